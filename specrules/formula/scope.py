@@ -1,0 +1,73 @@
+"""What a formula may speak of: the axes, and every name with its kind, dimension and axes. Holds no numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+
+from specrules.formula.functions import FUNCTIONS, Function
+from specrules.quantity import NUMBER, Dimension
+
+
+class Kind(Enum):
+    """What sort of thing a name or an expression stands for."""
+
+    QUANTITY = "a quantity"
+    CHOICE = "a choice"
+    CONDITION = "a condition"
+    TEXT = "a text"
+
+
+class Role(Enum):
+    """Where a name comes from: conditions may read facts alone, since a measured value is never certain."""
+
+    MEASURAND = "measurand"
+    FACT = "fact"
+    FIGURE = "figure"
+
+
+@dataclass(frozen=True, slots=True)
+class Axis:
+    """A named axis that readings lie on.
+
+    Exactly one of three: `names` (fixed labels), `count` (labels 1..N of that fact), or `groups` (the fact that lists
+    the members, on axis `of`, for each label). `default` is what stands where the groups are not stated: "one" group
+    of all, "each" a group of its own, or "" (they must be stated).
+    """
+
+    name: str
+    names: tuple[str, ...] = ()
+    count: str = ""
+    groups: str = ""
+    of: str = ""
+    default: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Declared:
+    """A name that formulas may use, with all that can be known of it before anything is measured."""
+
+    name: str
+    role: Role
+    axes: tuple[str, ...] = ()
+    dimension: Dimension = NUMBER
+    kind: Kind = Kind.QUANTITY
+    choices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """Everything that the formulas of a stack may speak of."""
+
+    axes: Mapping[str, Axis]
+    names: Mapping[str, Declared]
+    functions: Mapping[str, Function] = field(default_factory=lambda: FUNCTIONS)
+
+    def grouped_by(self, axis: str) -> tuple[str, ...]:
+        """The axes whose labels are groups of this one's labels: `throw` and `bank` for `cylinder`, say."""
+        return tuple(a.name for a in self.axes.values() if a.of == axis)
+
+    def bound(self, each: tuple[str, ...]) -> frozenset[str]:
+        """Every axis with one known label at a station of `each`: the axes themselves and their groups."""
+        return frozenset(each).union(*(self.grouped_by(axis) for axis in each)) if each else frozenset()
