@@ -65,7 +65,7 @@ class Scope:
     functions: Mapping[str, Function] = field(default_factory=lambda: FUNCTIONS)
 
     def grouped_by(self, axis: str) -> tuple[str, ...]:
-        """The axes whose labels are groups of this one's labels: `throw` and `bank` for `cylinder`, say."""
+        """The axes whose labels are groups of this one's labels."""
         return tuple(a.name for a in self.axes.values() if a.of == axis)
 
     def bound(self, each: tuple[str, ...]) -> frozenset[str]:

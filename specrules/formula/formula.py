@@ -1,0 +1,54 @@
+"""A formula that has been parsed and checked, ready to be evaluated at any station."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from specrules.formula.scope import Kind, Scope
+from specrules.formula.tree import Node
+from specrules.formula.value import Value
+from specrules.quantity import Dimension
+
+Station = Mapping[str, str]
+"""A place on some axes: axis -> label. Empty where there is one of the thing in all."""
+
+
+class Bench(Protocol):
+    """What a formula is evaluated against. The inspection provides it; nothing here knows where numbers come from."""
+
+    def labels(self, axis: str, station: Station) -> tuple[str, ...]:
+        """The axis's labels that belong to this station (a group's members where the station is a group)."""
+
+    def group(self, axis: str, label: str, groups: str) -> str:
+        """The label on the axis `groups` of the group that holds `label` of `axis`."""
+
+    def look(self, name: str, labels: tuple[str, ...]) -> Value | None:
+        """The value of a measurand, fact or figure; `None` where a position alone is missing (thin evidence)."""
+
+    def choice(self, name: str, labels: tuple[str, ...]) -> str | None:
+        """What a fact of a choice, or of yes and no, says; `None` where nobody stated it."""
+
+    def u(self, number: int) -> float:
+        """The standard uncertainty of an input: of two equal readings the less certain is the extreme one."""
+
+
+Evaluate = Callable[[Bench, Station], Value | None]
+Answer = Callable[[Bench, Station], bool | str | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """A checked formula. `evaluate` for quantities, `answer` for conditions and choices (None: not known)."""
+
+    text: str
+    tree: Node
+    each: tuple[str, ...]
+    kind: Kind
+    dimension: Dimension
+    names: frozenset[str]
+    exact: bool
+    evaluate: Evaluate = field(repr=False, compare=False)
+    answer: Answer = field(repr=False, compare=False)
+    scope: Scope = field(repr=False, compare=False)

@@ -1,0 +1,59 @@
+"""What evaluating yields: a decimal value with its slopes over the inputs, or a range where something is missing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import NamedTuple
+
+Slopes = Mapping[int, float]
+"""How fast a value moves with each input: input number -> partial derivative, in base units."""
+
+
+class Point(NamedTuple):
+    """One number (base units) and its slopes."""
+
+    value: Decimal
+    slopes: Slopes
+
+
+class Value(NamedTuple):
+    """A quantity between two points; one point where all that it needs is known.
+
+    `None` is an open side. `whole` says that nothing it stands on is missing: a range may be whole (a reading stated
+    as "under 0.001") and may be not (a station without a reading). `shared` numbers the statements that were made
+    once for several places: the scatter between those places is unknown, however many times the figure is repeated.
+    """
+
+    low: Point | None
+    high: Point | None
+    whole: bool = True
+    shared: frozenset[int] = frozenset()
+
+    @property
+    def exact(self) -> bool:
+        """One number is known, not a range."""
+        return self.low is not None and self.low is self.high
+
+
+UNKNOWN = Value(None, None, whole=False)
+"""What stands for a station with no reading at all: it may be anything."""
+
+ZERO = Point(Decimal(0), {})
+
+
+def exactly(value: Decimal, slopes: Slopes | None = None, shared: frozenset[int] = frozenset()) -> Value:
+    """A value of which one number is known."""
+    point = Point(value, slopes or {})
+    return Value(point, point, True, shared)
+
+
+class NotEvaluable(Exception):
+    """A finding's own fault: its formula has no value for these readings (division by zero, a negative root).
+
+    Raised and caught inside one inspection; never leaves it. `said` continues "cannot be worked out: ...".
+    """
+
+    def __init__(self, said: str) -> None:
+        super().__init__(said)
+        self.said = said

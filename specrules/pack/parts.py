@@ -1,0 +1,245 @@
+"""The parts of a stack of packs once it is read: frozen, checked, every formula compiled. Nothing here reads files."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from specrules.document import Place
+from specrules.formula import Axis, Formula, Scope
+from specrules.quantity import Bracket, Unit
+
+SIDES = ("least", "most")
+PARTS = ("least", "aim", "most", "wear least", "wear most")
+"""What a limit line may set."""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a figure comes from. kind: published, maker, house, common practice, from memory."""
+
+    kind: str
+    note: str = ""
+    document: str = ""
+    edition: str = ""
+    page: str = ""
+    clause: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A stated, not measured, property. `assumed` is what stands where nobody states it ('' : it must be stated)."""
+
+    name: str
+    kind: str  # count, number, quantity, choice, yes/no, groups, text
+    title: str
+    at: tuple[str, ...]
+    choices: tuple[str, ...]
+    unit: Unit | None
+    assumed: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeClass:
+    """What a kind of gauge can do, as its pack says; the texts are kept as written until gauges are modelled."""
+
+    name: str
+    resolution: str
+    mpe: str
+    repeatability: str
+    must_not_decide: tuple[str, ...]
+    source: Source
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Measurand:
+    """A quantity that is measured: at stations (axes `at`), at positions on the part there (axes `positions`)."""
+
+    name: str
+    title: str
+    group: str
+    at: tuple[str, ...]
+    positions: tuple[str, ...]
+    unit: Unit
+    repeats: int
+    usual: Bracket | None
+    gauge_classes: tuple[str, ...]
+    how: str
+    may_be_negative: Formula | None  # None: never
+    place: Place
+
+    @property
+    def axes(self) -> tuple[str, ...]:
+        """Stations first, then positions: the order in which readings are keyed."""
+        return self.at + self.positions
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to a figure."""
+
+    name: str
+    formula: Formula
+    when: Formula | None
+    needs: tuple[str, ...]
+    gauge_classes: tuple[str, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A derived quantity and the ways to it, most trusted first."""
+
+    name: str
+    title: str
+    group: str
+    each: tuple[str, ...]
+    unit: Unit
+    ways: tuple[Way, ...]
+    may_be_negative: Formula | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class SignOff:
+    """A check answered yes or no by a named person on a date."""
+
+    name: str
+    question: str
+    group: str
+    at: tuple[str, ...]
+    hold_point: str
+    importance: Formula
+    applies_when: Formula | None
+    because: str
+    caution: str
+    source: Source
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class LimitLine:
+    """One line of limits: what it sets or shifts, and when it counts."""
+
+    name: str
+    when: Formula | None
+    sets: Mapping[str, Formula]  # keys of PARTS
+    shift: Formula | None
+    from_the_maker: bool
+    note: str
+    source: Source | None
+    pack: str  # the pack, or the sheet's file, that wrote it last
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One remedy and what it does to the judged value."""
+
+    do: str
+    moves: Formula | None
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """A worked example: a fragment of a sheet (its placed tree) and what must come out."""
+
+    given: object
+    expect: tuple[object, ...]
+    pack: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A figure or formula judged against limit lines, as one pack of the stack leaves it."""
+
+    name: str
+    title: str
+    group: str
+    pack: str  # the pack that wrote it, or amended it last
+    each: tuple[str, ...]
+    formula: Formula
+    unit: Unit
+    lines: tuple[LimitLine, ...]
+    limits_wanted: bool  # False: `limits: none`, shown and never judged
+    from_the_maker: bool
+    words: tuple[str, str]  # under the least, over the most
+    importance: Mapping[str, Formula]  # by word of side
+    hold_point: str
+    applies_when: Formula | None
+    needs: tuple[str, ...]
+    because: Mapping[str, str]
+    remedy: Mapping[str, tuple[Step, ...]]
+    otherwise: str
+    caution: str
+    does_not_test: str
+    note: str
+    source: Source
+    may_be_negative: Formula | None
+    worked: tuple[Worked, ...]
+    reasons: tuple[tuple[str, str], ...]  # (pack, reason) of each amendment
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class RuleChain:
+    """One rule as each pack of its chain would have it, weakest first.
+
+    `governing` are the versions that decide: one, or one for each of several packs of which none builds on another.
+    """
+
+    name: str
+    versions: tuple[Rule, ...]
+    governing: tuple[Rule, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """Work that makes earlier readings, facts and sign-offs stale."""
+
+    name: str
+    title: str
+    makes_stale: tuple[str, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class PackHead:
+    """What a pack says of itself."""
+
+    name: str
+    version: str
+    title: str
+    licence: str
+    caution: str
+    builds_on: tuple[str, ...]
+    sets: Mapping[str, str]
+    decision: str
+    sha256: str
+    file: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """The packs that apply, weakest first, merged and compiled. Nothing in it depends on a sheet."""
+
+    packs: tuple[PackHead, ...]
+    scope: Scope
+    axes: Mapping[str, Axis]
+    facts: Mapping[str, Fact]
+    gauge_classes: Mapping[str, GaugeClass]
+    measurands: Mapping[str, Measurand]
+    figures: Mapping[str, Figure]
+    sign_offs: Mapping[str, SignOff]
+    hold_points: tuple[str, ...]
+    rules: Mapping[str, RuleChain]
+    operations: Mapping[str, Operation]
+    sets: Mapping[str, str]  # facts that using these packs implies
+    wear_when: Formula | None
+    decision: str
+    unit: Unit | None  # what a bare length means in the packs' own fragments
+    groups: tuple[str, ...] = field(default=())  # headings, in the order of the work
+

@@ -1,0 +1,124 @@
+"""The parts of a build sheet once it is read against a stack: frozen, corrected to base units, every line known."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from specrules.document import Place
+from specrules.pack import LimitLine
+from specrules.quantity import Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One measured number, or a bracket, as corrected; all lengths and the like in base units.
+
+    A number has low == high == value; a two-sided bracket has value in the middle; a one-sided one has None for the
+    open side and value None. `position` is None where one figure was given for the whole station. `statement` is the
+    same number for all readings that one written figure stands for (a bare figure over positions, `others`).
+    """
+
+    name: str
+    station: tuple[str, ...]  # labels on the measurand's `at` axes
+    position: tuple[str, ...] | None  # labels on its `positions` axes
+    value: Decimal | None
+    low: Decimal | None
+    high: Decimal | None
+    U: Decimal | None  # stated expanded uncertainty (k = 2), or None
+    place_value: Decimal  # size of the last written place
+    unit: Unit
+    text: str
+    repeats: int
+    gauge: str
+    taken: date | None
+    after: tuple[str, ...]
+    because: str
+    statement: int
+    group: bool  # written once for several stations
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class FactValue:
+    """A stated fact. value: int (count), Decimal (number; quantity in base units), str (choice, yes/no, text),
+    or groups as (label, members) pairs. `station` is () where one value was stated for all."""
+
+    name: str
+    station: tuple[str, ...]
+    value: int | Decimal | str | tuple[tuple[str, tuple[str, ...]], ...]
+    U: Decimal | None
+    text: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """A gauge of the sheet. `zero` is what it reads too much, in base units, to be subtracted from its readings."""
+
+    name: str
+    gauge_class: str
+    zero: Decimal | None
+    set_with: str
+    texts: Mapping[str, str]  # resolution, mpe, repeatability, checked ... as written
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """Work that was done: an operation of the stack, on a day, at some stations (empty: everywhere)."""
+
+    operation: str
+    on: date | None
+    at: Mapping[str, tuple[str, ...]]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Signature:
+    """A sign-off given: yes or no, by whom, when, at which stations (empty: everywhere)."""
+
+    name: str
+    answer: bool
+    by: str
+    on: date | None
+    at: Mapping[str, tuple[str, ...]]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Concession:
+    """A named person's written permission to use a part that is out of spec."""
+
+    rule: str
+    at: Mapping[str, tuple[str, ...]]
+    reason: str
+    by: str
+    on: date | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One measured build. `readings` governs; `history` holds what a later set replaced."""
+
+    file: str
+    sha256: str
+    title: str
+    build: Mapping[str, str]  # job, serial, customer, builder, date ... as written
+    packs: tuple[str, ...]
+    unit: Unit | None
+    decision: str
+    labels: Mapping[str, tuple[str, ...]]  # every axis's labels for this build
+    groups: Mapping[str, Mapping[str, str]]  # group axis -> member label -> group label
+    facts: Mapping[str, tuple[FactValue, ...]]
+    assumed: Mapping[str, str]  # counts taken from the readings: fact -> what was taken
+    gauges: Mapping[str, Gauge]
+    readings: tuple[Reading, ...]
+    history: tuple[Reading, ...]
+    limits: Mapping[str, tuple[LimitLine, ...]]
+    work_done: tuple[Work, ...]
+    signed: Mapping[str, tuple[Signature, ...]]
+    concessions: tuple[Concession, ...]
