@@ -1,0 +1,24 @@
+"""YAML text to a tree whose every key and value knows its place; editing one value; a form that loads fast."""
+
+from specrules.document.place import Fault, Kind, Place
+from specrules.document.read import read
+from specrules.document.replace import replace
+from specrules.document.shipped import decode, encode
+from specrules.document.source import Budget, shown
+from specrules.document.text import Fields, Items, Node, Text
+
+__all__ = [
+    "Budget",
+    "Fault",
+    "Fields",
+    "Items",
+    "Kind",
+    "Node",
+    "Place",
+    "Text",
+    "decode",
+    "encode",
+    "read",
+    "replace",
+    "shown",
+]

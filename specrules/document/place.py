@@ -1,0 +1,30 @@
+"""Where something stands in a file, and what is wrong there."""
+
+from typing import Literal, NamedTuple
+
+Kind = Literal["sheet", "pack", "plugin", "file"]
+
+
+class Place(NamedTuple):
+    """A place as an editor counts it: first line 1, first character of a line 1 (a byte order mark is no character)."""
+
+    file: str
+    line: int
+    column: int
+
+
+class Fault(NamedTuple):
+    """Something wrong in what was given. `write` is what to write instead, "" where that cannot be known."""
+
+    place: Place
+    subject: str
+    said: str
+    write: str = ""
+    kind: Kind = "sheet"
+
+    def sentence(self) -> str:
+        """One sentence for a reader: where, about what, what is wrong, what to write."""
+        where = [self.place.file, f"line {self.place.line}" if self.place.line else "", self.subject]
+        head = ", ".join(part for part in where if part)
+        tail = f"; write {self.write}" if self.write else ""
+        return f"{head}: {self.said}{tail}."

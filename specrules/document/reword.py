@@ -1,0 +1,245 @@
+"""What a YAML parser could not read, said in the words of someone who writes such files."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import NamedTuple
+
+from ruamel.yaml.error import MarkedYAMLError
+
+from specrules.document.place import Fault
+from specrules.document.source import Edit, Source, quoted, shown
+
+VALUE = re.compile(r"^\ufeff?( *(?:- +)*)([^\s:#{\[][^:#]*?|\"[^\"]*\"|'[^']*'):(?: +|$)")
+TIGHT = re.compile(r"^ *(?:- +)*[^\W\d][\w ]*:(?=\S)")
+COMMENT = re.compile(r"(?<! ) ++#.*$")
+CLOSERS = {"{": "}", "[": "]"}
+INLINE_STOPS = re.compile(r", |[\]}]|$")
+
+
+class Trouble(NamedTuple):
+    """Where a parser gave up: in the source, the offset of the trouble, and of what it was part of (or the same)."""
+
+    source: Source
+    at: int
+    since: int
+
+    def line(self) -> str:
+        first, last = self.source.bounds(self.at)
+        return self.source.text[first:last]
+
+    def fault(self, at: int, said: str, *edits: Edit, otherwise: str = "") -> Fault:
+        return self.source.fault(at, said, self.source.amended(at, edits) if edits else otherwise)
+
+    def value(self, at: int) -> tuple[int, int]:
+        """Start and end of the bare value that holds `at`: to a comma or bracket inside brackets, else to the line's end."""
+        first, last = self.source.bounds(at)
+        before = self.source.text[first:at]
+        if _open(before):
+            start = first + max(before.rfind(mark) + len(mark) for mark in (": ", ", ", "{", "[") if mark in before)
+            return start, _inline_end(self.source.text, at, last)
+        found = VALUE.match(self.source.text[first:last])
+        start = first + found.end() if found and first + found.end() <= at else at
+        return start, first + len(COMMENT.sub("", self.source.text[first:last]).rstrip())
+
+    def quote(self, at: int, said: str) -> Fault:
+        """A fault whose remedy is to put the value that holds `at` in quotes."""
+        start, end = self.value(at)
+        return self.fault(at, said, Edit(start, end, quoted(self.source.text[start:end].strip())))
+
+
+def reworded(source: Source, error: MarkedYAMLError) -> Fault:
+    """The fault for a parser's error. What it says is looked up by a few words of the parser's own."""
+    mark = error.problem_mark or error.context_mark
+    at = min(mark.index, len(source.text))
+    since = min(error.context_mark.index, len(source.text)) if error.context_mark else at
+    trouble = Trouble(source, at, since)
+    heard = f"{error.context or ''} / {error.problem or ''}"
+    for words, say in SAYINGS:
+        if words in heard:
+            return say(trouble)
+    return trouble.fault(at, f"this cannot be read as YAML at {shown(trouble.line().strip())}")
+
+
+def _dash(trouble: Trouble) -> Fault:
+    at, line = trouble.at, trouble.line()
+    first, last = trouble.source.bounds(at)
+    rest = COMMENT.sub("", trouble.source.text[at + 1 : last]).strip()
+    if not rest:
+        return trouble.fault(at, "a dash alone is no value", Edit(at, at + 1, "open"))
+    if VALUE.match(line[: at - first]):
+        said = "a list starts on the line below its key, or stands in brackets"
+        return trouble.fault(at, said, Edit(at, last, f"[{rest}]"))
+    return trouble.fault(at, f"the list entry {shown(line.strip())} cannot start here; look at its indentation")
+
+
+def _second_colon(trouble: Trouble) -> Fault:
+    first, _ = trouble.source.bounds(trouble.at)
+    found = VALUE.match(trouble.line())
+    if found and first + found.end() <= trouble.at:
+        return trouble.quote(trouble.at, f"{shown(trouble.line().strip())} has a second colon outside quotes")
+    return _indented(trouble)
+
+
+def _indented(trouble: Trouble) -> Fault:
+    line = trouble.source.place(trouble.at).line
+    said = f"{shown(trouble.line().strip())} is indented unlike the lines that it belongs to"
+    if line > 1:
+        said += f", or line {line - 1} already has a value"
+    return trouble.fault(trouble.at, said)
+
+
+def _no_colon(trouble: Trouble) -> Fault:
+    at = trouble.since
+    first, last = trouble.source.bounds(at)
+    line = trouble.source.text[first:last]
+    if found := TIGHT.match(line):
+        return trouble.fault(at, f"{shown(line.strip())} has no space after its colon", Edit(first, first + found.end(), found.group() + " "))
+    return trouble.fault(at, f"{shown(line.strip())} is neither a key with a colon nor part of the value above")
+
+
+def _open_quote(trouble: Trouble) -> Fault:
+    at = trouble.since
+    mark = trouble.source.text[at]
+    _, last = trouble.source.bounds(at)
+    return trouble.fault(at, f"the quote {mark} is opened here and not closed", Edit(last, last, mark))
+
+
+def _backslash(trouble: Trouble) -> Fault:
+    at = trouble.source.text.rfind("\\", 0, trouble.at + 1)
+    said = f"{shown(trouble.source.text[at : at + 2])} means nothing in double quotes"
+    return trouble.fault(at, said, Edit(at, at + 1, "\\\\"))
+
+
+def _block(trouble: Trouble) -> Fault:
+    at = trouble.since
+    _, last = trouble.source.bounds(at)
+    sign = trouble.source.text[at : at + 1]
+    if sign not in "|>":
+        return _indented(trouble)
+    rest = COMMENT.sub("", trouble.source.text[at:last]).rstrip()
+    return trouble.fault(at, f"a value that starts with {sign} is a block of text in YAML", Edit(at, at + len(rest), quoted(rest)))
+
+
+def _sign(trouble: Trouble) -> Fault:
+    sign = trouble.source.text[trouble.since : trouble.since + 1]
+    return trouble.quote(trouble.since, f"a value cannot start with {sign} outside quotes")
+
+
+def _inline(trouble: Trouble) -> Fault:
+    source, at, since = trouble.source, trouble.at, trouble.since
+    opener, found = source.text[since], source.text[at : at + 1]
+    if found in ("[", "{") and source.text[at - 1] == ":":
+        return trouble.fault(at, "a colon has no space after it", Edit(at, at, " "))
+    if found in ("[", "{") and source.text[at - 1] not in " \r\n":
+        start, end = trouble.value(at)
+        whole = source.text[start:end]
+        return trouble.fault(start, f"{shown(whole)} has a bracket outside quotes", Edit(start, end, quoted(whole)))
+    if found in ("]", "}"):
+        return trouble.fault(at, f"{found} stands here, where {CLOSERS[opener]} must close what {opener} opened", Edit(at, at + 1, CLOSERS[opener]))
+    if at == len(source.text) or source.place(at).line > source.place(since).line:
+        return _unclosed(trouble)
+    if found == ":":
+        return trouble.quote(at, "a second colon stands outside quotes")
+    start, _ = trouble.value(at)
+    if source.text[start : start + 1] in ("'", '"'):
+        return _after_quote(trouble)
+    return trouble.fault(at, "a comma is missing before this", Edit(at, at, ", "))
+
+
+def _unclosed(trouble: Trouble) -> Fault:
+    source, since = trouble.source, trouble.since
+    first, last = source.bounds(since)
+    line = source.text[first:last]
+    opener = source.text[since]
+    if hidden := COMMENT.search(line):
+        start, end = trouble.value(first + hidden.start())
+        if hidden.group().strip()[1:2].strip():
+            said = f"the {opener} opened here is not closed: {shown(hidden.group().strip())} is taken as a comment"
+            return trouble.fault(since, said, Edit(start, end, quoted(source.text[start:end].strip())))
+    code = COMMENT.sub("", line).rstrip().rstrip(",")
+    closers = "".join(CLOSERS[each] for each in reversed(_open(code)))
+    said = f"the {opener} opened here is not closed, or a comma is missing at the end of a line"
+    return trouble.fault(since, said, Edit(first + len(code), first + len(code), closers))
+
+
+def _after_quote(trouble: Trouble) -> Fault:
+    start, end = trouble.value(trouble.at)
+    whole = trouble.source.text[start:end].strip()
+    said = f"{shown(whole)} goes on after its closing quote"
+    inside = whole[1:-1] if whole[0] == whole[-1] == "'" else whole
+    doubled = whole.replace("'", "''")
+    return trouble.fault(trouble.at, said, Edit(start, end, f'"{inside}"' if '"' not in inside else f"'{doubled}'"))
+
+
+def _misplaced(trouble: Trouble) -> Fault:
+    source, at = trouble.source, trouble.at
+    first, _ = source.bounds(at)
+    found = VALUE.match(trouble.line())
+    start = first + found.end() if found else first
+    sign = source.text[at : at + 1]
+    if found and start < at and source.text[start] in "'\"":
+        return _after_quote(trouble)
+    if sign in ("]", "}", ",") and start < at or found and start < at:
+        return trouble.quote(start, f"{shown(source.text[at:at + 1])} stands where nothing more can stand")
+    return _indented(trouble)
+
+
+def _nothing(trouble: Trouble) -> Fault:
+    at = trouble.at
+    sign = trouble.source.text[at : at + 1]
+    first, _ = trouble.source.bounds(at)
+    if sign == "," and _open(trouble.source.text[first:at]):
+        return trouble.fault(at, "nothing stands before this comma", Edit(at, at, "open"))
+    return trouble.quote(at, f"a value cannot start with {sign} outside quotes")
+
+
+def _directive(trouble: Trouble) -> Fault:
+    return trouble.fault(trouble.at, "lines that start with %, --- or ... do not belong here; one file holds one document")
+
+
+def _open(code: str) -> list[str]:
+    """Brackets that `code` leaves open, outermost first; quotes are not looked at."""
+    opened: list[str] = []
+    for sign in code:
+        if sign in CLOSERS:
+            opened.append(sign)
+        elif opened and sign == CLOSERS[opened[-1]]:
+            opened.pop()
+    return opened
+
+
+def _inline_end(text: str, at: int, last: int) -> int:
+    """Where a value inside brackets ends that may hold brackets of its own."""
+    depth = 0
+    for end in range(at, last):
+        sign = text[end]
+        if depth == 0 and sign in ",]}":
+            return end
+        depth += (sign in "[{(") - (sign in "]})")
+    return last
+
+
+SAYINGS: tuple[tuple[str, Callable[[Trouble], Fault]], ...] = (
+    ("sequence entries are not allowed", _dash),
+    ("mapping values are not allowed", _second_colon),
+    ("could not find expected ':'", _no_colon),
+    ("quoted scalar / found unexpected", _open_quote),
+    ("double-quoted scalar", _backslash),
+    ("block scalar", _block),
+    ("cannot start any token", _sign),
+    ("mapping keys are not allowed", _sign),
+    ("scanning an alias", _sign),
+    ("scanning an anchor", _sign),
+    ("an tag", _sign),
+    ("a tag", _sign),
+    ("undefined tag", _sign),
+    ("directive", _directive),
+    ("document", _directive),
+    ("flow sequence /", _inline),
+    ("flow mapping /", _inline),
+    ("block mapping", _misplaced),
+    ("block collection", _misplaced),
+    ("expected the node content", _nothing),
+)

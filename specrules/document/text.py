@@ -1,0 +1,76 @@
+"""The placed tree: texts, mappings and lists that know where they were written."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, TypeAlias
+
+from specrules.document.place import Place
+
+if TYPE_CHECKING:
+    from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+    from pydantic_core import CoreSchema
+
+NOWHERE = Place("", 0, 0)
+
+
+class Text(str):
+    """One key or value as it was written; equal to, and hashed as, the plain string.
+
+    `quoted` is true for anything but bare text. `span` holds the character offsets of the written form, quotes
+    included, in the source (a byte order mark counts as a character there); (0, 0) when they are not known.
+    """
+
+    __slots__ = ("place", "quoted", "span")
+    place: Place
+    quoted: bool
+    span: tuple[int, int]
+
+    def __new__(
+        cls, text: str = "", place: Place = NOWHERE, quoted: bool = False, span: tuple[int, int] = (0, 0)
+    ) -> Text:
+        made = str.__new__(cls, text)
+        made.place = place
+        made.quoted = quoted
+        made.span = span
+        return made
+
+    @classmethod
+    def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        from pydantic_core import core_schema
+
+        return core_schema.is_instance_schema(cls)
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        return {"type": "string"}
+
+
+class Fields(dict[Text, "Node"]):
+    """A mapping in the order in which it was written."""
+
+    __slots__ = ("place",)
+    place: Place
+
+
+class Items(list["Node"]):
+    """A list in the order in which it was written."""
+
+    __slots__ = ("place",)
+    place: Place
+
+
+Node: TypeAlias = Text | Fields | Items
+
+
+def fields_at(place: Place) -> Fields:
+    """An empty mapping that stands at `place`."""
+    made = Fields()
+    made.place = place
+    return made
+
+
+def items_at(place: Place) -> Items:
+    """An empty list that stands at `place`."""
+    made = Items()
+    made.place = place
+    return made
