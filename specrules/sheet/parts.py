@@ -74,6 +74,7 @@ class Work:
     on: date | None
     at: Mapping[str, tuple[str, ...]]
     place: Place
+    restated: tuple[str, ...] = ()  # facts that it makes stale and that the sheet states as they are since
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +87,7 @@ class Signature:
     on: date | None
     at: Mapping[str, tuple[str, ...]]
     place: Place
+    after: tuple[str, ...] = ()  # operations of the same day that it was given after
 
 
 @dataclass(frozen=True, slots=True)
