@@ -1,0 +1,40 @@
+"""The known word that a mistyped one most likely stands for."""
+
+from collections.abc import Iterable
+
+LONGEST = 60  # a longer word is no typing slip, and comparing costs its length squared
+
+
+def nearest(word: str, choices: Iterable[str]) -> str | None:
+    """The choice fewest slips of the pen away from `word`, the first of equals; None where none is near.
+
+    A slip is a letter added, lost, changed or exchanged with its neighbour; one is allowed for every three
+    letters. Case does not count."""
+    return next(iter(all_nearest(word, choices)), None)
+
+
+def all_nearest(word: str, choices: Iterable[str]) -> tuple[str, ...]:
+    """Every choice that is as near to `word` as the nearest one."""
+    typed = word.casefold()
+    if not typed or len(typed) > LONGEST:
+        return ()
+    allowed = len(typed) // 3
+    found: dict[int, list[str]] = {}
+    for choice in choices:
+        if abs(len(choice) - len(typed)) <= allowed and (count := slips(typed, choice.casefold())) <= allowed:
+            found.setdefault(count, []).append(choice)
+    return tuple(found[min(found)]) if found else ()
+
+
+def slips(typed: str, meant: str) -> int:
+    """The number of slips between two words (optimal string alignment)."""
+    before: list[int] = []
+    above = list(range(len(meant) + 1))
+    for row, letter in enumerate(typed, 1):
+        line = [row]
+        for column, other in enumerate(meant, 1):
+            count = min(above[column] + 1, line[-1] + 1, above[column - 1] + (letter != other))
+            exchanged = row > 1 and column > 1 and letter == meant[column - 2] and typed[row - 2] == other
+            line.append(min(count, before[column - 2] + 1) if exchanged else count)
+        before, above = above, line
+    return above[-1]

@@ -1,0 +1,124 @@
+"""What a unit is, and how its written name is found: closed, by exact name, nothing guessed."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from decimal import ROUND_HALF_EVEN, Context, Decimal
+from fractions import Fraction
+from typing import NamedTuple
+
+from .dimension import Dimension
+from .letters import fold
+from .nearest import LONGEST, all_nearest
+from .number import CONTEXT
+from .refusal import Refusal
+
+# five digits fewer than a base value has: they may be the rounding of a factor
+_BACK = Context(prec=45, rounding=ROUND_HALF_EVEN, Emin=-999, Emax=999)
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit: base = number * factor + offset, with base units mm, g, s, deg and degree Celsius.
+
+    `exact` is false where the factor is itself no ratio (a radian). Conversions carry 50 digits."""
+
+    symbol: str
+    dimension: Dimension
+    factor: Fraction
+    offset: Fraction = Fraction(0)
+    exact: bool = True
+    _times: Decimal = field(init=False, repr=False, compare=False)
+    _plus: Decimal = field(init=False, repr=False, compare=False)
+    _over: Decimal = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        common = self.factor.denominator * self.offset.denominator
+        over = 1 if 10**30 % common == 0 else common  # a factor that a decimal holds needs no division
+        parts = {"_times": self.factor * over, "_plus": self.offset * over, "_over": Fraction(over)}
+        for name, part in parts.items():
+            ratio = CONTEXT.divide(Decimal(part.numerator), Decimal(part.denominator))
+            object.__setattr__(self, name, ratio)
+
+    def to_base(self, number: Decimal) -> Decimal:
+        """A number in this unit, in base units."""
+        return CONTEXT.divide(CONTEXT.fma(number, self._times, self._plus), self._over)
+
+    def from_base(self, value: Decimal) -> Decimal:
+        """A value in base units, in this unit, to 45 digits: the number that went in comes out."""
+        return _BACK.divide(CONTEXT.fma(value, self._over, self._plus.copy_negate()), self._times)
+
+    def difference_to_base(self, number: Decimal) -> Decimal:
+        """A difference of so many of this unit, in base units: the factor without the offset."""
+        return CONTEXT.divide(CONTEXT.multiply(number, self._times), self._over)
+
+
+class Unclear(NamedTuple):
+    """A unit name that means different things to different people.
+
+    `meanings` are (how many of the unit, its name); the expected dimension may leave one of them.
+    `among_inches` is what it means where the sheet is in inches, empty when that does not settle it."""
+
+    said: str
+    meanings: tuple[tuple[Decimal, str], ...]
+    among_inches: str = ""
+
+
+def normal(name: str) -> str:
+    """One spelling for the many of a unit: 'N·m', 'N-m' and 'N m' are one, so are 'in^3' and 'in³'."""
+    text = fold(name).replace("°", " deg ").replace("^", "").replace("²", "2").replace("³", "3")
+    text = re.sub(r"\s*(?:/|\bper\b)\s*", "/", text)
+    text = re.sub(r"(?<=\w)\s*[-*·⋅_]\s*(?=\w)", " ", text)
+    return " ".join(text.removesuffix(".").split())
+
+
+class Table:
+    """Units by their names: those whose case matters, those in any case, and the unclear ones."""
+
+    def __init__(self, rows: tuple[tuple[Unit, str, str], ...], unclear: dict[str, Unclear]) -> None:
+        self.units = tuple(unit for unit, _, _ in rows)
+        self._strict = {
+            normal(name): unit for unit, names, _ in rows for name in [unit.symbol, *_split(names)]
+        }
+        self._any_case = {normal(name).lower(): unit for unit, _, names in rows for name in _split(names)}
+        self._unclear = {name: meant for names, meant in unclear.items() for name in _split(names)}
+
+    def lookup(self, name: str, dimension: Dimension | None, beside: Unit | None) -> Unit | Unclear | None:
+        """The unit of that name; unclear where neither the expected dimension nor the unit beside settles."""
+        key = name if name in self._strict else normal(name)
+        unclear = self._unclear.get(key.lower())
+        if unclear is None:
+            return self._strict.get(key) or self._any_case.get(key.lower())
+        if unclear.among_inches and beside is not None and beside.symbol in ("in", "ft", "thou", "tenths"):
+            return self._strict[unclear.among_inches]
+        meant = [self._strict[each] for _, each in unclear.meanings]
+        fitting = [unit for unit in meant if unit.dimension == dimension]
+        return fitting[0] if len(fitting) == 1 else unclear
+
+    def suggest(self, name: str, dimension: Dimension | None) -> str:
+        """The symbol of the one unit whose name is nearest to a mistyped one, empty where there is none."""
+        known = {
+            each: unit.symbol
+            for names in (self._strict, self._any_case)
+            for each, unit in names.items()
+            if dimension in (None, unit.dimension)
+        }
+        symbols = {known[each] for each in all_nearest(normal(name), known)}
+        return symbols.pop() if len(symbols) == 1 else ""
+
+    def find(self, name: str, dimension: Dimension | None, beside: Unit | None) -> Unit | Refusal:
+        """The unit of that name, or why there is none."""
+        if len(name) > LONGEST:
+            return Refusal(f"is longer than {LONGEST} characters, so no unit")
+        match self.lookup(name, dimension, beside):
+            case Unit() as unit:
+                return unit
+            case Unclear() as unclear:
+                return Refusal(unclear.said, " or ".join(unit for _, unit in unclear.meanings))
+            case None:
+                return Refusal("is no known unit", self.suggest(name, dimension))
+
+
+def _split(names: str) -> list[str]:
+    return [name.strip() for name in names.split(",") if name.strip()]
