@@ -1,4 +1,4 @@
-"""YAML text to a tree whose every key and value knows its place; editing one value; a form that loads fast."""
+"""YAML text to a tree whose every key and value knows its place; one value written anew."""
 
 from specrules.document.place import Fault, Kind, Place
 from specrules.document.read import read

@@ -1,10 +1,10 @@
-"""The thorough reader: a YAML parser's events become a placed tree, every scalar taken from its written text."""
+"""The thorough reader: a YAML parser's events become a placed tree, scalars as they are written."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from typing import Any
+from typing import Any, NoReturn
 from unicodedata import normalize
 
 from ruamel.yaml import YAML
@@ -25,30 +25,31 @@ from specrules.document.reword import reworded
 from specrules.document.source import SHOWN, UNWANTED, Budget, Edit, Source, quoted, shown
 from specrules.document.text import Fields, Items, Node, Text, fields_at, items_at
 
-
 # A directive other than %YAML 1.2, before anything else but comments.
 DIRECTIVE = re.compile(r"\ufeff?(?:[ ]*+(?:#[^\n]*+)?\n|\r\n|%YAML 1\.2\s*+\n)*+(%[^\r\n]*)")
 
 
-class _Stop(Exception):
+class _StopError(Exception):
     """Nothing more can be said about this file; the faults say why."""
 
 
 def compose(source: Source, budget: Budget) -> tuple[Fields | None, list[Fault]]:
-    """The tree of a source without unwanted characters, and its faults; no tree where YAML itself cannot be read.
+    """The tree of a source without unwanted characters, and its faults; no tree where it is no YAML.
 
-    A parser is made for each call (one that is shared corrupts what threads read) and is always the pure one, so
-    that the answer does not depend on what else is installed.
+    A parser is made for each call (one that is shared corrupts what threads read) and is always the pure one,
+    so that the answer does not depend on what else is installed.
     """
     parser = YAML(typ="safe", pure=True)
     composer = _Composer(source, budget, parser.parse(source.text))
     try:
         return composer.document(), composer.faults
-    except _Stop:
+    except _StopError:
         pass
     except MarkedYAMLError as error:
         started = (error.context_mark or error.problem_mark).line + 1
-        if all(fault.place.line != started for fault in composer.faults):  # else most likely what was said already
+        if all(
+            fault.place.line != started for fault in composer.faults
+        ):  # else most likely what was said already
             composer.faults.append(reworded(source, error))
     except Exception:  # the parser's own slips, such as an escape beyond the last code point
         composer.faults.append(source.fault(parser.reader.index, "this cannot be read as YAML"))
@@ -62,9 +63,11 @@ class _Composer:
         self.path: list[str] = []
         self.nodes = self.depth = 0
 
-    def document(self) -> Fields | None:
+    def document(self) -> Fields:
         if found := DIRECTIVE.match(self.source.text):
-            self.stop(found.start(1), f"{shown(found.group(1))} is a directive to YAML readers; leave the line out")
+            self.stop(
+                found.start(1), f"{shown(found.group(1))} is a directive to YAML readers; leave the line out"
+            )
         next(self.events)
         if isinstance(next(self.events), StreamEndEvent):
             self.stop(0, "the file is empty")
@@ -74,23 +77,27 @@ class _Composer:
         after = next(self.events)
         if isinstance(after, DocumentStartEvent):
             self.stop(after.start_mark.index, "a second document starts here; put it in a file of its own")
-        if isinstance(root, Fields):
-            return root
-        if root == "" and isinstance(event, ScalarEvent) and event.style is None:
-            self.stop(0, "the file is empty")
-        self.stop(event.start_mark.index, "the file must be made of keys with values, such as key: value")
+        if not isinstance(root, Fields):
+            empty = root == "" and isinstance(root, Text) and not root.quoted
+            said = (
+                "the file is empty" if empty else "the file must be made of keys with values, as key: value"
+            )
+            self.stop(event.start_mark.index, said)
+        return root
 
-    def stop(self, at: int, said: str) -> Any:
+    def stop(self, at: int, said: str) -> NoReturn:
         self.faults.append(self.source.fault(at, said))
-        raise _Stop
+        raise _StopError
 
     def add(self, faults: Iterable[Fault]) -> None:
         """Takes faults in until there are as many as anyone can use."""
         for fault in faults:
             self.faults.append(fault._replace(subject=self.subject()))
             if len(self.faults) >= self.budget.faults:
-                self.faults.append(fault._replace(subject="", said="too many faults; the rest are not shown", write=""))
-                raise _Stop
+                self.faults.append(
+                    fault._replace(subject="", said="too many faults; the rest are not shown", write="")
+                )
+                raise _StopError
 
     def doubt(self, at: int, said: str, *edits: Edit) -> None:
         self.add([self.source.fault(at, said, self.source.amended(at, edits) if edits else "")])
@@ -134,7 +141,9 @@ class _Composer:
 
     def text(self, event: Any, value: str, quoted: bool) -> Text:
         start, end = event.start_mark, event.end_mark.index
-        return Text(value, Place(self.source.file, start.line + 1, start.column + 1), quoted, (start.index, end))
+        return Text(
+            value, Place(self.source.file, start.line + 1, start.column + 1), quoted, (start.index, end)
+        )
 
     def scalar(self, event: Any) -> Text:
         text = self.text(event, event.value, event.style is not None)
@@ -178,7 +187,7 @@ class _Composer:
         self.add(doubts.in_scalar(self.source, empty))
 
     def enter(self, fields: Fields, first_seen: dict[str, Text], key: Text, value: Node) -> None:
-        """Takes an entry in, unless its key stands there already: the first one is kept, every other one a fault."""
+        """Takes an entry in, unless its key stands there already: then the first one is kept."""
         known = first_seen.setdefault(normalize("NFC", key), key)
         if known is key:
             fields[key] = value

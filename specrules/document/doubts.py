@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from specrules.document.place import Fault
 from specrules.document.source import Edit, Source, quoted, shown
@@ -23,14 +24,20 @@ def in_scalar(source: Source, text: Text) -> Iterator[Fault]:
     start, end = text.span
     if not text.quoted:
         if text == "-":
-            yield source.fault(start, "a dash alone is no value", source.amended(start, [Edit(start, end, "open")]))
+            yield source.fault(
+                start, "a dash alone is no value", source.amended(start, [Edit(start, end, "open")])
+            )
         if found := SWALLOWED.match(source.text, end):
-            first, last = source.bounds(start)
+            first, _ = source.bounds(start)
             whole = source.text[start : found.end()].rstrip()
             if "{" in source.text[first:start] or "[" in source.text[first:start]:
                 whole = INLINE_END.split(whole)[0].rstrip()
-            write = source.amended(start, [Edit(start, start + len(whole), _spaced(source, start, quoted(whole.strip())))])
-            said = f"{shown(found.group().strip())} is read as a comment (if it is one, put a space after the #)"
+            write = source.amended(
+                start, [Edit(start, start + len(whole), _spaced(source, start, quoted(whole.strip())))]
+            )
+            said = (
+                f"{shown(found.group().strip())} is read as a comment (if it is one, put a space after the #)"
+            )
             yield source.fault(found.start(), said, write)
     elif not text.strip() and source.text[start] in "|>":
         rest = source.text[start : source.bounds(start)[1]]
@@ -51,10 +58,10 @@ def in_entry(source: Source, key: Text, value: Node) -> Iterator[Fault]:
     if value.startswith("-") and "\n" in source.text[start:end]:
         said = f"{shown(value)} is one long text; a list has a space after each dash"
         yield source.fault(start, said, source.amended(start, [Edit(start, start + 1, "- ")]))
-    if (found := TIGHT_PAIR.match(value)):
-        if value.place.line > key.place.line or "\n" in source.text[start:end]:
-            spaced = Edit(start, start + found.end(), found.group() + " ")
-            yield source.fault(start, f"{shown(value)} has no space after its colon", source.amended(start, [spaced]))
+    lower = value.place.line > key.place.line or "\n" in source.text[start:end]
+    if lower and (found := TIGHT_PAIR.match(value)):
+        spaced = source.amended(start, [Edit(start, start + found.end(), found.group() + " ")])
+        yield source.fault(start, f"{shown(value)} has no space after its colon", spaced)
 
 
 def lacks_colon(source: Source, key: Text, value: Node) -> bool:
@@ -85,7 +92,10 @@ def _mapping_findings(source: Source, entries: Sequence[tuple[Text, Node]]) -> I
             spaced = f"{key[: found.end()]} {key[found.end() :]}"
             yield f"{shown(key)} has no space after its colon", Edit(start, end, spaced)
         else:
-            yield f"{shown(key)} has no colon and no value", Edit(start, end, source.text[start:end] + ": open")
+            yield (
+                f"{shown(key)} has no colon and no value",
+                Edit(start, end, source.text[start:end] + ": open"),
+            )
 
 
 def _tight(key: Text) -> re.Match[str] | None:
@@ -115,7 +125,7 @@ def _list_findings(source: Source, items: Sequence[Node]) -> Iterator[tuple[str,
 
 
 def _tight_pairs(source: Source, items: Sequence[Node]) -> Iterator[tuple[Text, Text]]:
-    for left, right in zip(items, items[1:], strict=False):
+    for left, right in pairwise(items):
         if (
             isinstance(left, Text)
             and isinstance(right, Text)
@@ -147,7 +157,9 @@ def _split(source: Source, first: Text, end: int) -> tuple[str, Edit]:
     number, _, rest = whole.partition(",")
     if WHOLE.fullmatch(number) and AFTER_COMMA.fullmatch(rest):
         return f"{shown(whole)} has a comma", Edit(start, end, f"{number}.{rest}")
-    return f"{shown(whole)} has a comma outside quotes, which ends the text there", Edit(start, end, quoted(whole))
+    return f"{shown(whole)} has a comma outside quotes, which ends the text there", Edit(
+        start, end, quoted(whole)
+    )
 
 
 def _spaced(source: Source, start: int, text: str) -> str:

@@ -6,7 +6,7 @@ Kind = Literal["sheet", "pack", "plugin", "file"]
 
 
 class Place(NamedTuple):
-    """A place as an editor counts it: first line 1, first character of a line 1 (a byte order mark is no character)."""
+    """A place as an editor counts it: lines and characters from 1 (a byte order mark is no character)."""
 
     file: str
     line: int

@@ -1,7 +1,7 @@
 """The quick reader: files in their usual shapes, some ten times faster than a whole YAML parser reads them.
 
-It knows block mappings and lists, inline ones, and scalars on one line. Whatever else it meets, and whatever could be
-a fault, it leaves to the thorough reader: so it has no faults to tell, and its tree is the thorough reader's.
+It knows block mappings and lists, inline ones, and scalars on one line. Whatever else it meets, and whatever
+could be a fault, it leaves to the thorough reader: so it tells no faults, and its tree is the other's.
 """
 
 from __future__ import annotations
@@ -53,7 +53,10 @@ class _Quick:
         self.left, self.deepest = budget.nodes, budget.depth
         root: dict[Any, Any] = {}
         self.levels: list[tuple[int, Any]] = [(-1, root)]  # column and container, outermost first
-        self.waiting: tuple[Any, Any] | None = (root, "")  # the container and key of an empty value: a level may go there
+        self.waiting: tuple[Any, Any] | None = (
+            root,
+            "",
+        )  # the container and key of an empty value: a level may go there
 
     def block(self) -> Fields:
         """The whole file."""
@@ -73,7 +76,7 @@ class _Quick:
         return tree
 
     def step(self) -> bool:
-        """Reads one list dash or key, and the value after it; whether another dash or key follows on this line."""
+        """Reads a dash or a key, and the value after it; whether another dash or key follows on the line."""
         text, column = self.text, self.at - self.start
         while self.levels[-1][0] > column:
             self.levels.pop()
@@ -193,6 +196,6 @@ class _Quick:
     def gap(self, at: int) -> None:
         """Passes over what may stand between the parts of an inline list or mapping."""
         self.at = end = GAP.match(self.text, at).end()  # type: ignore[union-attr]
-        if end - at > 1 and (lines := self.text.count("\n", at, end)):
+        if end > at and (lines := self.text.count("\n", at, end)):
             self.line += lines
             self.start = self.text.rfind("\n", at, end) + 1

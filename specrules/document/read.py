@@ -6,13 +6,15 @@ from specrules.document.quick import quick
 from specrules.document.source import Budget, Source, decode, unwanted
 from specrules.document.text import Fields
 
+USUAL = Budget()
+
 
 def read(
-    source: bytes | str, file: str, budget: Budget = Budget(), kind: Kind = "sheet"
+    source: bytes | str, file: str, budget: Budget = USUAL, kind: Kind = "sheet"
 ) -> tuple[Fields | None, tuple[Fault, ...]]:
     """The tree of a YAML file, and its faults in the order of the file. Never raises; safe in threads.
 
-    Scalars are what is written, never numbers, dates or yes and no. Where YAML itself cannot be read there is no
+    Scalars are what is written, never numbers, dates or yes and no. Where it is not readable YAML there is no
     tree; where something is merely not what its writer meant there are both, and the tree must not be judged.
     """
     if len(source) > budget.size:

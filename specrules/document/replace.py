@@ -12,11 +12,11 @@ BARE = re.compile(r"""(?:[^\W_]|[.+/(]|-(?=[\w.]))(?:[\w.+/()*^"'=%°±−-]| (?
 
 
 def replace(source: str, text: Text, new: str) -> str:
-    """`source` with `new` in place of `text`, one of its keys or values, so that reading it gives `new` there.
+    """`source` with `new` in place of `text`, one of its keys or values: reading it gives `new` there.
 
-    Quotes are added where YAML would take `new` for something else, and kept where `text` had them. Comments, line
-    ends and a byte order mark stay as they are, so `source` must be the text as it was decoded, mark included.
-    Raises ValueError for a text whose place in the source is not known, such as one from a shipped pack.
+    Quotes are added where YAML would take `new` for something else, and kept where `text` had them. Comments,
+    line ends and a byte order mark stay as they are, so `source` must be the text as decoded, mark included.
+    Raises ValueError for a text whose place in the source is not known, as one from a shipped pack.
     """
     start, end = text.span
     if end == 0 or end > len(source):
@@ -24,7 +24,9 @@ def replace(source: str, text: Text, new: str) -> str:
     tight = "," in (source[start - 1 : start], source[end : end + 1])
     written = new if not (text.quoted or tight) and _bare(new) else quoted(new)
     if start == end:  # an empty value stands right behind its colon or dash
-        written = f" {written}" if source[end : end + 1] in ("", " ", "\r", "\n", ",", "}", "]") else f" {written} "
+        written = (
+            f" {written}" if source[end : end + 1] in ("", " ", "\r", "\n", ",", "}", "]") else f" {written} "
+        )
     return source[:start] + written + source[end:]
 
 

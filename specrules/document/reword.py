@@ -13,13 +13,14 @@ from specrules.document.source import Edit, Source, quoted, shown
 
 VALUE = re.compile(r"^\ufeff?( *(?:- +)*)([^\s:#{\[][^:#]*?|\"[^\"]*\"|'[^']*'):(?: +|$)")
 TIGHT = re.compile(r"^ *(?:- +)*[^\W\d][\w ]*:(?=\S)")
+HIDDEN = re.compile(r"(?<! ) ++#[^\s#].*$")
 COMMENT = re.compile(r"(?<! ) ++#.*$")
 CLOSERS = {"{": "}", "[": "]"}
 INLINE_STOPS = re.compile(r", |[\]}]|$")
 
 
 class Trouble(NamedTuple):
-    """Where a parser gave up: in the source, the offset of the trouble, and of what it was part of (or the same)."""
+    """Where a parser gave up: offsets in the source of the trouble, and of what it is part of."""
 
     source: Source
     at: int
@@ -33,11 +34,13 @@ class Trouble(NamedTuple):
         return self.source.fault(at, said, self.source.amended(at, edits) if edits else otherwise)
 
     def value(self, at: int) -> tuple[int, int]:
-        """Start and end of the bare value that holds `at`: to a comma or bracket inside brackets, else to the line's end."""
+        """Start and end of the bare value that holds `at`: to a comma or bracket, or to the line's end."""
         first, last = self.source.bounds(at)
         before = self.source.text[first:at]
         if _open(before):
-            start = first + max(before.rfind(mark) + len(mark) for mark in (": ", ", ", "{", "[") if mark in before)
+            start = first + max(
+                before.rfind(mark) + len(mark) for mark in (": ", ", ", "{", "[") if mark in before
+            )
             return start, _inline_end(self.source.text, at, last)
         found = VALUE.match(self.source.text[first:last])
         start = first + found.end() if found and first + found.end() <= at else at
@@ -71,7 +74,9 @@ def _dash(trouble: Trouble) -> Fault:
     if VALUE.match(line[: at - first]):
         said = "a list starts on the line below its key, or stands in brackets"
         return trouble.fault(at, said, Edit(at, last, f"[{rest}]"))
-    return trouble.fault(at, f"the list entry {shown(line.strip())} cannot start here; look at its indentation")
+    return trouble.fault(
+        at, f"the list entry {shown(line.strip())} cannot start here; look at its indentation"
+    )
 
 
 def _second_colon(trouble: Trouble) -> Fault:
@@ -95,8 +100,14 @@ def _no_colon(trouble: Trouble) -> Fault:
     first, last = trouble.source.bounds(at)
     line = trouble.source.text[first:last]
     if found := TIGHT.match(line):
-        return trouble.fault(at, f"{shown(line.strip())} has no space after its colon", Edit(first, first + found.end(), found.group() + " "))
-    return trouble.fault(at, f"{shown(line.strip())} is neither a key with a colon nor part of the value above")
+        return trouble.fault(
+            at,
+            f"{shown(line.strip())} has no space after its colon",
+            Edit(first, first + found.end(), found.group() + " "),
+        )
+    return trouble.fault(
+        at, f"{shown(line.strip())} is neither a key with a colon nor part of the value above"
+    )
 
 
 def _open_quote(trouble: Trouble) -> Fault:
@@ -119,7 +130,11 @@ def _block(trouble: Trouble) -> Fault:
     if sign not in "|>":
         return _indented(trouble)
     rest = COMMENT.sub("", trouble.source.text[at:last]).rstrip()
-    return trouble.fault(at, f"a value that starts with {sign} is a block of text in YAML", Edit(at, at + len(rest), quoted(rest)))
+    return trouble.fault(
+        at,
+        f"a value that starts with {sign} is a block of text in YAML",
+        Edit(at, at + len(rest), quoted(rest)),
+    )
 
 
 def _sign(trouble: Trouble) -> Fault:
@@ -135,9 +150,15 @@ def _inline(trouble: Trouble) -> Fault:
     if found in ("[", "{") and source.text[at - 1] not in " \r\n":
         start, end = trouble.value(at)
         whole = source.text[start:end]
-        return trouble.fault(start, f"{shown(whole)} has a bracket outside quotes", Edit(start, end, quoted(whole)))
+        return trouble.fault(
+            start, f"{shown(whole)} has a bracket outside quotes", Edit(start, end, quoted(whole))
+        )
     if found in ("]", "}"):
-        return trouble.fault(at, f"{found} stands here, where {CLOSERS[opener]} must close what {opener} opened", Edit(at, at + 1, CLOSERS[opener]))
+        return trouble.fault(
+            at,
+            f"{found} stands here, where {CLOSERS[opener]} must close what {opener} opened",
+            Edit(at, at + 1, CLOSERS[opener]),
+        )
     if at == len(source.text) or source.place(at).line > source.place(since).line:
         return _unclosed(trouble)
     if found == ":":
@@ -153,11 +174,10 @@ def _unclosed(trouble: Trouble) -> Fault:
     first, last = source.bounds(since)
     line = source.text[first:last]
     opener = source.text[since]
-    if hidden := COMMENT.search(line):
+    if hidden := HIDDEN.search(line):
         start, end = trouble.value(first + hidden.start())
-        if hidden.group().strip()[1:2].strip():
-            said = f"the {opener} opened here is not closed: {shown(hidden.group().strip())} is taken as a comment"
-            return trouble.fault(since, said, Edit(start, end, quoted(source.text[start:end].strip())))
+        said = f"the {opener} opened here is not closed: {shown(hidden.group().strip())} is read as a comment"
+        return trouble.fault(since, said, Edit(start, end, quoted(source.text[start:end].strip())))
     code = COMMENT.sub("", line).rstrip().rstrip(",")
     closers = "".join(CLOSERS[each] for each in reversed(_open(code)))
     said = f"the {opener} opened here is not closed, or a comma is missing at the end of a line"
@@ -170,7 +190,9 @@ def _after_quote(trouble: Trouble) -> Fault:
     said = f"{shown(whole)} goes on after its closing quote"
     inside = whole[1:-1] if whole[0] == whole[-1] == "'" else whole
     doubled = whole.replace("'", "''")
-    return trouble.fault(trouble.at, said, Edit(start, end, f'"{inside}"' if '"' not in inside else f"'{doubled}'"))
+    return trouble.fault(
+        trouble.at, said, Edit(start, end, f'"{inside}"' if '"' not in inside else f"'{doubled}'")
+    )
 
 
 def _misplaced(trouble: Trouble) -> Fault:
@@ -181,8 +203,8 @@ def _misplaced(trouble: Trouble) -> Fault:
     sign = source.text[at : at + 1]
     if found and start < at and source.text[start] in "'\"":
         return _after_quote(trouble)
-    if sign in ("]", "}", ",") and start < at or found and start < at:
-        return trouble.quote(start, f"{shown(source.text[at:at + 1])} stands where nothing more can stand")
+    if (sign in ("]", "}", ",") and start < at) or (found and start < at):
+        return trouble.quote(start, f"{shown(source.text[at : at + 1])} stands where nothing more can stand")
     return _indented(trouble)
 
 
@@ -196,7 +218,9 @@ def _nothing(trouble: Trouble) -> Fault:
 
 
 def _directive(trouble: Trouble) -> Fault:
-    return trouble.fault(trouble.at, "lines that start with %, --- or ... do not belong here; one file holds one document")
+    return trouble.fault(
+        trouble.at, "lines that start with %, --- or ... do not belong here; one file holds one document"
+    )
 
 
 def _open(code: str) -> list[str]:

@@ -8,12 +8,11 @@ from specrules.document.place import Place
 from specrules.document.text import Fields, Items, Node, Text
 
 
-
 def encode(tree: Fields) -> dict[str, Any]:
     """The tree as JSON can hold it, in the order of the file.
 
-    `texts` are all keys and values, `at` is line and column of each by turns, the column negative for a quoted one.
-    `shape` goes from node to node: 0 is a text; n and -n, each followed by line and column, are a mapping of n - 1
+    `texts` are all keys and values, `at` is line and column of each by turns, the column negative where quoted.
+    `shape` goes from node to node: 0 is a text; n and -n, followed by line and column, are a mapping of n - 1
     entries and a list of n - 1 items. Spans are left out: a shipped tree is not edited.
     """
     texts: list[str] = []
@@ -43,7 +42,7 @@ def encode(tree: Fields) -> dict[str, Any]:
 
 
 def decode(encoded: dict[str, Any]) -> Fields:
-    """The tree that `encode` was given. Some 1 microsecond a node; what was encoded is trusted, not checked."""
+    """The tree that `encode` was given, in about 1 microsecond a node; what comes in is trusted."""
     file = encoded["file"]
     texts = iter(_texts(file, encoded["texts"], encoded["at"]))
     shape = iter(encoded["shape"])

@@ -15,7 +15,9 @@ from specrules.document.place import Fault, Kind, Place
 
 BYTE_ORDER_MARK = "\ufeff"
 # Control characters, the line ends that only some programs count, halves of surrogate pairs, invisible marks.
-UNWANTED = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]|\r(?!\n)")
+UNWANTED = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]|\r(?!\n)"
+)
 TAB = re.compile(r"^([^\t\n]*)\t", re.MULTILINE)
 COMMENT_BEFORE = re.compile(r"(?:^|[ ])#")
 LINE_ENDS = {"\r": "a carriage return alone", "\x85": "a next-line character", "\u2028": "a line separator",
@@ -24,7 +26,7 @@ SHOWN = 100  # characters of a line or a text that a fault shows
 
 
 class Budget(NamedTuple):
-    """What a file may cost: bytes (or characters, of a text), levels of nesting, keys and values, faults shown."""
+    """What a file may cost: bytes (characters, of a text), levels of nesting, keys and values, faults."""
 
     size: int = 2_000_000
     depth: int = 50
@@ -88,13 +90,21 @@ class Source:
 def shown(text: str) -> str:
     """`text` in quotes for a message: one line, no control characters, not longer than a reader needs."""
     clipped = text if len(text) <= SHOWN else text[:SHOWN] + "..."
-    return '"' + "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in " ".join(clipped.split("\n"))) + '"'
+    return (
+        '"'
+        + "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in " ".join(clipped.split("\n")))
+        + '"'
+    )
 
 
 def quoted(text: str) -> str:
     """`text` in the double quotes of YAML, so that it reads back as it is."""
     named = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
-    return '"' + "".join(named.get(c) or (c if c == " " or c.isprintable() else _escape(ord(c))) for c in text) + '"'
+    return (
+        '"'
+        + "".join(named.get(c) or (c if c == " " or c.isprintable() else _escape(ord(c))) for c in text)
+        + '"'
+    )
 
 
 def _escape(code: int) -> str:
@@ -112,13 +122,15 @@ def decode(source: bytes | str, file: str, kind: Kind) -> str | Fault:
     except UnicodeDecodeError as error:
         before = source[: error.start].decode(name, "replace").removeprefix(BYTE_ORDER_MARK)
         line, column = before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1
-        said = f"byte 0x{source[error.start]:02X} is not {name.upper()[:6].rstrip('-')} text; save the file as UTF-8"
+        said = f"byte 0x{source[error.start]:02X} is no {name[:6].strip('-').upper()} text; save the file as UTF-8"
         return Fault(Place(file, line, column), "", said, "", kind)
 
 
 def unwanted(source: Source, most: int) -> list[Fault]:
     """The first `most` faults for characters that programs read differently, or that hide something."""
-    characters = (found for found in UNWANTED.finditer(source.text) if found.start() or found.group() != BYTE_ORDER_MARK)
+    characters = (
+        found for found in UNWANTED.finditer(source.text) if found.start() or found.group() != BYTE_ORDER_MARK
+    )
     faults = [source.fault(found.start(), _said(found.group())) for found in islice(characters, most)]
     tabs = (found for found in TAB.finditer(source.text) if not COMMENT_BEFORE.search(found.group(1)))
     for found in islice(tabs, most):
