@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
@@ -18,6 +18,9 @@ Station = Mapping[str, str]
 class Bench(Protocol):
     """What a formula is evaluated against. The inspection provides it; nothing here knows where numbers come from."""
 
+    exchanged: bool
+    """Largest and smallest change places: for the range that stands beside a judged value."""
+
     def labels(self, axis: str, station: Station) -> tuple[str, ...]:
         """The axis's labels that belong to this station (a group's members where the station is a group)."""
 
@@ -26,6 +29,9 @@ class Bench(Protocol):
 
     def look(self, name: str, labels: tuple[str, ...]) -> Value | None:
         """The value of a measurand, fact or figure; `None` where a position alone is missing (thin evidence)."""
+
+    def row(self, name: str, places: Sequence[tuple[str, ...]]) -> Sequence[Value | None]:
+        """`look` at several places at once, so that one way to a figure can serve them all."""
 
     def choice(self, name: str, labels: tuple[str, ...]) -> str | None:
         """What a fact of a choice, or of yes and no, says; `None` where nobody stated it."""

@@ -25,6 +25,7 @@ class Role(Enum):
     MEASURAND = "measurand"
     FACT = "fact"
     FIGURE = "figure"
+    LIMIT = "limit so far"
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +64,10 @@ class Scope:
     axes: Mapping[str, Axis]
     names: Mapping[str, Declared]
     functions: Mapping[str, Function] = field(default_factory=lambda: FUNCTIONS)
+
+    def with_names(self, *more: Declared) -> Scope:
+        """This scope and some names more."""
+        return Scope(self.axes, {**self.names, **{name.name: name for name in more}}, self.functions)
 
     def grouped_by(self, axis: str) -> tuple[str, ...]:
         """The axes whose labels are groups of this one's labels."""

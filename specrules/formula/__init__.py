@@ -1,0 +1,36 @@
+"""The formula language of packs: ordinary algebra over measured names, checked when read, evaluated with its slopes."""
+
+from specrules.formula.bounds import combined_u
+from specrules.formula.explain import explain
+from specrules.formula.formula import Bench, Formula, Station
+from specrules.formula.functions import FUNCTIONS, PI, REDUCERS, Function, takes, with_functions
+from specrules.formula.read import read_formula
+from specrules.formula.scope import Axis, Declared, Kind, Role, Scope
+from specrules.formula.value import UNKNOWN, ZERO, NotEvaluable, Point, Slopes, Value, exactly
+
+__all__ = [
+    "FUNCTIONS",
+    "PI",
+    "REDUCERS",
+    "UNKNOWN",
+    "ZERO",
+    "Axis",
+    "Bench",
+    "Declared",
+    "Formula",
+    "Function",
+    "Kind",
+    "NotEvaluable",
+    "Point",
+    "Role",
+    "Scope",
+    "Slopes",
+    "Station",
+    "Value",
+    "combined_u",
+    "exactly",
+    "explain",
+    "read_formula",
+    "takes",
+    "with_functions",
+]

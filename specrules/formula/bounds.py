@@ -1,0 +1,204 @@
+"""Arithmetic on values: decimals with slopes where all is known, the widest range that is sure where it is not."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from decimal import Decimal
+
+from specrules.formula.functions import Function
+from specrules.formula.value import NotEvaluable, Point, Slopes, Value
+from specrules.quantity import is_zero
+
+Uncertainty = Callable[[int], float]
+"""The standard uncertainty of an input, by its number."""
+
+
+def combined_u(slopes: Slopes, u: Uncertainty) -> float:
+    """The standard uncertainty of a value whose inputs are independent."""
+    return math.sqrt(sum((slope * u(number)) ** 2 for number, slope in slopes.items()))
+
+
+def _linear(value: Decimal, a: Slopes, by_a: float, b: Slopes, by_b: float) -> Point:
+    """A value that moves `by_a` times as its first operand does and `by_b` times as its second."""
+    slopes = {number: by_a * slope for number, slope in a.items()}
+    for number, slope in b.items():
+        slopes[number] = slopes.get(number, 0.0) + by_b * slope
+    return Point(value, slopes)
+
+
+def _scaled(value: Decimal, of: Point, by: float) -> Point:
+    return Point(value, {number: by * slope for number, slope in of.slopes.items()})
+
+
+def add(left: Value, right: Value) -> Value:
+    """The sum."""
+    return _paired(left, right, left.low, right.low, left.high, right.high, _sum)
+
+
+def subtract(left: Value, right: Value) -> Value:
+    """The difference; least where the subtrahend is greatest."""
+    return _paired(left, right, left.low, right.high, left.high, right.low, _difference)
+
+
+def _sum(a: Point, b: Point) -> Point:
+    return _linear(a.value + b.value, a.slopes, 1.0, b.slopes, 1.0)
+
+
+def _difference(a: Point, b: Point) -> Point:
+    return _linear(a.value - b.value, a.slopes, 1.0, b.slopes, -1.0)
+
+
+def _product(a: Point, b: Point) -> Point:
+    return _linear(a.value * b.value, a.slopes, float(b.value), b.slopes, float(a.value))
+
+
+def _quotient(a: Point, b: Point) -> Point:
+    value = a.value / b.value
+    return _linear(value, a.slopes, 1 / float(b.value), b.slopes, -float(value / b.value))
+
+
+def _paired(
+    left: Value, right: Value, a: Point | None, b: Point | None, c: Point | None, d: Point | None,
+    how: Callable[[Point, Point], Point],
+) -> Value:
+    """The value whose low end joins a and b, and whose high end joins c and d."""
+    low = None if a is None or b is None else how(a, b)
+    exact = a is not None and a is c and b is not None and b is d
+    high = low if exact else None if c is None or d is None else how(c, d)
+    return Value(low, high, left.whole and right.whole, left.shared | right.shared)
+
+
+def negate(of: Value) -> Value:
+    """Minus the value."""
+    low = None if of.high is None else _scaled(-of.high.value, of.high, -1.0)
+    high = low if of.exact else None if of.low is None else _scaled(-of.low.value, of.low, -1.0)
+    return Value(low, high, of.whole, of.shared)
+
+
+def multiply(left: Value, right: Value) -> Value:
+    """The product. Of two ranges, the extreme of the four products of their ends."""
+    return _corners(left, right, _product)
+
+
+def divide(left: Value, right: Value, u: Uncertainty) -> Value:
+    """The quotient. Raises NotEvaluable where the divisor cannot be told from zero."""
+    for end in (right.low, right.high):
+        if end is not None and (is_zero(end.value) or abs(float(end.value)) <= 2 * combined_u(end.slopes, u)):
+            raise NotEvaluable("it divides by something that cannot be told from zero")
+    if right.low is None or right.high is None or (right.low.value < 0 < right.high.value):
+        return Value(None, None, left.whole and right.whole, left.shared | right.shared)
+    return _corners(left, right, _quotient)
+
+
+def _corners(left: Value, right: Value, how: Callable[[Point, Point], Point]) -> Value:
+    whole, shared = left.whole and right.whole, left.shared | right.shared
+    if left.low is None or left.high is None or right.low is None or right.high is None:
+        return _half_known(left, right, how, whole, shared)
+    if left.low is left.high and right.low is right.high:
+        point = how(left.low, right.low)
+        return Value(point, point, whole, shared)
+    corners = [how(a, b) for a in (left.low, left.high) for b in (right.low, right.high)]
+    return Value(min(corners, key=_by_value), max(corners, key=_by_value), whole, shared)
+
+
+def _half_known(
+    left: Value, right: Value, how: Callable[[Point, Point], Point], whole: bool, shared: frozenset[int]
+) -> Value:
+    """A side is open. Where the other operand is one positive or negative number the known side still stands."""
+    for one, other, swapped in ((left, right, False), (right, left, True)):
+        if other.low is None or other.low is not other.high or is_zero(other.low.value) or (swapped and how is _quotient):
+            continue
+        factor = other.low
+        ends = [None if end is None else how(factor, end) if swapped else how(end, factor) for end in (one.low, one.high)]
+        low, high = ends if factor.value > 0 else (ends[1], ends[0])
+        return Value(low, high, whole, shared)
+    return Value(None, None, whole, shared)
+
+
+def _by_value(point: Point) -> Decimal:
+    return point.value
+
+
+def power(of: Value, exponent: Decimal) -> Value:
+    """A power with a written exponent. Raises NotEvaluable for the root of a negative value and for zero inverted."""
+    if of.exact and of.low is not None:
+        point = _power(of.low, exponent)
+        return Value(point, point, of.whole, of.shared)
+    positive = of.low is not None and of.low.value > 0
+    rising = exponent > 0 and (positive or exponent % 2 == 1)
+    if not rising:
+        return Value(None, None, of.whole, of.shared)
+    low, high = (None if end is None else _power(end, exponent) for end in (of.low, of.high))
+    return Value(low, high, of.whole, of.shared)
+
+
+def _power(of: Point, exponent: Decimal) -> Point:
+    x = of.value
+    if exponent % 1 and x < 0:
+        raise NotEvaluable("it takes the root of a negative value")
+    if exponent < 1 and is_zero(x):
+        raise NotEvaluable("it inverts a value of zero" if exponent < 0 else "it takes the root of zero, which has no slope")
+    value = x ** int(exponent) if exponent % 1 == 0 else x.sqrt() ** int(exponent * 2)
+    return _scaled(value, of, float(exponent) * float(value) / float(x) if x else float(exponent == 1))
+
+
+def extreme(values: Sequence[Value], u: Uncertainty, greatest: bool) -> Value:
+    """The greatest or least of some values. Of equal ones the less certain, then the first: slopes are never averaged."""
+    whole = all(value.whole for value in values)
+    shared = frozenset().union(*(value.shared for value in values))
+    if all(value.exact for value in values):
+        points = [value.low for value in values if value.low is not None]
+        point = _outermost(points, u, greatest)
+        return Value(point, point, whole, shared)
+    lows = [value.low for value in values if value.low is not None]
+    highs = [value.high for value in values if value.high is not None]
+    if greatest:
+        low = _outermost(lows, u, True) if lows else None
+        high = _outermost(highs, u, True) if len(highs) == len(values) else None
+    else:
+        low = _outermost(lows, u, False) if len(lows) == len(values) else None
+        high = _outermost(highs, u, False) if highs else None
+    return Value(low, high, whole, shared)
+
+
+def _outermost(points: Sequence[Point], u: Uncertainty, greatest: bool) -> Point:
+    best = points[0]
+    for point in points[1:]:
+        if point.value == best.value:
+            if combined_u(point.slopes, u) > combined_u(best.slopes, u):
+                best = point
+        elif (point.value > best.value) is greatest:
+            best = point
+    return best
+
+
+def hull(one: Value, other: Value) -> Value:
+    """What is sure when either may hold: from the lower low to the higher high."""
+    low = None if one.low is None or other.low is None else min(one.low, other.low, key=_by_value)
+    high = None if one.high is None or other.high is None else max(one.high, other.high, key=_by_value)
+    return Value(low, high, whole=False, shared=one.shared | other.shared)
+
+
+def apply(function: Function, arguments: Sequence[Value]) -> Value:
+    """A function of the registry. Of ranges nothing is said: a function need not be monotone."""
+    whole = all(argument.whole for argument in arguments)
+    shared = frozenset().union(*(argument.shared for argument in arguments))
+    points = [argument.low for argument in arguments if argument.exact and argument.low is not None]
+    if len(points) < len(arguments):
+        return Value(None, None, whole, shared)
+    values = [point.value for point in points]
+    try:
+        value = function.value(*values)
+        slopes: dict[int, float] = {}
+        for partial, point in zip(function.partials, points, strict=True):
+            if point.slopes:
+                by = partial(*values)
+                for number, slope in point.slopes.items():
+                    slopes[number] = slopes.get(number, 0.0) + by * slope
+    except (ValueError, ArithmeticError) as error:
+        raise NotEvaluable(f"{function.name} has no value there ({error})") from error
+    if not value.is_finite() or not all(map(math.isfinite, slopes.values())):
+        raise NotEvaluable(f"{function.name} has no finite value there")
+    point = Point(value, slopes)
+    return Value(point, point, whole, shared)

@@ -1,0 +1,107 @@
+"""The functions that formulas may call: a registry of frozen entries, to which others may be added.
+
+A function's value is computed in decimals, its partial derivatives in floats. `exact` says whether the value is right
+to the last of 50 digits; sines and the like come from binary arithmetic and are not. Angles are in degrees.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from types import MappingProxyType
+
+from specrules.quantity import ANGLE, NUMBER, Dimension
+
+REDUCERS = frozenset({"largest", "smallest", "mean", "spread", "sum", "count"})
+
+PI = Decimal("3.14159265358979323846264338327950288419716939937511")
+
+Dimensions = Callable[[Sequence[Dimension]], Dimension | str]
+"""From the arguments' dimensions to the result's, or to what the arguments ought to be."""
+
+
+@dataclass(frozen=True, slots=True)
+class Function:
+    """One function. `value` takes and gives base units; `partials` has one derivative for each argument.
+
+    `value` may raise ValueError or an ArithmeticError outside its domain: a fault of the finding, never of the program.
+    """
+
+    name: str
+    arity: int
+    dimensions: Dimensions
+    value: Callable[..., Decimal]
+    partials: tuple[Callable[..., float], ...]
+    exact: bool = True
+    source: str = ""
+
+
+def takes(*wanted: Dimension, gives: Dimension) -> Dimensions:
+    """Dimensions for a function that takes just these and gives that."""
+
+    def check(given: Sequence[Dimension]) -> Dimension | str:
+        if tuple(given) == wanted:
+            return gives
+        return " and ".join(f"{dimension.words()}" for dimension in wanted)
+
+    return check
+
+
+def _radians(degrees: Decimal) -> float:
+    return math.radians(float(degrees))
+
+
+_PER_DEGREE = math.radians(1)
+
+
+def _root(given: Sequence[Dimension]) -> Dimension | str:
+    return given[0].root() or "a number, an area or another square"
+
+
+def _same(given: Sequence[Dimension]) -> Dimension | str:
+    return given[0]
+
+
+_BUILT_IN = (
+    Function("abs", 1, _same, abs, (lambda x: -1.0 if x < 0 else 1.0,)),
+    Function("sqrt", 1, _root, lambda x: x.sqrt(), (lambda x: 0.5 / math.sqrt(x),)),
+    Function(
+        "sin", 1, takes(ANGLE, gives=NUMBER), lambda x: Decimal(math.sin(_radians(x))),
+        (lambda x: math.cos(_radians(x)) * _PER_DEGREE,), exact=False,
+    ),
+    Function(
+        "cos", 1, takes(ANGLE, gives=NUMBER), lambda x: Decimal(math.cos(_radians(x))),
+        (lambda x: -math.sin(_radians(x)) * _PER_DEGREE,), exact=False,
+    ),
+    Function(
+        "tan", 1, takes(ANGLE, gives=NUMBER), lambda x: Decimal(math.tan(_radians(x))),
+        (lambda x: _PER_DEGREE / math.cos(_radians(x)) ** 2,), exact=False,
+    ),
+    Function(
+        "asin", 1, takes(NUMBER, gives=ANGLE), lambda x: Decimal(math.degrees(math.asin(x))),
+        (lambda x: math.degrees(1 / math.sqrt(1 - float(x) ** 2)),), exact=False,
+    ),
+    Function(
+        "acos", 1, takes(NUMBER, gives=ANGLE), lambda x: Decimal(math.degrees(math.acos(x))),
+        (lambda x: -math.degrees(1 / math.sqrt(1 - float(x) ** 2)),), exact=False,
+    ),
+    Function(
+        "atan", 1, takes(NUMBER, gives=ANGLE), lambda x: Decimal(math.degrees(math.atan(x))),
+        (lambda x: math.degrees(1 / (1 + float(x) ** 2)),), exact=False,
+    ),
+    Function("exp", 1, takes(NUMBER, gives=NUMBER), lambda x: x.exp(), (lambda x: math.exp(x),)),
+    Function("ln", 1, takes(NUMBER, gives=NUMBER), lambda x: x.ln(), (lambda x: 1 / float(x),)),
+)
+
+FUNCTIONS: Mapping[str, Function] = MappingProxyType({function.name: function for function in _BUILT_IN})
+"""What every formula may call, besides `min` and `max` of any number of arguments, which belong to the language."""
+
+
+def with_functions(more: Sequence[Function]) -> Mapping[str, Function]:
+    """The built-in functions and these. A name already taken raises ValueError: nothing silently wins."""
+    taken = {function.name for function in more} & (FUNCTIONS.keys() | REDUCERS | {"min", "max"})
+    if taken:
+        raise ValueError(f"{min(taken)} is a function of the language already")
+    return MappingProxyType({**FUNCTIONS, **{function.name: function for function in more}})

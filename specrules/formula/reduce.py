@@ -1,0 +1,69 @@
+"""The reducers: what a row of values along an axis comes to, and what is still sure where some are missing.
+
+A cell of `None` is a position without a reading at a station that has others: the extremes and the mean go by the
+rest. A spread, sum or count does not: a place that nobody measured, or that shares one written figure with another, may
+hold anything.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from specrules.formula.bounds import Uncertainty, add, divide, extreme, subtract
+from specrules.formula.value import UNKNOWN, ZERO, Value, exactly
+
+
+def reduce(how: str, cells: Sequence[Value | None], u: Uncertainty) -> Value | None:
+    """The reduced value; None where no cell holds anything."""
+    present = [cell for cell in cells if cell is not None]
+    if not present:
+        return UNKNOWN if not cells else None
+    if how == "largest" or how == "smallest":
+        return extreme(present, u, how == "largest")
+    if how == "mean":
+        return _mean(present, u)
+    complete = len(present) == len(cells) and _told_apart(present)
+    if how == "spread":
+        return _spread(present, u, complete)
+    if not complete or not all(value.whole for value in present):
+        return UNKNOWN
+    return _sum(present) if how == "sum" else exactly(Decimal(len(present)))
+
+
+def _told_apart(values: Sequence[Value]) -> bool:
+    """No two of them stand on one statement."""
+    seen: set[int] = set()
+    for value in values:
+        if not seen.isdisjoint(value.shared):
+            return False
+        seen |= value.shared
+    return True
+
+
+def _sum(values: Sequence[Value]) -> Value:
+    total = values[0]
+    for value in values[1:]:
+        total = add(total, value)
+    return total
+
+
+def _mean(values: Sequence[Value], u: Uncertainty) -> Value:
+    if not all(value.whole for value in values):
+        return UNKNOWN
+    return values[0] if len(values) == 1 else divide(_sum(values), exactly(Decimal(len(values))), u)
+
+
+def _spread(values: Sequence[Value], u: Uncertainty, complete: bool) -> Value:
+    greatest, least = extreme(values, u, True), extreme(values, u, False)
+    spread = subtract(greatest, least)
+    if complete and spread.whole:
+        if spread.low is None or spread.low.value < 0:
+            return spread._replace(low=ZERO)
+        return spread
+    known = [value for value in values if value.exact]
+    if len(known) > 1:
+        low = subtract(extreme(known, u, True), extreme(known, u, False)).low
+    else:
+        low = ZERO
+    return Value(low, None, whole=False, shared=spread.shared)

@@ -1,0 +1,275 @@
+"""What formulas are evaluated against: the sheet's readings and facts, the stack's figures, and a trace of what was used."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from itertools import product
+
+from specrules.formula import UNKNOWN, NotEvaluable, Point, Station, Value, exactly
+from specrules.inspection.budget import NOTHING, Part, part_of
+from specrules.pack import Figure, Measurand, Stack, Way
+from specrules.sheet import FactValue, Reading, Sheet
+
+Labels = tuple[str, ...]
+Place = tuple[str, Labels]
+"""A name and its labels on all of the name's axes."""
+
+
+@dataclass(slots=True)
+class Trace:
+    """What an evaluation looked at. Filled while it runs, then only read."""
+
+    asked: int = 0
+    found: dict[int, None] = field(default_factory=dict)  # input numbers, in the order met
+    facts: dict[Place, None] = field(default_factory=dict)
+    missing: dict[Place, None] = field(default_factory=dict)  # stations without any reading, facts without a value
+    unstated: dict[str, None] = field(default_factory=dict)  # facts of choice that mattered
+    assumed: dict[str, None] = field(default_factory=dict)
+    ways: dict[Place, Way] = field(default_factory=dict)
+    troubles: dict[str, None] = field(default_factory=dict)
+
+    def take(self, other: Trace) -> None:
+        """Add what another evaluation looked at."""
+        self.asked += other.asked
+        self.found.update(other.found)
+        self.facts.update(other.facts)
+        self.missing.update(other.missing)
+        self.unstated.update(other.unstated)
+        self.assumed.update(other.assumed)
+        self.ways.update(other.ways)
+        self.troubles.update(other.troubles)
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """A figure at a place by one way: its value and what that looked at."""
+
+    way: Way
+    value: Value | None
+    trace: Trace
+
+    @property
+    def complete(self) -> bool:
+        """All that this way needs is there."""
+        return self.value is not None and self.value.whole
+
+    @property
+    def begun(self) -> bool:
+        """Something that this way needs was measured."""
+        return bool(self.trace.found)
+
+
+class Benches:
+    """The readings and facts of one sheet, numbered once; benches that share them differ in what is supposed.
+
+    A bench fills its memory as it works; nothing of that leaves the inspection that made it.
+    """
+
+    def __init__(self, sheet: Sheet, stack: Stack) -> None:
+        self.sheet = sheet
+        self.stack = stack
+        self.readings: tuple[Reading, ...] = sheet.readings
+        self.parts: list[Part] = []
+        self.us: list[float] = []
+        self.cells: dict[Place, Value] = {}
+        self.measured: set[Place] = set()  # (measurand, station labels) with any reading
+        for reading in sheet.readings:
+            self._enter(reading)
+        self.fact_values: dict[Place, Value] = {}
+        self.fact_words: dict[Place, str] = {}
+        self.fact_places: dict[Place, FactValue] = {}
+        for values in sheet.facts.values():
+            for fact in values:
+                self._state(fact)
+        self.members = _members(sheet)
+
+    def _enter(self, reading: Reading) -> None:
+        measurand = self.stack.measurands[reading.name]
+        number = len(self.parts)
+        part = part_of(reading)
+        known = NOTHING if not (part.U or part.half) else part
+        self.parts.append(known)
+        self.us.append(0.0 if known is NOTHING else known.u)
+        self.measured.add((reading.name, reading.station))
+        bare = reading.position is None and bool(measurand.positions)
+        value = _value_of(reading, number, told_once=reading.group or bare)
+        if not bare:
+            self.cells[(reading.name, reading.station + (reading.position or ()))] = value
+            return
+        for position in product(*(self.sheet.labels[axis] for axis in measurand.positions)):
+            self.cells[(reading.name, reading.station + position)] = value
+
+    def _state(self, fact: FactValue) -> None:
+        place = (fact.name, fact.station)
+        self.fact_places[place] = fact
+        if isinstance(fact.value, Decimal | int):
+            self.fact_values[place] = exactly(Decimal(fact.value))
+        elif isinstance(fact.value, str):
+            self.fact_words[place] = fact.value
+
+    def bench(self, supposed: Mapping[str, str] | None = None, exchanged: bool = False) -> Bench:
+        """A bench on which some unstated facts are supposed to have a value."""
+        return Bench(self, supposed or {}, exchanged)
+
+
+class Bench:
+    """One way of looking at a sheet: see the protocol of the formula room."""
+
+    def __init__(self, of: Benches, supposed: Mapping[str, str], exchanged: bool) -> None:
+        self.of = of
+        self.supposed = supposed
+        self.exchanged = exchanged
+        self.trace = Trace()
+        self.so_far: Mapping[str, Value | None] = {}
+        self._figures: dict[Place, Worked] = {}
+        self._ways: dict[tuple[str, Labels, str], Worked] = {}
+        self._measurands: Mapping[str, Measurand] = of.stack.measurands
+
+    def u(self, number: int) -> float:
+        return self.of.us[number]
+
+    def labels(self, axis: str, station: Station) -> Labels:
+        every = self.of.sheet.labels.get(axis, ())
+        for bound, label in station.items():
+            if self.of.stack.axes[bound].of == axis:
+                return self.of.members.get((bound, label), ())
+        return every
+
+    def group(self, axis: str, label: str, groups: str) -> str:
+        return self.of.sheet.groups.get(groups, {}).get(label, "")
+
+    def choice(self, name: str, labels: Labels) -> str | None:
+        said = self.supposed.get(name)
+        if said is not None:
+            return said
+        words = self.of.fact_words
+        for place in ((name, labels), (name, ())):
+            if place in words:
+                self.trace.facts[place] = None
+                return words[place]
+        implied = self.of.stack.sets.get(name)
+        if implied is not None:
+            return implied
+        assumed = self.of.stack.facts[name].assumed
+        if assumed:
+            self.trace.assumed[f"{name}: {assumed}"] = None
+            return assumed
+        self.trace.unstated[name] = None
+        return None
+
+    def look(self, name: str, labels: Labels) -> Value | None:
+        measurand = self._measurands.get(name)
+        if measurand is not None:
+            return self._reading(measurand, labels)
+        if name in self.of.stack.figures:
+            worked = self.figure(name, labels)
+            self.trace.take(worked.trace)
+            return worked.value
+        if name in self.so_far:
+            return self.so_far[name]
+        return self._fact(name, labels)
+
+    def _reading(self, measurand: Measurand, labels: Labels) -> Value | None:
+        trace = self.trace
+        trace.asked += 1
+        cell = self.of.cells.get((measurand.name, labels))
+        if cell is not None:
+            end = cell.low or cell.high
+            if end is not None:
+                trace.found.update(dict.fromkeys(end.slopes))
+            return cell
+        station = (measurand.name, labels[: len(measurand.at)])
+        if station in self.of.measured:
+            return None
+        trace.missing[station] = None
+        return UNKNOWN
+
+    def _fact(self, name: str, labels: Labels) -> Value | None:
+        for place in ((name, labels), (name, ())):
+            value = self.of.fact_values.get(place)
+            if value is not None:
+                self.trace.facts[place] = None
+                return value
+        fact = self.of.stack.facts[name]
+        said = self.of.stack.sets.get(name) or fact.assumed
+        if said:
+            self.trace.assumed[f"{name}: {said}"] = None
+            return exactly(Decimal(said))
+        self.trace.missing[(name, ())] = None
+        return UNKNOWN
+
+    def row(self, name: str, places: Sequence[Labels]) -> Sequence[Value | None]:
+        """Values at several places; a figure's by the first way that all of them have, if there is one."""
+        figure = self.of.stack.figures.get(name)
+        if figure is None or len(figure.ways) == 1:
+            return [self.look(name, labels) for labels in places]
+        for way in figure.ways:
+            row = [self.way(figure, way, labels) for labels in places]
+            if all(worked is not None and worked.complete for worked in row):
+                break
+        else:
+            row = [self.figure(name, labels) for labels in places]
+        for worked in row:
+            assert worked is not None
+            self.trace.take(worked.trace)
+        return [worked.value for worked in row if worked is not None]
+
+    def figure(self, name: str, labels: Labels) -> Worked:
+        """A figure by the first way that has all its readings; else the first that has any; else the first."""
+        known = self._figures.get((name, labels))
+        if known is not None:
+            return known
+        figure = self.of.stack.figures[name]
+        ways = [worked for way in figure.ways if (worked := self.way(figure, way, labels)) is not None]
+        chosen = next(
+            (worked for worked in ways if worked.complete),
+            next((worked for worked in ways if worked.begun), ways[0] if ways else None),
+        )
+        if chosen is None:
+            chosen = Worked(figure.ways[0], UNKNOWN, Trace())
+        self._figures[(name, labels)] = chosen
+        return chosen
+
+    def way(self, figure: Figure, way: Way, labels: Labels) -> Worked | None:
+        """A figure by one way; None where that way does not apply there."""
+        key = (figure.name, labels, way.name)
+        known = self._ways.get(key)
+        if known is not None:
+            return known
+        station = dict(zip(figure.each, labels, strict=True))
+        outer, self.trace = self.trace, Trace()
+        try:
+            if way.when is not None and way.when.answer(self, station) is False:
+                return None
+            try:
+                value = way.formula.evaluate(self, station)
+            except NotEvaluable as trouble:
+                value = UNKNOWN
+                self.trace.troubles[trouble.said] = None
+            self.trace.ways[(figure.name, labels)] = way
+            worked = Worked(way, value, self.trace)
+        finally:
+            self.trace = outer
+        self._ways[key] = worked
+        return worked
+
+
+def _value_of(reading: Reading, number: int, told_once: bool) -> Value:
+    shared = frozenset((reading.statement,)) if told_once else frozenset[int]()
+    slopes = {number: 1.0}
+    if reading.value is not None:
+        return exactly(reading.value, slopes, shared)
+    low = None if reading.low is None else Point(reading.low, slopes)
+    high = None if reading.high is None else Point(reading.high, slopes)
+    return Value(low, high, True, shared)
+
+
+def _members(sheet: Sheet) -> Mapping[tuple[str, str], Labels]:
+    """(group axis, its label) -> the members, in the sheet's order of labels."""
+    members: dict[tuple[str, str], list[str]] = {}
+    for axis, groups in sheet.groups.items():
+        for member, label in groups.items():
+            members.setdefault((axis, label), []).append(member)
+    return {key: tuple(labels) for key, labels in members.items()}

@@ -1,0 +1,145 @@
+"""What a verdict rests on besides its numbers: work done since, signatures, and readings that look like a slip."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+from decimal import Decimal
+
+from specrules.formula import Station
+from specrules.inspection.bench import Bench
+from specrules.inspection.judge import Judgement
+from specrules.inspection.parts import SignOffState
+from specrules.inspection.places import covered, touches
+from specrules.pack import SignOff, Stack
+from specrules.quantity import is_zero
+from specrules.sheet import Reading, Sheet, Signature, Suspect, Work
+
+GRAVEST = {"critical": 0, "major": 1, "minor": 2}
+
+
+def outdated(taken: date | None, work: Work, after: Sequence[str]) -> bool:
+    """Whether something dated so came before the work: on the same day or undated it counts as before."""
+    if work.operation in after:
+        return False
+    return taken is None or work.on is None or taken <= work.on
+
+
+def stale_readings(sheet: Sheet, stack: Stack) -> Mapping[int, str]:
+    """Reading's number -> the operation that made it stale."""
+    stale: dict[int, str] = {}
+    for work in sheet.work_done:
+        touched = stack.operations[work.operation].makes_stale
+        for number, reading in enumerate(sheet.readings):
+            if reading.name not in touched or not outdated(reading.taken, work, reading.after):
+                continue
+            station = dict(zip(stack.measurands[reading.name].at, reading.station, strict=True))
+            if touches(work.at, station, sheet, stack.axes):
+                stale[number] = work.operation
+    return stale
+
+
+class SignOffs:
+    """The sign-offs of a stack as a sheet gives them."""
+
+    def __init__(self, sheet: Sheet, stack: Stack, bench: Bench) -> None:
+        self.sheet = sheet
+        self.stack = stack
+        self.bench = bench
+
+    def state(self, name: str, station: Station) -> str:
+        """signed, missing, answered no, stale or not applicable, at a station (of any axes)."""
+        sign_off = self.stack.sign_offs[name]
+        if not self.applies(sign_off, station):
+            return "not applicable"
+        given = self.sheet.signed.get(name, ())
+        here = [signature for signature in given if touches(signature.at, station, self.sheet, self.stack.axes)]
+        if any(not signature.answer for signature in here):
+            return "answered no"
+        if not covered((s.at for s in here), station, self.sheet, sign_off.at):
+            return "missing"
+        fresh = [signature for signature in here if not self._outdated(name, signature, station)]
+        return "signed" if covered((s.at for s in fresh), station, self.sheet, sign_off.at) else "stale"
+
+    def applies(self, sign_off: SignOff, station: Station) -> bool:
+        """Whether the question is asked there; a fact that nobody stated leaves it asked."""
+        when = sign_off.applies_when
+        if when is None or not set(when.each) <= set(station):
+            return True
+        return when.answer(self.bench, station) is not False
+
+    def _outdated(self, name: str, signature: Signature, station: Station) -> bool:
+        return any(
+            name in self.stack.operations[work.operation].makes_stale
+            and outdated(signature.on, work, signature.after)
+            and touches(work.at, station, self.sheet, self.stack.axes)
+            for work in self.sheet.work_done
+        )
+
+    def states(self) -> tuple[SignOffState, ...]:
+        """Every sign-off of the stack, with the stations at which it is not given."""
+        return tuple(self._whole(sign_off) for sign_off in self.stack.sign_offs.values())
+
+    def _whole(self, sign_off: SignOff) -> SignOffState:
+        stations = self._stations(sign_off)
+        states = [self.state(sign_off.name, station) for station in stations]
+        order = ("answered no", "stale", "missing", "signed", "not applicable")
+        state = min(states, key=order.index)
+        lacking = tuple(
+            station for station, each in zip(stations, states, strict=True) if station and each not in order[3:]
+        )
+        given = self.sheet.signed.get(sign_off.name, ())
+        importance = sign_off.importance.answer(self.bench, stations[0])
+        return SignOffState(
+            sign_off.name,
+            sign_off.question,
+            sign_off.group,
+            sign_off.hold_point,
+            importance if isinstance(importance, str) else "critical",
+            state,
+            ", ".join(dict.fromkeys(signature.by for signature in given if signature.by)),
+            ", ".join(dict.fromkeys(str(signature.on) for signature in given if signature.on)),
+            () if len(lacking) == len(stations) else lacking,
+            sign_off.caution,
+            sign_off.because,
+        )
+
+    def _stations(self, sign_off: SignOff) -> list[dict[str, str]]:
+        stations: list[dict[str, str]] = [{}]
+        for axis in sign_off.at:
+            labels = self.sheet.labels.get(axis, ())
+            stations = [{**station, axis: label} for station in stations for label in labels]
+        return stations or [{}]
+
+
+def slips_against_limits(judged: Judgement, readings: Sequence[Reading], allowed_negative: bool) -> tuple[Suspect, ...]:
+    """Readings that only the rule shows to be doubtful: too few places for its tolerance, and a negative that cannot be."""
+    used = {number: readings[number] for number in judged.trace.found}
+    found = [
+        _suspect(reading, "too few places", "is written to fewer places than the tolerance needs")
+        for number, reading in used.items()
+        if _too_few_places(judged, number, reading.place_value)
+    ]
+    value = judged.value
+    if value is not None and value.exact and value.low is not None and value.low.value < 0 and not allowed_negative:
+        if not is_zero(value.low.value) and used:
+            said = "gives a negative value where none can be: one of the readings is wrong, or a part is"
+            coarsest = max(used.values(), key=lambda reading: reading.place_value)
+            found.append(_suspect(coarsest, "impossible negative", said))
+    return tuple(found)
+
+
+def _too_few_places(judged: Judgement, number: int, place_value: Decimal) -> bool:
+    """The last written place is worth more than the whole tolerance, and it is the last place that decides."""
+    limits, value = judged.limits, judged.value
+    if limits.most is None or value is None or not value.exact or value.low is None:
+        return False
+    worth = abs(Decimal(value.low.slopes.get(number, 0.0))) * place_value
+    room = min((abs(margin.low) for margin in judged.margins if margin.low is not None), default=Decimal(0))
+    return worth > limits.most - (limits.least or 0) and worth / 2 >= room
+
+
+def _suspect(reading: Reading, kind: str, said: str) -> Suspect:
+    return Suspect(
+        reading.name, reading.station, reading.position, kind, reading.place, reading.text, None, reading.unit, (), said
+    )

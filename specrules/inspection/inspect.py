@@ -1,0 +1,284 @@
+"""The inspection: a pure function from a sheet, a stack and options to findings. The same input gives the same output."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from decimal import Decimal, localcontext
+from itertools import product
+
+from specrules.formula import NotEvaluable, Station
+from specrules.inspection.bench import Bench, Benches, Trace
+from specrules.inspection.compare import Widened, besides
+from specrules.inspection.decide import BEYOND, INSIDE, Decision, Verdict
+from specrules.inspection.evidence import SignOffs, stale_readings
+from specrules.inspection.finding import build, other_ways, shown_unit, written_places
+from specrules.inspection.judge import MOST_SUPPOSED, Judge, Judgement
+from specrules.inspection.limits import Standing
+from specrules.inspection.parts import (
+    IMPORTANCES,
+    ConcessionUse,
+    FigureValue,
+    Finding,
+    Inspection,
+    Limits,
+    Options,
+)
+from specrules.inspection.places import touches
+from specrules.inspection.remedy import word_for
+from specrules.inspection.weigh import Evidence, weigh
+from specrules.pack import Rule, RuleChain, Stack
+from specrules.quantity import CONTEXT
+from specrules.sheet import Sheet, suspects
+
+DECISIONS = ("simple", "guarded")
+"""The decision rules by name."""
+
+
+def inspect(sheet: Sheet, stack: Stack, options: Options | None = None) -> Inspection:
+    """Judge every rule of the stack at every station of the sheet."""
+    with localcontext(CONTEXT):
+        return _Inspector(sheet, stack, options or Options()).inspection()
+
+
+class _Inspector:
+    def __init__(self, sheet: Sheet, stack: Stack, options: Options) -> None:
+        self.sheet, self.stack, self.options = sheet, stack, options
+        self.decision = options.decision or sheet.decision or stack.decision or "simple"
+        self.simple = self.decision == "simple"
+        self.benches = Benches(sheet, stack)
+        self.judges: dict[tuple[tuple[str, str], ...], Judge] = {}
+        self.judge = self.supposing({})
+        self.exchanged = self.benches.bench(exchanged=True)
+        self.suspects = suspects(sheet, stack)
+        by_reading = {(s.name, s.station, s.position): s for s in self.suspects}
+        doubted = {
+            number: by_reading[key]
+            for number, reading in enumerate(sheet.readings)
+            if (key := (reading.name, reading.station, reading.position)) in by_reading
+        }
+        sign_offs = SignOffs(sheet, stack, self.judge.bench)
+        self.evidence = Evidence(sheet.readings, stale_readings(sheet, stack), doubted, sign_offs)
+        self.widened = Widened(stack)
+
+    def supposing(self, supposed: Mapping[str, str]) -> Judge:
+        """The judge for whom some unstated facts have a value."""
+        key = tuple(sorted(supposed.items()))
+        if key not in self.judges:
+            self.judges[key] = Judge(self.benches.bench(supposed), self.simple, self.sheet.limits)
+        return self.judges[key]
+
+    def inspection(self) -> Inspection:
+        findings = tuple(finding for chain in self.stack.rules.values() for finding in self.of_rule(chain))
+        findings = self.weigh_needed_rules(findings)
+        findings, concessions = self.concede(findings)
+        sign_offs = self.evidence.sign_offs.states()
+        until = self.options.until or (self.stack.hold_points[-1] if self.stack.hold_points else "")
+        reached = self.stack.hold_points[: self.stack.hold_points.index(until) + 1] if until else ()
+        now = [finding for finding in findings if not finding.hold_point or finding.hold_point in reached]
+        return Inspection(
+            file=self.sheet.file,
+            sha256=self.sheet.sha256,
+            title=self.sheet.title,
+            build=self.sheet.build,
+            packs=self.stack.packs,
+            groups=self.stack.groups,
+            hold_points=self.stack.hold_points,
+            decision=self.decision,
+            until=until,
+            options=self.options,
+            findings=findings,
+            sign_offs=sign_offs,
+            figures=tuple(self.figures()),
+            suspects=self.suspects,
+            loosened=self.widened.found(),
+            concessions=concessions,
+            assumed=self.sheet.assumed,
+            remarks=(),
+            counts={verdict: sum(finding.verdict is verdict for finding in findings) for verdict in Verdict},
+            held=tuple(finding for finding in now if self.holds(finding)),
+            open=tuple(finding for finding in now if finding.verdict in (Verdict.NOT_MEASURED, Verdict.NOT_PROVEN)),
+            unsigned=tuple(
+                state
+                for state in sign_offs
+                if state.state in ("missing", "stale", "answered no") and state.hold_point in reached
+            ),
+        )
+
+    def of_rule(self, chain: RuleChain) -> Iterator[Finding]:
+        """The findings of one rule, station by station."""
+        rule = chain.governing[-1]
+        unknown = [axis for axis in rule.each if not self.sheet.labels.get(axis)]
+        if unknown:
+            yield self.nowhere(rule, unknown[0])
+            return
+        for station in self.stations(rule.each):
+            yield self.at_station(chain, station)
+
+    def stations(self, each: tuple[str, ...]) -> Iterator[dict[str, str]]:
+        for labels in product(*(self.sheet.labels.get(axis, ()) for axis in each)):
+            yield dict(zip(each, labels, strict=True))
+
+    def nowhere(self, rule: Rule, axis: str) -> Finding:
+        """A rule along an axis of which nobody has said how long it is: one finding for the whole build."""
+        entry = self.stack.axes[axis]
+        fact = entry.count or entry.groups or (self.stack.axes[entry.of].count if entry.of else "")
+        lacks = (f"state {fact}",)
+        nothing = Judgement(
+            rule, {}, {}, None, Standing(), Limits(), (), Decision(Verdict.NOT_MEASURED), Trace(), lacks
+        )
+        weighed = weigh(nothing, self.judge.bench, self.evidence._replace(stale={}), (), "")
+        rests_on = replace(weighed.rests_on, unsigned=())
+        return build(self.judge, nothing, Verdict.NOT_MEASURED, rests_on, (), (), (), None, self.sheet.unit)
+
+    def at_station(self, chain: RuleChain, station: Station) -> Finding:
+        governing = [self.settle(rule, station, {}) for rule in chain.governing]
+        judged, disagree = _of_siblings(governing)
+        judge = self.supposing(judged.supposed)
+        beside = besides(judge, judged, chain, station, bool(self.sheet.limits.get(chain.name)), self.widened)
+        others = other_ways(judge, judged)
+        weighed = weigh(judged, judge.bench, self.evidence, others, disagree)
+        notes = weighed.notes
+        if judged.supposed and judged.decision.verdict is not Verdict.NOT_MEASURED:
+            notes += (f"whatever {' and '.join(judged.supposed)} may be",)
+        if _worn_only(judged):
+            notes += ("inside the wear limit, which counts for a refresh and not for new work",)
+        return build(
+            judge, judged, weighed.verdict, weighed.rests_on, beside, notes, others, self.spread(judged), self.sheet.unit
+        )
+
+    def settle(self, rule: Rule, station: Station, supposed: Mapping[str, str]) -> Judgement:
+        """Judge; where an unstated choice matters try every one of it. One verdict from all decides."""
+        judged = self.supposing(supposed).judge(rule, station)
+        if not judged.trace.unstated:
+            return judged
+        name = next(iter(judged.trace.unstated))
+        fact = self.stack.facts[name]
+        choices = fact.choices or ("yes", "no")
+        tried = 1
+        for known in supposed:
+            tried *= len(self.stack.facts[known].choices or ("yes", "no"))
+        if fact.kind in ("choice", "yes/no") and tried * len(choices) <= MOST_SUPPOSED:
+            outcomes = [self.settle(rule, station, {**supposed, name: choice}) for choice in choices]
+            first = outcomes[0].decision
+            if all((o.decision.verdict, o.decision.side) == (first.verdict, first.side) for o in outcomes):
+                return outcomes[0]
+            if any(outcome.lacks for outcome in outcomes if outcome.decision.verdict is not Verdict.NOT_MEASURED):
+                return outcomes[0]
+        return replace(
+            judged, decision=Decision(Verdict.NOT_MEASURED), lacks=(f"state {name}",), margins=(), limits=Limits()
+        )
+
+    def spread(self, judged: Judgement) -> tuple[Decimal, Decimal] | None:
+        """The range over the readings: the formula with largest and smallest exchanged stands at its other end."""
+        value = judged.value
+        if value is None or not value.exact or value.low is None or not judged.trace.found or judged.supposed:
+            return None
+        self.exchanged.trace = Trace()
+        try:
+            other = judged.rule.formula.evaluate(self.exchanged, judged.station)
+        except NotEvaluable:
+            return None
+        if other is None or not other.exact or other.low is None:
+            return None
+        return min(value.low.value, other.low.value), max(value.low.value, other.low.value)
+
+    def weigh_needed_rules(self, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+        """A rule may need another: while that one is not good at a station, a good value there is not proven."""
+        needed = {need for chain in self.stack.rules.values() for need in chain.governing[-1].needs if need in self.stack.rules}
+        if not needed:
+            return findings
+        bad: dict[str, list[Station]] = {}
+        for finding in findings:
+            if finding.rule in needed and finding.verdict not in (*INSIDE, Verdict.NOT_APPLICABLE):
+                bad.setdefault(finding.rule, []).append(finding.station)
+
+        def weighed(finding: Finding) -> Finding:
+            lacking = tuple(
+                need
+                for need in self.stack.rules[finding.rule].governing[-1].needs
+                for station in bad.get(need, ())
+                if touches({axis: (label,) for axis, label in station.items()}, finding.station, self.sheet, self.stack.axes)
+            )
+            if not lacking or finding.verdict not in INSIDE:
+                return finding
+            rests_on = replace(finding.rests_on, unsigned=(*finding.rests_on.unsigned, *dict.fromkeys(lacking)))
+            return replace(finding, verdict=Verdict.NOT_PROVEN, would_be=finding.verdict, rests_on=rests_on)
+
+        return tuple(weighed(finding) for finding in findings)
+
+    def concede(self, findings: tuple[Finding, ...]) -> tuple[tuple[Finding, ...], tuple[ConcessionUse, ...]]:
+        """Mark what a concession covers; a concession that covers nothing is kept and said."""
+        used: list[list[Station]] = [[] for _ in self.sheet.concessions]
+
+        def conceded(finding: Finding) -> Finding:
+            if finding.verdict not in BEYOND:
+                return finding
+            for number, concession in enumerate(self.sheet.concessions):
+                if concession.rule == finding.rule and touches(concession.at, finding.station, self.sheet, self.stack.axes):
+                    used[number].append(finding.station)
+                    return replace(finding, conceded=True)
+            return finding
+
+        marked = tuple(conceded(finding) for finding in findings)
+        uses = tuple(
+            ConcessionUse(concession.rule, concession.reason, concession.by, tuple(at), concession.place)
+            for concession, at in zip(self.sheet.concessions, used, strict=True)
+        )
+        return marked, uses
+
+    def holds(self, finding: Finding) -> bool:
+        """Whether a finding stops the job."""
+        grave = IMPORTANCES.index(finding.importance) <= IMPORTANCES.index(self.options.held_by)
+        beyond = finding.verdict in BEYOND and not finding.conceded
+        return grave and (beyond or (self.options.sure and finding.verdict is Verdict.JUST_IN))
+
+    def figures(self) -> Iterator[FigureValue]:
+        """Every figure of the stack at every station, whether a rule judges it or not."""
+        bench: Bench = self.judge.bench
+        for figure in self.stack.figures.values():
+            if any(not self.sheet.labels.get(axis) for axis in figure.each):
+                continue
+            unit = shown_unit(figure.unit, self.sheet.unit)
+            for station in self.stations(figure.each):
+                worked = bench.figure(figure.name, tuple(station.values()))
+                value = worked.value
+                known = value.low if value is not None and value.exact and value.whole else None
+                yield FigureValue(
+                    figure.name,
+                    figure.title,
+                    figure.group,
+                    station,
+                    None if known is None else known.value,
+                    None if known is None else self.judge.expanded(known),
+                    unit,
+                    worked.way.name,
+                    written_places(self.sheet.readings, list(worked.trace.found), unit),
+                )
+
+
+def _of_siblings(governing: list[Judgement]) -> tuple[Judgement, str]:
+    """Of packs that have an equal say, the strictest verdict; and, where they differ, what each says."""
+    verdicts = {judged.decision.verdict for judged in governing}
+    if len(verdicts) == 1:
+        return governing[-1], ""
+    order = list(Verdict)
+    strictest = max(governing, key=lambda judged: order.index(judged.decision.verdict))
+    said = "; ".join(f"by {judged.rule.pack}: {_said(judged)}" for judged in governing)
+    return strictest, f"two packs of which neither builds on the other disagree: {said}"
+
+
+def _said(judged: Judgement) -> str:
+    word = word_for(judged, judged.decision.side) if judged.decision.verdict in BEYOND else ""
+    return f"{judged.decision.verdict}{', ' if word else ''}{word}"
+
+
+def _worn_only(judged: Judgement) -> bool:
+    """New work beyond its limit that the wear limit would let pass."""
+    value, limits = judged.value, judged.limits
+    if judged.decision.verdict not in BEYOND or value is None or value.low is None or not value.exact:
+        return False
+    wear = {"least": limits.wear_least, "most": limits.wear_most}.get(judged.decision.side)
+    if wear is None or judged.decision.side in limits.worn:
+        return False
+    return value.low.value <= wear if judged.decision.side == "most" else value.low.value >= wear

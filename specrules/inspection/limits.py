@@ -1,0 +1,108 @@
+"""The limits in force at one station: the lines of a rule read in order, then those of the sheet, which are final."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from specrules.formula import Station, Value
+from specrules.formula.bounds import add
+from specrules.inspection.bench import Bench
+from specrules.inspection.parts import Limits
+from specrules.pack import PARTS, LimitLine, Rule, Source
+from specrules.quantity import is_zero
+
+SHIFTED = ("least", "aim", "most")
+
+
+@dataclass(slots=True)
+class Standing:
+    """The limits as they stand while the lines are read. `by_maker` says why there are none: the maker must give them."""
+
+    sets: dict[str, Value | None] = field(default_factory=dict)
+    by_maker: str = ""
+    from_sheet: bool = False
+    notes: list[str] = field(default_factory=list)
+    sources: list[Source] = field(default_factory=list)
+
+    def clear(self) -> None:
+        self.sets.clear()
+        self.sources.clear()
+
+
+def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, bench: Bench) -> Standing:
+    """Read the rule's lines, then the sheet's `own`, at one station."""
+    standing = Standing()
+    if rule.from_the_maker:
+        standing.by_maker = "the maker's limits, in the sheet"
+    for line in rule.lines:
+        if not _counts(line, station, bench):
+            continue
+        if line.from_the_maker:
+            standing.clear()
+            standing.by_maker = line.note or "the maker's limits, in the sheet"
+        _take(line, standing, station, bench)
+    for line in own:
+        if _counts(line, station, bench):
+            if not standing.from_sheet:
+                standing.clear()
+                standing.from_sheet, standing.by_maker = True, ""
+            _take(line, standing, station, bench)
+    _settle(standing)
+    return standing
+
+
+def _counts(line: LimitLine, station: Station, bench: Bench) -> bool:
+    return line.when is None or line.when.answer(bench, station) is True
+
+
+def _take(line: LimitLine, standing: Standing, station: Station, bench: Bench) -> None:
+    if line.sets:
+        bench.so_far = {part: standing.sets.get(part) for part in SHIFTED}
+        fresh = {part: formula.evaluate(bench, station) for part, formula in line.sets.items()}
+        standing.sets.update(fresh)
+        bench.so_far = {}
+    if line.shift is not None:
+        shift = line.shift.evaluate(bench, station)
+        for part in SHIFTED:
+            stood = standing.sets.get(part)
+            if stood is not None and shift is not None:
+                standing.sets[part] = add(stood, shift)
+    if line.source is not None:
+        standing.sources.append(line.source)
+    if line.note and not line.from_the_maker:
+        standing.notes.append(line.note)
+
+
+def _settle(standing: Standing) -> None:
+    """Limits that cross leave the check to the maker; an aim outside the limits is dropped and said."""
+    least, aim, most = (exact(standing.sets.get(part)) for part in SHIFTED)
+    if least is not None and most is not None and least > most and not is_zero(least - most):
+        standing.clear()
+        standing.by_maker = "general practice has no limit for this size: the maker's limits, in the sheet"
+        return
+    if aim is not None and ((least is not None and aim < least) or (most is not None and aim > most)):
+        standing.sets["aim"] = None
+        standing.notes.append("the aim lies outside the limits and is left out")
+
+
+def exact(value: Value | None) -> Decimal | None:
+    """The number of a limit that is one number; None where there is none, or not enough is known."""
+    return value.low.value if value is not None and value.exact and value.low is not None else None
+
+
+def as_limits(standing: Standing, worn: tuple[str, ...]) -> Limits:
+    """The limits as data; on a worn side the wear limit stands in the side's place."""
+    numbers = {part: exact(standing.sets.get(part)) for part in PARTS}
+    return Limits(
+        numbers["wear least"] if "least" in worn else numbers["least"],
+        numbers["aim"],
+        numbers["wear most"] if "most" in worn else numbers["most"],
+        worn,
+        numbers["wear least"],
+        numbers["wear most"],
+        standing.from_sheet,
+        tuple(standing.notes),
+        tuple(standing.sources),
+    )

@@ -1,0 +1,247 @@
+"""What an inspection consists of: frozen data that know everything about themselves. Whatever prints them only prints."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from specrules.document import Place
+from specrules.formula import Station
+from specrules.inspection.decide import Verdict
+from specrules.pack import PackHead, Source
+from specrules.quantity import Unit
+from specrules.sheet import Suspect
+
+IMPORTANCES = ("critical", "major", "minor")
+"""Classes of nonconformity as sampling inspection has them, the gravest first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """What whoever asks for an inspection may choose. Only the exit status depends on held_by and sure."""
+
+    decision: str = ""  # "" : as the sheet says, then the packs, then simple
+    until: str = ""  # a hold point; "" : the last
+    held_by: str = "minor"
+    sure: bool = False  # just in holds too
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One reading or stated fact that a value stands on, in base units."""
+
+    name: str
+    station: Station
+    position: Station
+    value: Decimal | None
+    low: Decimal | None
+    high: Decimal | None
+    U: Decimal | None
+    unit: Unit
+    text: str
+    gauge: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """The limits in force at one station, base units; a wear limit stands in its side's place when wear counts."""
+
+    least: Decimal | None = None
+    aim: Decimal | None = None
+    most: Decimal | None = None
+    worn: tuple[str, ...] = ()  # sides on which the wear limit counts
+    wear_least: Decimal | None = None
+    wear_most: Decimal | None = None
+    from_sheet: bool = False
+    notes: tuple[str, ...] = ()
+    sources: tuple[Source, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SideMargin:
+    """How far inside a limit the value is (negative: beyond), and the expanded uncertainty of that."""
+
+    side: str
+    value: Decimal | None
+    U: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class OtherWay:
+    """What another way to the same figure says, and whether the two agree (None: nothing says how sure either is)."""
+
+    way: str
+    value: Decimal
+    U: Decimal
+    agrees: bool | None
+
+
+@dataclass(frozen=True, slots=True)
+class StepOutcome:
+    """A remedy's step, what the value would then be and the verdict it would have; None where it is not known."""
+
+    do: str
+    value: Decimal | None
+    verdict: Verdict | None
+    side: str
+    beyond: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """What one pack of the chain would have said by itself."""
+
+    pack: str
+    verdict: Verdict
+    side: str
+    beyond: Decimal | None
+    limits: Limits
+
+
+@dataclass(frozen=True, slots=True)
+class RestsOn:
+    """What a verdict stands on."""
+
+    found: int = 0  # readings there are
+    asked: int = 0  # readings there would be
+    gauges: tuple[str, ...] = ()
+    assumed: tuple[str, ...] = ()
+    unsigned: tuple[str, ...] = ()
+    stale: tuple[str, ...] = ()
+    suspect: tuple[Suspect, ...] = ()
+    missing: tuple[str, ...] = ()
+    group_statement: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One rule at one station."""
+
+    rule: str
+    title: str
+    group: str
+    pack: str
+    station: Station
+    verdict: Verdict
+    would_be: Verdict | None
+    side: str  # the pack's word for it: tight, loose, low, high
+    limit_side: str  # least, most or ""
+    value: Decimal | None
+    low: Decimal | None  # what is sure of the value where no single number is
+    high: Decimal | None
+    range: tuple[Decimal, Decimal] | None
+    unit: Unit
+    U: Decimal | None
+    limits: Limits
+    beyond: Decimal | None
+    beyond_at_most: Decimal | None
+    margins: tuple[SideMargin, ...]
+    way: str
+    other_ways: tuple[OtherWay, ...]
+    formula: str
+    worked: str
+    inputs: tuple[Input, ...]
+    rests_on: RestsOn
+    beside: tuple[Beside, ...]
+    importance: str
+    hold_point: str
+    because: str
+    steps: tuple[StepOutcome, ...]
+    otherwise: str
+    caution: str
+    does_not_test: str
+    source: Source
+    notes: tuple[str, ...]
+    places: int  # decimals that the readings were written to, in `unit`
+    conceded: bool = False
+    place: Place = Place("", 0, 0)
+
+
+@dataclass(frozen=True, slots=True)
+class SignOffState:
+    """A sign-off at its stations: signed, missing, answered no, stale, or not applicable."""
+
+    name: str
+    question: str
+    group: str
+    hold_point: str
+    importance: str
+    state: str
+    by: str
+    on: str
+    missing_at: tuple[Station, ...]
+    caution: str
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
+class FigureValue:
+    """A derived quantity at a station; value None where it is not known."""
+
+    name: str
+    title: str
+    group: str
+    station: Station
+    value: Decimal | None
+    U: Decimal | None
+    unit: Unit
+    way: str
+    places: int
+
+
+@dataclass(frozen=True, slots=True)
+class Loosened:
+    """A limit that an upper pack widened: said at every inspection."""
+
+    rule: str
+    pack: str
+    side: str
+    stations: tuple[Station, ...]
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class ConcessionUse:
+    """A concession of the sheet and the stations at which something needed it (none: nothing did)."""
+
+    rule: str
+    reason: str
+    by: str
+    used_at: tuple[Station, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Inspection:
+    """All that came of one sheet against one stack."""
+
+    file: str
+    sha256: str
+    title: str
+    build: Mapping[str, str]
+    packs: tuple[PackHead, ...]
+    groups: tuple[str, ...]
+    hold_points: tuple[str, ...]
+    decision: str
+    until: str
+    options: Options
+    findings: tuple[Finding, ...]
+    sign_offs: tuple[SignOffState, ...]
+    figures: tuple[FigureValue, ...]
+    suspects: tuple[Suspect, ...]
+    loosened: tuple[Loosened, ...]
+    concessions: tuple[ConcessionUse, ...]
+    assumed: Mapping[str, str]
+    remarks: tuple[str, ...]
+    counts: Mapping[Verdict, int] = field(default_factory=dict)
+    held: tuple[Finding, ...] = ()
+    open: tuple[Finding, ...] = ()
+    unsigned: tuple[SignOffState, ...] = ()
+
+    @property
+    def verdict(self) -> str:
+        """held: something stops the job; open: something is not settled; clear: go on."""
+        refused = any(state.state == "answered no" for state in self.unsigned)
+        return "held" if self.held or refused else "open" if self.open or self.unsigned else "clear"

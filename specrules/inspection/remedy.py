@@ -1,0 +1,48 @@
+"""What each step of a remedy would bring: the value moved by the step, judged again against the same limits."""
+
+from __future__ import annotations
+
+from specrules.formula import NotEvaluable
+from specrules.formula.bounds import add
+from specrules.inspection.decide import BEYOND, INSIDE
+from specrules.inspection.judge import Judge, Judgement
+from specrules.inspection.parts import StepOutcome
+
+
+def steps(judge: Judge, judged: Judgement, word: str) -> tuple[StepOutcome, ...]:
+    """The steps for this side, each with what it would bring."""
+    return tuple(_outcome(judge, judged, step.do, number) for number, step in enumerate(judged.rule.remedy.get(word, ())))
+
+
+def _outcome(judge: Judge, judged: Judgement, do: str, number: int) -> StepOutcome:
+    rule, value = judged.rule, judged.value
+    moves = rule.remedy[word_of(judged)][number].moves
+    unknown = StepOutcome(do, None, None, "", None)
+    if moves is None or value is None:
+        return unknown
+    try:
+        by = moves.evaluate(judge.bench, judged.station)
+    except NotEvaluable:
+        return unknown
+    if by is None or not by.whole:
+        return unknown
+    moved = add(value, by)
+    decision = judge.again(judged, moved)
+    end = moved.low if moved.low is not None else moved.high
+    word = word_for(judged, decision.side) if decision.verdict in BEYOND else ""
+    return StepOutcome(do, None if end is None else end.value, decision.verdict, word, decision.beyond)
+
+
+def word_of(judged: Judgement) -> str:
+    """The pack's word for the side that the value is beyond."""
+    return word_for(judged, judged.decision.side)
+
+
+def word_for(judged: Judgement, side: str) -> str:
+    """The pack's word for a limit's side: tight for least, say."""
+    return {"least": judged.rule.words[0], "most": judged.rule.words[1]}.get(side, "")
+
+
+def otherwise(outcomes: tuple[StepOutcome, ...], text: str) -> str:
+    """What to do when no step is enough; nothing where one is."""
+    return "" if any(outcome.verdict in INSIDE for outcome in outcomes) else text

@@ -1,0 +1,102 @@
+"""From what the numbers say to the verdict: sign-offs, stale and suspect readings, ways and packs that disagree."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from specrules.inspection.bench import Bench
+from specrules.inspection.decide import INSIDE, Verdict
+from specrules.inspection.evidence import SignOffs, slips_against_limits
+from specrules.inspection.judge import Judgement
+from specrules.inspection.parts import OtherWay, RestsOn
+from specrules.sheet import Reading, Suspect
+
+
+class Evidence(NamedTuple):
+    """What is known of the readings and signatures of one sheet, found once for all its findings."""
+
+    readings: Sequence[Reading]
+    stale: Mapping[int, str]
+    suspects: Mapping[int, Suspect]
+    sign_offs: SignOffs
+
+
+class Weighed(NamedTuple):
+    """The verdict after all, and what it rests on."""
+
+    verdict: Verdict
+    rests_on: RestsOn
+    notes: tuple[str, ...]
+
+
+def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[OtherWay], disagree: str) -> Weighed:
+    """A good value is not proven while something that it needs is missing; a suspect reading leaves any value unproven."""
+    base, trace, rule = judged.decision.verdict, judged.trace, judged.rule
+    suspects = [evidence.suspects[number] for number in trace.found if number in evidence.suspects]
+    if base not in (Verdict.NOT_APPLICABLE, Verdict.NOT_MEASURED):
+        suspects += slips_against_limits(judged, evidence.readings, _may_be_negative(judged, bench))
+    needs = dict.fromkeys((*rule.needs, *(need for way in trace.ways.values() for need in way.needs)))
+    states = {
+        need: evidence.sign_offs.state(need, judged.station)
+        for need in needs
+        if need in bench.of.stack.sign_offs and base is not Verdict.NOT_APPLICABLE
+    }
+    unsigned = tuple(need for need, state in states.items() if state in ("missing", "answered no", "stale"))
+    stale = tuple(
+        dict.fromkeys(
+            f"{evidence.readings[number].name}: {evidence.stale[number]}" for number in trace.found if number in evidence.stale
+        )
+    )
+    notes = [*judged.limits.notes, *(f"cannot be worked out: {trouble}" for trouble in trace.troubles)]
+    disputed = [other.way for other in others if other.agrees is False]
+    if disputed:
+        notes.append(f"disagrees with the way '{disputed[0]}' by more than both together can be wrong")
+    if disagree:
+        notes.append(disagree)
+    verdict = base
+    if suspects and base not in (Verdict.NOT_APPLICABLE, Verdict.NOT_MEASURED):
+        verdict = Verdict.NOT_PROVEN
+    elif disagree or (base in INSIDE and (unsigned or stale or disputed)):
+        verdict = Verdict.NOT_PROVEN
+    readings = [evidence.readings[number] for number in trace.found]
+    rests_on = RestsOn(
+        found=len(trace.found),
+        asked=trace.asked,
+        gauges=tuple(dict.fromkeys(reading.gauge for reading in readings if reading.gauge)),
+        assumed=tuple(trace.assumed),
+        unsigned=unsigned,
+        stale=stale,
+        suspect=tuple(suspects),
+        missing=(*judged.lacks, *_missing(judged, bench)) if base is Verdict.NOT_MEASURED else (),
+        group_statement=any(reading.group for reading in readings),
+    )
+    return Weighed(verdict, rests_on, tuple(notes))
+
+
+def _may_be_negative(judged: Judgement, bench: Bench) -> bool:
+    """Whether the pack lets this value be negative: the rule, or the one thing that its formula names."""
+    rule, stack = judged.rule, bench.of.stack
+    named = stack.figures.get(rule.formula.text) or stack.measurands.get(rule.formula.text)
+    for condition in (rule.may_be_negative, named.may_be_negative if named is not None else None):
+        if condition is not None and set(condition.each) <= set(judged.station):
+            if condition.answer(bench, judged.station) is True:
+                return True
+    return False
+
+
+def _missing(judged: Judgement, bench: Bench) -> tuple[str, ...]:
+    """What to measure or to state, in words."""
+    stack, said = bench.of.stack, []
+    for name, labels in judged.trace.missing:
+        where = " ".join(labels)
+        if name in stack.facts:
+            said.append(f"state {name}")
+        elif where:
+            said.append(f"{name.replace('_', ' ')} {where}")
+        else:
+            said.append(name.replace("_", " "))
+    if not said and not judged.lacks:
+        few = [way.name for way in judged.trace.ways.values()]
+        said.append("every position, for one figure hides the scatter" if not few else "readings enough for one way")
+    return tuple(dict.fromkeys(said))
