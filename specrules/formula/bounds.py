@@ -59,7 +59,12 @@ def _quotient(a: Point, b: Point) -> Point:
 
 
 def _paired(
-    left: Value, right: Value, a: Point | None, b: Point | None, c: Point | None, d: Point | None,
+    left: Value,
+    right: Value,
+    a: Point | None,
+    b: Point | None,
+    c: Point | None,
+    d: Point | None,
     how: Callable[[Point, Point], Point],
 ) -> Value:
     """The value whose low end joins a and b, and whose high end joins c and d."""
@@ -107,10 +112,17 @@ def _half_known(
 ) -> Value:
     """A side is open. Where the other operand is one positive or negative number the known side still stands."""
     for one, other, swapped in ((left, right, False), (right, left, True)):
-        if other.low is None or other.low is not other.high or is_zero(other.low.value) or (swapped and how is _quotient):
+        if (
+            other.low is None
+            or other.low is not other.high
+            or is_zero(other.low.value)
+            or (swapped and how is _quotient)
+        ):
             continue
         factor = other.low
-        ends = [None if end is None else how(factor, end) if swapped else how(end, factor) for end in (one.low, one.high)]
+        ends = [
+            None if end is None else how(factor, end) if swapped else how(end, factor) for end in (one.low, one.high)
+        ]
         low, high = ends if factor.value > 0 else (ends[1], ends[0])
         return Value(low, high, whole, shared)
     return Value(None, None, whole, shared)
@@ -138,7 +150,9 @@ def _power(of: Point, exponent: Decimal) -> Point:
     if exponent % 1 and x < 0:
         raise NotEvaluable("it takes the root of a negative value")
     if exponent < 1 and is_zero(x):
-        raise NotEvaluable("it inverts a value of zero" if exponent < 0 else "it takes the root of zero, which has no slope")
+        raise NotEvaluable(
+            "it inverts a value of zero" if exponent < 0 else "it takes the root of zero, which has no slope"
+        )
     value = x ** int(exponent) if exponent % 1 == 0 else x.sqrt() ** int(exponent * 2)
     return _scaled(value, of, float(exponent) * float(value) / float(x) if x else float(exponent == 1))
 

@@ -8,7 +8,20 @@ from typing import NamedTuple
 
 from specrules.formula.functions import PI, REDUCERS
 from specrules.formula.scope import Axis, Declared, Kind, Role, Scope
-from specrules.formula.tree import Binary, Call, Choose, Compare, Logic, Name, Negative, Node, Not, Number, Power, Reduce
+from specrules.formula.tree import (
+    Binary,
+    Call,
+    Choose,
+    Compare,
+    Logic,
+    Name,
+    Negative,
+    Node,
+    Not,
+    Number,
+    Power,
+    Reduce,
+)
 from specrules.quantity import NUMBER, Dimension, Refusal, find_unit, nearest
 
 CONSTANTS = {"pi": PI}
@@ -72,7 +85,9 @@ class KindCheck:
                 return self.call(function, [self.quantity(argument, at) for argument in arguments], at)
             case Reduce(how, of, _, at):
                 reduced = self.quantity(of, at)
-                return reduced and (reduced._replace(dimension=NUMBER) if how == "count" else self.reduced(how, reduced))
+                return reduced and (
+                    reduced._replace(dimension=NUMBER) if how == "count" else self.reduced(how, reduced)
+                )
             case Choose(then, condition, otherwise, at):
                 self.condition(condition, at)
                 return self.alike(self.sort(then), self.sort(otherwise), at, "the two sides of the 'if' differ")
@@ -130,12 +145,24 @@ class KindCheck:
             axes = [said] if said else [a for a in known.axes if may_have(self.scope.axes[a], label)]
             wrong = [a for a in axes if a not in known.axes or not may_have(self.scope.axes[a], label)]
             if wrong and wrong[0] not in known.axes:
-                self.refuse(node.at, f"picks on {wrong[0]}, and {node.name} does not lie along it", _listed(known.axes))
+                self.refuse(
+                    node.at,
+                    f"picks on {wrong[0]}, and {node.name} does not lie along it",
+                    _listed(known.axes),
+                )
             elif not axes or wrong:
                 labels = [label for a in known.axes for label in self.scope.axes[a].names]
-                self.refuse(node.at, f"has {node.name}[{label}], and no axis of {node.name} has that label", nearest(label, labels) or _listed(labels))
+                self.refuse(
+                    node.at,
+                    f"has {node.name}[{label}], and no axis of {node.name} has that label",
+                    nearest(label, labels) or _listed(labels),
+                )
             elif len(axes) > 1:
-                self.refuse(node.at, f"has {node.name}[{label}], a label on {_listed(axes)}", f"{node.name}[{axes[0]}: {label}]")
+                self.refuse(
+                    node.at,
+                    f"has {node.name}[{label}], a label on {_listed(axes)}",
+                    f"{node.name}[{axes[0]}: {label}]",
+                )
             elif axes[0] in taken:
                 self.refuse(node.at, f"picks twice on {axes[0]}", f"{node.name}[{label}]")
             taken.update(axes)
@@ -161,10 +188,17 @@ class KindCheck:
             return Sort(Kind.QUANTITY, a if b is None else b, certain=certain)
         if a._replace(point=False) != b._replace(point=False):
             verb = "adds" if sign == "+" else "subtracts"
-            self.refuse(at, f"{verb} {b.words()} and {a.words()}" if sign == "+" else f"{verb} {b.words()} from {a.words()}")
+            self.refuse(
+                at,
+                f"{verb} {b.words()} and {a.words()}" if sign == "+" else f"{verb} {b.words()} from {a.words()}",
+            )
             return None
         if a.point and b.point and sign == "+" or b.point and not a.point and sign == "-":
-            self.refuse(at, f"{'adds two temperatures' if sign == '+' else 'takes a temperature from a difference'}", "a - b")
+            self.refuse(
+                at,
+                f"{'adds two temperatures' if sign == '+' else 'takes a temperature from a difference'}",
+                "a - b",
+            )
             return None
         return Sort(Kind.QUANTITY, a._replace(point=a.point != b.point), certain=certain)
 
@@ -258,7 +292,11 @@ class KindCheck:
             self.refuse(node.at, f"orders choices with {node.sign}", "== or !=")
             return None
         if sort.choices and label not in sort.choices:
-            self.refuse(at, f"has {label!r}, which is none of {_listed(sort.choices)}", nearest(label, sort.choices) or "")
+            self.refuse(
+                at,
+                f"has {label!r}, which is none of {_listed(sort.choices)}",
+                nearest(label, sort.choices) or "",
+            )
             return None
         return CONDITION
 

@@ -18,7 +18,20 @@ from specrules.formula.functions import Function
 from specrules.formula.reduce import reduce
 from specrules.formula.scope import Declared, Kind, Role, Scope
 from specrules.formula.tokens import Refused
-from specrules.formula.tree import Binary, Call, Choose, Compare, Logic, Name, Negative, Node, Not, Number, Power, Reduce
+from specrules.formula.tree import (
+    Binary,
+    Call,
+    Choose,
+    Compare,
+    Logic,
+    Name,
+    Negative,
+    Node,
+    Not,
+    Number,
+    Power,
+    Reduce,
+)
 from specrules.formula.value import UNKNOWN, Value, exactly
 from specrules.quantity import is_zero
 
@@ -212,7 +225,11 @@ class Compiler:
             return same
         difference = self.quantity(Binary("-", node.left, node.right, node.at))
         if difference.axes:
-            raise Refused(f"compares something that lies along {', '.join(difference.axes)}", "a label in brackets", node.at)
+            raise Refused(
+                f"compares something that lies along {', '.join(difference.axes)}",
+                "a label in brackets",
+                node.at,
+            )
         holds = _COMPARISONS[node.sign]
 
         def ordered(bench: Bench, station: Station) -> bool | None:

@@ -1,17 +1,17 @@
 """Tokens to a tree, by recursive descent. Knows the grammar and its traps, and no names.
 
-    expression  = either [ "if" either "else" expression ]
-    either      = both { "or" both }
-    both        = contrary { "and" contrary }
-    contrary    = "not" contrary | comparison
-    comparison  = sum [ ( "==" | "!=" | "<" | "<=" | ">" | ">=" ) sum ]
-    sum         = product { ( "+" | "-" ) product }
-    product     = signed { ( "*" | "/" ) signed }
-    signed      = "-" signed | power
-    power       = atom [ "^" exponent ]
-    atom        = number [ unit | "[" unit "]" ] | name [ "[" pick { "," pick } "]" ] | name "(" arguments ")"
-                | "(" expression ")"
-    pick        = [ axis ":" ] label
+expression  = either [ "if" either "else" expression ]
+either      = both { "or" both }
+both        = contrary { "and" contrary }
+contrary    = "not" contrary | comparison
+comparison  = sum [ ( "==" | "!=" | "<" | "<=" | ">" | ">=" ) sum ]
+sum         = product { ( "+" | "-" ) product }
+product     = signed { ( "*" | "/" ) signed }
+signed      = "-" signed | power
+power       = atom [ "^" exponent ]
+atom        = number [ unit | "[" unit "]" ] | name [ "[" pick { "," pick } "]" ] | name "(" arguments ")"
+            | "(" expression ")"
+pick        = [ axis ":" ] label
 """
 
 from __future__ import annotations
@@ -20,7 +20,20 @@ from decimal import Decimal
 
 from specrules.formula.functions import REDUCERS
 from specrules.formula.tokens import KEYWORDS, Refused, Token, tokens
-from specrules.formula.tree import Binary, Call, Choose, Compare, Logic, Name, Negative, Node, Not, Number, Power, Reduce
+from specrules.formula.tree import (
+    Binary,
+    Call,
+    Choose,
+    Compare,
+    Logic,
+    Name,
+    Negative,
+    Node,
+    Not,
+    Number,
+    Power,
+    Reduce,
+)
 from specrules.quantity import Refusal, Unit, find_unit
 
 DEEPEST = 30
@@ -171,7 +184,11 @@ class _Parser:
             raise Refused("has an exponent that is not a written number", "^2, ^3, ^-1 or ^0.5", token.at)
         exponent = sign * Decimal(token.text)
         if (2 * exponent) % 1 != 0 or abs(exponent) > LARGEST_EXPONENT:
-            raise Refused(f"has the exponent {token.text}", f"a whole number or a half, at most {LARGEST_EXPONENT}", token.at)
+            raise Refused(
+                f"has the exponent {token.text}",
+                f"a whole number or a half, at most {LARGEST_EXPONENT}",
+                token.at,
+            )
         return exponent
 
     def atom(self) -> Node:
@@ -189,7 +206,11 @@ class _Parser:
         if token.text == "+":
             raise Refused("has a plus with nothing before it", "", token.at)
         if token.kind == "end":
-            raise Refused("stops where a number or a name should stand" if self.text.strip() else "is empty", "", token.at)
+            raise Refused(
+                "stops where a number or a name should stand" if self.text.strip() else "is empty",
+                "",
+                token.at,
+            )
         raise Refused(f"has {token.text!r} where a number or a name should stand", "", token.at)
 
     def quantity(self, token: Token) -> Number:
@@ -203,9 +224,7 @@ class _Parser:
         """The unit after a number: one word, or anything in square brackets."""
         token = self.token
         if token.text == "(" or token.kind == "number":
-            raise Refused(
-                "has two things side by side and no sign between", f"{number.text} * {token.text}", token.at
-            )
+            raise Refused("has two things side by side and no sign between", f"{number.text} * {token.text}", token.at)
         if token.kind == "word" and token.text not in KEYWORDS:
             self.take()
             found = find_unit(token.text)

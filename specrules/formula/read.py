@@ -34,9 +34,7 @@ def read_formula(
     the text; every name, dimension and label at fault is in one answer, a syntax fault alone.
     """
     try:
-        tree = _number(text) if kind is Kind.QUANTITY else None
-        if tree is None:
-            tree = parse(text)
+        tree = _tree(text) if kind is Kind.QUANTITY else parse(text)
         check = KindCheck(scope, each, choices if kind is Kind.CHOICE else ())
         sort = check.sort(tree)
         if sort is not None:
@@ -56,27 +54,30 @@ NUMBER_OF_ZERO = Dimension()
 """A written 0 of which nothing more is asked is a number."""
 
 
-def _number(text: str) -> Number | None:
-    """The tree of a text that is wholly a written number; None where it is a formula. Raises Refused for a broken one."""
+def _tree(text: str) -> Node:
+    """The tree of a text that is wholly a written number, or of a formula. Raises Refused for one that is neither."""
     if not _NUMBER_LIKE.match(text):
-        return None
+        return parse(text)
     written = read_written(text, unit=None, dimension=None)
     if isinstance(written, Exact) and written.U is None:
         plain = written.unit.dimension == Dimension()
         return Number(written.value, "" if plain else written.unit.symbol, 0)
     try:
-        parse(text)
+        return parse(text)
     except Refused:
-        if isinstance(written, Refusal):
+        if isinstance(written, Refusal) and ("," in text or not text.isascii()):
             raise Refused(written.said, written.write, written.at) from None
         raise
-    return None
 
 
 def _unfit(sort: Sort, kind: Kind, dimension: Dimension | None) -> list[Refusal]:
     """What keeps a sound expression from being what was asked for."""
     if kind is Kind.CONDITION:
-        return [] if is_condition(sort) else [Refusal(f"is {sort.kind.value}, not a condition", "a comparison such as a == b")]
+        return (
+            []
+            if is_condition(sort)
+            else [Refusal(f"is {sort.kind.value}, not a condition", "a comparison such as a == b")]
+        )
     if sort.kind is not kind:
         return [Refusal(f"is {sort.kind.value}, not {kind.value}", "")]
     if dimension is None or sort.dimension is None or sort.dimension == dimension:

@@ -69,7 +69,12 @@ def _stray(text: str, at: int) -> tuple[str, str]:
     if character == "%":
         return "has a percent sign; write the share as a number", "0.02 for 2 %"
     if not character.isascii():
-        return f"has {character!r}, and a formula is plain letters", {"µ": "um", "μ": "um", "×": "*", "·": "*", "−": "-", "–": "-"}.get(
-            character, ""
-        )
+        return f"has {character!r}, and a formula is plain letters", {
+            "µ": "um",
+            "μ": "um",
+            "×": "*",
+            "·": "*",
+            "−": "-",
+            "–": "-",
+        }.get(character, "")
     return f"has {character!r}, which no formula needs", ""

@@ -53,7 +53,10 @@ def besides(
     if len(chain.versions) == 1 and not own_limits:
         return ()
     alone = Judge(judge.bench, judge.simple, {})
-    views = [(version.pack, judged if version is judged.rule and not own_limits else alone.judge(version, station)) for version in chain.versions]
+    views = [
+        (version.pack, judged if version is judged.rule and not own_limits else alone.judge(version, station))
+        for version in chain.versions
+    ]
     for (_, below), (upper, above) in zip(views, views[1:], strict=False):
         if upper not in {rule.pack for rule in chain.governing} or len(chain.governing) == 1:
             widened.look(chain.name, upper, station, below.limits, above.limits)

@@ -141,5 +141,14 @@ def _too_few_places(judged: Judgement, number: int, place_value: Decimal) -> boo
 
 def _suspect(reading: Reading, kind: str, said: str) -> Suspect:
     return Suspect(
-        reading.name, reading.station, reading.position, kind, reading.place, reading.text, None, reading.unit, (), said
+        reading.name,
+        reading.station,
+        reading.position,
+        kind,
+        reading.place,
+        reading.text,
+        None,
+        reading.unit,
+        (),
+        said,
     )

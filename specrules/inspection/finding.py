@@ -55,7 +55,21 @@ def inputs(trace: Trace, judge: Judge) -> tuple[Input, ...]:
             unit = entry.unit or Unit("", Dimension(), 1)  # type: ignore[arg-type]  # a count or a bare number
             number_value = Decimal(fact.value)
             station = dict(zip(entry.at, fact.station, strict=False))
-            found.append(Input(fact.name, station, {}, number_value, number_value, number_value, None, unit, fact.text, "", fact.place))
+            found.append(
+                Input(
+                    fact.name,
+                    station,
+                    {},
+                    number_value,
+                    number_value,
+                    number_value,
+                    None,
+                    unit,
+                    fact.text,
+                    "",
+                    fact.place,
+                )
+            )
     return tuple(found)
 
 
@@ -155,7 +169,9 @@ def _at_most(judged: Judgement, side: str) -> Decimal | None:
 def _formula_text(judged: Judgement) -> str:
     """The formula as its pack writes it; of a figure with ways, the way that was used."""
     ways = list(judged.trace.ways.values())
-    return ways[0].formula.text if ways and judged.rule.formula.text in _figure_names(judged) else judged.rule.formula.text
+    return (
+        ways[0].formula.text if ways and judged.rule.formula.text in _figure_names(judged) else judged.rule.formula.text
+    )
 
 
 def _figure_names(judged: Judgement) -> set[str]:
@@ -176,7 +192,9 @@ def worked_text(judge: Judge, judged: Judgement, unit: Unit) -> str:
 
     def title(name: str) -> str:
         thing = stack.measurands.get(name) or stack.figures.get(name) or stack.facts.get(name)
-        return (thing.title[:1].lower() + thing.title[1:]) if thing is not None and thing.title else name.replace("_", " ")
+        return (
+            (thing.title[:1].lower() + thing.title[1:]) if thing is not None and thing.title else name.replace("_", " ")
+        )
 
     formula, station = judged.rule.formula, judged.station
     for (name, labels), way in judged.trace.ways.items():
@@ -206,7 +224,13 @@ def other_ways(judge: Judge, judged: Judgement) -> tuple[OtherWay, ...]:
         if way.name == used.name:
             continue
         worked = judge.bench.way(figure, way, place[1])
-        if worked is None or worked.value is None or not worked.begun or not worked.value.exact or worked.value.low is None:
+        if (
+            worked is None
+            or worked.value is None
+            or not worked.begun
+            or not worked.value.exact
+            or worked.value.low is None
+        ):
             continue
         apart = subtract(value, worked.value).low
         U = judge.expanded(worked.value.low)

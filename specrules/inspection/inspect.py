@@ -144,7 +144,15 @@ class _Inspector:
         if _worn_only(judged):
             notes += ("inside the wear limit, which counts for a refresh and not for new work",)
         return build(
-            judge, judged, weighed.verdict, weighed.rests_on, beside, notes, others, self.spread(judged), self.sheet.unit
+            judge,
+            judged,
+            weighed.verdict,
+            weighed.rests_on,
+            beside,
+            notes,
+            others,
+            self.spread(judged),
+            self.sheet.unit,
         )
 
     def settle(self, rule: Rule, station: Station, supposed: Mapping[str, str]) -> Judgement:
@@ -166,7 +174,11 @@ class _Inspector:
             if any(outcome.lacks for outcome in outcomes if outcome.decision.verdict is not Verdict.NOT_MEASURED):
                 return outcomes[0]
         return replace(
-            judged, decision=Decision(Verdict.NOT_MEASURED), lacks=(f"state {name}",), margins=(), limits=Limits()
+            judged,
+            decision=Decision(Verdict.NOT_MEASURED),
+            lacks=(f"state {name}",),
+            margins=(),
+            limits=Limits(),
         )
 
     def spread(self, judged: Judgement) -> tuple[Decimal, Decimal] | None:
@@ -185,7 +197,12 @@ class _Inspector:
 
     def weigh_needed_rules(self, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
         """A rule may need another: while that one is not good at a station, a good value there is not proven."""
-        needed = {need for chain in self.stack.rules.values() for need in chain.governing[-1].needs if need in self.stack.rules}
+        needed = {
+            need
+            for chain in self.stack.rules.values()
+            for need in chain.governing[-1].needs
+            if need in self.stack.rules
+        }
         if not needed:
             return findings
         bad: dict[str, list[Station]] = {}
@@ -198,7 +215,12 @@ class _Inspector:
                 need
                 for need in self.stack.rules[finding.rule].governing[-1].needs
                 for station in bad.get(need, ())
-                if touches({axis: (label,) for axis, label in station.items()}, finding.station, self.sheet, self.stack.axes)
+                if touches(
+                    {axis: (label,) for axis, label in station.items()},
+                    finding.station,
+                    self.sheet,
+                    self.stack.axes,
+                )
             )
             if not lacking or finding.verdict not in INSIDE:
                 return finding
@@ -215,7 +237,9 @@ class _Inspector:
             if finding.verdict not in BEYOND:
                 return finding
             for number, concession in enumerate(self.sheet.concessions):
-                if concession.rule == finding.rule and touches(concession.at, finding.station, self.sheet, self.stack.axes):
+                if concession.rule == finding.rule and touches(
+                    concession.at, finding.station, self.sheet, self.stack.axes
+                ):
                     used[number].append(finding.station)
                     return replace(finding, conceded=True)
             return finding

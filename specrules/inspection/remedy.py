@@ -11,7 +11,9 @@ from specrules.inspection.parts import StepOutcome
 
 def steps(judge: Judge, judged: Judgement, word: str) -> tuple[StepOutcome, ...]:
     """The steps for this side, each with what it would bring."""
-    return tuple(_outcome(judge, judged, step.do, number) for number, step in enumerate(judged.rule.remedy.get(word, ())))
+    return tuple(
+        _outcome(judge, judged, step.do, number) for number, step in enumerate(judged.rule.remedy.get(word, ()))
+    )
 
 
 def _outcome(judge: Judge, judged: Judgement, do: str, number: int) -> StepOutcome:

@@ -45,7 +45,9 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
     unsigned = tuple(need for need, state in states.items() if state in ("missing", "answered no", "stale"))
     stale = tuple(
         dict.fromkeys(
-            f"{evidence.readings[number].name}: {evidence.stale[number]}" for number in trace.found if number in evidence.stale
+            f"{evidence.readings[number].name}: {evidence.stale[number]}"
+            for number in trace.found
+            if number in evidence.stale
         )
     )
     notes = [*judged.limits.notes, *(f"cannot be worked out: {trouble}" for trouble in trace.troubles)]
