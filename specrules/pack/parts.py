@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from specrules.document import Place
+from specrules.document import Fields, Place, Text
 from specrules.formula import Axis, Formula, Scope
 from specrules.quantity import Bracket, Unit
 
 SIDES = ("least", "most")
 PARTS = ("least", "aim", "most", "wear least", "wear most")
 """What a limit line may set."""
+
+IMPORTANCES = ("critical", "major", "minor")
+VERDICTS = ("in spec", "just in", "just out", "out of spec", "not proven", "not measured", "not applicable")
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,11 +146,28 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
-class Worked:
-    """A worked example: a fragment of a sheet (its placed tree) and what must come out."""
+class Expected:
+    """What must come out at one station: texts as written, "" where the example does not say."""
 
-    given: object
-    expect: tuple[object, ...]
+    at: Mapping[str, str]
+    value: Text
+    verdict: Text
+    side: Text
+    beyond: Text
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """A worked example: a fragment of a sheet (its placed tree) and what must come out.
+
+    It is run in the stack up to `pack`; sign-offs count as given but those that `unsigned` names.
+    """
+
+    given: Fields
+    expect: tuple[Expected, ...]
+    unsigned: tuple[str, ...]
+    note: str
     pack: str
     place: Place
 
@@ -215,6 +235,7 @@ class PackHead:
     title: str
     licence: str
     caution: str
+    unit: Unit | None  # what a bare number of its own examples means
     builds_on: tuple[str, ...]
     sets: Mapping[str, str]
     decision: str

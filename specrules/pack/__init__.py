@@ -1,0 +1,61 @@
+"""Tolerance packs: read, stacked, amended, compiled to the parts that an inspection judges by."""
+
+from specrules.pack.checking import checked
+from specrules.pack.compiling import Compiler, compile_lines
+from specrules.pack.layering import ordered
+from specrules.pack.model import LineEntry
+from specrules.pack.parts import (
+    IMPORTANCES,
+    PARTS,
+    SIDES,
+    VERDICTS,
+    Expected,
+    Fact,
+    Figure,
+    GaugeClass,
+    LimitLine,
+    Measurand,
+    Operation,
+    PackHead,
+    Rule,
+    RuleChain,
+    SignOff,
+    Source,
+    Stack,
+    Step,
+    Way,
+    Worked,
+)
+from specrules.pack.reading import Pack, read_pack
+from specrules.pack.stacking import stack
+
+__all__ = [
+    "IMPORTANCES",
+    "PARTS",
+    "SIDES",
+    "VERDICTS",
+    "Compiler",
+    "Expected",
+    "Fact",
+    "Figure",
+    "GaugeClass",
+    "LimitLine",
+    "LineEntry",
+    "Measurand",
+    "Operation",
+    "Pack",
+    "PackHead",
+    "Rule",
+    "RuleChain",
+    "SignOff",
+    "Source",
+    "Stack",
+    "Step",
+    "Way",
+    "Worked",
+    "checked",
+    "compile_lines",
+    "ordered",
+    "read_pack",
+    "stack",
+]

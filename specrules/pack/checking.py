@@ -1,0 +1,136 @@
+"""One run of a model over a placed tree: what pydantic finds becomes faults, each at its place, in our own words."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from typing import Any, NamedTuple, TypeVar
+
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
+
+from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
+from specrules.document.place import Kind
+from specrules.pack.leaves import YES_NO, kind_of
+from specrules.quantity import nearest
+
+Model = TypeVar("Model", bound=BaseModel)
+
+MOST_OFFERED = 8
+"""A longer list of words helps nobody; the nearest one is offered all the same."""
+
+_YES_NO_MEANT = {"true": "yes", "y": "yes", "on": "yes", "false": "no", "n": "no", "off": "no"} | {w: w for w in YES_NO}
+
+
+def checked(
+    model: type[Model],
+    tree: Node,
+    kind: Kind = "pack",
+    within: tuple[str, ...] = (),
+    unamendable: Collection[str] = (),
+) -> tuple[Model | None, tuple[Fault, ...]]:
+    """The tree as that model, or every fault of its shape. Never raises for any tree.
+
+    `within` says which part of a file the tree is, as its keys from the top; `unamendable` are keys that nothing
+    under `amend` may have, though they are keys of the thing itself.
+    """
+    try:
+        return model.model_validate(tree), ()
+    except ValidationError as error:
+        found = error.errors(include_url=False, include_input=False)
+        return None, tuple(dict.fromkeys(_fault(each, tree, kind, within, unamendable) for each in found))
+
+
+class Spot(NamedTuple):
+    """A node that a path leads to: the nearest one that exists, its key where it has one, and names on the way."""
+
+    node: Node
+    key: Text | None
+    words: tuple[str, ...]
+
+    @property
+    def place(self) -> Place:
+        """Where a reader looks for it: at its key."""
+        return self.key.place if self.key is not None else self.node.place
+
+
+def spot(tree: Node, path: tuple[int | str, ...]) -> Spot:
+    """Follow a path as far as it goes; steps that are not in the tree are no part of what was written."""
+    node, key, words = tree, None, []
+    for step in path:
+        if isinstance(node, Fields) and step in node:
+            key = next(each for each in node if each == step)
+            node = node[key]
+            words.append(str(key))
+        elif isinstance(node, Items) and isinstance(step, int) and step < len(node):
+            node, key = node[step], None
+            name = node.get(Text("name")) if isinstance(node, Fields) else None
+            words.append(str(name) if isinstance(name, Text) else str(step + 1))
+    return Spot(node, key, tuple(words))
+
+
+def subject(words: tuple[str, ...]) -> str:
+    """What a fault is about: the thing's own name and where in it, without the section that holds it."""
+    inside = words[1:] if words[:1] == ("amend",) else words
+    return " ".join(inside[1:] if len(inside) > 1 else inside)
+
+
+def _fault(
+    error: ErrorDetails, tree: Node, kind: Kind, within: tuple[str, ...], unamendable: Collection[str]
+) -> Fault:
+    path, context, what = error["loc"], error.get("ctx", {}), error["type"]
+    at = spot(tree, path)
+    words = within + at.words
+    if what == "extra_forbidden":
+        key = str(path[-1])
+        if path[0] == "amend" and key in unamendable:
+            return Fault(at.place, subject(words[:-1]), f"{shown(key)} cannot be amended", "", kind)
+        keys = context["keys"]
+        write = nearest(key, keys) or (f"one of {', '.join(keys)}" if len(keys) <= MOST_OFFERED else "")
+        return Fault(at.place, subject(words[:-1]), f"{shown(key)} is no key here", write, kind)
+    if what == "missing":
+        about = f" ({context['about']})" if context.get("about") else ""
+        return Fault(at.place, subject(words), f"has no {shown(str(path[-1]))}{about}", "", kind)
+    if path[-1:] == ("[key]",):
+        return Fault(at.place, subject(words[:-1]), *_said(what, context, at.key or at.node), kind)
+    return Fault(at.node.place, subject(words), *_said(what, context, at.node), kind)
+
+
+def _said(error: str, context: Mapping[str, Any], node: Node) -> tuple[str, str]:
+    """What is wrong with a value, and what to write."""
+    match error:
+        case "empty":
+            return "has no value", "a value, or leave the key out"
+        case "not_a_word":
+            return _not_a_word(context["text"], context["words"])
+        case "not_a_name":
+            said = f"{shown(context['text'])} cannot be a name: letters, digits and _, not a digit first"
+            return said, nearest_name(context["text"])
+        case "not_text":
+            return f"has {_found(node)} where a text belongs", ""
+        case "not_mapping":
+            return f"has {_found(node)} where a mapping belongs", f"keys such as {', '.join(context['keys'][:4])}"
+        case "dict_type" | "is_instance_of":
+            return f"has {_found(node)} where a mapping belongs", ""
+        case "tuple_type":
+            return f"has {_found(node)} where a list belongs", ""
+    return f"has {_found(node)}, which does not belong here", ""
+
+
+def _not_a_word(text: str, words: tuple[str, ...]) -> tuple[str, str]:
+    if words == YES_NO:
+        return f"{shown(text)} is neither yes nor no", _YES_NO_MEANT.get(text.lower(), "")
+    if len(words) == 1:
+        return f"{shown(text)} is not {words[0]}", words[0]
+    return f"{shown(text)} is none of {', '.join(words)}", nearest(text, words) or ""
+
+
+def _found(node: Node) -> str:
+    if isinstance(node, Text):
+        return shown(node) if node else "nothing"
+    return kind_of(node)
+
+
+def nearest_name(text: str) -> str:
+    """A name that can stand in a formula, made of a text that cannot."""
+    made = "_".join("".join(c if c.isascii() and c.isalnum() else " " for c in text).split())
+    return f"_{made}" if made[:1].isdigit() else made

@@ -1,0 +1,180 @@
+"""Texts of a pack to checked values: formulas, conditions, units, names. What is refused becomes a fault at its column."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from specrules.document import Fault, Place, Text, shown
+from specrules.document.place import Kind as FaultKind
+from specrules.formula import Declared, Formula, Kind, Role, Scope, read_formula
+from specrules.pack.leaves import NOTHING
+from specrules.pack.model import LineEntry, SourceEntry
+from specrules.pack.parts import IMPORTANCES, PARTS, LimitLine, Source
+from specrules.quantity import Dimension, Refusal, Unit, find_unit, nearest
+
+WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
+_ALWAYS = Text("0 == 0")
+LIMIT_NAMES = ("least", "aim", "most")
+
+
+def placed(text: Text, at: int) -> Place:
+    """The place of the character `at` of a text, where the text stands on one line as it is; else where it starts."""
+    start, end = text.span
+    as_it_is = end - start == len(text) + 2 * text.quoted and "\n" not in text
+    return text.place._replace(column=text.place.column + at + text.quoted) if as_it_is else text.place
+
+
+@dataclass(slots=True)
+class Compiler:
+    """Reads texts against one scope and keeps the faults. The same text is read once for each use."""
+
+    scope: Scope
+    kind: FaultKind = "pack"
+    faults: list[Fault] = field(default_factory=list)
+    broken: set[str] = field(default_factory=set)  # names at fault themselves: what uses them says no more
+    _read: dict[tuple[object, ...], Formula | None] = field(default_factory=dict)
+    _scopes: dict[Dimension, Scope] = field(default_factory=dict)
+
+    def fault(self, at: Text | Place, subject: str, said: str, write: str = "") -> None:
+        """Note one fault."""
+        self.faults.append(Fault(at.place if isinstance(at, Text) else at, subject, said, write, self.kind))
+
+    def refused(self, text: Text, refusal: Refusal, subject: str) -> None:
+        """Note what was refused, at its column."""
+        self.fault(placed(text, refusal.at), subject, f"{shown(text)} {refusal.said}", refusal.write)
+
+    def formula(
+        self,
+        text: Text,
+        subject: str,
+        each: tuple[str, ...] = (),
+        *,
+        kind: Kind = Kind.QUANTITY,
+        dimension: Dimension | None = None,
+        choices: tuple[str, ...] = (),
+        limits: Dimension | None = None,
+    ) -> Formula | None:
+        """The formula, or None once its faults are noted. `limits`: it may use the limits so far, of that dimension."""
+        key = (text, text.place, each, kind, dimension, choices, limits)
+        if key not in self._read:
+            self._read[key] = self._formula(text, subject, each, kind, dimension, choices, limits)
+        return self._read[key]
+
+    def _formula(
+        self,
+        text: Text,
+        subject: str,
+        each: tuple[str, ...],
+        kind: Kind,
+        dimension: Dimension | None,
+        choices: tuple[str, ...],
+        limits: Dimension | None,
+    ) -> Formula | None:
+        scope = self.scope if limits is None else self._with_limits(limits)
+        found = read_formula(text, scope, each=each, kind=kind, dimension=dimension, choices=choices)
+        if isinstance(found, Formula):
+            return found
+        if not self.broken.intersection(WORD.findall(text)):
+            for refusal in found:
+                self.refused(text, refusal, subject)
+        return None
+
+    def _with_limits(self, dimension: Dimension) -> Scope:
+        if dimension not in self._scopes:
+            names = (Declared(name, Role.LIMIT, (), dimension) for name in LIMIT_NAMES)
+            self._scopes[dimension] = self.scope.with_names(*names)
+        return self._scopes[dimension]
+
+    def condition(self, text: Text, subject: str, each: tuple[str, ...] = ()) -> Formula | None:
+        """A condition over facts and labels; None where nothing is written."""
+        return self.formula(text, subject, each, kind=Kind.CONDITION) if text else None
+
+    def allowed(self, text: Text, subject: str, each: tuple[str, ...] = ()) -> Formula | None:
+        """A condition, or yes for always and no for never (None)."""
+        return self.condition(_ALWAYS if text == "yes" else NOTHING if text == "no" else text, subject, each)
+
+    def importance(self, text: Text, subject: str, each: tuple[str, ...] = ()) -> Formula | None:
+        """One of the three importances, or a formula that chooses one."""
+        return self.formula(text, subject, each, kind=Kind.CHOICE, choices=IMPORTANCES)
+
+    def unit(self, text: Text, subject: str, dimension: Dimension | None = None) -> Unit | None:
+        """The unit; None where nothing is written or it is at fault."""
+        if not text:
+            return None
+        found = find_unit(text, dimension=dimension)
+        if isinstance(found, Refusal):
+            self.refused(text, found, subject)
+            return None
+        if dimension is not None and found.dimension != dimension:
+            said = f"{shown(text)} is a unit of {found.dimension.words()}, and this is {dimension.words()}"
+            self.fault(text, subject, said)
+            return None
+        return found
+
+    def known(self, names: Iterable[Text], among: Iterable[str], what: str, subject: str) -> tuple[str, ...]:
+        """Those of the names that exist; the others are faults."""
+        choices = tuple(among)
+        found: list[str] = []
+        for name in names:
+            if name in choices:
+                found.append(name)
+            else:
+                self.fault(name, subject, f"{shown(name)} is no {what}", nearest(name, choices) or "")
+        return tuple(dict.fromkeys(found))
+
+    def axes(self, names: Sequence[Text], subject: str) -> tuple[str, ...] | None:
+        """The axes of those names; None where one doesn't exist."""
+        found = self.known(names, self.scope.axes, "axis", subject)
+        return found if len(found) == len(names) else None
+
+
+def source_of(entry: SourceEntry) -> Source:
+    """Where a figure comes from, as a part of the stack."""
+    return Source(entry.kind, entry.note, entry.document, entry.edition, entry.page, entry.clause)
+
+
+def compile_lines(
+    lines: Sequence[LineEntry],
+    dimension: Dimension,
+    each: tuple[str, ...],
+    compiler: Compiler,
+    owners: Mapping[str, str],
+    subject: str,
+) -> tuple[LimitLine, ...]:
+    """Limit lines of a rule of that dimension; faults are kept by the compiler.
+
+    `owners` says which pack, or sheet, a file belongs to: each line knows who wrote it last.
+    """
+    made: list[LimitLine] = []
+    for line in lines:
+        where = f"{subject} limits {line.name}"
+        if any(line.name == other.name for other in made):
+            compiler.fault(line.name, where, "stands twice in these limits", "another name")
+        written = {part: getattr(line, part.replace(" ", "_")) for part in PARTS}
+        sets = {
+            part: compiler.formula(text, f"{where} {part}", each, dimension=dimension, limits=dimension)
+            for part, text in written.items()
+            if text
+        }
+        shift = None
+        if line.shift:
+            step = dimension._replace(point=False)
+            shift = compiler.formula(line.shift, f"{where} shift", each, dimension=step, limits=dimension)
+        if not (sets or line.shift or line.from_the_maker == "yes"):
+            compiler.fault(line.name, where, "sets no limit and shifts none", "least, aim, most or shift in it")
+        made.append(
+            LimitLine(
+                name=line.name,
+                when=compiler.condition(line.when, f"{where} when", each),
+                sets={part: formula for part, formula in sets.items() if formula is not None},
+                shift=shift,
+                from_the_maker=line.from_the_maker == "yes",
+                note=line.note,
+                source=source_of(line.source) if line.source is not None else None,
+                pack=owners.get(line.place.file, line.place.file),
+                place=line.place,
+            )
+        )
+    return tuple(made)

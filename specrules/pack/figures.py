@@ -1,0 +1,143 @@
+"""Figures: compiled in the order of what they stand on, each with one dimension however many ways lead to it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence, Set
+from dataclasses import dataclass
+from graphlib import CycleError, TopologicalSorter
+
+from specrules.document import Text
+from specrules.formula import Declared, Formula, Role
+from specrules.pack.compiling import WORD, Compiler
+from specrules.pack.model import FigureEntry, WayEntry
+from specrules.pack.naming import plain
+from specrules.pack.parts import Figure, Way
+from specrules.quantity import NO_UNIT, NUMBER, Dimension, Unit
+
+_PICKS = re.compile(r"\[[^\]]*\]")
+
+
+def unit_shown(formula: Formula, units: Mapping[str, Unit]) -> Unit | None:
+    """The unit of what the formula names, where all of its dimension agree; plain numbers need none."""
+    found = {unit.symbol: unit for name, unit in units.items() if name in formula.names and unit.dimension == formula.dimension}
+    if len(found) == 1:
+        return next(iter(found.values()))
+    return NO_UNIT if formula.dimension == NUMBER and not found else None
+
+
+def in_order(graph: Mapping[str, Set[str]]) -> tuple[list[str], list[tuple[str, ...]]]:
+    """The names, those that others stand on first, and every ring, which is left out. Edges that leave are no edges."""
+    left, rings = dict(graph), list[tuple[str, ...]]()
+    while True:
+        try:
+            return list(TopologicalSorter({name: left.keys() & on for name, on in left.items()}).static_order()), rings
+        except CycleError as error:
+            ring = tuple(reversed(error.args[1]))
+            first = min(range(len(ring) - 1), key=lambda at: list(graph).index(ring[at]))
+            rings.append((*ring[first:-1], *ring[:first], ring[first]))
+            left = {name: on for name, on in left.items() if name not in ring}
+
+
+@dataclass(slots=True)
+class Figures:
+    """The figures of a stack while they are compiled."""
+
+    keys: Mapping[str, Text]
+    entries: Mapping[str, FigureEntry]
+    groups: Mapping[str, str]
+    needs: frozenset[str]
+    retired: frozenset[str]
+    classes: frozenset[str]
+    units: dict[str, Unit]  # of every measurand and fact, and of each figure once it is known
+    compiler: Compiler
+
+    def compiled(self) -> dict[str, Figure]:
+        """All of them, in written order; the compiler's scope holds them afterwards."""
+        for name, entry in self.entries.items():
+            self._declare_stated(name, entry)
+        waiting = {name: set(self._stands_on(entry)) for name, entry in self.entries.items() if name not in self.units}
+        order, rings = in_order(waiting)
+        self._fault_rings(rings)
+        done = {name: self._figure(name, self.entries[name]) for name in (*order, *(self.entries.keys() - waiting.keys()))}
+        made = {name: figure for name in self.entries if (figure := done.get(name)) is not None}
+        # Figures that state their units were compiled in any order: their rings are found by what they really use.
+        used = {name: {other for way in figure.ways for other in way.formula.names} for name, figure in made.items()}
+        self._fault_rings(in_order(used)[1])
+        return made
+
+    def _declare_stated(self, name: str, entry: FigureEntry) -> None:
+        """A figure whose unit is written can be used before it is compiled."""
+        each = self.compiler.axes(entry.each, f"{name} each")
+        unit = self.compiler.unit(entry.unit, f"{name} unit")
+        if each is None or (entry.unit and unit is None):
+            self.compiler.broken.add(name)
+        elif unit is not None:
+            self.units[name] = unit
+            self._declare(name, each, unit.dimension)
+
+    def _declare(self, name: str, each: tuple[str, ...], dimension: Dimension) -> None:
+        self.compiler.scope = self.compiler.scope.with_names(Declared(name, Role.FIGURE, each, dimension))
+
+    def _stands_on(self, entry: FigureEntry) -> Iterator[str]:
+        for way in ways_of(entry).values():
+            yield from (word for word in WORD.findall(_PICKS.sub(" ", way.formula)) if word in self.entries)
+
+    def _fault_rings(self, rings: Sequence[tuple[str, ...]]) -> None:
+        for ring in rings:
+            self.compiler.broken.update(ring)
+            self.compiler.fault(self.keys[ring[0]], ring[0], f"stands on itself: {' uses '.join(ring)}")
+
+    def _figure(self, name: str, entry: FigureEntry) -> Figure | None:
+        compiler, key = self.compiler, self.keys[name]
+        if name in compiler.broken:
+            return None
+        written = ways_of(entry)
+        if not written or (entry.formula and entry.ways):
+            compiler.fault(key, name, "has a formula and ways" if written else "has neither formula nor ways", "one of the two")
+        each = compiler.axes(entry.each, f"{name} each") or ()
+        unit = self.units.get(name)
+        dimension = unit.dimension if unit else None
+        ways: list[Way] = []
+        for called, way in written.items():
+            subject = f"{name} ways {called}" if entry.ways else name
+            formula = compiler.formula(way.formula, f"{subject} formula", each, dimension=dimension)
+            if formula is not None:
+                dimension = formula.dimension
+                ways.append(self._way(called, way, formula, subject, each))
+        if not ways or dimension is None:
+            compiler.broken.add(name)
+            return None
+        unit = unit or unit_shown(ways[0].formula, self.units)
+        if unit is None:
+            compiler.fault(key, name, f"does not say the unit to show its {dimension.words()} in", "unit: and its symbol")
+        self.units[name] = unit = unit or NO_UNIT
+        self._declare(name, each, dimension)
+        return Figure(
+            name=key,
+            title=entry.title or plain(name),
+            group=self.groups[name],
+            each=each,
+            unit=unit,
+            ways=tuple(ways),
+            may_be_negative=compiler.allowed(entry.may_be_negative, f"{name} may be negative", each),
+            place=key.place,
+        )
+
+    def _way(self, called: str, way: WayEntry, formula: Formula, subject: str, each: tuple[str, ...]) -> Way:
+        kept = [need for need in way.needs if need not in self.retired]
+        return Way(
+            name=called,
+            formula=formula,
+            when=self.compiler.condition(way.when, f"{subject} when", each),
+            needs=self.compiler.known(kept, self.needs, "sign-off or rule", f"{subject} needs"),
+            gauge_classes=self.compiler.known(way.gauge_classes, self.classes, "gauge class", f"{subject} gauge classes"),
+            place=way.formula.place,
+        )
+
+
+def ways_of(entry: FigureEntry) -> dict[str, WayEntry]:
+    """The ways of a figure; a formula alone is the one way to it."""
+    if entry.formula and not entry.ways:
+        return {"formula": WayEntry.model_construct(formula=entry.formula)}
+    return {str(name): way for name, way in entry.ways.items()}

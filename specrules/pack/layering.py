@@ -1,0 +1,190 @@
+"""Which packs apply, weakest first, and what each of them makes of every named thing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from specrules.document import Fault, Fields, Items, Place, Text, shown
+from specrules.document.text import NOWHERE
+from specrules.pack.merging import NOT_PARTS, leaves, long_form, merged, overlap, without
+from specrules.pack.model import SECTIONS
+from specrules.pack.reading import Pack
+from specrules.quantity import nearest
+
+JUDGED = frozenset({"limits", "importance", "hold point", "applies when", "needs", "from the maker", "may be negative"})
+"""Parts of a rule that a verdict stands on: of the others (titles, cautions, notes) the last one said stands."""
+
+
+class Order(NamedTuple):
+    """The packs, weakest first, and for each the names of those that it builds on, directly or not."""
+
+    packs: tuple[Pack, ...]
+    below: Mapping[str, frozenset[str]]
+
+    def strangers(self, one: str, other: str) -> bool:
+        """Whether neither of two packs builds on the other."""
+        return one != other and one not in self.below[other] and other not in self.below[one]
+
+
+def ordered(packs: Sequence[Pack], asked: Sequence[str]) -> tuple[Order | None, tuple[Fault, ...]]:
+    """The packs asked for and all that they build on. An unknown one and a loop are faults."""
+    known = {pack.name: pack for pack in packs}
+    below: dict[str, frozenset[str]] = {}
+    done: list[Pack] = []
+    faults: list[Fault] = []
+
+    def visit(name: str, path: tuple[str, ...]) -> None:
+        if name in path:
+            loop = " builds on ".join((*path[path.index(name) :], name))
+            faults.append(Fault(_place(name), "pack", f"the packs go in a ring: {loop}", "", "pack"))
+        elif name not in known:
+            said = f"{shown(name)} is no pack that was found"
+            faults.append(Fault(_place(name), "pack", said, nearest(name, known) or "", "pack"))
+        elif name not in below:
+            for ground in known[name].builds_on:
+                visit(ground, (*path, name))
+            grounds = known[name].builds_on
+            below[name] = frozenset(grounds).union(*(below.get(ground, ()) for ground in grounds))
+            done.append(known[name])
+
+    for name in asked:
+        visit(name, ())
+    return (None, tuple(dict.fromkeys(faults))) if faults else (Order(tuple(done), below), ())
+
+
+def _place(name: str) -> Place:
+    return name.place if isinstance(name, Text) else NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What one pack amends in a thing."""
+
+    pack: str
+    key: Text
+    parts: Fields
+    reason: Text
+    worked: Items | None
+    retires: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """A named thing: as it was defined, and every change to it, weakest first."""
+
+    section: str
+    key: Text
+    pack: str
+    base: Fields
+    changes: tuple[Change, ...]
+
+    def retired(self, order: Order) -> bool:
+        """Whether it is dropped: no pack that knows nothing of that still works with it."""
+        return any(
+            gone.retires and not any(order.strangers(gone.pack, other.pack) and not other.retires for other in self.changes)
+            for gone in self.changes
+        )
+
+    def clashing(self, order: Order) -> tuple[Change, ...]:
+        """Changes that set the same part differently, neither pack building on the other, and none above settling it."""
+        kept = [change for change in self.changes if not change.retires]
+        found: list[Change] = []
+        for number, one in enumerate(kept):
+            for other in kept[number + 1 :]:
+                if order.strangers(one.pack, other.pack) and self._clash(one, other, kept, order):
+                    found += [one, other]
+        return tuple(change for change in kept if change in found)
+
+    def _clash(self, one: Change, other: Change, kept: list[Change], order: Order) -> bool:
+        above = [c for c in kept if {one.pack, other.pack} <= order.below[c.pack]]
+        settled = [path for change in above for path, _ in leaves(change.parts)]
+        return any(
+            overlap(path, its_path) and node != its and path not in settled
+            for path, node in leaves(one.parts)
+            if self.section != "rules" or path[0] in JUDGED
+            for its_path, its in leaves(other.parts)
+        )
+
+    def folded(self, changes: Sequence[Change]) -> Fields:
+        """The thing with these changes; the worked examples are those of the last one that had a say."""
+        if not changes:
+            return self.base
+        made = long_form(without(self.base, NOT_PARTS))
+        for change in changes:
+            both = merged(made, change.parts)
+            made = both if isinstance(both, Fields) else made
+        if changes[-1].worked is not None:
+            made[Text("worked", changes[-1].worked.place)] = changes[-1].worked
+        return made
+
+
+def gathered(order: Order) -> tuple[dict[str, dict[str, Thing]], tuple[Fault, ...]]:
+    """Every thing of every section with its changes. Two definitions, and amendments that hit nothing, are faults."""
+    things: dict[str, dict[str, Thing]] = {section: {} for section in SECTIONS}
+    faults: list[Fault] = []
+    for pack in order.packs:
+        for section, known in things.items():
+            for key, base in pack.sections[section].items():
+                if (first := known.get(key)) is not None:
+                    said = f"is defined already, by the pack {first.pack} ({first.key.place.file}, line {first.key.place.line})"
+                    faults.append(Fault(key.place, str(key), said, f"it under amend, {section}", "pack"))
+                else:
+                    known[str(key)] = Thing(section, key, pack.name, base, ())
+            for key, parts in pack.amends[section].items():
+                fault = _missed(pack, section, key, known, order)
+                if fault is not None:
+                    faults.append(fault)
+                    continue
+                thing = known[key]
+                change = _change(pack.name, key, parts)
+                faults += _ways_changed(thing, change)
+                known[str(key)] = Thing(section, thing.key, thing.pack, thing.base, (*thing.changes, change))
+    for section, known in things.items():
+        for thing in known.values() if section != "rules" else ():
+            if clashing := thing.clashing(order):
+                others = " and ".join(change.pack for change in clashing)
+                said = f"the packs {others} set it differently, and neither builds on the other"
+                faults.append(Fault(clashing[-1].key.place, str(thing.key), said, "", "pack"))
+    return things, tuple(faults)
+
+
+def _change(pack: str, key: Text, parts: Fields) -> Change:
+    worked, reason, retire = (parts.get(Text(word)) for word in ("worked", "reason", "retire"))
+    return Change(
+        pack,
+        key,
+        long_form(without(parts, NOT_PARTS)),
+        reason if isinstance(reason, Text) else Text(),
+        worked if isinstance(worked, Items) else None,
+        retire == "yes",
+    )
+
+
+def _missed(pack: Pack, section: str, key: Text, known: Mapping[str, Thing], order: Order) -> Fault | None:
+    """Why an amendment hits nothing, or None where it does hit."""
+    ground = order.below[pack.name]
+    thing = known.get(key)
+    if thing is not None and thing.pack == pack.name:
+        return Fault(key.place, str(key), "is defined in this pack itself", f"the change there, under {section}", "pack")
+    if thing is not None and thing.pack in ground:
+        gone = next((c for c in thing.changes if c.retires and c.pack in ground), None)
+        if gone is None:
+            return None
+        return Fault(key.place, str(key), f"is amended here, and the pack {gone.pack} retired it", "", "pack")
+    offered = nearest(key, (name for name, each in known.items() if each.pack in ground))
+    said = f"amends nothing: no pack below has it among its {section}"
+    return Fault(key.place, str(key), said, offered or "", "pack")
+
+
+def _ways_changed(thing: Thing, change: Change) -> list[Fault]:
+    """Ways may be added, never changed: a way is a formula."""
+    ways, more = thing.folded(thing.changes).get(Text("ways")), change.parts.get(Text("ways"))
+    if not (isinstance(ways, Fields) and isinstance(more, Fields)):
+        return []
+    return [
+        Fault(name.place, f"{thing.key} ways {name}", "stands already, and a formula cannot be amended", "another name", "pack")
+        for name in more
+        if name in ways
+    ]

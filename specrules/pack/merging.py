@@ -1,0 +1,80 @@
+"""Merging on the placed tree, so that every value keeps the file and the line that it came from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from specrules.document import Fields, Items, Node, Text
+from specrules.document.text import fields_at, items_at
+from specrules.pack.model import lines_of, way_of
+
+Path = tuple[str, ...]
+
+WHOLE = frozenset({"source"})
+"""Mappings that are replaced and never merged: half of one source and half of another is no source."""
+
+NOT_PARTS = frozenset({"reason", "retire", "worked"})
+"""Keys of an amendment that belong to its own pack, not to the thing that it amends."""
+
+
+def without(tree: Fields, keys: Iterable[str]) -> Fields:
+    """The mapping less some keys."""
+    left_out = frozenset(keys)
+    made = fields_at(tree.place)
+    made.update((key, node) for key, node in tree.items() if key not in left_out)
+    return made
+
+
+def long_form(tree: Fields) -> Fields:
+    """A thing with its short forms written out, so that its parts meet those of an amendment."""
+    made = fields_at(tree.place)
+    for key, node in tree.items():
+        if key == "limits":
+            made[key] = lines_of(node) or node
+        elif key == "ways" and isinstance(node, Fields):
+            ways = made[key] = fields_at(node.place)
+            ways.update((name, way_of(way)) for name, way in node.items())
+        else:
+            made[key] = node
+    return made
+
+
+def merged(below: Node, above: Node) -> Node:
+    """Mappings merge by key, lists of named things by name, all else replaces."""
+    if isinstance(below, Fields) and isinstance(above, Fields):
+        made = fields_at(above.place)
+        news = {key: key for key in above}
+        for key, node in below.items():
+            made[news.pop(key, key)] = merged(node, above[key]) if key in above and key not in WHOLE else above.get(key, node)
+        made.update((key, above[key]) for key in news)
+        return made
+    if isinstance(below, Items) and isinstance(above, Items) and (names := _named(below)) and (news := _named(above)):
+        listed = items_at(above.place)
+        listed.extend(merged(node, news.pop(name)) if name in news else node for name, node in names.items())
+        listed.extend(news.values())
+        return listed
+    return above
+
+
+def _named(items: Items) -> dict[str, Node] | None:
+    """A list's things by their names; None where one has no name, or two have the same."""
+    found = {name: item for item in items if isinstance(item, Fields) and isinstance(name := item.get(Text("name")), Text)}
+    return {str(name): item for name, item in found.items()} if len(found) == len(items) else None
+
+
+def leaves(tree: Node, path: Path = ()) -> Iterator[tuple[Path, Node]]:
+    """Everything that a merge would set one by one: the path to each part, and the part."""
+    if isinstance(tree, Fields) and path[-1:] not in {(whole,) for whole in WHOLE}:
+        for key, node in tree.items():
+            yield from leaves(node, (*path, str(key)))
+    elif isinstance(tree, Items) and (names := _named(tree)):
+        for name, node in names.items():
+            yield from leaves(node, (*path, name))
+    else:
+        yield path, tree
+
+
+def overlap(one: Path, other: Path) -> bool:
+    """Whether one of two parts holds the other, or is it."""
+    shorter = min(len(one), len(other))
+    return one[:shorter] == other[:shorter]

@@ -1,0 +1,158 @@
+"""What a stack's formulas may speak of: axes, facts and measurands, each checked, no name for two things."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from specrules.document import Text, shown
+from specrules.formula import REDUCERS, Axis, Declared, Kind, Role
+from specrules.pack.compiling import LIMIT_NAMES, Compiler, source_of
+from specrules.pack.layering import Thing
+from specrules.pack.leaves import YES_NO
+from specrules.pack.model import AxisEntry, FactEntry, GaugeClassEntry, MeasurandEntry
+from specrules.pack.parts import Fact, GaugeClass, Measurand
+from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, nearest, read_written
+
+LANGUAGE = frozenset({"if", "else", "and", "or", "not", "min", "max", "pi", *REDUCERS, *LIMIT_NAMES})
+"""Words that mean something else in every formula."""
+
+
+def plain(name: str) -> str:
+    """A name as a title, where no title is given."""
+    return name.replace("_", " ")
+
+
+def axis(key: Text, entry: AxisEntry, facts: Mapping[str, FactEntry], axes: Iterable[str], compiler: Compiler) -> Axis:
+    """One axis, and what is wrong with it."""
+    given = [word for word, there in (("count", entry.count), ("names", entry.names), ("groups", entry.groups)) if there]
+    if len(given) != 1:
+        said = f"has {' and '.join(given) or 'none of count, names, groups'} where one of them says what its labels are"
+        compiler.fault(key, key, said)
+    for fact, kind in ((entry.count, "count"), (entry.groups, "groups")):
+        if fact and (fact not in facts or facts[fact].kind != kind):
+            offered = nearest(fact, (name for name, each in facts.items() if each.kind == kind))
+            compiler.fault(fact, key, f"{shown(fact)} is no fact of kind {kind}", offered or "")
+    if entry.groups and not entry.of:
+        compiler.fault(entry.groups, key, "groups labels of no axis", "of: and that axis")
+    if (entry.of or entry.default) and not entry.groups:
+        compiler.fault(entry.of or entry.default, key, "says what is grouped, and groups nothing", "groups: and a fact")
+    if entry.of:
+        compiler.known((entry.of,), (name for name in axes if name != key), "other axis", key)
+    for number, label in enumerate(entry.names):
+        if label in entry.names[:number]:
+            compiler.fault(label, key, f"{shown(label)} stands twice among its labels")
+    return Axis(key, tuple(entry.names), entry.count, entry.groups, entry.of, entry.default)
+
+
+def fact(key: Text, entry: FactEntry, compiler: Compiler) -> Fact:
+    """One fact, and what is wrong with it."""
+    if (entry.kind == "choice") != bool(entry.choices):
+        compiler.fault(key, key, "is a choice and has no choices" if not entry.choices else "has choices and is none")
+    unit = compiler.unit(entry.unit, f"{key} unit")
+    if (entry.kind == "quantity") != bool(entry.unit):
+        compiler.fault(key, key, "is a quantity and has no unit" if not entry.unit else "has a unit and is no quantity")
+    if entry.unit and unit is None:
+        compiler.broken.add(key)
+    made = Fact(
+        name=key,
+        kind=entry.kind,
+        title=entry.title or plain(key),
+        at=compiler.axes(entry.at, f"{key} at") or (),
+        choices=YES_NO if entry.kind == "yes/no" else tuple(entry.choices),
+        unit=unit,
+        assumed=entry.assumed,
+        place=key.place,
+    )
+    if entry.assumed and key not in compiler.broken:
+        stated(entry.assumed, made, f"{key} assumed", compiler)
+    return made
+
+
+def stated(text: Text, of: Fact, subject: str, compiler: Compiler) -> None:
+    """Check what a pack states for a fact."""
+    if of.choices:
+        compiler.known((text,), of.choices, f"choice of {of.name}", subject)
+    elif of.kind == "count" and not (text.isdecimal() and text.isascii() and int(text) > 0):
+        compiler.fault(text, subject, f"{shown(text)} is no count", "a whole number")
+    elif of.kind in ("number", "quantity"):
+        found = read_written(text, unit=None, dimension=NUMBER if of.unit is None else of.unit.dimension)
+        if isinstance(found, Refusal):
+            compiler.refused(text, found, subject)
+        elif not isinstance(found, Exact):
+            compiler.fault(text, subject, f"{shown(text)} is no one number")
+
+
+def gauge_class(key: Text, entry: GaugeClassEntry) -> GaugeClass:
+    """One kind of gauge; its figures stay as written."""
+    return GaugeClass(
+        key, entry.resolution, entry.mpe, entry.repeatability, entry.must_not_decide, source_of(entry.source), key.place
+    )
+
+
+def declared(of: Fact | Measurand) -> Declared:
+    """A fact or a measurand as formulas see it."""
+    if isinstance(of, Measurand):
+        return Declared(of.name, Role.MEASURAND, of.axes, of.unit.dimension)
+    if of.choices:
+        return Declared(of.name, Role.FACT, of.at, NUMBER, Kind.CHOICE, of.choices)
+    kind = Kind.TEXT if of.kind in ("groups", "text") else Kind.QUANTITY
+    return Declared(of.name, Role.FACT, of.at, of.unit.dimension if of.unit else NUMBER, kind)
+
+
+def measurand(
+    key: Text, entry: MeasurandEntry, bare: Unit | None, group: str, classes: Iterable[str], compiler: Compiler
+) -> Measurand | None:
+    """One measurand without what needs other names; None where its unit or its axes are at fault."""
+    unit = compiler.unit(entry.unit, f"{key} unit")
+    at, positions = compiler.axes(entry.at, f"{key} at"), compiler.axes(entry.positions, f"{key} positions")
+    repeats = entry.repeats or Text("1")
+    if not (repeats.isdecimal() and repeats.isascii() and 0 < int(repeats) < 100):
+        compiler.fault(entry.repeats, f"{key} repeats", f"{shown(entry.repeats)} is no number of readings", "a whole number")
+        repeats = Text("1")
+    gauges = compiler.known(entry.gauge_classes, classes, "gauge class", f"{key} gauge classes")
+    if unit is None or at is None or positions is None:
+        compiler.broken.add(key)
+        return None
+    for axis_name in positions:
+        if axis_name in at:
+            compiler.fault(key, key, f"lies twice along {axis_name}: at it, and in positions on it")
+    return Measurand(
+        name=key,
+        title=entry.title or plain(key),
+        group=group,
+        at=at,
+        positions=positions,
+        unit=unit,
+        repeats=int(repeats),
+        usual=usual(entry.usual, unit.dimension, bare, f"{key} usual", compiler),
+        gauge_classes=gauges,
+        how=entry.how,
+        may_be_negative=None,
+        place=key.place,
+    )
+
+
+def usual(text: Text, dimension: Dimension, bare: Unit | None, subject: str, compiler: Compiler) -> Bracket | None:
+    """A plausible range of sizes, both ends said."""
+    if not text:
+        return None
+    found = read_written(text, unit=NO_UNIT if dimension == NUMBER else bare, dimension=dimension)
+    if isinstance(found, Refusal):
+        compiler.refused(text, found, subject)
+        return None
+    if not isinstance(found, Bracket) or found.low is None or found.high is None:
+        compiler.fault(text, subject, f"{shown(text)} is no range with two ends", "such as 1.5..4.5 in")
+        return None
+    return found
+
+
+def unique(things: Mapping[str, Mapping[str, Thing]], compiler: Compiler) -> None:
+    """One name, one thing: formulas and sheets could not tell two apart. A rule may share a measurand's or a figure's."""
+    seen: dict[str, str] = {}
+    for section in ("axes", "facts", "measurands", "figures", "sign-offs", "rules"):
+        for name, thing in things[section].items():
+            first = seen.setdefault(name, section)
+            if first != section and (section != "rules" or first == "sign-offs"):
+                compiler.fault(thing.key, name, f"is among the {first} already", "another name")
+            elif section != "rules" and (name in LANGUAGE or name in compiler.scope.functions):
+                compiler.fault(thing.key, name, "is a word of the formula language", f"another name, such as {name}_size")

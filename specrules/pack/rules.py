@@ -1,0 +1,219 @@
+"""One rule, as one pack leaves it, to its compiled part: formula, limits, words, remedies, worked examples."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from specrules.document import Text, shown
+from specrules.formula import Formula
+from specrules.pack.compiling import Compiler, compile_lines, source_of
+from specrules.pack.figures import unit_shown
+from specrules.pack.model import BOTH, OTHERWISE, ExampleEntry, RuleEntry, SignOffEntry, SourceEntry, StepEntry
+from specrules.pack.parts import Expected, Rule, SignOff, Step, Worked
+from specrules.quantity import NO_UNIT, Unit, nearest
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """What a rule's part knows besides its entry: who wrote it."""
+
+    key: Text
+    pack: str
+    group: str
+    reasons: tuple[tuple[str, str], ...] = ()
+    new: bool = True  # the pack's own rule, not an amendment of another's
+    examples: bool = True  # its pack was loaded with its worked examples
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """Compiles rules and sign-offs of one stack."""
+
+    compiler: Compiler
+    units: Mapping[str, Unit]
+    owners: Mapping[str, str]
+    needs: frozenset[str]
+    retired: frozenset[str]
+    hold_points: tuple[str, ...]
+
+    def rule(self, entry: RuleEntry, by: Written) -> Rule | None:
+        """The rule; None where its formula or its axes are at fault."""
+        compiler, name = self.compiler, str(by.key)
+        each = compiler.axes(entry.each, f"{name} each")
+        formula = None if each is None else compiler.formula(entry.formula, f"{name} formula", each)
+        words = self._words(entry.words, name)
+        if by.new and by.examples and not entry.worked:
+            compiler.fault(by.key, name, "has no worked examples", "worked: and at least one")
+        _check_source(entry.source, f"{name} source", compiler)
+        if each is None or formula is None:
+            return None
+        return Rule(
+            name=name,
+            title=entry.title,
+            group=by.group,
+            pack=by.pack,
+            each=each,
+            formula=formula,
+            unit=self._unit(entry, formula, by.key),
+            lines=compile_lines(entry.limits or (), formula.dimension, each, compiler, self.owners, name),
+            limits_wanted=self._limits_wanted(entry, by.key),
+            from_the_maker=entry.from_the_maker == "yes",
+            words=words,
+            importance=self._importance(entry, by.key, words, each),
+            hold_point=self._hold_point(entry.hold_point, name),
+            applies_when=compiler.condition(entry.applies_when, f"{name} applies when", each),
+            needs=self._needs(entry.needs, name),
+            because={word: text for word, text in self._by_word(entry.because, words, f"{name} because").items()},
+            remedy=self._remedy(entry.remedy, words, formula, each, name),
+            otherwise=self._otherwise(entry.remedy, name),
+            caution=entry.caution,
+            does_not_test=entry.does_not_test,
+            note=entry.note,
+            source=source_of(entry.source),
+            may_be_negative=compiler.allowed(entry.may_be_negative, f"{name} may be negative", each),
+            worked=tuple(_worked(example, by.pack) for example in entry.worked),
+            reasons=by.reasons,
+            place=by.key.place,
+        )
+
+    def sign_off(self, entry: SignOffEntry, key: Text, group: str) -> SignOff:
+        """The sign-off. Nothing in it needs another part to be sound."""
+        compiler = self.compiler
+        at = compiler.axes(entry.at, f"{key} at") or ()
+        _check_source(entry.source, f"{key} source", compiler)
+        importance = compiler.importance(entry.importance or _MAJOR, f"{key} importance", at)
+        return SignOff(
+            name=key,
+            question=entry.question,
+            group=group,
+            at=at,
+            hold_point=self._hold_point(entry.hold_point, key),
+            importance=importance or self._major(),
+            applies_when=compiler.condition(entry.applies_when, f"{key} applies when", at),
+            because=entry.because,
+            caution=entry.caution,
+            source=source_of(entry.source),
+            place=key.place,
+        )
+
+    def _major(self) -> Formula:
+        found = self.compiler.importance(_MAJOR, "")
+        assert found is not None  # a word of the list itself
+        return found
+
+    def _unit(self, entry: RuleEntry, formula: Formula, key: Text) -> Unit:
+        if entry.unit:
+            return self.compiler.unit(entry.unit, f"{key} unit", formula.dimension) or NO_UNIT
+        found = unit_shown(formula, self.units)
+        if found is None and not self.compiler.broken.intersection(formula.names):
+            said = f"does not say the unit to show its {formula.dimension.words()} in"
+            self.compiler.fault(key, str(key), said, "unit: and its symbol")
+        return found or NO_UNIT
+
+    def _limits_wanted(self, entry: RuleEntry, key: Text) -> bool:
+        if entry.limits == () and entry.from_the_maker != "yes":
+            self.compiler.fault(key, str(key), "has no limits", "limits: and lines of them, or limits: none")
+        return entry.limits is not None
+
+    def _words(self, text: Text, name: str) -> tuple[str, str]:
+        low, slash, high = text.partition("/")
+        if not (slash and low.strip() and high.strip()) or low.strip() == high.strip() or "/" in high:
+            said = f"{shown(text)} is no pair of words"
+            self.compiler.fault(text, f"{name} words", said, "the word for under the least, /, the word for over the most")
+        return low.strip(), high.strip()
+
+    def _importance(
+        self, entry: RuleEntry, key: Text, words: tuple[str, str], each: tuple[str, ...]
+    ) -> dict[str, Formula]:
+        written = dict(entry.importance)
+        if not written and entry.limits is None:
+            written = {Text(BOTH): Text("minor")}
+        if BOTH in written and len(written) == 1:
+            found = self.compiler.importance(next(iter(written.values())), f"{key} importance", each)
+            return dict.fromkeys(words, found) if found else {}
+        by_word = self._by_word(written, words, f"{key} importance")
+        if missing := [word for word in words if word not in by_word]:
+            said = f"has no importance for {' and '.join(missing)}" if by_word else "has no importance"
+            self.compiler.fault(key, str(key), said, "critical, major or minor")
+        read = {w: self.compiler.importance(text, f"{key} importance {w}", each) for w, text in by_word.items()}
+        return {word: formula for word, formula in read.items() if formula is not None}
+
+    def _by_word(self, written: Mapping[Text, Text], words: tuple[str, str], subject: str) -> dict[str, Text]:
+        self._check_words(written, words, subject)
+        return {str(word): text for word, text in written.items() if word in words}
+
+    def _check_words(self, written: Iterable[Text], words: Iterable[str], subject: str) -> None:
+        words = tuple(words)
+        for word in written:
+            if word not in words:
+                said = f"{shown(word)} is no side of this rule"
+                self.compiler.fault(word, subject, said, nearest(word, words) or " or ".join(words))
+
+    def _remedy(
+        self,
+        written: Mapping[Text, tuple[StepEntry, ...]],
+        words: tuple[str, str],
+        formula: Formula,
+        each: tuple[str, ...],
+        name: str,
+    ) -> dict[str, tuple[Step, ...]]:
+        self._check_words(written, (*words, OTHERWISE), f"{name} remedy")
+        step = formula.dimension._replace(point=False)
+        return {
+            str(word): tuple(
+                Step(
+                    each_step.do,
+                    self.compiler.formula(each_step.moves, f"{name} remedy {word} moves", each, dimension=step)
+                    if each_step.moves
+                    else None,
+                )
+                for each_step in steps
+            )
+            for word, steps in written.items()
+            if word in words
+        }
+
+    def _otherwise(self, written: Mapping[Text, tuple[StepEntry, ...]], name: str) -> str:
+        steps = written.get(Text(OTHERWISE), ())
+        for step in steps:
+            if step.moves:
+                self.compiler.fault(step.moves, f"{name} remedy otherwise", "is for where no step is enough, so it moves nothing")
+        return " ".join(step.do for step in steps)
+
+    def _hold_point(self, name: Text, subject: str) -> str:
+        """Its hold point; where none is said, the last of all waits for it."""
+        if not name:
+            return self.hold_points[-1] if self.hold_points else ""
+        return next(iter(self.compiler.known((name,), self.hold_points, "hold point", f"{subject} hold point")), "")
+
+    def _needs(self, names: Iterable[Text], subject: str) -> tuple[str, ...]:
+        kept = [name for name in names if name not in self.retired]
+        for name in kept:
+            if name == subject:
+                self.compiler.fault(name, f"{subject} needs", "needs itself")
+        return self.compiler.known(kept, self.needs, "sign-off or rule", f"{subject} needs")
+
+
+_MAJOR = Text("major")
+
+
+def _check_source(source: SourceEntry, subject: str, compiler: Compiler) -> None:
+    if source.kind == "published" and not (source.document and (source.page or source.clause)):
+        lacks = "page or clause" if source.document else "document"
+        compiler.fault(source.kind, subject, f"is published and names no {lacks}", f"{lacks.split()[0]}: in it")
+
+
+def _worked(example: ExampleEntry, pack: str) -> Worked:
+    expected = tuple(
+        Expected(
+            at={str(axis): str(label) for axis, label in each.at.items()},
+            value=each.value,
+            verdict=each.verdict,
+            side=each.side,
+            beyond=each.beyond,
+            place=each.place,
+        )
+        for each in example.expect
+    )
+    return Worked(example.given, expected, tuple(example.unsigned), example.note, pack, example.place)

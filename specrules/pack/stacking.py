@@ -1,0 +1,241 @@
+"""Packs to a stack: order, amendments, and every part compiled. Nothing in it depends on a sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from specrules.document import Fault, Text, shown
+from specrules.formula import FUNCTIONS, Function, Scope
+from specrules.pack.chaining import chain
+from specrules.pack.checking import checked
+from specrules.pack.compiling import Compiler
+from specrules.pack.figures import Figures
+from specrules.pack.layering import Order, Thing, gathered, ordered
+from specrules.pack.leaves import NOTHING, Entry
+from specrules.pack.model import (
+    AxisEntry,
+    FactEntry,
+    FigureEntry,
+    GaugeClassEntry,
+    MeasurandEntry,
+    OperationEntry,
+    SignOffEntry,
+)
+from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, unique
+from specrules.pack.parts import Fact, Measurand, Operation, PackHead, Stack
+from specrules.pack.reading import Pack
+from specrules.pack.rules import Rules
+from specrules.quantity import Unit, nearest
+
+SomeEntry = TypeVar("SomeEntry", bound=Entry)
+
+
+def stack(
+    packs: Sequence[Pack], asked: Sequence[str], functions: Mapping[str, Function] = FUNCTIONS
+) -> tuple[Stack | None, tuple[Fault, ...]]:
+    """The stack of the packs that are asked for, out of all that are loaded; or every fault of it."""
+    order, faults = ordered(packs, asked)
+    if order is None:
+        return None, faults
+    things, faults = gathered(order)
+    if faults:
+        return None, faults
+    retired = {s: frozenset(n for n, thing in known.items() if thing.retired(order)) for s, known in things.items()}
+    kept = {s: {n: thing for n, thing in known.items() if n not in retired[s]} for s, known in things.items()}
+    stacking = _Stacking(order, kept, retired, Compiler(Scope({}, {}, functions)))
+    made = stacking.stack()
+    found = tuple(dict.fromkeys(stacking.compiler.faults))
+    return (None if found else made), found
+
+
+@dataclass(slots=True)
+class _Stacking:
+    """One stack while it is made: what stands, what was retired, and the compiler that keeps the faults."""
+
+    order: Order
+    things: Mapping[str, Mapping[str, Thing]]
+    retired: Mapping[str, frozenset[str]]
+    compiler: Compiler
+
+    def stack(self) -> Stack:
+        """The stack; worth nothing where the compiler has faults."""
+        compiler = self.compiler
+        unique(self.things, compiler)
+        axes_written, facts_written = self.entries("axes", AxisEntry), self.entries("facts", FactEntry)
+        axes = {n: axis(self.key("axes", n), e, facts_written, axes_written, compiler) for n, e in axes_written.items()}
+        compiler.scope = Scope(axes, {}, compiler.scope.functions)
+        facts = {n: fact(self.key("facts", n), e, compiler) for n, e in facts_written.items()}
+        gauges = self.entries("gauge classes", GaugeClassEntry)
+        classes = {n: gauge_class(self.key("gauge classes", n), e) for n, e in gauges.items()}
+        bare = self.bare_units()
+        measurands_written = self.entries("measurands", MeasurandEntry)
+        measurands = self.measurands(measurands_written, bare, frozenset(classes))
+        names = [*map(declared, facts.values()), *map(declared, measurands.values())]
+        compiler.scope = Scope(axes, {name.name: name for name in names}, compiler.scope.functions)
+        units = {m.name: m.unit for m in measurands.values()} | {f.name: f.unit for f in facts.values() if f.unit}
+        needs = frozenset({*self.things["rules"], *self.things["sign-offs"]})
+        gone = (self.retired["rules"] | self.retired["sign-offs"]) - needs
+        figures_written = self.entries("figures", FigureEntry)
+        figures = Figures(
+            keys={n: self.key("figures", n) for n in figures_written},
+            entries=figures_written,
+            groups={n: self.group("figures", n) for n in figures_written},
+            needs=needs,
+            retired=gone,
+            classes=frozenset(classes),
+            units=units,
+            compiler=compiler,
+        ).compiled()
+        hold_points = self.hold_points()
+        owners = {file: pack.name for pack in self.order.packs for file in pack.files}
+        rules = Rules(compiler, units, owners, needs, gone, hold_points)
+        sign_offs = {
+            n: rules.sign_off(e, self.key("sign-offs", n), self.group("sign-offs", n))
+            for n, e in self.entries("sign-offs", SignOffEntry).items()
+        }
+        packs = {pack.name: pack for pack in self.order.packs}
+        chains = {n: chain(thing, self.group("rules", n), self.order, packs, rules) for n, thing in self.things["rules"].items()}
+        return Stack(
+            packs=tuple(_head(pack, bare[pack.name]) for pack in self.order.packs),
+            scope=compiler.scope,
+            axes=axes,
+            facts=facts,
+            gauge_classes=classes,
+            measurands={
+                n: replace(m, may_be_negative=compiler.allowed(measurands_written[n].may_be_negative, f"{n} may be negative", m.at))
+                for n, m in measurands.items()
+            },
+            figures=figures,
+            sign_offs=sign_offs,
+            hold_points=hold_points,
+            rules={n: made for n, made in chains.items() if made is not None},
+            operations=self.operations((*measurands_written, *facts, *sign_offs)),
+            sets=self.sets(facts),
+            wear_when=compiler.condition(self.said("wear_when"), "pack wear when"),
+            decision=self.said("decision"),
+            unit=bare[self.order.packs[-1].name] if self.order.packs else None,
+            groups=self.headings(),
+        )
+
+    def entries(self, section: str, model: type[SomeEntry]) -> dict[str, SomeEntry]:
+        """Everything of a section as all packs together leave it."""
+        made: dict[str, SomeEntry] = {}
+        for name, thing in self.things[section].items():
+            changes = [change for change in thing.changes if not change.retires]
+            entry, faults = checked(model, thing.folded(changes), within=(section, name))
+            self.compiler.faults += faults
+            if entry is not None:
+                made[name] = entry
+        return made
+
+    def key(self, section: str, name: str) -> Text:
+        """The name as it was first written."""
+        return self.things[section][name].key
+
+    def group(self, section: str, name: str) -> str:
+        """The heading of the file that a thing was defined in."""
+        file = self.key(section, name).place.file
+        return next(pack.groups[file] for pack in self.order.packs if file in pack.groups)
+
+    def bare_units(self) -> dict[str, Unit | None]:
+        """What a bare number means in each pack: its own unit, or that of the strongest that it builds on."""
+        found: dict[str, Unit | None] = {}
+        for pack in self.order.packs:
+            below = [unit for name, unit in found.items() if unit and name in self.order.below[pack.name]]
+            found[pack.name] = self.compiler.unit(pack.head.unit, "pack unit") or (below[-1] if below else None)
+        return found
+
+    def measurands(
+        self, written: Mapping[str, MeasurandEntry], bare: Mapping[str, Unit | None], classes: frozenset[str]
+    ) -> dict[str, Measurand]:
+        """The measurands, but for the conditions in them, which need every name."""
+        owners = {file: pack.name for pack in self.order.packs for file in pack.files}
+        made: dict[str, Measurand] = {}
+        for name, entry in written.items():
+            unit = bare[owners.get(entry.usual.place.file, self.order.packs[0].name)]
+            one = measurand(self.key("measurands", name), entry, unit, self.group("measurands", name), classes, self.compiler)
+            if one is not None:
+                made[name] = one
+        return made
+
+    def hold_points(self) -> tuple[str, ...]:
+        """The hold points in order. A pack may put in more, but must keep those of the packs before it in their order."""
+        found: tuple[str, ...] = ()
+        for pack in self.order.packs:
+            given = tuple(map(str, pack.hold_points))
+            if given and tuple(point for point in given if point in found) != found:
+                said = f"does not have the hold points of the packs before it, in their order: {', '.join(found)}"
+                self.compiler.fault(pack.hold_points[0], "hold points", said, "all of them, and its own between")
+            for number, point in enumerate(pack.hold_points):
+                if point in given[:number]:
+                    self.compiler.fault(point, "hold points", f"{shown(point)} stands twice", "it once")
+            found = given or found
+        return found
+
+    def operations(self, stale: Sequence[str]) -> dict[str, Operation]:
+        """The operations; what was retired is no longer made stale by them."""
+        gone = frozenset().union(*(self.retired[s] for s in ("measurands", "facts", "sign-offs"))) - set(stale)
+        made: dict[str, Operation] = {}
+        for name, entry in self.entries("operations", OperationEntry).items():
+            kept = [each for each in entry.makes_stale if each not in gone]
+            what = "measurand, fact or sign-off"
+            known = self.compiler.known(kept, stale, what, f"{name} makes stale")
+            key = self.key("operations", name)
+            made[name] = Operation(name, entry.title or plain(name), known, key.place)
+        return made
+
+    def sets(self, facts: Mapping[str, Fact]) -> dict[str, str]:
+        """The facts that using the packs implies; two packs may not imply two things."""
+        found: dict[str, tuple[Text, str]] = {}
+        for pack in self.order.packs:
+            for name, value in pack.head.sets.items():
+                if not self.compiler.known((name,), facts, "fact", "pack sets"):
+                    continue
+                stated(value, facts[name], f"pack sets {name}", self.compiler)
+                first, by = found.setdefault(str(name), (value, pack.name))
+                if first != value:
+                    said = f"{shown(value)} is not what the pack {by} sets, {shown(first)}; they cannot be used together"
+                    self.compiler.fault(value, f"pack sets {name}", said)
+        return {name: str(value) for name, (value, _) in found.items()}
+
+    def said(self, what: str) -> Text:
+        """What the strongest pack says of `wear_when` or `decision`; strangers that differ are a fault."""
+        found, by = NOTHING, ""
+        for pack in self.order.packs:
+            text: Text = getattr(pack.head, what)
+            if text and found and text != found and self.order.strangers(pack.name, by):
+                said = f"{shown(text)} is not what the pack {by} says, {shown(found)}, and neither builds on the other"
+                self.compiler.fault(text, f"pack {what.replace('_', ' ')}", said)
+            if text:
+                found, by = text, pack.name
+        return found
+
+    def headings(self) -> tuple[str, ...]:
+        """The headings that are used: in the order that packs state, then as the files have them."""
+        used = {self.group(s, n) for s in ("measurands", "figures", "sign-offs", "rules") for n in self.things[s]}
+        in_files = [heading for pack in self.order.packs for heading in pack.groups.values()]
+        stated_order = [heading for pack in self.order.packs for heading in pack.head.groups]
+        for heading in stated_order:
+            if heading not in in_files:
+                said = f"{shown(heading)} is the group of no file"
+                self.compiler.fault(heading, "pack groups", said, nearest(heading, in_files) or "")
+        return tuple(dict.fromkeys(str(heading) for heading in (*stated_order, *in_files) if heading in used))
+
+
+def _head(pack: Pack, unit: Unit | None) -> PackHead:
+    head = pack.head
+    return PackHead(
+        name=head.name,
+        version=head.version,
+        title=head.title,
+        licence=head.licence,
+        caution=head.caution,
+        unit=unit,
+        builds_on=tuple(head.builds_on),
+        sets={str(name): str(value) for name, value in head.sets.items()},
+        decision=head.decision,
+        sha256=pack.sha256,
+        file=head.place.file,
+    )
