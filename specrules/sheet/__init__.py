@@ -1,0 +1,34 @@
+"""The build sheet: its file, its readings at their stations, what looks like a slip, and a new one to fill in."""
+
+from specrules.sheet.model import SheetFile
+from specrules.sheet.parts import (
+    Concession,
+    FactValue,
+    Gauge,
+    Reading,
+    Sheet,
+    Signature,
+    Work,
+)
+from specrules.sheet.reading import RawSheet, read_fragment, read_sheet
+from specrules.sheet.settling import settle
+from specrules.sheet.starting import start
+from specrules.sheet.suspects import Suspect, suspects
+
+__all__ = [
+    "Concession",
+    "FactValue",
+    "Gauge",
+    "RawSheet",
+    "Reading",
+    "Sheet",
+    "SheetFile",
+    "Signature",
+    "Suspect",
+    "Work",
+    "read_fragment",
+    "read_sheet",
+    "settle",
+    "start",
+    "suspects",
+]

@@ -1,0 +1,141 @@
+"""The labels of every axis for one build: names, numbers up to a count, groups of another axis's labels."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from specrules.document import Fault, Fields, Items, Node, Text, shown
+from specrules.formula import Axis
+from specrules.pack import Stack
+from specrules.sheet.faults import fault, listed
+from specrules.sheet.parts import FactValue
+
+MOST_LABELS = 256
+"""A count beyond this is a slip of the pen, and would cost every rule as many findings."""
+
+WHOLE_GROUP = "all"
+"""The label of the one group that stands where groups are not stated."""
+
+_NUMBER = re.compile(r"[1-9][0-9]{0,3}")
+_RUN = re.compile(r"(.+?)(?:\s*-\s*|\s*\.\.\s*|\s+to\s+)(.+)")
+_PARTS = re.compile(r"\s*[,/&]\s*|\s+and\s+")
+
+Facts = Mapping[str, tuple[FactValue, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Axis -> labels; group axis -> member -> group; what counts were assumed; axes that a fact must yet lay out."""
+
+    labels: Mapping[str, tuple[str, ...]]
+    groups: Mapping[str, Mapping[str, str]]
+    assumed: Mapping[str, str]
+    unstated: Mapping[str, str]
+
+
+def picked(key: str, labels: Sequence[str]) -> tuple[str, ...]:
+    """The labels that a key speaks of: one of them, `1 and 5`, `1 to 4`, `1-4`. Empty if there are others."""
+    if key in labels:
+        return (key,)
+    found: list[str] = []
+    for part in _PARTS.split(key):
+        run = _RUN.fullmatch(part)
+        if part in labels:
+            found.append(part)
+        elif run and run[1] in labels and run[2] in labels and labels.index(run[1]) < labels.index(run[2]):
+            found.extend(labels[labels.index(run[1]) : labels.index(run[2]) + 1])
+        else:
+            return ()
+    return tuple(found) if len(set(found)) == len(found) else ()
+
+
+def numbers_in(key: str) -> Iterator[int]:
+    """Whole numbers that a key names, such as 1 and 4 of `1-4`; none where it holds anything else."""
+    ends: list[str] = []
+    for part in _PARTS.split(key):
+        run = _RUN.fullmatch(part)
+        ends.extend(run.groups() if run else (part,))
+    if all(_NUMBER.fullmatch(end) and int(end) <= MOST_LABELS for end in ends):
+        yield from (int(end) for end in ends)
+
+
+def named_numbers(node: Node, numbered: Sequence[str], level: int = 0) -> Iterator[tuple[str, int]]:
+    """The numbers that nested keys name, each with its axis: nested numbers belong to the axes in their order."""
+    if isinstance(node, Fields):
+        found = [number for key in node for number in numbers_in(key)]
+        yield from ((numbered[min(level, len(numbered) - 1)], number) for number in found)
+    for below in node.values() if isinstance(node, Fields) else node if isinstance(node, Items) else ():
+        yield from named_numbers(below, numbered, level + bool(isinstance(node, Fields) and found))
+
+
+def lay_out(stack: Stack, facts: Facts, named: Mapping[str, int]) -> tuple[Layout, tuple[Fault, ...]]:
+    """The layout of a build. `facts` are its counts and groups, `named` the largest number named on each axis."""
+    faults: list[Fault] = []
+    labels: dict[str, tuple[str, ...]] = {axis.name: axis.names for axis in stack.axes.values() if axis.names}
+    groups: dict[str, Mapping[str, str]] = {}
+    assumed: dict[str, str] = {}
+    unstated: dict[str, str] = {}
+    for axis in stack.axes.values():
+        if axis.count:
+            labels[axis.name] = _counted(axis, stack, facts, named, assumed)
+    waiting = [axis for axis in stack.axes.values() if axis.name not in labels]
+    while ready := [axis for axis in waiting if axis.of in labels]:
+        for axis in ready:
+            found = _grouped(axis, labels[axis.of], facts, faults)
+            if found is None:
+                unstated[axis.name] = axis.groups
+            labels[axis.name], groups[axis.name] = found or ((), {})
+        waiting = [axis for axis in waiting if axis.name not in labels]
+    return Layout(labels, groups, assumed, unstated), tuple(faults)
+
+
+def _counted(
+    axis: Axis, stack: Stack, facts: Facts, named: Mapping[str, int], assumed: dict[str, str]
+) -> tuple[str, ...]:
+    stated = facts.get(axis.count)
+    if stated and isinstance(stated[0].value, int):
+        count = stated[0].value
+    else:
+        groups = [other for other in stack.axes.values() if other.of == axis.name]
+        members = [member for other in groups for member in _members(other, facts)]
+        count = max([named.get(axis.name, 0), *(number for member in members for number in numbers_in(member))])
+        if count:
+            assumed[axis.count] = str(count)
+    return tuple(str(number) for number in range(1, count + 1))
+
+
+def _stated(axis: Axis, facts: Facts) -> tuple[tuple[str, tuple[str, ...]], ...] | None:
+    found = facts.get(axis.groups)
+    return found[0].value if found and isinstance(found[0].value, tuple) else None
+
+
+def _members(axis: Axis, facts: Facts) -> Iterator[str]:
+    for _, members in _stated(axis, facts) or ():
+        yield from members
+
+
+def _grouped(
+    axis: Axis, of: tuple[str, ...], facts: Facts, faults: list[Fault]
+) -> tuple[tuple[str, ...], Mapping[str, str]] | None:
+    """The groups' labels and each member's group; None where they must be stated and are not."""
+    stated = _stated(axis, facts)
+    if stated is None:
+        if axis.default == "each":
+            return of, {label: label for label in of}
+        return ((WHOLE_GROUP,), dict.fromkeys(of, WHOLE_GROUP)) if axis.default else None
+    group_of: dict[str, str] = {}
+    for label, members in stated:
+        for member in members:
+            place = member.place if isinstance(member, Text) else facts[axis.groups][0].place
+            if member not in of:
+                there = f"there {'is' if len(of) == 1 else 'are'} {listed(of)}"
+                faults.append(fault(place, axis.groups, f"{shown(member)} is no {axis.of}; {there}"))
+            elif member in group_of:
+                faults.append(fault(place, axis.groups, f"{axis.of} {member} stands in two groups"))
+            group_of.setdefault(member, label)
+    if left := [label for label in of if label not in group_of]:
+        place = facts[axis.groups][0].place
+        faults.append(fault(place, axis.groups, f"{axis.of} {listed(left)} stands in no group"))
+    return tuple(label for label, _ in stated), {label: group_of[label] for label in of if label in group_of}

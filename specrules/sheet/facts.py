@@ -1,0 +1,157 @@
+"""The stated facts of a sheet, each read by its kind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from itertools import count
+
+from specrules.document import Fault, Fields, Items, Node, Text, shown
+from specrules.pack import Fact, Stack
+from specrules.quantity import LENGTH, NUMBER, Exact, Open, Refusal, Unit, read_written
+from specrules.sheet.axes import MOST_LABELS, Facts, Layout
+from specrules.sheet.faults import fault, listed, refused, unknown
+from specrules.sheet.parts import FactValue
+from specrules.sheet.stations import Grid, Statement, is_open, statements
+
+LAYOUT_KINDS = ("count", "groups")
+"""Kinds that lay out the axes, so that they are read before anything that lies on an axis."""
+
+
+def bare_unit(unit: Unit, lengths_in: Unit | None) -> Unit | None:
+    """What a bare number means where `unit` is expected: a length is in the sheet's unit, all else in its own."""
+    return lengths_in if unit.dimension == LENGTH else unit
+
+
+def unknown_facts(stated: Fields, stack: Stack) -> Iterator[Fault]:
+    """A fault for each name that is no fact."""
+    for name in stated:
+        if name in stack.facts:
+            continue
+        if name in stack.measurands:
+            yield fault(name.place, "facts", f"{shown(name)} is measured, not stated", f"it under readings: {name}")
+        elif name in stack.figures or name in stack.rules:
+            yield fault(name.place, "facts", f"{shown(name)} is worked out, not stated")
+        else:
+            yield unknown(name, "fact", stack.facts, "facts")
+
+
+def layout_facts(stated: Fields, stack: Stack) -> tuple[Facts, tuple[Fault, ...]]:
+    """The counts and groups of a build, stated or implied by its packs."""
+    found: dict[str, tuple[FactValue, ...]] = {}
+    faults: list[Fault] = []
+    for fact in stack.facts.values():
+        implied = stack.sets.get(fact.name) or fact.assumed
+        node = stated.get(Text(fact.name)) or (Text(implied, fact.place) if implied else Text(""))
+        if fact.kind in LAYOUT_KINDS and node != "":
+            value = _count(node, fact, faults) if fact.kind == "count" else _groups(node, fact, faults)
+            if value is not None:
+                text = str(node) if isinstance(node, Text) else ""
+                found[fact.name] = (FactValue(fact.name, (), value, None, text, node.place),)
+    return found, tuple(faults)
+
+
+def settle_facts(
+    stated: Fields, stack: Stack, lengths_in: Unit | None, layout: Layout, laid: Facts
+) -> tuple[Facts, tuple[Fault, ...]]:
+    """Every stated fact; those of the layout are taken over from `laid`."""
+    found: dict[str, tuple[FactValue, ...]] = {}
+    faults = list(unknown_facts(stated, stack))
+    for name, node in stated.items():
+        fact = stack.facts.get(name)
+        if fact is None or node == "":
+            continue
+        if fact.kind in LAYOUT_KINDS:
+            values = laid.get(fact.name, ())
+        else:
+            values = _by_station(node, fact, lengths_in, layout, faults)
+        if values:
+            found[fact.name] = values
+            faults.extend(_contradicted(found[fact.name], fact, stack, lengths_in))
+    return found, tuple(faults)
+
+
+def _by_station(
+    node: Node, fact: Fact, lengths_in: Unit | None, layout: Layout, faults: list[Fault]
+) -> tuple[FactValue, ...]:
+    grid = Grid(fact.name, fact.at, (), layout.labels, one_for_all=True)
+    written, wrong = statements(node, grid, count())
+    faults.extend(wrong)
+    values: list[FactValue] = []
+    for entry in written:
+        value, U = _value(entry, fact, lengths_in, faults)
+        if value is not None:
+            text = entry.texts[0]
+            values.extend(FactValue(fact.name, station, value, U, text, text.place) for station, _ in entry.spots)
+    return tuple(values)
+
+
+def _value(
+    entry: Statement, fact: Fact, lengths_in: Unit | None, faults: list[Fault]
+) -> tuple[Decimal | str | None, Decimal | None]:
+    """The value of one written fact and its stated U; None where it cannot be read, or is left open."""
+    text = entry.texts[0]
+    if entry.repeated:
+        faults.append(fault(text.place, entry.subject, "a fact is stated once; repeats are for readings"))
+    elif is_open(text) or fact.kind == "text":
+        return str(text) or None, None
+    elif fact.kind in ("choice", "yes/no"):
+        choices = fact.choices or ("yes", "no")
+        if text in choices:
+            return str(text), None
+        wrong = unknown(text, "choice here", choices, entry.subject)
+        faults.append(wrong._replace(said=f"{shown(text)} is not among its choices, {listed(choices)}"))
+    else:
+        unit = bare_unit(fact.unit, lengths_in) if fact.unit else None
+        written = read_written(text, unit=unit, dimension=fact.unit.dimension if fact.unit else NUMBER)
+        if isinstance(written, Exact):
+            return written.value, written.U
+        if isinstance(written, Refusal):
+            faults.append(refused(text, written, entry.subject))
+        elif not isinstance(written, Open):
+            faults.append(fault(text.place, entry.subject, f"{shown(text)} is a range, and a fact is one figure"))
+    return None, None
+
+
+def _count(node: Node, fact: Fact, faults: list[Fault]) -> int | None:
+    if isinstance(node, Text) and is_open(node):
+        return None
+    if isinstance(node, Text) and node.isascii() and node.isdecimal() and 1 <= int(node[:9]) <= MOST_LABELS:
+        return int(node)
+    what = shown(node) if isinstance(node, Text) else "this"
+    faults.append(fault(node.place, fact.name, f"{what} is no whole number from 1 to {MOST_LABELS}"))
+    return None
+
+
+def _groups(node: Node, fact: Fact, faults: list[Fault]) -> tuple[tuple[str, tuple[str, ...]], ...] | None:
+    """A list of lists, labelled 1 to n, or a mapping of label to list."""
+    if isinstance(node, Text) and is_open(node):
+        return None
+    members = list(node.values() if isinstance(node, Fields) else node if isinstance(node, Items) else [node])
+    labels = [str(key) for key in node] if isinstance(node, Fields) else [str(n) for n in range(1, len(members) + 1)]
+    groups = []
+    for label, group in zip(labels, members, strict=True):
+        inside = tuple(member for member in group if isinstance(member, Text)) if isinstance(group, Items) else ()
+        if not all(inside) or len(inside) != len(group) or not inside:
+            faults.append(fault(group.place, fact.name, "groups are lists of labels", "[[1, 5], [2, 6]]"))
+            return None
+        groups.append((label, inside))
+    return tuple(groups)
+
+
+def _contradicted(values: tuple[FactValue, ...], fact: Fact, stack: Stack, lengths_in: Unit | None) -> Iterator[Fault]:
+    """A fault for each value that a pack of the stack sets otherwise."""
+    implied = stack.sets.get(fact.name)
+    if implied is None:
+        return
+    if fact.kind == "count":
+        meant: object = int(implied)
+    elif fact.kind in LAYOUT_KINDS:
+        return
+    else:
+        meant, _ = _value(Statement((Text(implied),), False, (), 0, fact.name), fact, lengths_in, [])
+    pack = next((head.name for head in stack.packs if fact.name in head.sets), "")
+    for value in values:
+        if value.value != meant:
+            said = f"{shown(value.text)} is stated, and pack {pack} is for {implied}"
+            yield fault(value.place, fact.name, said, f"{implied}, or name another pack")

@@ -1,0 +1,108 @@
+"""One reading and what it can be held against, and what is said of it when it looks like a slip."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from itertools import islice
+from statistics import median_low
+
+from specrules.document import Place
+from specrules.pack import Measurand
+from specrules.quantity import CONTEXT, LENGTH, Unit, show
+from specrules.sheet.parts import Reading
+
+SIGNIFICANT = 100
+"""A factor of ten, or two digits exchanged, says something only of figures of three digits and more."""
+
+MOST_NEIGHBOURS = 100
+"""More of them would say no more, and cost the square of their number."""
+
+
+@dataclass(frozen=True, slots=True)
+class Suspect:
+    """A reading that looks like a slip. `said` goes on from the text of the reading; `would_be` (base units) is the
+    reading with the slip undone, None where that cannot be known; `neighbours` are the texts it was held against."""
+
+    name: str
+    station: tuple[str, ...]
+    position: tuple[str, ...] | None
+    kind: str
+    place: Place
+    text: str
+    would_be: Decimal | None
+    unit: Unit
+    neighbours: tuple[str, ...]
+    said: str
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """A reading of one number, and its neighbours: at the same station where two of them can outvote it, else at all
+    stations that are of its kind. Values in base units."""
+
+    reading: Reading
+    value: Decimal
+    neighbours: tuple[Reading, ...]
+    measurand: Measurand
+
+    @property
+    def values(self) -> list[Decimal]:
+        """What the neighbours read."""
+        return [other.value for other in self.neighbours if other.value is not None]
+
+    @property
+    def middle(self) -> Decimal:
+        """What the neighbours read in the middle."""
+        return median_low(self.values)
+
+    @property
+    def is_length(self) -> bool:
+        return self.measurand.unit.dimension == LENGTH
+
+    @property
+    def fine(self) -> bool:
+        """The reading and its neighbours are figures of three digits and more."""
+        return all(
+            other.value is not None and abs(other.value) >= SIGNIFICANT * other.place_value
+            for other in (self.reading, *self.neighbours)
+        )
+
+    def close(self, width: Decimal) -> bool:
+        """There are neighbours enough, and they lie within `width` of one another."""
+        return len(self.values) > 1 and max(self.values) - min(self.values) <= width
+
+    def shown(self, value: Decimal) -> str:
+        """A value in the unit of the reading, to its places."""
+        unit = self.reading.unit
+        place = CONTEXT.divide(self.reading.place_value, unit.difference_to_base(Decimal(1)))
+        return show(value, unit, max(-place.adjusted(), 0))
+
+    def suspect(self, kind: str, would_be: Decimal | None, said: str, against: Iterable[Reading] = ()) -> Suspect:
+        """This reading as a suspect one."""
+        r, texts = self.reading, tuple(other.text for other in against)
+        return Suspect(r.name, r.station, r.position, kind, r.place, r.text, would_be, r.unit, texts, said)
+
+
+def families(readings: Sequence[Reading], measurand: Measurand, named: Sequence[int]) -> Iterator[Family]:
+    """The family of each reading of a measurand. Stations whose labels differ at one of the places `named` are of
+    different kinds. One written figure is one neighbour, for however many places it stands."""
+    numbers: dict[int, Reading] = {}
+    for reading in readings:
+        if reading.value is not None:
+            numbers.setdefault(reading.statement, reading)
+    kinds: dict[tuple[str, ...], list[Reading]] = {}
+    stations: dict[tuple[str, ...], list[Reading]] = {}
+    for reading in numbers.values():
+        kinds.setdefault(tuple(reading.station[place] for place in named), []).append(reading)
+        stations.setdefault(reading.station, []).append(reading)
+    for reading in readings:
+        if reading.value is not None:
+            here = _without(stations.get(reading.station, ()), reading)
+            kin = _without(kinds.get(tuple(reading.station[place] for place in named), ()), reading)
+            yield Family(reading, reading.value, here if len(here) > 1 else kin, measurand)
+
+
+def _without(others: Iterable[Reading], reading: Reading) -> tuple[Reading, ...]:
+    return tuple(islice((other for other in others if other.statement != reading.statement), MOST_NEIGHBOURS))

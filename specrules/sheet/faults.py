@@ -1,0 +1,60 @@
+"""Faults of a sheet, said at the place of the text that they speak of, and the dates that sheets hold."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from datetime import date
+
+from specrules.document import Fault, Place, Text, shown
+from specrules.pack.compiling import placed
+from specrules.quantity import Refusal, nearest
+
+_ISO = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
+_MOST_LISTED = 12
+
+
+def fault(place: Place, subject: str, said: str, write: str = "") -> Fault:
+    """A fault of the sheet."""
+    return Fault(place, subject, said, write, "sheet")
+
+
+def refused(text: Text, refusal: Refusal, subject: str) -> Fault:
+    """The fault for a text that was not taken, at the character where the trouble is."""
+    return fault(placed(text, refusal.at), subject, f"{shown(text)} {refusal.said}", refusal.write)
+
+
+def unknown(word: Text, what: str, choices: Iterable[str], subject: str) -> Fault:
+    """The fault for a name that is not known: the nearest one is offered, or else what there is."""
+    known = tuple(choices)
+    meant = nearest(word, known)
+    there = "" if meant else f"; there {'is' if len(known) == 1 else 'are'} {listed(known)}"
+    return fault(word.place, subject, f"{shown(word)} is no {what}{there}", meant or "")
+
+
+def listed(labels: Iterable[str]) -> str:
+    """Labels for a sentence: '1 to 5', 'front and rear', 'none'."""
+    known = tuple(labels)
+    if not known:
+        return "none"
+    if len(known) > 2 and known == tuple(str(number) for number in range(1, len(known) + 1)):
+        return f"1 to {len(known)}"
+    if len(known) > _MOST_LISTED:
+        return ", ".join(known[:_MOST_LISTED]) + f" and {len(known) - _MOST_LISTED} more"
+    return " and ".join([", ".join(known[:-1]), known[-1]] if len(known) > 1 else known)
+
+
+def read_date(text: Text | None, subject: str, faults: list[Fault]) -> date | None:
+    """A day written year first; None where nothing is written. Whatever else stands there joins `faults`."""
+    if not text:
+        return None
+    found = _ISO.fullmatch(text)
+    if found is None:
+        said = f"{shown(text)} is no date as sheets write them"
+        faults.append(fault(text.place, subject, said, "it year first: 2026-10-02"))
+        return None
+    try:
+        return date(*(int(part) for part in found.groups()))
+    except ValueError:
+        faults.append(fault(text.place, subject, f"there is no day {shown(text)}"))
+        return None

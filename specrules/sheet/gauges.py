@@ -1,0 +1,95 @@
+"""The gauges of a sheet, and how much too much each one reads."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+
+from specrules.document import Fault, Text
+from specrules.pack import Stack
+from specrules.quantity import CONTEXT, Dimension, Exact, Open, Refusal, Unit, read_written
+from specrules.sheet.faults import fault, read_date, refused, unknown
+from specrules.sheet.model import GaugeEntry
+from specrules.sheet.parts import Gauge
+
+SMALLEST_SIZE = Decimal(1)
+"""In mm: no comparator is set to a size below this; what it reads below it is a difference, not a size."""
+
+
+def settle_gauges(
+    written: Mapping[Text, GaugeEntry], stack: Stack, lengths_in: Unit | None
+) -> tuple[Mapping[str, Gauge], Mapping[str, Dimension], tuple[Fault, ...]]:
+    """The gauges by name, the dimension of what each one's zero was tried on, and what is wrong with them."""
+    faults: list[Fault] = []
+    gauges: dict[str, Gauge] = {}
+    tried_on: dict[str, Dimension] = {}
+    for name, entry in written.items():
+        subject = f"gauges {name}"
+        if entry.gauge_class and entry.gauge_class not in stack.gauge_classes:
+            faults.append(unknown(entry.gauge_class, "gauge class", stack.gauge_classes, subject))
+        if entry.set_with and entry.set_with not in written:
+            faults.append(unknown(entry.set_with, "gauge of this sheet", (n for n in written if n != name), subject))
+        read_date(entry.checked, subject, faults)
+        zero = None
+        if entry.zero and (entry.zero.standard or entry.zero.reads):
+            standard = _read(entry.zero.standard, "standard", name, lengths_in, faults)
+            reads = _read(entry.zero.reads, "reads", name, lengths_in, faults)
+            if standard and reads and standard.unit.dimension != reads.unit.dimension:
+                kinds = standard.unit.dimension.words(), reads.unit.dimension.words()
+                said = f"the standard is a {kinds[0]}, and what the gauge reads on it is a {kinds[1]}"
+                faults.append(fault(entry.zero.reads.place, subject, said))
+            elif standard and reads:
+                zero = CONTEXT.subtract(reads.value, standard.value)
+                tried_on[str(name)] = reads.unit.dimension
+        gauges[str(name)] = Gauge(
+            str(name), str(entry.gauge_class), zero, str(entry.set_with), entry.texts(), name.place
+        )
+    faults.extend(_circles(gauges))
+    return gauges, tried_on, tuple(faults)
+
+
+def _read(text: Text, key: str, gauge: str, lengths_in: Unit | None, faults: list[Fault]) -> Exact | None:
+    subject = f"gauges {gauge} zero {key}"
+    written = read_written(text, unit=lengths_in, dimension=None)
+    if isinstance(written, Exact):
+        return written
+    if isinstance(written, Refusal):
+        faults.append(refused(text, written, subject))
+    elif isinstance(written, Open):
+        faults.append(fault(text.place, subject, "a zero needs both its standard and what the gauge reads on it"))
+    else:
+        faults.append(fault(text.place, subject, "a zero is one figure, not a range"))
+    return None
+
+
+def _circles(gauges: Mapping[str, Gauge]) -> list[Fault]:
+    return [
+        fault(gauge.place, f"gauges {name}", "this gauge is set with itself, by way of the gauges named")
+        for name, gauge in gauges.items()
+        if name in _chain(gauges, gauge.set_with)
+    ]
+
+
+def _chain(gauges: Mapping[str, Gauge], name: str) -> tuple[str, ...]:
+    """A gauge, what it was set with, what that was set with, and so on; a circle is gone round once."""
+    chain: list[str] = []
+    while name in gauges and name not in chain:
+        chain.append(name)
+        name = gauges[name].set_with
+    return tuple(chain)
+
+
+def zero_error(gauges: Mapping[str, Gauge], name: str, size: Decimal) -> tuple[Decimal, str]:
+    """What to take off a reading of `size` (base units) on this gauge, and the gauge whose zero that is.
+
+    A gauge with a zero of its own reads that much too much. One that was set with another gauge repeats the other's
+    error: the setting gap is what the other one showed, so where that reads high by e, a size read against the gap is
+    high by e as well. The same e comes off both, and cancels in a hole less a shaft, as it did on the bench. It does
+    not come off a difference that a comparator shows by itself: both sides of that were in the same gap.
+    """
+    for link in _chain(gauges, name):
+        zero = gauges[link].zero
+        if zero is not None:
+            inherited = link != name
+            return (Decimal(0), "") if inherited and abs(size) < SMALLEST_SIZE else (zero, link)
+    return Decimal(0), ""

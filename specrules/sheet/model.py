@@ -1,0 +1,133 @@
+"""The shape of a build sheet's file: which keys it may have, what each holds. Meaning is settled against a stack."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Annotated, Any
+
+from pydantic import Field
+
+from specrules.document import Fields, Text
+from specrules.document.text import fields_at
+from specrules.pack.leaves import (
+    NOTHING,
+    Entry,
+    Labels,
+    Leaf,
+    Name,
+    Names,
+    Prose,
+    Proses,
+    Short,
+    Written,
+    YesNo,
+    listed,
+)
+from specrules.pack.rule_entries import LineEntry, lines_of
+
+HEADER = "build-sheet/1"
+
+_DAY = "year first, as 2026-10-02"
+_AT = "the stations it is about, by axis; left out: all of them"
+_FREE: dict[str, Any] = {"type": "object"}
+
+At = dict[Name, Labels]
+
+
+def _nothing() -> Fields:
+    return fields_at(NOTHING.place)
+
+
+class BuildEntry(Entry):
+    """What is being built, for whom, by whom."""
+
+    title: Prose = Field(NOTHING, description="what is being built, for a reader")
+    job: Prose = Field(NOTHING, description="the shop's number for the job")
+    serial: Prose = Field(NOTHING, description="the number stamped on it")
+    customer: Prose = Field(NOTHING, description="for whom")
+    builder: Prose = Field(NOTHING, description="by whom")
+    date: Written = Field(NOTHING, description=f"the day, {_DAY}")
+
+
+class ZeroEntry(Entry):
+    """A gauge tried on a standard."""
+
+    standard: Written = Field(NOTHING, description="the size of the standard, such as 2.0000 in")
+    reads: Written = Field(NOTHING, description="what the gauge reads on it")
+
+
+class GaugeEntry(Entry):
+    """A gauge that readings of this sheet were taken with."""
+
+    gauge_class: Prose = Field(NOTHING, alias="class", description="its kind, as the packs name it")
+    resolution: Written = Field(NOTHING, description="the smallest step that it shows")
+    mpe: Written = Field(NOTHING, description="its maximum permissible error, with its unit")
+    repeatability: Written = Field(NOTHING, description="one standard deviation of its readings of the same thing")
+    zero: ZeroEntry | None = Field(None, description="what it read on a standard; the difference is taken off")
+    set_with: Prose = Field(NOTHING, description="the gauge that it was set with, whose error it then shares")
+    checked: Written = Field(NOTHING, description=f"the day it was last checked, {_DAY}")
+
+    def texts(self) -> Mapping[str, str]:
+        """What is stated of the gauge, as written, by key."""
+        stated = {info.alias or name: getattr(self, name) for name, info in type(self).model_fields.items()}
+        return {key: str(text) for key, text in stated.items() if isinstance(text, Text) and text}
+
+
+class WorkEntry(Entry):
+    """Work that was done on the parts."""
+
+    operation: Name = Field(description="the operation, as the packs name it")
+    on: Written = Field(NOTHING, description=f"the day, {_DAY}")
+    at: At = Field({}, description=_AT)
+    restated: Names = Field((), description="facts that this work changed and that are stated here as they are since")
+
+
+class SignatureEntry(Entry):
+    """A sign-off, answered."""
+
+    by: Prose = Field(description="who answers for it")
+    on: Written = Field(NOTHING, description=f"the day, {_DAY}")
+    answer: YesNo = Field(NOTHING, description="yes where it is left out")
+    at: At = Field({}, description=_AT)
+    after: Names = Field((), description="operations of the same day that it was given after")
+
+
+class ConcessionEntry(Entry):
+    """Written permission to use a part that is out of spec."""
+
+    rule: Name = Field(description="the rule that the part does not meet")
+    at: At = Field({}, description=_AT)
+    reason: Prose = Field(description="why it may be used all the same")
+    by: Prose = Field(description="who permits it")
+    on: Written = Field(NOTHING, description=f"the day, {_DAY}")
+
+
+class OwnLine(LineEntry):
+    """One line of the maker's own limits."""
+
+    name: Prose = Field(NOTHING, description="a name for the line, if it needs one")
+
+
+_Limits = Annotated[
+    tuple[OwnLine, ...] | None, Short(lines_of, lambda _: {"anyOf": [{"const": "none"}, {"type": "object"}]})
+]
+_Signatures = Annotated[tuple[SignatureEntry, ...], Short(listed, lambda whole: whole["items"])]
+_Works = Annotated[tuple[WorkEntry, ...], Short(listed, lambda whole: whole["items"])]
+_Concessions = Annotated[tuple[ConcessionEntry, ...], Short(listed, lambda whole: whole["items"])]
+
+
+class SheetFile(Entry):
+    """A build sheet: one build's facts, readings and signatures."""
+
+    specrules: Annotated[Text, Leaf(words=(HEADER,))] = Field(description="what this file is")
+    build: BuildEntry | None = Field(None, description="what is being built")
+    packs: Proses = Field((), description="tolerance packs; each brings in what it builds on")
+    unit: Prose = Field(NOTHING, description="what a bare number of length means: in or mm")
+    decision: Prose = Field(NOTHING, description="the decision rule that is asked for")
+    facts: Fields = Field(default_factory=_nothing, description="what is stated, not measured", json_schema_extra=_FREE)
+    gauges: dict[Prose, GaugeEntry] = Field({}, description="the gauges used, by a name of your own")
+    readings: Fields = Field(default_factory=_nothing, description="what was measured", json_schema_extra=_FREE)
+    limits: dict[Name, _Limits] = Field({}, description="the part maker's own limits, by rule")
+    work_done: _Works = Field((), description="work that makes earlier readings stale")
+    signed: dict[Name, _Signatures] = Field({}, description="sign-offs given, by name")
+    concessions: _Concessions = Field((), description="permissions to use parts that are out of spec")

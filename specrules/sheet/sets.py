@@ -1,0 +1,188 @@
+"""The readings of one measurand as written: its sets, what is said once for a whole set, which set governs where."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import NamedTuple
+
+from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
+from specrules.document.text import fields_at
+from specrules.pack import Measurand, Stack
+from specrules.quantity import Dimension, Refusal, Unit, find_unit
+from specrules.sheet.axes import Layout
+from specrules.sheet.corrections import measured
+from specrules.sheet.facts import bare_unit
+from specrules.sheet.faults import fault, read_date, refused, unknown
+from specrules.sheet.gauges import zero_error
+from specrules.sheet.parts import Gauge, Reading
+from specrules.sheet.stations import Grid, Statement, statements
+
+AT = "at"
+SAID_ONCE = ("unit", "gauge", "taken", "because", "after", AT)
+"""Keys of a set that are no labels: they hold for all its readings."""
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What the rest of the sheet says of readings. `gauges` is None where the gauges themselves are at fault."""
+
+    stack: Stack
+    layout: Layout
+    gauges: Mapping[str, Gauge] | None
+    tried_on: Mapping[str, Dimension]
+    lengths_in: Unit | None
+
+    def grid(self, measurand: Measurand) -> Grid:
+        """Where a measurand's readings lie. A list may run along named axes: numbers must be written out."""
+        named = frozenset(axis.name for axis in self.stack.axes.values() if axis.names)
+        return Grid(measurand.name, measurand.at, measurand.positions, self.layout.labels, named)
+
+
+class Set(NamedTuple):
+    """Readings taken together."""
+
+    unit: Unit | None
+    gauge: str
+    taken: date | None
+    because: str
+    after: tuple[str, ...]
+    node: Node
+    place: Place
+
+
+def settle_sets(
+    node: Node, measurand: Measurand, known: Known, numbers: Iterator[int]
+) -> tuple[tuple[Reading, ...], tuple[Reading, ...], tuple[Fault, ...]]:
+    """The readings that govern, those that a later set replaced, and what is wrong with them."""
+    faults: list[Fault] = []
+    governing: dict[tuple[str, ...], list[Reading]] = {}
+    history: list[Reading] = []
+    for each in _by_age(list(_sets(node, measurand, known, faults)), measurand, faults):
+        for reading in list(_readings(each, measurand, known, numbers, faults)):
+            there = governing.get(reading.station, [])
+            replaced = [other for other in there if _same_place(other, reading)]
+            history.extend(replaced)
+            governing[reading.station] = [*(other for other in there if other not in replaced), reading]
+    return tuple(reading for there in governing.values() for reading in there), tuple(history), tuple(faults)
+
+
+def _same_place(earlier: Reading, later: Reading) -> bool:
+    """One figure for a station, and a figure for a position there, cannot both stand."""
+    return earlier.position is None or later.position is None or earlier.position == later.position
+
+
+def _by_age(sets: list[Set], measurand: Measurand, faults: list[Fault]) -> list[Set]:
+    """The sets, oldest first: by date where all have one, else as they were written."""
+    if all(each.taken for each in sets):
+        return sorted(sets, key=lambda each: each.taken or date.min)
+    latest = None
+    for each in sets:
+        if each.taken and latest and each.taken < latest:
+            said = f"taken on {each.taken}, before the set above it ({latest}), while another set has no date"
+            faults.append(fault(each.place, measurand.name, said, "taken: in every set, or the oldest set first"))
+        latest = each.taken or latest
+    return sets
+
+
+def _sets(node: Node, measurand: Measurand, known: Known, faults: list[Fault]) -> Iterator[Set]:
+    said = [isinstance(item, Fields) and not set(SAID_ONCE).isdisjoint(item) for item in node]
+    if isinstance(node, Items) and any(said):
+        for item, is_set in zip(node, said, strict=True):
+            if isinstance(item, Fields) and is_set and Text(AT) in item:
+                yield _set(item, measurand, known, faults)
+            else:
+                said_of_it = "a set in a list has its readings under at"
+                faults.append(fault(item.place, measurand.name, said_of_it, "at: {...}"))
+    elif isinstance(node, Fields):
+        yield _set(node, measurand, known, faults)
+    else:
+        yield Set(None, "", None, "", (), node, node.place)
+
+
+def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]) -> Set:
+    subject, stack = measurand.name, known.stack
+    said = {key: _text(fields, key, subject, faults) for key in SAID_ONCE[:4]}
+    rest = fields_at(fields.place)
+    rest.update({key: value for key, value in fields.items() if key not in SAID_ONCE})
+    if (at := fields.get(Text(AT))) is not None:
+        for key in rest:
+            wrong = f"{shown(key)} stands beside at, which holds the readings of this set"
+            faults.append(fault(key.place, subject, wrong))
+    gauge = said["gauge"]
+    if gauge and known.gauges is not None and gauge not in known.gauges:
+        faults.append(unknown(gauge, "gauge of this sheet", known.gauges, f"{subject} gauge"))
+    after = tuple(_operations(fields.get(Text("after")), stack, f"{subject} after", faults))
+    taken = read_date(said["taken"], f"{subject} taken", faults)
+    unit = _unit(said["unit"], measurand, known, faults) if said["unit"] else None
+    return Set(unit, gauge, taken, said["because"], after, rest if at is None else at, fields.place)
+
+
+def _unit(text: Text, measurand: Measurand, known: Known, faults: list[Fault]) -> Unit:
+    """The unit of a set; the measurand's own where the written one is at fault, to say that only once."""
+    wanted, subject = measurand.unit.dimension, f"{measurand.name} unit"
+    unit = find_unit(text, dimension=wanted, beside=known.lengths_in)
+    if isinstance(unit, Refusal):
+        faults.append(refused(text, unit, subject))
+    elif unit.dimension != wanted:
+        said = f"{shown(text)} is a unit of {unit.dimension.words()}, and this is {wanted.words()}"
+        faults.append(fault(text.place, subject, said))
+    else:
+        return unit
+    return measurand.unit
+
+
+def _text(fields: Fields, key: str, subject: str, faults: list[Fault]) -> Text:
+    found = fields.get(Text(key), Text(""))
+    if isinstance(found, Text):
+        return found
+    faults.append(fault(found.place, f"{subject} {key}", "one text belongs here"))
+    return Text("")
+
+
+def _operations(node: Node | None, stack: Stack, subject: str, faults: list[Fault]) -> Iterator[str]:
+    for name in node if isinstance(node, Items) else [node] if node else []:
+        if isinstance(name, Text) and name in stack.operations:
+            yield str(name)
+        elif isinstance(name, Text):
+            faults.append(unknown(name, "operation", stack.operations, subject))
+        else:
+            faults.append(fault(name.place, subject, "one operation, or a list of them, belongs here"))
+
+
+def _readings(
+    each: Set, measurand: Measurand, known: Known, numbers: Iterator[int], faults: list[Fault]
+) -> Iterator[Reading]:
+    written, wrong = statements(each.node, known.grid(measurand), numbers)
+    faults.extend(wrong)
+    bare = each.unit or bare_unit(measurand.unit, known.lengths_in)
+    for statement in written:
+        found = measured(statement, bare, measurand.unit.dimension, faults)
+        if found is not None:
+            size = next((v for v in found[:3] if v is not None), found.place_value)
+            error, tried = zero_error(known.gauges or {}, each.gauge, size)
+            wanted = measurand.unit.dimension
+            if error and known.tried_on[tried] != wanted:
+                said = f"gauge {tried} has its zero as {known.tried_on[tried].words()}, and this is {wanted.words()}"
+                faults.append(fault(statement.texts[0].place, statement.subject, said))
+                continue
+            yield from _placed(statement, each, measurand, found.less(error)._asdict())
+
+
+def _placed(statement: Statement, each: Set, measurand: Measurand, figure: Mapping[str, object]) -> Iterator[Reading]:
+    for station, position in statement.spots:
+        yield Reading(
+            name=measurand.name,
+            station=station,
+            position=position,
+            text=", ".join(statement.texts),
+            gauge=str(each.gauge),
+            taken=each.taken,
+            after=each.after,
+            because=str(each.because),
+            statement=statement.statement,
+            group=statement.group,
+            place=statement.texts[0].place,
+            **figure,  # type: ignore[arg-type]
+        )

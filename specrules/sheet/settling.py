@@ -1,0 +1,158 @@
+"""A sheet's file against a stack of packs: names, stations and figures settled, every fault told in one run."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from itertools import count
+
+from specrules.document import Fault, Fields, Items, Node, Text, shown
+from specrules.formula import Axis
+from specrules.pack import Stack
+from specrules.quantity import LENGTH, Refusal, Unit, find_unit
+from specrules.sheet.axes import lay_out, named_numbers
+from specrules.sheet.facts import layout_facts, settle_facts
+from specrules.sheet.faults import fault, read_date, refused, unknown
+from specrules.sheet.gauges import settle_gauges
+from specrules.sheet.parts import Reading, Sheet
+from specrules.sheet.reading import RawSheet
+from specrules.sheet.records import settle_concessions, settle_limits, settle_signed, settle_work
+from specrules.sheet.sets import Known, settle_sets
+from specrules.sheet.stations import is_open
+
+
+def settle(raw: RawSheet, stack: Stack) -> tuple[Sheet | None, tuple[Fault, ...]]:
+    """The sheet as this stack understands it; None where anything in it is at fault."""
+    model, faults = raw.model, list[Fault]()
+    lengths_in = _lengths_in(raw, stack, faults)
+    laid, wrong = layout_facts(model.facts, stack)
+    faults.extend(wrong)
+    layout, wrong = lay_out(stack, laid, _named(raw, stack))
+    faults.extend(wrong)
+    facts, wrong = settle_facts(model.facts, stack, lengths_in, layout, laid)
+    faults.extend(wrong)
+    gauges, tried_on, wrong = settle_gauges(model.gauges, stack, lengths_in)
+    faults.extend(wrong)
+    known = Known(stack, layout, None if "gauges" in raw.left_out else gauges, tried_on, lengths_in)
+    readings, history = _readings(model.readings, known, faults)
+    build = model.build
+    if build is not None:
+        read_date(build.date, "build date", faults)
+    sheet = Sheet(
+        file=raw.file,
+        sha256=raw.sha256,
+        title=str(build.title) if build else "",
+        build={key: str(text) for key, text in build if key != "title" and text} if build else {},
+        packs=raw.packs,
+        unit=lengths_in,
+        decision=str(model.decision),
+        labels=layout.labels,
+        groups=layout.groups,
+        facts=facts,
+        assumed=layout.assumed,
+        gauges=gauges,
+        readings=readings,
+        history=history,
+        limits=settle_limits(model, stack, raw.file, faults),
+        work_done=settle_work(model, stack, layout, faults),
+        signed=settle_signed(model, stack, layout, faults),
+        concessions=settle_concessions(model, stack, layout, faults),
+    )
+    return (None if faults or raw.left_out else sheet), tuple(sorted(dict.fromkeys(faults)))
+
+
+def _lengths_in(raw: RawSheet, stack: Stack, faults: list[Fault]) -> Unit | None:
+    """The unit of bare lengths. Where the stated one is at fault the stack's stands in, to say that only once."""
+    text = raw.model.unit
+    if not text:
+        return stack.unit if raw.fragment or "unit" in raw.left_out else None
+    unit = find_unit(text, dimension=LENGTH)
+    if isinstance(unit, Refusal):
+        faults.append(refused(text, unit, "unit"))
+    elif unit.dimension != LENGTH:
+        faults.append(fault(text.place, "unit", f"{shown(text)} is no unit of length", "unit: in, or unit: mm"))
+    else:
+        return unit
+    return stack.unit
+
+
+def _numbered(axes: tuple[str, ...], stack: Stack) -> tuple[str, ...]:
+    return tuple(axis for axis in axes if not stack.axes[axis].names)
+
+
+def _named(raw: RawSheet, stack: Stack) -> Mapping[str, int]:
+    """The largest number that readings and facts name on each counted axis."""
+    largest: dict[str, int] = {}
+    lying: list[tuple[tuple[str, ...], Node]] = [
+        *((stack.measurands[name].axes, node) for name, node in raw.model.readings.items() if name in stack.measurands),
+        *((stack.facts[name].at, node) for name, node in raw.model.facts.items() if name in stack.facts),
+    ]
+    for axes, node in lying:
+        if numbered := _numbered(axes, stack):
+            for axis, number in named_numbers(node, numbered):
+                largest[axis] = max(largest.get(axis, 0), number)
+    return largest
+
+
+def _readings(written: Fields, known: Known, faults: list[Fault]) -> tuple[tuple[Reading, ...], tuple[Reading, ...]]:
+    """All readings in the order of the stack, whatever the order in which they were written."""
+    stack, numbers = known.stack, count(1)
+    governing: list[Reading] = []
+    history: list[Reading] = []
+    told: set[str] = set()
+    for name, node in written.items():
+        measurand = stack.measurands.get(name)
+        if measurand is None:
+            faults.append(_no_measurand(name, stack))
+        elif lacking := [axis for axis in measurand.axes if axis in known.layout.unstated]:
+            axis = stack.axes[lacking[0]]
+            if _says_something(node) and axis.groups not in told:
+                told.add(axis.groups)
+                faults.append(_unstated(name, axis))
+        else:
+            found, replaced, wrong = settle_sets(node, measurand, known, numbers)
+            governing.extend(found)
+            history.extend(replaced)
+            faults.extend(wrong)
+    order = _order(known)
+    return tuple(sorted(governing, key=order)), tuple(sorted(history, key=order))
+
+
+def _order(known: Known) -> Callable[[Reading], tuple[int, tuple[int, ...], tuple[int, ...]]]:
+    """The declared order of readings: measurand, station, position; a whole station before its positions."""
+    numbers = {name: number for number, name in enumerate(known.stack.measurands)}
+    ranks = {axis: {label: rank for rank, label in enumerate(labels)} for axis, labels in known.layout.labels.items()}
+
+    def order(reading: Reading) -> tuple[int, tuple[int, ...], tuple[int, ...]]:
+        measurand = known.stack.measurands[reading.name]
+        station = tuple(ranks[axis][label] for axis, label in zip(measurand.at, reading.station, strict=True))
+        there = zip(measurand.positions, reading.position or (), strict=False)
+        return numbers[reading.name], station, tuple(ranks[axis][label] for axis, label in there)
+
+    return order
+
+
+def _says_something(node: Node) -> bool:
+    """Whether any figure is written below a node: `open` and empty cells say nothing."""
+    if isinstance(node, Text):
+        return not is_open(node)
+    return any(_says_something(below) for below in _below(node))
+
+
+def _below(node: Fields | Items) -> Iterator[Node]:
+    yield from node.values() if isinstance(node, Fields) else node
+
+
+def _no_measurand(name: Text, stack: Stack) -> Fault:
+    if name in stack.figures or name in stack.rules:
+        return fault(name.place, "readings", f"{shown(name)} is worked out, not measured")
+    if name in stack.facts:
+        return fault(name.place, "readings", f"{shown(name)} is stated, not measured", "it under facts")
+    if name in stack.sign_offs:
+        return fault(name.place, "readings", f"{shown(name)} is signed, not measured", "it under signed")
+    found = unknown(name, "measurand of these packs", stack.measurands, "readings")
+    return found if found.write else found._replace(said=f"{shown(name)} is no measurand of these packs")
+
+
+def _unstated(name: Text, axis: Axis) -> Fault:
+    said = f"which {axis.of} belongs to which {axis.name} is not stated"
+    return fault(name.place, str(name), said, f"it under facts, such as {axis.groups}: [[1, 5], [2, 6]]")
