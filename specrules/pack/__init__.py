@@ -3,7 +3,6 @@
 from specrules.pack.checking import checked
 from specrules.pack.compiling import Compiler, compile_lines
 from specrules.pack.layering import ordered
-from specrules.pack.model import LineEntry
 from specrules.pack.parts import (
     IMPORTANCES,
     PARTS,
@@ -27,6 +26,7 @@ from specrules.pack.parts import (
     Worked,
 )
 from specrules.pack.reading import Pack, read_pack
+from specrules.pack.rule_entries import LineEntry
 from specrules.pack.stacking import stack
 
 __all__ = [

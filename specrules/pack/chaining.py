@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 
 from specrules.pack.checking import checked
 from specrules.pack.layering import Change, Order, Thing
-from specrules.pack.model import RuleEntry
 from specrules.pack.parts import Rule, RuleChain
 from specrules.pack.reading import Pack
+from specrules.pack.rule_entries import RuleEntry
 from specrules.pack.rules import Rules, Written
 
 

@@ -74,9 +74,7 @@ def subject(words: tuple[str, ...]) -> str:
     return " ".join(inside[1:] if len(inside) > 1 else inside)
 
 
-def _fault(
-    error: ErrorDetails, tree: Node, kind: Kind, within: tuple[str, ...], unamendable: Collection[str]
-) -> Fault:
+def _fault(error: ErrorDetails, tree: Node, kind: Kind, within: tuple[str, ...], unamendable: Collection[str]) -> Fault:
     path, context, what = error["loc"], error.get("ctx", {}), error["type"]
     at = spot(tree, path)
     words = within + at.words

@@ -1,4 +1,4 @@
-"""Texts of a pack to checked values: formulas, conditions, units, names. What is refused becomes a fault at its column."""
+"""Texts of a pack to checked values: formulas, units, names. What is refused becomes a fault at its column."""
 
 from __future__ import annotations
 
@@ -9,9 +9,10 @@ from dataclasses import dataclass, field
 from specrules.document import Fault, Place, Text, shown
 from specrules.document.place import Kind as FaultKind
 from specrules.formula import Declared, Formula, Kind, Role, Scope, read_formula
+from specrules.pack.entries import SourceEntry
 from specrules.pack.leaves import NOTHING
-from specrules.pack.model import LineEntry, SourceEntry
 from specrules.pack.parts import IMPORTANCES, PARTS, LimitLine, Source
+from specrules.pack.rule_entries import LineEntry
 from specrules.quantity import Dimension, Refusal, Unit, find_unit, nearest
 
 WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")

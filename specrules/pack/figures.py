@@ -10,7 +10,7 @@ from graphlib import CycleError, TopologicalSorter
 from specrules.document import Text
 from specrules.formula import Declared, Formula, Role
 from specrules.pack.compiling import WORD, Compiler
-from specrules.pack.model import FigureEntry, WayEntry
+from specrules.pack.entries import FigureEntry, WayEntry
 from specrules.pack.naming import plain
 from specrules.pack.parts import Figure, Way
 from specrules.quantity import NO_UNIT, NUMBER, Dimension, Unit
@@ -20,7 +20,8 @@ _PICKS = re.compile(r"\[[^\]]*\]")
 
 def unit_shown(formula: Formula, units: Mapping[str, Unit]) -> Unit | None:
     """The unit of what the formula names, where all of its dimension agree; plain numbers need none."""
-    found = {unit.symbol: unit for name, unit in units.items() if name in formula.names and unit.dimension == formula.dimension}
+    named = (units[name] for name in formula.names if name in units)
+    found = {unit.symbol: unit for unit in named if unit.dimension == formula.dimension}
     if len(found) == 1:
         return next(iter(found.values()))
     return NO_UNIT if formula.dimension == NUMBER and not found else None
@@ -59,7 +60,8 @@ class Figures:
         waiting = {name: set(self._stands_on(entry)) for name, entry in self.entries.items() if name not in self.units}
         order, rings = in_order(waiting)
         self._fault_rings(rings)
-        done = {name: self._figure(name, self.entries[name]) for name in (*order, *(self.entries.keys() - waiting.keys()))}
+        order += [name for name in self.entries if name not in waiting]
+        done = {name: self._figure(name, self.entries[name]) for name in order}
         made = {name: figure for name in self.entries if (figure := done.get(name)) is not None}
         # Figures that state their units were compiled in any order: their rings are found by what they really use.
         used = {name: {other for way in figure.ways for other in way.formula.names} for name, figure in made.items()}
@@ -94,7 +96,8 @@ class Figures:
             return None
         written = ways_of(entry)
         if not written or (entry.formula and entry.ways):
-            compiler.fault(key, name, "has a formula and ways" if written else "has neither formula nor ways", "one of the two")
+            said = "has a formula and ways" if written else "has neither formula nor ways"
+            compiler.fault(key, name, said, "one of the two")
         each = compiler.axes(entry.each, f"{name} each") or ()
         unit = self.units.get(name)
         dimension = unit.dimension if unit else None
@@ -110,7 +113,8 @@ class Figures:
             return None
         unit = unit or unit_shown(ways[0].formula, self.units)
         if unit is None:
-            compiler.fault(key, name, f"does not say the unit to show its {dimension.words()} in", "unit: and its symbol")
+            said = f"does not say the unit to show its {dimension.words()} in"
+            compiler.fault(key, name, said, "unit: and its symbol")
         self.units[name] = unit = unit or NO_UNIT
         self._declare(name, each, dimension)
         return Figure(
@@ -131,7 +135,9 @@ class Figures:
             formula=formula,
             when=self.compiler.condition(way.when, f"{subject} when", each),
             needs=self.compiler.known(kept, self.needs, "sign-off or rule", f"{subject} needs"),
-            gauge_classes=self.compiler.known(way.gauge_classes, self.classes, "gauge class", f"{subject} gauge classes"),
+            gauge_classes=self.compiler.known(
+                way.gauge_classes, self.classes, "gauge class", f"{subject} gauge classes"
+            ),
             place=way.formula.place,
         )
 

@@ -82,13 +82,12 @@ class Thing:
 
     def retired(self, order: Order) -> bool:
         """Whether it is dropped: no pack that knows nothing of that still works with it."""
-        return any(
-            gone.retires and not any(order.strangers(gone.pack, other.pack) and not other.retires for other in self.changes)
-            for gone in self.changes
-        )
+        kept = [change.pack for change in self.changes if not change.retires]
+        gone = [change.pack for change in self.changes if change.retires]
+        return any(not any(order.strangers(pack, other) for other in kept) for pack in gone)
 
     def clashing(self, order: Order) -> tuple[Change, ...]:
-        """Changes that set the same part differently, neither pack building on the other, and none above settling it."""
+        """Changes that set the same part differently, neither pack building on the other, none above settling it."""
         kept = [change for change in self.changes if not change.retires]
         found: list[Change] = []
         for number, one in enumerate(kept):
@@ -128,7 +127,8 @@ def gathered(order: Order) -> tuple[dict[str, dict[str, Thing]], tuple[Fault, ..
         for section, known in things.items():
             for key, base in pack.sections[section].items():
                 if (first := known.get(key)) is not None:
-                    said = f"is defined already, by the pack {first.pack} ({first.key.place.file}, line {first.key.place.line})"
+                    place = first.key.place
+                    said = f"is defined already, by the pack {first.pack} ({place.file}, line {place.line})"
                     faults.append(Fault(key.place, str(key), said, f"it under amend, {section}", "pack"))
                 else:
                     known[str(key)] = Thing(section, key, pack.name, base, ())
@@ -167,7 +167,7 @@ def _missed(pack: Pack, section: str, key: Text, known: Mapping[str, Thing], ord
     ground = order.below[pack.name]
     thing = known.get(key)
     if thing is not None and thing.pack == pack.name:
-        return Fault(key.place, str(key), "is defined in this pack itself", f"the change there, under {section}", "pack")
+        return Fault(key.place, str(key), "is defined in this pack itself", f"the change under {section}", "pack")
     if thing is not None and thing.pack in ground:
         gone = next((c for c in thing.changes if c.retires and c.pack in ground), None)
         if gone is None:
@@ -183,8 +183,6 @@ def _ways_changed(thing: Thing, change: Change) -> list[Fault]:
     ways, more = thing.folded(thing.changes).get(Text("ways")), change.parts.get(Text("ways"))
     if not (isinstance(ways, Fields) and isinstance(more, Fields)):
         return []
-    return [
-        Fault(name.place, f"{thing.key} ways {name}", "stands already, and a formula cannot be amended", "another name", "pack")
-        for name in more
-        if name in ways
-    ]
+    said = "stands already, and a formula cannot be amended"
+    again = (name for name in more if name in ways)
+    return [Fault(name.place, f"{thing.key} ways {name}", said, "another name", "pack") for name in again]

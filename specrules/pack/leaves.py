@@ -21,7 +21,7 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, InitErrorDetails, PydanticCustomError, core_schema
 
 from specrules.document import Fields, Items, Node, Place, Text
-from specrules.document.text import NOWHERE, items_at
+from specrules.document.text import items_at
 
 NOTHING = Text("")
 """What a key that was left out holds."""
@@ -119,8 +119,9 @@ class Entry(BaseModel):
         alias_generator=lambda name: name.replace("_", " "),
         hide_input_in_errors=True,
         arbitrary_types_allowed=True,
+        defer_build=True,  # most runs need a few of the models only
     )
-    _place: Place = PrivateAttr(default=NOWHERE)
+    _place: Place = PrivateAttr()
 
     @property
     def place(self) -> Place:
@@ -155,6 +156,4 @@ class Entry(BaseModel):
                 context["about"] = next(
                     (f.description or "" for n, f in cls.model_fields.items() if (f.alias or n) == each["loc"][0]), ""
                 )
-            yield InitErrorDetails(
-                type=PydanticCustomError(each["type"], "told", context), loc=each["loc"], input=None
-            )
+            yield InitErrorDetails(type=PydanticCustomError(each["type"], "told", context), loc=each["loc"], input=None)

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 
 from specrules.document import Fields, Items, Node, Text
 from specrules.document.text import fields_at, items_at
-from specrules.pack.model import lines_of, way_of
+from specrules.pack.entries import way_of
+from specrules.pack.rule_entries import lines_of
 
 Path = tuple[str, ...]
 
@@ -43,23 +44,30 @@ def merged(below: Node, above: Node) -> Node:
     """Mappings merge by key, lists of named things by name, all else replaces."""
     if isinstance(below, Fields) and isinstance(above, Fields):
         made = fields_at(above.place)
-        news = {key: key for key in above}
+        keys = {key: key for key in above}
         for key, node in below.items():
-            made[news.pop(key, key)] = merged(node, above[key]) if key in above and key not in WHOLE else above.get(key, node)
-        made.update((key, above[key]) for key in news)
+            again = above.get(key)
+            if again is not None and key not in WHOLE:
+                again = merged(node, again)
+            made[keys.pop(key, key)] = node if again is None else again
+        made.update((key, above[key]) for key in keys)
         return made
-    if isinstance(below, Items) and isinstance(above, Items) and (names := _named(below)) and (news := _named(above)):
+    if isinstance(below, Items) and isinstance(above, Items) and (names := _named(below)) and (more := _named(above)):
         listed = items_at(above.place)
-        listed.extend(merged(node, news.pop(name)) if name in news else node for name, node in names.items())
-        listed.extend(news.values())
+        listed.extend(merged(node, more.pop(name)) if name in more else node for name, node in names.items())
+        listed.extend(more.values())
         return listed
     return above
 
 
 def _named(items: Items) -> dict[str, Node] | None:
     """A list's things by their names; None where one has no name, or two have the same."""
-    found = {name: item for item in items if isinstance(item, Fields) and isinstance(name := item.get(Text("name")), Text)}
-    return {str(name): item for name, item in found.items()} if len(found) == len(items) else None
+    found: dict[str, Node] = {}
+    for item in items:
+        name = item.get(Text("name")) if isinstance(item, Fields) else None
+        if isinstance(name, Text):
+            found[name] = item
+    return found if len(found) == len(items) else None
 
 
 def leaves(tree: Node, path: Path = ()) -> Iterator[tuple[Path, Node]]:

@@ -7,9 +7,9 @@ from collections.abc import Iterable, Mapping
 from specrules.document import Text, shown
 from specrules.formula import REDUCERS, Axis, Declared, Kind, Role
 from specrules.pack.compiling import LIMIT_NAMES, Compiler, source_of
+from specrules.pack.entries import AxisEntry, FactEntry, GaugeClassEntry, MeasurandEntry
 from specrules.pack.layering import Thing
 from specrules.pack.leaves import YES_NO
-from specrules.pack.model import AxisEntry, FactEntry, GaugeClassEntry, MeasurandEntry
 from specrules.pack.parts import Fact, GaugeClass, Measurand
 from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, nearest, read_written
 
@@ -24,7 +24,8 @@ def plain(name: str) -> str:
 
 def axis(key: Text, entry: AxisEntry, facts: Mapping[str, FactEntry], axes: Iterable[str], compiler: Compiler) -> Axis:
     """One axis, and what is wrong with it."""
-    given = [word for word, there in (("count", entry.count), ("names", entry.names), ("groups", entry.groups)) if there]
+    ways = {"count": entry.count, "names": entry.names, "groups": entry.groups}
+    given = [word for word, there in ways.items() if there]
     if len(given) != 1:
         said = f"has {' and '.join(given) or 'none of count, names, groups'} where one of them says what its labels are"
         compiler.fault(key, key, said)
@@ -107,7 +108,8 @@ def measurand(
     at, positions = compiler.axes(entry.at, f"{key} at"), compiler.axes(entry.positions, f"{key} positions")
     repeats = entry.repeats or Text("1")
     if not (repeats.isdecimal() and repeats.isascii() and 0 < int(repeats) < 100):
-        compiler.fault(entry.repeats, f"{key} repeats", f"{shown(entry.repeats)} is no number of readings", "a whole number")
+        said = f"{shown(repeats)} is no number of readings"
+        compiler.fault(repeats, f"{key} repeats", said, "a whole number")
         repeats = Text("1")
     gauges = compiler.known(entry.gauge_classes, classes, "gauge class", f"{key} gauge classes")
     if unit is None or at is None or positions is None:
@@ -147,7 +149,7 @@ def usual(text: Text, dimension: Dimension, bare: Unit | None, subject: str, com
 
 
 def unique(things: Mapping[str, Mapping[str, Thing]], compiler: Compiler) -> None:
-    """One name, one thing: formulas and sheets could not tell two apart. A rule may share a measurand's or a figure's."""
+    """One name, one thing: nobody could tell two apart. A rule may share the name of what it judges."""
     seen: dict[str, str] = {}
     for section in ("axes", "facts", "measurands", "figures", "sign-offs", "rules"):
         for name, thing in things[section].items():
@@ -155,4 +157,4 @@ def unique(things: Mapping[str, Mapping[str, Thing]], compiler: Compiler) -> Non
             if first != section and (section != "rules" or first == "sign-offs"):
                 compiler.fault(thing.key, name, f"is among the {first} already", "another name")
             elif section != "rules" and (name in LANGUAGE or name in compiler.scope.functions):
-                compiler.fault(thing.key, name, "is a word of the formula language", f"another name, such as {name}_size")
+                compiler.fault(thing.key, name, "is a word of the formula language", f"{name}_size or another name")

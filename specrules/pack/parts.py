@@ -263,4 +263,3 @@ class Stack:
     decision: str
     unit: Unit | None  # what a bare length means in the packs' own fragments
     groups: tuple[str, ...] = field(default=())  # headings, in the order of the work
-

@@ -9,10 +9,11 @@ from hashlib import sha256
 from types import MappingProxyType
 from typing import NamedTuple
 
-from specrules.document import Fault, Fields, Items, Node, Place, Text, read, shown
+from specrules.document import Fault, Fields, Node, Place, Text, read, shown
+from specrules.document.text import fields_at
 from specrules.pack.checking import checked
-from specrules.pack.leaves import Entry
-from specrules.pack.model import FIXED, HEADER, SECTIONS, FileEntry, HeadEntry, PackFile
+from specrules.pack.entries import HeadEntry
+from specrules.pack.model import FIXED, HEADER, SECTIONS, FileEntry, pack_file
 
 Things = Mapping[Text, Fields]
 """Named things of one section, as they were written."""
@@ -64,9 +65,12 @@ def read_pack(files: Sequence[tuple[str, bytes]]) -> tuple[Pack | None, tuple[Fa
 
 
 def pack_of(
-    sources: Sequence[Source], *, whole: bool = True, examples: bool = True
+    sources: Sequence[Source], *, whole: bool = True, trusted: bool = False
 ) -> tuple[Pack | None, tuple[Fault, ...]]:
-    """One pack from the trees of its files. Not `whole`: a file is missing, so nothing is said of what isn't there."""
+    """One pack from the trees of its files. Not `whole`: a file is missing, so nothing is said of what isn't there.
+
+    `trusted`: the files were found good when their quick form was made, and have lost their worked examples in it.
+    """
     faults: list[Fault] = []
     sections: dict[str, dict[Text, Fields]] = {key: {} for key in SECTIONS}
     amends: dict[str, dict[Text, Fields]] = {key: {} for key in SECTIONS}
@@ -74,7 +78,7 @@ def pack_of(
     hold_points: list[tuple[Text, tuple[Text, ...]]] = []
     groups: dict[str, str] = {}
     for source in sources:
-        model, found = _shape(source)
+        model, found = _own(source) if trusted else _shape(source)
         faults += found
         if model is None:
             continue
@@ -89,7 +93,8 @@ def pack_of(
     faults += [_twice(key, heads[0][0], "pack") for key, _ in heads[1:]]
     faults += [_twice(key, hold_points[0][0], "hold points") for key, _ in hold_points[1:]]
     if sources and whole and not heads and not faults:
-        faults.append(Fault(Place(sources[0].file, 1, 1), "", 'has no "pack" section', "pack: {name: ..., version: ...}", "pack"))
+        said = 'has no "pack" section'
+        faults.append(Fault(Place(sources[0].file, 1, 1), "", said, "pack: and its name, version and title", "pack"))
     if faults or not heads:
         return None, tuple(faults)
     head = heads[0][1]
@@ -108,7 +113,7 @@ def pack_of(
             groups=MappingProxyType({file: group or head.title for file, group in groups.items()}),
             files=tuple(source.file for source in sources),
             sha256=_fingerprint(sources),
-            examples=examples,
+            examples=not trusted,
         )
     ), tuple(faults)
 
@@ -123,7 +128,15 @@ def _shape(source: Source) -> tuple[FileEntry | None, tuple[Fault, ...]]:
             at = header.place if header != HEADER else at
         said = f"does not start with specrules: {HEADER}"
         return None, (Fault(at, "", said, f"specrules: {HEADER} on its first line", "pack"),)
-    return checked(PackFile, source.tree, unamendable=FIXED)
+    return checked(pack_file(), source.tree, unamendable=FIXED)
+
+
+def _own(source: Source) -> tuple[FileEntry | None, tuple[Fault, ...]]:
+    """What a trusted file has besides its sections."""
+    keys = ("specrules", "group", "pack", "hold points")
+    own = fields_at(source.tree.place)
+    own.update((key, node) for key, node in source.tree.items() if key in keys)
+    return checked(FileEntry, own)
 
 
 def _gather(tree: Node, sections: Mapping[str, dict[Text, Fields]]) -> list[Fault]:

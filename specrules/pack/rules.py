@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from specrules.document import Text, shown
 from specrules.formula import Formula
 from specrules.pack.compiling import Compiler, compile_lines, source_of
+from specrules.pack.entries import SignOffEntry, SourceEntry
 from specrules.pack.figures import unit_shown
-from specrules.pack.model import BOTH, OTHERWISE, ExampleEntry, RuleEntry, SignOffEntry, SourceEntry, StepEntry
 from specrules.pack.parts import Expected, Rule, SignOff, Step, Worked
+from specrules.pack.rule_entries import BOTH, OTHERWISE, ExampleEntry, RuleEntry, StepEntry
 from specrules.quantity import NO_UNIT, Unit, nearest
 
 
@@ -64,7 +65,7 @@ class Rules:
             hold_point=self._hold_point(entry.hold_point, name),
             applies_when=compiler.condition(entry.applies_when, f"{name} applies when", each),
             needs=self._needs(entry.needs, name),
-            because={word: text for word, text in self._by_word(entry.because, words, f"{name} because").items()},
+            because=self._by_word(entry.because, words, f"{name} because"),
             remedy=self._remedy(entry.remedy, words, formula, each, name),
             otherwise=self._otherwise(entry.remedy, name),
             caution=entry.caution,
@@ -120,7 +121,7 @@ class Rules:
         low, slash, high = text.partition("/")
         if not (slash and low.strip() and high.strip()) or low.strip() == high.strip() or "/" in high:
             said = f"{shown(text)} is no pair of words"
-            self.compiler.fault(text, f"{name} words", said, "the word for under the least, /, the word for over the most")
+            self.compiler.fault(text, f"{name} words", said, "such as tight/loose")
         return low.strip(), high.strip()
 
     def _importance(
@@ -178,7 +179,7 @@ class Rules:
         steps = written.get(Text(OTHERWISE), ())
         for step in steps:
             if step.moves:
-                self.compiler.fault(step.moves, f"{name} remedy otherwise", "is for where no step is enough, so it moves nothing")
+                self.compiler.fault(step.moves, f"{name} remedy otherwise", "is for where no step is enough")
         return " ".join(step.do for step in steps)
 
     def _hold_point(self, name: Text, subject: str) -> str:

@@ -11,10 +11,7 @@ from specrules.formula import FUNCTIONS, Function, Scope
 from specrules.pack.chaining import chain
 from specrules.pack.checking import checked
 from specrules.pack.compiling import Compiler
-from specrules.pack.figures import Figures
-from specrules.pack.layering import Order, Thing, gathered, ordered
-from specrules.pack.leaves import NOTHING, Entry
-from specrules.pack.model import (
+from specrules.pack.entries import (
     AxisEntry,
     FactEntry,
     FigureEntry,
@@ -23,6 +20,9 @@ from specrules.pack.model import (
     OperationEntry,
     SignOffEntry,
 )
+from specrules.pack.figures import Figures
+from specrules.pack.layering import Order, Thing, gathered, ordered
+from specrules.pack.leaves import NOTHING, Entry
 from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, unique
 from specrules.pack.parts import Fact, Measurand, Operation, PackHead, Stack
 from specrules.pack.reading import Pack
@@ -96,17 +96,17 @@ class _Stacking:
             for n, e in self.entries("sign-offs", SignOffEntry).items()
         }
         packs = {pack.name: pack for pack in self.order.packs}
-        chains = {n: chain(thing, self.group("rules", n), self.order, packs, rules) for n, thing in self.things["rules"].items()}
+        chains = {
+            n: chain(thing, self.group("rules", n), self.order, packs, rules)
+            for n, thing in self.things["rules"].items()
+        }
         return Stack(
             packs=tuple(_head(pack, bare[pack.name]) for pack in self.order.packs),
             scope=compiler.scope,
             axes=axes,
             facts=facts,
             gauge_classes=classes,
-            measurands={
-                n: replace(m, may_be_negative=compiler.allowed(measurands_written[n].may_be_negative, f"{n} may be negative", m.at))
-                for n, m in measurands.items()
-            },
+            measurands={n: self.with_signs(m, measurands_written[n]) for n, m in measurands.items()},
             figures=figures,
             sign_offs=sign_offs,
             hold_points=hold_points,
@@ -155,13 +155,19 @@ class _Stacking:
         made: dict[str, Measurand] = {}
         for name, entry in written.items():
             unit = bare[owners.get(entry.usual.place.file, self.order.packs[0].name)]
-            one = measurand(self.key("measurands", name), entry, unit, self.group("measurands", name), classes, self.compiler)
+            key, heading = self.key("measurands", name), self.group("measurands", name)
+            one = measurand(key, entry, unit, heading, classes, self.compiler)
             if one is not None:
                 made[name] = one
         return made
 
+    def with_signs(self, of: Measurand, written: MeasurandEntry) -> Measurand:
+        """The measurand with the condition under which it may be negative."""
+        where = f"{of.name} may be negative"
+        return replace(of, may_be_negative=self.compiler.allowed(written.may_be_negative, where, of.at))
+
     def hold_points(self) -> tuple[str, ...]:
-        """The hold points in order. A pack may put in more, but must keep those of the packs before it in their order."""
+        """The hold points in order. A pack may put in more, but keeps those of the packs before it in their order."""
         found: tuple[str, ...] = ()
         for pack in self.order.packs:
             given = tuple(map(str, pack.hold_points))
@@ -196,7 +202,7 @@ class _Stacking:
                 stated(value, facts[name], f"pack sets {name}", self.compiler)
                 first, by = found.setdefault(str(name), (value, pack.name))
                 if first != value:
-                    said = f"{shown(value)} is not what the pack {by} sets, {shown(first)}; they cannot be used together"
+                    said = f"{shown(value)} is not what the pack {by} sets, {shown(first)}, so not both can be used"
                     self.compiler.fault(value, f"pack sets {name}", said)
         return {name: str(value) for name, (value, _) in found.items()}
 

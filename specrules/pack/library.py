@@ -1,0 +1,218 @@
+"""Where packs are found and loaded: the one part of this room that reads files. Nothing is fetched, no code is run.
+
+Run as a program it writes the quick form of the packs that ship.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from hashlib import sha256
+from pathlib import Path
+from stat import S_ISREG
+from typing import NamedTuple
+
+from specrules.document import Budget, Fault, Fields, Place, Text, decode, encode, read, shown
+from specrules.document.text import NOWHERE
+from specrules.pack.merging import without
+from specrules.pack.reading import PLAIN_NAME, Pack, Source, pack_of, read_pack
+from specrules.quantity import nearest
+
+SUFFIX = ".pack.yaml"
+QUICK = "quick.json"
+_MOST_PACKS = 1000  # in one folder: more is no folder of packs
+
+
+def shipped_folder() -> Path:
+    """The packs that come with the program: inside it where it is installed, beside it where it is developed."""
+    inside = Path(__file__).parent.parent
+    return inside / "packs" if (inside / "packs").is_dir() else inside.parent / "packs"
+
+
+class Found(NamedTuple):
+    """A pack on disk: a file, or a folder of files."""
+
+    path: Path
+    folder: Path
+    shipped: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Library:
+    """The packs that may be named: those that ship, those of plugins, and a shop's own folders, nearest first."""
+
+    folders: Sequence[Path] = ()
+    plugins: Sequence[Path] = ()
+    shipped: Path = field(default_factory=shipped_folder)
+
+    def names(self) -> tuple[str, ...]:
+        """The name of every pack that is there, in order of the alphabet."""
+        return tuple(sorted(self._found()[0]))
+
+    def load(self, asked: Sequence[str], *, examples: bool = False) -> tuple[tuple[Pack, ...], tuple[Fault, ...]]:
+        """The packs of these names and all that they build on. `examples`: with their worked examples."""
+        found, faults = self._found()
+        packs: dict[str, Pack] = {}
+        waiting = list(asked)
+        seen: set[str] = set()
+        while waiting:
+            name = waiting.pop(0)
+            if name in seen:
+                continue
+            seen.add(name)
+            if name not in found:
+                faults.append(_unknown(name, tuple(found)))
+                continue
+            pack, more = _load(name, found[name], examples)
+            faults += more
+            if pack is not None:
+                packs[name] = pack
+                waiting += pack.builds_on
+        return tuple(packs.values()), tuple(faults)
+
+    def _found(self) -> tuple[dict[str, Found], list[Fault]]:
+        """Every pack by name. A name that ships may not be used again; of a shop's own, the nearest folder's stands."""
+        found: dict[str, Found] = {}
+        faults: list[Fault] = []
+        theirs = (self.shipped, *self.plugins)
+        folders = {folder.resolve(): folder for folder in (*reversed(self.folders), *reversed(theirs))}
+        for folder in reversed(folders.values()):
+            mine: set[str] = set()
+            for name, path in _packs_in(folder):
+                first = found.setdefault(name, Found(path, folder, folder == self.shipped))
+                if name in mine:
+                    faults.append(
+                        _file_fault(path, f"the pack {shown(name)} is a file and a folder too", "one of them")
+                    )
+                elif first.folder != folder and first.folder in theirs:
+                    whose = "ships with the program" if first.shipped else "comes with a plugin"
+                    said = f"a pack called {shown(name)} {whose}, and this one would be taken for it"
+                    faults.append(_file_fault(path, said, f"another name, and builds on: [{name}] in it"))
+                mine.add(name)
+        return found, faults
+
+
+def _packs_in(folder: Path) -> Iterator[tuple[str, Path]]:
+    """The packs of one folder, in order of their names; a folder that cannot be read has none."""
+    try:
+        entries = sorted(os.scandir(folder), key=lambda entry: entry.name)[:_MOST_PACKS]
+    except OSError:
+        return
+    for entry in entries:
+        name = entry.name.removesuffix(SUFFIX)
+        if not PLAIN_NAME.fullmatch(name):
+            continue
+        if entry.name.endswith(SUFFIX) and entry.is_file():
+            yield name, folder / entry.name
+        elif name == entry.name and entry.is_dir() and any(_files_of(folder / name)):
+            yield name, folder / name
+
+
+def _files_of(path: Path) -> list[Path]:
+    """The files of a pack."""
+    if not path.is_dir():
+        return [path]
+    return sorted(file for file in path.iterdir() if file.name.endswith(SUFFIX))
+
+
+def _load(name: str, found: Found, examples: bool) -> tuple[Pack | None, tuple[Fault, ...]]:
+    files: list[tuple[str, bytes]] = []
+    faults: list[Fault] = []
+    for path in _files_of(found.path):
+        raw = _bytes(path, found.folder)
+        if isinstance(raw, bytes):
+            files.append((_label(path, found), raw))
+        else:
+            faults.append(raw)
+    if faults:
+        return None, tuple(faults)
+    pack = _quick(found, files) if found.shipped and not examples else None
+    if pack is None:
+        pack, more = read_pack(files)
+        faults += more
+    if pack is not None and pack.name != name:
+        said = f"calls itself {shown(pack.name)}, and its file is called {name}"
+        return None, (Fault(pack.head.name.place, "pack", said, f"name: {name}", "pack"),)
+    return pack, tuple(faults)
+
+
+def _label(path: Path, found: Found) -> str:
+    """What a fault calls the file: its place in its folder of packs, the same on every machine."""
+    return f"{found.folder.name}/{path.relative_to(found.folder).as_posix()}"
+
+
+def _bytes(path: Path, folder: Path) -> bytes | Fault:
+    """A file's bytes, no more than a pack may have. Only a plain file that truly lies in its folder is read."""
+    try:
+        if not path.resolve(strict=True).is_relative_to(folder.resolve(strict=True)):
+            return _file_fault(path, "leads out of its folder of packs")
+        if not S_ISREG(path.stat().st_mode):
+            return _file_fault(path, "is no plain file")
+        with path.open("rb") as file:
+            return file.read(Budget().size + 1)
+    except OSError as error:
+        return _file_fault(path, f"cannot be read: {(error.strerror or 'unknown cause').lower()}")
+
+
+def _file_fault(path: Path, said: str, write: str = "") -> Fault:
+    return Fault(Place(f"{path.parent.name}/{path.name}", 0, 0), "", said, write, "file")
+
+
+def _unknown(name: str, known: Sequence[str]) -> Fault:
+    place = name.place if isinstance(name, Text) else NOWHERE
+    if not PLAIN_NAME.fullmatch(name):
+        return Fault(place, "packs", f"{shown(name)} is no plain name for a pack", "its name only, no path", "pack")
+    said = f"{shown(name)} is no pack that was found"
+    return Fault(place, "packs", said, nearest(name, known) or ", ".join(sorted(known)), "pack")
+
+
+def _quick(found: Found, files: Sequence[tuple[str, bytes]]) -> Pack | None:
+    """The pack out of the quick form, if that was made from these very bytes; without worked examples."""
+    try:
+        held = json.loads((found.folder / QUICK).read_bytes())
+    except (OSError, ValueError):
+        return None
+    sources: list[Source] = []
+    for label, raw in files:
+        digest = sha256(raw).hexdigest()
+        kept = held.get(label)
+        if kept is None or kept["sha256"] != digest:
+            return None
+        sources.append(Source(label, decode(kept["tree"]), digest))
+    return pack_of(sources, trusted=True)[0]
+
+
+def quick_form(folder: Path) -> str:
+    """The quick form of every pack in a folder, as JSON. Raises ValueError where a pack is at fault."""
+    made: dict[str, object] = {}
+    for name, path in _packs_in(folder):
+        found = Found(path, folder, True)
+        _, faults = _load(name, found, True)
+        if faults:
+            raise ValueError(faults[0].sentence())
+        for file in _files_of(path):
+            raw, label = file.read_bytes(), _label(file, found)
+            tree, _ = read(raw, label, kind="pack")
+            if tree is not None:
+                made[label] = {"sha256": sha256(raw).hexdigest(), "tree": encode(_without_examples(tree))}
+    return json.dumps(made, ensure_ascii=False, separators=(",", ":")) + "\n"
+
+
+def _without_examples(tree: Fields) -> Fields:
+    """A file's tree less the worked examples of its rules."""
+    made = without(tree, ("worked",))
+    made.update({key: _without_examples(node) for key, node in made.items() if isinstance(node, Fields)})
+    return made
+
+
+def write_quick_form(folder: Path) -> Path:
+    """Write the quick form beside the packs."""
+    path = folder / QUICK
+    path.write_text(quick_form(folder), encoding="utf-8")
+    return path
+
+
+if __name__ == "__main__":
+    write_quick_form(shipped_folder())
