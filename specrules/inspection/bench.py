@@ -1,4 +1,4 @@
-"""What formulas are evaluated against: the sheet's readings and facts, the stack's figures, and a trace of what was used."""
+"""What formulas are evaluated against: a sheet's readings and facts, a stack's figures, a trace of what was used."""
 
 from __future__ import annotations
 
@@ -137,7 +137,7 @@ class Bench:
                 return self.of.members.get((bound, label), ())
         return every
 
-    def group(self, axis: str, label: str, groups: str) -> str:
+    def group(self, axis: str, label: str, groups: str) -> str:  # noqa: ARG002 - the protocol names the finer axis
         return self.of.sheet.groups.get(groups, {}).get(label, "")
 
     def choice(self, name: str, labels: Labels) -> str | None:

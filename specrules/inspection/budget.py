@@ -1,4 +1,4 @@
-"""From the uncertainty of the inputs to the expanded uncertainty (k = 2) of a value: GUM (JCGM 100:2008), clause 5.1."""
+"""From the uncertainty of inputs to the expanded uncertainty (k = 2) of a value: GUM (JCGM 100:2008), clause 5.1."""
 
 from __future__ import annotations
 

@@ -1,8 +1,9 @@
-"""A rule as each pack of its chain would have it: what the others would have said, and which of them widened a limit."""
+"""A rule as each pack of its chain would have it: what each would have said, and which of them widened a limit."""
 
 from __future__ import annotations
 
 from decimal import Decimal
+from itertools import pairwise
 
 from specrules.formula import Station
 from specrules.inspection.decide import BEYOND
@@ -57,7 +58,7 @@ def besides(
         (version.pack, judged if version is judged.rule and not own_limits else alone.judge(version, station))
         for version in chain.versions
     ]
-    for (_, below), (upper, above) in zip(views, views[1:], strict=False):
+    for (_, below), (upper, above) in pairwise(views):
         if upper not in {rule.pack for rule in chain.governing} or len(chain.governing) == 1:
             widened.look(chain.name, upper, station, below.limits, above.limits)
     if own_limits:

@@ -12,7 +12,6 @@ from specrules.inspection.judge import Judgement
 from specrules.inspection.parts import SignOffState
 from specrules.inspection.places import covered, touches
 from specrules.pack import SignOff, Stack
-from specrules.quantity import is_zero
 from specrules.sheet import Reading, Sheet, Signature, Suspect, Work
 
 GRAVEST = {"critical": 0, "major": 1, "minor": 2}
@@ -113,7 +112,7 @@ class SignOffs:
 
 
 def slips_against_limits(judged: Judgement, readings: Sequence[Reading], allowed_negative: bool) -> tuple[Suspect, ...]:
-    """Readings that only the rule shows to be doubtful: too few places for its tolerance, and a negative that cannot be."""
+    """Readings that only the rule shows to be doubtful: too few places for it, and a negative that cannot be."""
     used = {number: readings[number] for number in judged.trace.found}
     found = [
         _suspect(reading, "too few places", "is written to fewer places than the tolerance needs")
@@ -121,11 +120,11 @@ def slips_against_limits(judged: Judgement, readings: Sequence[Reading], allowed
         if _too_few_places(judged, number, reading.place_value)
     ]
     value = judged.value
-    if value is not None and value.exact and value.low is not None and value.low.value < 0 and not allowed_negative:
-        if not is_zero(value.low.value) and used:
-            said = "gives a negative value where none can be: one of the readings is wrong, or a part is"
-            coarsest = max(used.values(), key=lambda reading: reading.place_value)
-            found.append(_suspect(coarsest, "impossible negative", said))
+    negative = value is not None and value.exact and value.low is not None and value.low.value < 0
+    if negative and used and not allowed_negative:
+        said = "gives a negative value where none can be: one of the readings is wrong, or a part is"
+        coarsest = max(used.values(), key=lambda reading: reading.place_value)
+        found.append(_suspect(coarsest, "impossible negative", said))
     return tuple(found)
 
 

@@ -143,7 +143,7 @@ def build(
         way=way,
         other_ways=others,
         formula=_formula_text(judged),
-        worked=worked_text(judge, judged, unit) if verdict is not Verdict.IN_SPEC else "",
+        worked="" if value is None or verdict is Verdict.IN_SPEC else worked_text(judge, judged, unit),
         inputs=inputs(judged.trace, judge),
         rests_on=rests_on,
         beside=beside,

@@ -1,4 +1,4 @@
-"""The inspection: a pure function from a sheet, a stack and options to findings. The same input gives the same output."""
+"""The inspection: a pure function from a sheet, a stack and options to findings. Same input, same output."""
 
 from __future__ import annotations
 

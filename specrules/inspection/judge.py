@@ -62,12 +62,12 @@ class Judge:
         limit_trace = bench.trace
         trace.unstated.update(limit_trace.unstated)
         trace.assumed.update(limit_trace.assumed)
-        limits = as_limits(standing, self._worn(rule, standing, station))
+        limits = as_limits(standing, self._worn(standing, station))
         lacks: tuple[str, ...] = (standing.by_maker,) if standing.by_maker else ()
         if not lacks and not self._all_known(standing):
             trace.missing.update(limit_trace.missing)
         trace.facts.update(limit_trace.facts)
-        margins = () if lacks else tuple(self._margins(value, standing, limits, rule))
+        margins = () if lacks else tuple(self._margins(value, standing, limits, rule.formula.exact))
         if not rule.limits_wanted or (not margins and not lacks):
             decision = Decision(Verdict.NOT_APPLICABLE)
         elif lacks:
@@ -78,7 +78,7 @@ class Judge:
 
     def again(self, judged: Judgement, value: Value) -> Decision:
         """The decision if the value were another and all else the same: what a remedy would bring."""
-        margins = tuple(self._margins(value, judged.standing, judged.limits, judged.rule))
+        margins = tuple(self._margins(value, judged.standing, judged.limits, judged.rule.formula.exact))
         return decide(margins)
 
     def expanded(self, point: Point | None) -> Decimal:
@@ -95,7 +95,7 @@ class Judge:
             trace.troubles[trouble.said] = None
             return None
 
-    def _worn(self, rule: Rule, standing: Standing, station: Station) -> tuple[str, ...]:
+    def _worn(self, standing: Standing, station: Station) -> tuple[str, ...]:
         """The sides on which the wear limit counts: those that have one, when the packs' condition for wear holds."""
         when = self.bench.of.stack.wear_when
         has_wear = [side for side in SIDES if standing.sets.get(f"wear {side}") is not None]
@@ -106,7 +106,7 @@ class Judge:
     def _all_known(self, standing: Standing) -> bool:
         return all(limit is None or limit.exact for limit in standing.sets.values())
 
-    def _margins(self, value: Value | None, standing: Standing, limits: Limits, rule: Rule) -> list[Margin]:
+    def _margins(self, value: Value | None, standing: Standing, limits: Limits, exact: bool) -> list[Margin]:
         """The margin on each side that has a limit: one quantity, so that what value and limit share cancels."""
         margins: list[Margin] = []
         for side in SIDES:
@@ -126,7 +126,7 @@ class Judge:
                     U_low,
                     U_low if room.exact else self.expanded(room.high),
                     room.whole,
-                    None if rule.formula.exact else _size(value, limit),
+                    None if exact else _size(value, limit),
                 )
             )
         return margins

@@ -18,7 +18,7 @@ SHIFTED = ("least", "aim", "most")
 
 @dataclass(slots=True)
 class Standing:
-    """The limits as they stand while the lines are read. `by_maker` says why there are none: the maker must give them."""
+    """The limits as they stand while the lines are read. `by_maker` says why the maker must give them instead."""
 
     sets: dict[str, Value | None] = field(default_factory=dict)
     by_maker: str = ""

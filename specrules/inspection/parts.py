@@ -1,4 +1,4 @@
-"""What an inspection consists of: frozen data that know everything about themselves. Whatever prints them only prints."""
+"""What an inspection consists of: frozen data that know everything about themselves; printers only print them."""
 
 from __future__ import annotations
 
@@ -108,6 +108,7 @@ class RestsOn:
     asked: int = 0  # readings there would be
     gauges: tuple[str, ...] = ()
     assumed: tuple[str, ...] = ()
+    needed_rules: tuple[str, ...] = ()
     unsigned: tuple[str, ...] = ()
     stale: tuple[str, ...] = ()
     suspect: tuple[Suspect, ...] = ()
@@ -155,8 +156,8 @@ class Finding:
     source: Source
     notes: tuple[str, ...]
     places: int  # decimals that the readings were written to, in `unit`
+    place: Place
     conceded: bool = False
-    place: Place = Place("", 0, 0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,7 +31,7 @@ class Weighed(NamedTuple):
 
 
 def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[OtherWay], disagree: str) -> Weighed:
-    """A good value is not proven while something that it needs is missing; a suspect reading leaves any value unproven."""
+    """A good value is unproven while something that it needs is missing, any value while a reading is suspect."""
     base, trace, rule = judged.decision.verdict, judged.trace, judged.rule
     suspects = [evidence.suspects[number] for number in trace.found if number in evidence.suspects]
     if base not in (Verdict.NOT_APPLICABLE, Verdict.NOT_MEASURED):
@@ -56,17 +56,16 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
         notes.append(f"disagrees with the way '{disputed[0]}' by more than both together can be wrong")
     if disagree:
         notes.append(disagree)
-    verdict = base
-    if suspects and base not in (Verdict.NOT_APPLICABLE, Verdict.NOT_MEASURED):
-        verdict = Verdict.NOT_PROVEN
-    elif disagree or (base in INSIDE and (unsigned or stale or disputed)):
-        verdict = Verdict.NOT_PROVEN
+    doubted = bool(suspects) and base not in (Verdict.NOT_APPLICABLE, Verdict.NOT_MEASURED)
+    unproven = doubted or bool(disagree) or (base in INSIDE and bool(unsigned or stale or disputed))
+    verdict = Verdict.NOT_PROVEN if unproven else base
     readings = [evidence.readings[number] for number in trace.found]
     rests_on = RestsOn(
         found=len(trace.found),
         asked=trace.asked,
         gauges=tuple(dict.fromkeys(reading.gauge for reading in readings if reading.gauge)),
         assumed=tuple(trace.assumed),
+        needed_rules=tuple(need for need in needs if need in bench.of.stack.rules),
         unsigned=unsigned,
         stale=stale,
         suspect=tuple(suspects),
@@ -80,11 +79,13 @@ def _may_be_negative(judged: Judgement, bench: Bench) -> bool:
     """Whether the pack lets this value be negative: the rule, or the one thing that its formula names."""
     rule, stack = judged.rule, bench.of.stack
     named = stack.figures.get(rule.formula.text) or stack.measurands.get(rule.formula.text)
-    for condition in (rule.may_be_negative, named.may_be_negative if named is not None else None):
-        if condition is not None and set(condition.each) <= set(judged.station):
-            if condition.answer(bench, judged.station) is True:
-                return True
-    return False
+    conditions = (rule.may_be_negative, named.may_be_negative if named is not None else None)
+    return any(
+        condition is not None
+        and set(condition.each) <= set(judged.station)
+        and condition.answer(bench, judged.station) is True
+        for condition in conditions
+    )
 
 
 def _missing(judged: Judgement, bench: Bench) -> tuple[str, ...]:
