@@ -27,12 +27,14 @@ Facts = Mapping[str, tuple[FactValue, ...]]
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """Axis -> labels; group axis -> member -> group; what counts were assumed; axes that a fact must yet lay out."""
+    """Axis -> labels; group axis -> member -> group; counts that were assumed. `unstated`: axes without labels, with
+    the fact that must state their groups; `by_default`: axes of one group, likewise."""
 
     labels: Mapping[str, tuple[str, ...]]
     groups: Mapping[str, Mapping[str, str]]
     assumed: Mapping[str, str]
     unstated: Mapping[str, str]
+    by_default: Mapping[str, str]
 
 
 def picked(key: str, labels: Sequence[str]) -> tuple[str, ...]:
@@ -77,6 +79,7 @@ def lay_out(stack: Stack, facts: Facts, named: Mapping[str, int]) -> tuple[Layou
     groups: dict[str, Mapping[str, str]] = {}
     assumed: dict[str, str] = {}
     unstated: dict[str, str] = {}
+    by_default: dict[str, str] = {}
     for axis in stack.axes.values():
         if axis.count:
             labels[axis.name] = _counted(axis, stack, facts, named, assumed)
@@ -86,9 +89,11 @@ def lay_out(stack: Stack, facts: Facts, named: Mapping[str, int]) -> tuple[Layou
             found = _grouped(axis, labels[axis.of], facts, faults)
             if found is None:
                 unstated[axis.name] = axis.groups
+            elif axis.default == "one" and _stated(axis, facts) is None:
+                by_default[axis.name] = axis.groups
             labels[axis.name], groups[axis.name] = found or ((), {})
         waiting = [axis for axis in waiting if axis.name not in labels]
-    return Layout(labels, groups, assumed, unstated), tuple(faults)
+    return Layout(labels, groups, assumed, unstated, by_default), tuple(faults)
 
 
 def _counted(

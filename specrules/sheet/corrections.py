@@ -9,7 +9,7 @@ from typing import NamedTuple
 from specrules.document import Fault, Text, shown
 from specrules.quantity import CONTEXT, Dimension, Exact, Open, Refusal, Unit, read_written
 from specrules.sheet.faults import fault, refused
-from specrules.sheet.stations import Statement, is_open
+from specrules.sheet.grid import Statement, is_open
 
 
 class Measured(NamedTuple):

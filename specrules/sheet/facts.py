@@ -11,8 +11,9 @@ from specrules.pack import Fact, Stack
 from specrules.quantity import LENGTH, NUMBER, Exact, Open, Refusal, Unit, read_written
 from specrules.sheet.axes import MOST_LABELS, Facts, Layout
 from specrules.sheet.faults import fault, listed, refused, unknown
+from specrules.sheet.grid import Grid, Statement, is_open
 from specrules.sheet.parts import FactValue
-from specrules.sheet.stations import Grid, Statement, is_open, statements
+from specrules.sheet.stations import statements
 
 LAYOUT_KINDS = ("count", "groups")
 """Kinds that lay out the axes, so that they are read before anything that lies on an axis."""
@@ -74,7 +75,7 @@ def settle_facts(
 def _by_station(
     node: Node, fact: Fact, lengths_in: Unit | None, layout: Layout, faults: list[Fault]
 ) -> tuple[FactValue, ...]:
-    grid = Grid(fact.name, fact.at, (), layout.labels, one_for_all=True)
+    grid = Grid(fact.name, fact.at, (), layout.labels, one_for_all=True, by_default=layout.by_default)
     written, wrong = statements(node, grid, count())
     faults.extend(wrong)
     values: list[FactValue] = []

@@ -37,7 +37,7 @@ class Reading:
     after: tuple[str, ...]
     because: str
     statement: int
-    group: bool  # written once for several stations
+    group: bool  # written once for several places, stations or positions
     place: Place
 
 

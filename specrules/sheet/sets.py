@@ -16,12 +16,10 @@ from specrules.sheet.corrections import measured
 from specrules.sheet.facts import bare_unit
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import zero_error
+from specrules.sheet.grid import Grid, Statement
+from specrules.sheet.misplaced import AT, SAID_ONCE
 from specrules.sheet.parts import Gauge, Reading
-from specrules.sheet.stations import Grid, Statement, statements
-
-AT = "at"
-SAID_ONCE = ("unit", "gauge", "taken", "because", "after", AT)
-"""Keys of a set that are no labels: they hold for all its readings."""
+from specrules.sheet.stations import statements
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +35,14 @@ class Known:
     def grid(self, measurand: Measurand) -> Grid:
         """Where a measurand's readings lie. A list may run along named axes: numbers must be written out."""
         named = frozenset(axis.name for axis in self.stack.axes.values() if axis.names)
-        return Grid(measurand.name, measurand.at, measurand.positions, self.layout.labels, named)
+        return Grid(
+            measurand.name,
+            measurand.at,
+            measurand.positions,
+            self.layout.labels,
+            named,
+            by_default=self.layout.by_default,
+        )
 
 
 class Set(NamedTuple):
@@ -112,7 +117,8 @@ def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]
             faults.append(fault(key.place, subject, wrong))
     gauge = said["gauge"]
     if gauge and known.gauges is not None and gauge not in known.gauges:
-        faults.append(unknown(gauge, "gauge of this sheet", known.gauges, f"{subject} gauge"))
+        none = unknown(gauge, "gauge of this sheet", known.gauges, f"{subject} gauge")
+        faults.append(none if known.gauges else none._replace(said=f"{shown(gauge)} is not under gauges"))
     after = tuple(_operations(fields.get(Text("after")), stack, f"{subject} after", faults))
     taken = read_date(said["taken"], f"{subject} taken", faults)
     unit = _unit(said["unit"], measurand, known, faults) if said["unit"] else None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import NamedTuple
 
 from specrules.quantity import CONTEXT, Bracket, Exact, Unit, read_written
 from specrules.sheet.family import Family, Suspect
@@ -23,14 +24,23 @@ NEAR = Decimal("0.125")
 ALIKE = Decimal("0.02")
 """Neighbours speak for a factor when they lie within this part of their size."""
 
-_TEN, _THOUSAND = Decimal(10), Decimal(1000)
-_TOO_LARGE = {
-    INCH: "as millimetres among inches are",
-    _THOUSAND: "as thou or um without their unit are",
-}
-_TOO_SMALL = {
-    INCH: "as inches among millimetres are",
-    _THOUSAND: "as a size beside which thou or um was put by mistake is",
+
+class Factor(NamedTuple):
+    """How many times too large, or too small, a reading would be."""
+
+    times: Decimal
+    too_large: bool
+
+    def undone(self, value: Decimal) -> Decimal:
+        return (CONTEXT.divide if self.too_large else CONTEXT.multiply)(value, self.times)
+
+
+_TEN, _HUNDRED, _THOUSAND = Decimal(10), Decimal(100), Decimal(1000)
+_WHY = {
+    Factor(INCH, True): ", as millimetres among inches are",
+    Factor(INCH, False): ", as inches among millimetres are",
+    Factor(_THOUSAND, True): ", as thou or um without their unit are",
+    Factor(_THOUSAND, False): ", as a size is beside which thou or um was put by mistake",
 }
 
 
@@ -66,37 +76,35 @@ def _inches(unit: Unit) -> bool:
 
 def slipped(family: Family) -> Suspect | None:
     """A factor of ten, or of one unit for another, away from the usual sizes or from its neighbours."""
-    unusual = _outside(family.value, family.measurand.usual)
-    found = _explanations(family, unusual)
+    odd = _outside(family.value, family.measurand.usual)
+    found = _explanations(family, odd)
     if len(found) > 1:  # several slips would explain it; the neighbours can tell which it was
-        found = [factor for factor in found if _fits_neighbours(family, family.value * factor)]
+        found = [factor for factor in found if _fits_neighbours(family, factor.undone(family.value))]
     if len(found) != 1:
         return None
-    factor, would_be = found[0], CONTEXT.multiply(family.value, found[0])
-    times = max(factor, CONTEXT.divide(Decimal(1), factor)).quantize(Decimal("0.1")).normalize()
-    why = (_TOO_LARGE if factor < 1 else _TOO_SMALL).get(times, "")
-    against = "the usual sizes" if unusual else "its neighbours"
-    way = f"{times:f} times too {'large' if factor < 1 else 'small'}"
+    factor, would_be = found[0], found[0].undone(family.value)
+    size, against = "large" if factor.too_large else "small", "the usual sizes" if odd else "its neighbours"
     undone = f"with that undone it would be {_plain(would_be, family.reading.unit)}"
-    said = f"is {way} for {against}{', ' + why if why else ''}; {undone}"
-    kind = "unit slip" if why else "decimal slip"
-    return family.suspect(kind, would_be, said, () if unusual else family.neighbours)
+    said = f"is {factor.times} times too {size} for {against}{_WHY.get(factor, '')}; {undone}"
+    kind = "unit slip" if factor in _WHY else "decimal slip"
+    return family.suspect(kind, would_be, said, () if odd else family.neighbours)
 
 
-def _explanations(family: Family, unusual: bool) -> list[Decimal]:
-    """Factors that would bring the reading where it belongs: the likely ones, or else the less likely ones."""
-    likely, less = [_TEN], [_TEN * _TEN]
-    if family.is_length:
-        likely, less = [*likely, INCH], [*less, _THOUSAND]
-    for factors in (likely, less):
-        both = [*factors, *(CONTEXT.divide(Decimal(1), factor) for factor in factors)]
-        if unusual:
-            found = [f for f in both if family.value and not _outside(family.value * f, family.measurand.usual)]
-        else:
-            found = [f for f in both if _fits_neighbours(family, family.value * f)]
-        if found:
+def _explanations(family: Family, odd: bool) -> list[Factor]:
+    """Factors that would bring the reading where it belongs: the likely ones, or else the less likely ones.
+
+    A reading that is `odd`, outside the usual sizes, is held against those; any other against its neighbours."""
+    likely, less = ((_TEN, INCH), (_HUNDRED, _THOUSAND)) if family.is_length else ((_TEN,), (_HUNDRED,))
+    for sizes in (likely, less):
+        factors = [Factor(times, too_large) for times in sizes for too_large in (True, False)]
+        belongs = _usual if odd else _fits_neighbours
+        if found := [factor for factor in factors if belongs(family, factor.undone(family.value))]:
             return found
     return []
+
+
+def _usual(family: Family, value: Decimal) -> bool:
+    return value != 0 and not _outside(value, family.measurand.usual)
 
 
 def _fits_neighbours(family: Family, value: Decimal) -> bool:
@@ -153,7 +161,7 @@ def unusual(family: Family) -> Suspect | None:
         return None
     sizes = "..".join("" if end is None else f"{unit.from_base(end).normalize():f}" for end in (usual.low, usual.high))
     said = f"is outside the usual sizes, {sizes} {unit.symbol}"
-    if ways := [_plain(family.value * factor, family.reading.unit) for factor in _explanations(family, True)]:
+    if ways := [_plain(factor.undone(family.value), family.reading.unit) for factor in _explanations(family, True)]:
         said += f"; with a slip undone it would be {' or '.join(ways)}"
     return family.suspect("outside the usual sizes", None, said)
 

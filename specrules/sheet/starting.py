@@ -92,7 +92,7 @@ def _about(fact: Fact, stack: Stack) -> str:
     parts.append(f"may differ by {', '.join(fact.at)}" if fact.at else "")
     axis = next((axis for axis in stack.axes.values() if axis.groups == fact.name), None)
     if axis is not None:
-        parts.append(f"as [[1, 5], [2, 6]]")
+        parts.append("as [[1, 5], [2, 6]]")
     if fact.name in stack.sets:
         parts.append(f"{stack.sets[fact.name]}, by the packs")
     elif fact.assumed:

@@ -3,62 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import product
 from math import prod
 from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
-from specrules.quantity import nearest
 from specrules.sheet.axes import picked
-from specrules.sheet.faults import fault, listed
+from specrules.sheet.faults import fault
+from specrules.sheet.grid import Grid, Spot, Statement, is_open
+from specrules.sheet.misplaced import no_place, unlisted_axis, unnamed, wrong_length
 
 OTHERS = ("others", "the rest", "all")
 REPEATS = "repeats"
 MOST_PLACES = 10_000
 """One statement cannot stand for more places than this."""
-
-Spot = tuple[tuple[str, ...], tuple[str, ...] | None]
-"""Labels of a station, and of a position there (None: one figure for the whole station)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Grid:
-    """The axes that a thing lies on, stations before positions, and their labels in this build.
-
-    `listed` are those along which a list may run: its declared order is the only one that it can have.
-    `one_for_all`: a bare value may stand for every station (facts).
-    """
-
-    name: str
-    at: tuple[str, ...]
-    positions: tuple[str, ...]
-    labels: Mapping[str, tuple[str, ...]]
-    listed: frozenset[str] = frozenset()
-    one_for_all: bool = False
-
-    @property
-    def axes(self) -> tuple[str, ...]:
-        return self.at + self.positions
-
-    def many(self, axis: str) -> bool:
-        """An axis of one label may be left out."""
-        return len(self.labels[axis]) != 1
-
-
-class Statement(NamedTuple):
-    """One written figure (or the repeats of one): where it stands, what it stands for."""
-
-    texts: tuple[Text, ...]
-    repeated: bool
-    spots: tuple[Spot, ...]
-    statement: int
-    subject: str
-
-    @property
-    def group(self) -> bool:
-        """Written once for several stations."""
-        return len({station for station, _ in self.spots}) > 1
 
 
 class Chosen(NamedTuple):
@@ -69,11 +27,6 @@ class Chosen(NamedTuple):
 
 
 Path = Mapping[str, Chosen]
-
-
-def is_open(text: str) -> bool:
-    """Not measured: left empty, or `open`."""
-    return text.strip().lower() in ("", "open")
 
 
 def statements(node: Node, grid: Grid, numbers: Iterator[int]) -> tuple[tuple[Statement, ...], tuple[Fault, ...]]:
@@ -128,7 +81,7 @@ class _Walk:
             if axis and found:
                 self.visit(node[key], {**path, axis: Chosen(found, str(key))}, others)
             else:
-                self.fail(key.place, path, *self.no_place(key, axis, free))
+                self.fail(key.place, path, *no_place(key, axis, free, self.grid))
         rest = [key for key in node if key not in named]
         for key in rest[1:]:
             self.fail(key.place, path, f"{shown(key)} and {shown(rest[0])} both speak of what is not named")
@@ -141,48 +94,21 @@ class _Walk:
         axis = max(free, key=lambda axis: known[axis], default=None)
         return axis if axis is not None and known[axis] else None
 
-    def no_place(self, key: Text, axis: str | None, free: Sequence[str]) -> tuple[str, str]:
-        """What to say of a key that names no place here."""
-        if not free:
-            return f"{shown(key)} stands where one figure belongs", ""
-        elsewhere = next((other for other in free if picked(key, self.grid.labels[other])), None)
-        if axis and elsewhere:
-            return f"{shown(key)} is a {elsewhere} and stands beside names of another axis, {axis}", ""
-        meant = nearest(key, (label for other in free for label in self.grid.labels[other]))
-        if axis is None and key.isdecimal():
-            axis = next((other for other in free if self.grid.labels[other][:1] == ("1",)), None)
-        spoken = [axis] if axis else [other for other in free if self.grid.many(other)] or list(free)
-        there = ", ".join(
-            (f"{other} " if len(spoken) > 1 else "") + listed(self.grid.labels[other]) for other in spoken
-        )
-        verb = "is" if len(spoken) == 1 and len(self.grid.labels[spoken[0]]) == 1 else "are"
-        said = f"{shown(key)} is no {' or '.join(spoken)}; there {verb} {there}"
-        return (said, "") if meant is None or key.isdecimal() else (f"{shown(key)} is no {' or '.join(spoken)}", meant)
-
     def sequence(self, node: Items, path: Path, others: frozenset[str] | None) -> None:
         free = [axis for axis in self.free(path) if self.grid.many(axis)]
         if others is not None:
             free = [axis for axis in free if axis in self.grid.listed or axis not in self.grid.at]
         unlisted = [axis for axis in free if axis in self.grid.at and axis not in self.grid.listed]
         if unlisted:
-            first = self.grid.labels[unlisted[0]][:1] or ("1",)
-            said = f"a list does not say which {unlisted[0]} each figure is of"
-            return self.fail(node.place, path, said, f"them by name, {first[0]}: ...")
+            return self.fail(node.place, path, *unlisted_axis(unlisted[0], self.grid))
         flat = all(isinstance(item, Text) or (isinstance(item, Fields) and _repeats(item) is not None) for item in node)
         over = free if flat else free[:1]
         order = list(product(*(self.grid.labels[axis] for axis in over)))
         if len(node) != len(order):
-            return self.fail(node.place, path, *self.wrong_length(len(node), order))
+            return self.fail(node.place, path, *wrong_length(len(node), order))
         for item, labels in zip(node, order, strict=True):
             self.visit(item, {**path, **{a: Chosen((b,), b) for a, b in zip(over, labels, strict=True)}}, others)
         return None
-
-    def wrong_length(self, given: int, order: Sequence[tuple[str, ...]]) -> tuple[str, str]:
-        if len(order) == 1:
-            return f"{given} figures stand where one belongs", "repeats: [...] where one place was measured again"
-        names = listed(" ".join(labels) for labels in order)
-        said = f"{given} figures stand where {len(order)} belong, in this order: {names}"
-        return said, "open for what is not measured"
 
     def leaf(
         self, texts: tuple[Text, ...], place: Place, repeated: bool, path: Path, others: frozenset[str] | None
@@ -195,7 +121,7 @@ class _Walk:
             self.found.append(Statement(texts, repeated, (((), None),), next(self.numbers), self.subject(path)))
             return None
         if missing and (others is None or not all(grid.labels[axis] for axis in missing)):
-            return self.fail(place, path, *self.which(missing[0], texts[0], others is not None))
+            return self.fail(place, path, *unnamed(missing[0], grid, texts[0], others is not None))
         places = prod(len(path[axis].labels if axis in path else grid.labels[axis]) for axis in grid.axes)
         if places > MOST_PLACES:
             return self.fail(place, path, f"one figure stands for {places} places, which is more than {MOST_PLACES}")
@@ -209,12 +135,6 @@ class _Walk:
         if fresh and not empty:
             self.found.append(Statement(texts, repeated, tuple(fresh), next(self.numbers), self.subject(path)))
         return None
-
-    def which(self, axis: str, text: str, others: bool) -> tuple[str, str]:
-        labels = self.grid.labels[axis]
-        if others or not labels:
-            return f"no {axis} is named, and how many there are is not stated", ""
-        return f"no {axis} is named, and there are {listed(labels)}", f"{labels[0]}: {text}"
 
     def spots(self, path: Path, others: frozenset[str] | None) -> list[Spot]:
         grid = self.grid

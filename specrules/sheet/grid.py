@@ -1,0 +1,58 @@
+"""The grid that readings lie on, and one written figure with the places that it stands for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from specrules.document import Text
+
+Spot = tuple[tuple[str, ...], tuple[str, ...] | None]
+"""Labels of a station, and of a position there (None: one figure for the whole station)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """The axes that a thing lies on, stations before positions, and their labels in this build.
+
+    `listed` are those along which a list may run: its declared order is the only one that it can have.
+    `one_for_all`: a bare value may stand for every station (facts). `by_default`: axes of one group because the fact
+    that would list the groups is not stated, with that fact.
+    """
+
+    name: str
+    at: tuple[str, ...]
+    positions: tuple[str, ...]
+    labels: Mapping[str, tuple[str, ...]]
+    listed: frozenset[str] = frozenset()
+    one_for_all: bool = False
+    by_default: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def axes(self) -> tuple[str, ...]:
+        return self.at + self.positions
+
+    def many(self, axis: str) -> bool:
+        """An axis of one label may be left out."""
+        return len(self.labels[axis]) != 1
+
+
+class Statement(NamedTuple):
+    """One written figure (or the repeats of one): where it stands, what it stands for."""
+
+    texts: tuple[Text, ...]
+    repeated: bool
+    spots: tuple[Spot, ...]
+    statement: int
+    subject: str
+
+    @property
+    def group(self) -> bool:
+        """Written once for several places, so that nothing is known of how they differ."""
+        return len(self.spots) > 1
+
+
+def is_open(text: str) -> bool:
+    """Not measured: left empty, or `open`."""
+    return text.strip().lower() in ("", "open")

@@ -1,0 +1,62 @@
+"""What to say of figures and names that stand where they have no place: what is wrong, and what to write."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from specrules.document import Text, shown
+from specrules.quantity import nearest
+from specrules.sheet.axes import picked
+from specrules.sheet.faults import listed
+from specrules.sheet.grid import Grid
+
+AT = "at"
+SAID_ONCE = ("unit", "gauge", "taken", "because", "after", AT)
+"""Keys of a set that are no labels: they hold for all its readings."""
+
+Said = tuple[str, str]
+
+
+def no_place(key: Text, axis: str | None, free: Sequence[str], grid: Grid) -> Said:
+    """A key that is no label of `axis`, which its neighbours name (None: they name none), of the axes left."""
+    if key in SAID_ONCE:
+        return f"{shown(key)} is said once, for all the readings of a set", ""
+    if not free:
+        return f"{shown(key)} stands where one figure belongs", ""
+    elsewhere = next((other for other in free if picked(key, grid.labels[other])), None)
+    if axis and elsewhere:
+        return f"{shown(key)} is a {elsewhere}, and stands beside names of another axis, {axis}", ""
+    if axis is None and key.isdecimal():
+        axis = next((other for other in free if grid.labels[other][:1] == ("1",)), None)
+    spoken = [axis] if axis else [other for other in free if grid.many(other)] or list(free)
+    said = f"{shown(key)} is no {' or '.join(spoken)}"
+    meant = nearest(key, (label for other in spoken for label in grid.labels[other]))
+    if meant is not None and not key.isdecimal():
+        return said, meant
+    only = listed(grid.labels[spoken[0]])
+    there = ", ".join(f"{other} {listed(grid.labels[other])}" for other in spoken) if len(spoken) > 1 else only
+    said += f"; there {'is' if len(spoken) == 1 == len(grid.labels[spoken[0]]) else 'are'} {there}"
+    groups = next((other for other in free if other in grid.by_default and not axis), None)
+    return said + (f", and one {groups}, since {grid.by_default[groups]} is not stated" if groups else ""), ""
+
+
+def unlisted_axis(axis: str, grid: Grid) -> Said:
+    """A list along an axis whose labels it cannot tell."""
+    first = grid.labels[axis][:1] or ("1",)
+    return f"a list does not say which {axis} each figure is of", f"them by name, {first[0]}: and the figure"
+
+
+def wrong_length(given: int, order: Sequence[tuple[str, ...]]) -> Said:
+    """Too many figures in a list, or too few."""
+    if len(order) == 1:
+        return f"{given} figures stand where one belongs", "repeats: [...] where one place was measured again"
+    names = listed(" ".join(labels) for labels in order)
+    return f"{given} figures stand where {len(order)} belong, in this order: {names}", "open for what is not measured"
+
+
+def unnamed(axis: str, grid: Grid, text: str, others: bool) -> Said:
+    """A figure that does not say which label of an axis it is of."""
+    labels = grid.labels[axis]
+    if others or not labels:
+        return f"no {axis} is named, and how many there are is not stated", ""
+    return f"no {axis} is named, and there are {listed(labels)}", f"{labels[0]}: {text}"
