@@ -57,9 +57,15 @@ def _unknown(match: re.Match[str], group: str, sense: Sense) -> Refusal:
     name = match[group].strip()
     if near := TABLE.suggest(name, sense.dimension):
         return Refusal(f"has the unknown unit {name}", _with_unit(match, group, near), match.start(group))
-    bare = sense.bare.symbol if sense.bare else ""
     said = f"has {name} after the number, which is no unit; a note belongs in a comment"
-    return Refusal(said, _with_unit(match, group, bare), match.start(group))
+    first, *note = name.split()
+    if note and isinstance(TABLE.lookup(first, sense.dimension, sense.beside), Unit):
+        write = _with_unit(match, group, first)
+    elif name.isalpha():
+        write = _with_unit(match, group, sense.bare.symbol if sense.bare else "")
+    else:
+        write = ""
+    return Refusal(said, write, match.start(group))
 
 
 def _with_unit(match: re.Match[str], group: str, symbol: str) -> str:

@@ -40,7 +40,7 @@ def _swaps(said: str, what: str, instead: str) -> _Answer:
 
 def _comma(match: re.Match[str]) -> tuple[str, str]:
     text = match.string
-    return "has a comma", text.replace(",", "" if "." in text or text.count(",") > 1 else ".")
+    return "has a comma", text.replace(",", "" if "." in text or re.search(r",\d+,", text) else ".")
 
 
 def _exponent(match: re.Match[str]) -> tuple[str, str]:
@@ -147,22 +147,22 @@ _SLIPS: tuple[tuple[str, _Answer], ...] = (
     ),
     (_GAP, _swaps("has a space inside a number", _GAP, ".")),
     # other things in one text
+    (r"^(.*\d)\s*(?:Ra|Rz|RMS|AA|CLA)$", _says("names a kind of roughness, not a unit", r"\1 um or \1 uin")),
     (r"^M\d+(?:\.\d+)?\s*[x×]\s*(\d+(?:\.\d+)?)$", _says("is a thread: a size and a pitch in one", r"\1 mm")),
     (r"^(\d+/\d+)\s*-\s*(\d+)$", _says("is a thread: a size and a pitch in one", r"\1 in or 1/\2 in")),
     (r"^(0?\.0+)-(\d+)\s*thousandths?$", _says("is neither a number nor a range", r"\1\2 in")),
     (rf"^{_N}\s*([+-]\s*{_P})\s*(?:/|to)\s*([+-]\s*{_P})(.*)$", _deviations),
     (rf"^[+-]\s*{_P}\s*/?\s*[+-]\s*{_P}", _says("gives two deviations and no size")),
     (
-        rf"^([+-]?{_P}\s*(?!to\b)[a-z\"']*?)\s*(?P<at>\+\s*/?|/\s*-|\bplus(?:\s+or)?(?:\s+minus)?)\s*({_P}.*)$",
+        rf"^([+-]?{_P}(?:\s*(?!to\b)[a-z\"']+?)?)\s*(?P<at>\+\s*/?|/\s*-|\bplus(?:\s+or)?(?:\s+minus)?)\s*({_P}.*)$",
         _says("has a ± that is not written as ± or +/-", r"\1 ±\3"),
     ),
     (r"^([+-])\s+(.*)$", _says("has a space after its sign", r"\1\2")),
-    (rf"^{_N}\s*([a-z\"']*)\s*(-|\bto\b|~|\bor\b|\band\b)\s*{_N}(\D.*)?$", _span),
+    (rf"^{_N}\s*([a-z\"']*)\s*(-|\bto\b|~|\bor\b|\band\b)\s*{_N}(\s*[a-z\"'%°(].*)?$", _span),
     (rf"^({_P}.*?)\s*@\s*{_P}", _says("gives where it was taken beside the number", r"\1")),
     (rf"{_P}\s*[x×*]\s*{_P}", _says("has two numbers, where one belongs")),
     (r"\(\s*x\s*\d+\s*\)", _says("counts several as one; write the figure of one alone")),
     (rf"^{_P}\s*[a-z\"']+\s+{_P}", _says("has two numbers side by side; write one, in one unit")),
-    (r"^(.*\d)\s*(?:Ra|Rz|RMS|AA|CLA)$", _says("names a kind of roughness, not a unit", r"\1 um or \1 uin")),
     (
         rf"~|ish\b|\b(?:{_ABOUT})\b",
         _says("is approximate, and never judged as exact; write what the gauge showed, and the gauge"),
@@ -170,6 +170,10 @@ _SLIPS: tuple[tuple[str, _Answer], ...] = (
     (
         r"could ?n[o']t|can ?no?'?t|won'?t|would ?n[o']t|\bno (?:gap|play|light)\b",
         _says("names no size; write under and the thinnest blade that would not go"),
+    ),
+    (
+        r"\b(?:under|over|(?:under|over)size|bigger|larger|smaller|radial|per|of|marks?|divisions?)\b",
+        _says("has words that change what its number means; write the size itself"),
     ),
     (rf"^\D*[a-z]\D*?{_P}", _says("has words before the number; a note belongs in a comment")),
 )

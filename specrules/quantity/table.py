@@ -25,7 +25,7 @@ _FAHRENHEIT = Fraction(5, 9)
 _Row = tuple[str, Fraction | int | str, str, str]
 _ROWS: dict[Dimension, tuple[_Row, ...]] = {
     d.NUMBER: (
-        ("%", Fraction(1, 100), "", "percent, per cent"),
+        ("%", Fraction(1, 100), "", "percent"),
         ("mm/mm", 1, "", "in/in, inch/inch"),
         ("mm/m", Fraction(1, 1000), "thou/in, um/mm", ""),
         ("um/m", Fraction(1, 10**6), "", ""),

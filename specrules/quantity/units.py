@@ -70,18 +70,19 @@ def normal(name: str) -> str:
     text = fold(name).replace("°", " deg ").replace("^", "").replace("²", "2").replace("³", "3")
     text = re.sub(r"\s*(?:/|\bper\b)\s*", "/", text)
     text = re.sub(r"(?<=\w)\s*[-*·⋅_]\s*(?=\w)", " ", text)
-    return " ".join(text.removesuffix(".").split())
+    return " ".join(re.sub(r"\.(?=\s|$)", "", text).split())
 
 
 class Table:
-    """Units by their names: those whose case matters, those in any case, and the unclear ones."""
+    """Units by their names: those whose case matters, those in any case, and the unclear ones.
+
+    Names are given as `normal` leaves them; a unit's symbol need not be."""
 
     def __init__(self, rows: tuple[tuple[Unit, str, str], ...], unclear: dict[str, Unclear]) -> None:
         self.units = tuple(unit for unit, _, _ in rows)
-        self._strict = {
-            normal(name): unit for unit, names, _ in rows for name in [unit.symbol, *_split(names)]
-        }
-        self._any_case = {normal(name).lower(): unit for unit, _, names in rows for name in _split(names)}
+        self._strict = {normal(unit.symbol): unit for unit, _, _ in rows}
+        self._strict |= {name: unit for unit, names, _ in rows for name in _split(names)}
+        self._any_case = {name.lower(): unit for unit, _, names in rows for name in _split(names)}
         self._unclear = {name: meant for names, meant in unclear.items() for name in _split(names)}
 
     def lookup(self, name: str, dimension: Dimension | None, beside: Unit | None) -> Unit | Unclear | None:

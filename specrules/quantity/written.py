@@ -164,16 +164,19 @@ def _said_twice(first: Exact | Bracket, match: re.Match[str], sense: Sense) -> E
     if type(first) is not type(second) or isinstance(second, Open):
         return Refusal("says its size twice, but not in the same way", at=start)
     parts = ((first, match.string[:start]), (second, match["again"]))
-    rounded = (
-        each.place_value for each, text in parts if not re.search(r"[0-9]/[0-9]", text)
-    )  # no fraction is
+    # a decimal is rounded to its last place, a fraction is not
+    rounded = [each.place_value for each, text in parts if not re.search(r"[0-9]/[0-9]", text)]
     allowed = CONTEXT.divide(reduce(CONTEXT.add, rounded, Decimal(0)), Decimal(2))
-    gaps = map(CONTEXT.subtract, _ends(first), _ends(second))
-    if all(gap.copy_abs() <= allowed for gap in gaps):
+    if all(_agree(*ends, allowed) for ends in zip(_ends(first), _ends(second), strict=True)):
         return first
     return Refusal("says its size twice, and the two do not agree", at=start)
 
 
-def _ends(read: Exact | Bracket) -> tuple[Decimal, ...]:
-    ends = (read.value,) if isinstance(read, Exact) else (read.low, read.high)
-    return tuple(end for end in ends if end is not None)
+def _ends(read: Exact | Bracket) -> tuple[Decimal | None, ...]:
+    return (read.value,) if isinstance(read, Exact) else (read.low, read.high)
+
+
+def _agree(one: Decimal | None, other: Decimal | None, allowed: Decimal) -> bool:
+    if one is None or other is None:
+        return one is other
+    return CONTEXT.subtract(one, other).copy_abs() <= allowed
