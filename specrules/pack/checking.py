@@ -18,6 +18,9 @@ Model = TypeVar("Model", bound=BaseModel)
 MOST_OFFERED = 8
 """A longer list of words helps nobody; the nearest one is offered all the same."""
 
+MOST_FAULTS = 100
+"""Nobody reads more at once, and a hostile file could have a million."""
+
 _YES_NO_MEANT = {"true": "yes", "y": "yes", "on": "yes", "false": "no", "n": "no", "off": "no"} | {w: w for w in YES_NO}
 
 
@@ -37,7 +40,7 @@ def checked(
         return model.model_validate(tree), ()
     except ValidationError as error:
         found = error.errors(include_url=False, include_input=False)
-        return None, tuple(dict.fromkeys(_fault(each, tree, kind, within, unamendable) for each in found))
+        return None, tuple(dict.fromkeys(_fault(each, tree, kind, within, unamendable) for each in found[:MOST_FAULTS]))
 
 
 class Spot(NamedTuple):

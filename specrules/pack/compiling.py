@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from specrules.document import Fault, Place, Text, shown
 from specrules.document.place import Kind as FaultKind
-from specrules.formula import Declared, Formula, Kind, Role, Scope, read_formula
+from specrules.formula import Axis, Declared, Formula, Kind, Role, Scope, read_formula
+from specrules.pack.checking import MOST_FAULTS
 from specrules.pack.entries import SourceEntry
 from specrules.pack.leaves import NOTHING
 from specrules.pack.parts import IMPORTANCES, PARTS, LimitLine, Source
@@ -35,11 +36,31 @@ class Compiler:
     kind: FaultKind = "pack"
     faults: list[Fault] = field(default_factory=list)
     broken: set[str] = field(default_factory=set)  # names at fault themselves: what uses them says no more
+    names: dict[str, Declared] = field(init=False)
     _read: dict[tuple[object, ...], Formula | None] = field(default_factory=dict)
     _scopes: dict[Dimension, Scope] = field(default_factory=dict)
 
+    def __post_init__(self) -> None:
+        self.enter(self.scope.axes, ())
+
+    def enter(self, axes: Mapping[str, Axis], names: Iterable[Declared]) -> None:
+        """Speak of these axes and names from now on. `names` may grow until the stack is made."""
+        self.names = {name.name: name for name in names}
+        self.scope = Scope(axes, self.names, self.scope.functions)
+
+    @property
+    def full(self) -> bool:
+        """Whether there are more faults than anyone reads: nothing is worth its time any more."""
+        return len(self.faults) >= MOST_FAULTS
+
+    def nearest(self, word: str, choices: Iterable[str]) -> str:
+        """The known word that is meant, "" where there is none."""
+        return "" if self.full else nearest(word, choices) or ""
+
     def fault(self, at: Text | Place, subject: str, said: str, write: str = "") -> None:
         """Note one fault."""
+        if self.full:
+            return
         self.faults.append(Fault(at.place if isinstance(at, Text) else at, subject, said, write, self.kind))
 
     def refused(self, text: Text, refusal: Refusal, subject: str) -> None:
@@ -59,6 +80,8 @@ class Compiler:
     ) -> Formula | None:
         """The formula, or None once its faults are noted. `limits`: it may use the limits so far, of that dimension."""
         key = (text, text.place, each, kind, dimension, choices, limits)
+        if key not in self._read and self.full:
+            return None
         if key not in self._read:
             self._read[key] = self._formula(text, subject, each, kind, dimension, choices, limits)
         return self._read[key]
@@ -114,15 +137,14 @@ class Compiler:
             return None
         return found
 
-    def known(self, names: Iterable[Text], among: Iterable[str], what: str, subject: str) -> tuple[str, ...]:
+    def known(self, names: Iterable[Text], among: Collection[str], what: str, subject: str) -> tuple[str, ...]:
         """Those of the names that exist; the others are faults."""
-        choices = tuple(among)
         found: list[str] = []
         for name in names:
-            if name in choices:
+            if name in among:
                 found.append(name)
             else:
-                self.fault(name, subject, f"{shown(name)} is no {what}", nearest(name, choices) or "")
+                self.fault(name, subject, f"{shown(name)} is no {what}", self.nearest(name, among))
         return tuple(dict.fromkeys(found))
 
     def axes(self, names: Sequence[Text], subject: str) -> tuple[str, ...] | None:
@@ -149,10 +171,12 @@ def compile_lines(
     `owners` says which pack, or sheet, a file belongs to: each line knows who wrote it last.
     """
     made: list[LimitLine] = []
+    names: set[str] = set()
     for line in lines:
         where = f"{subject} limits {line.name}"
-        if any(line.name == other.name for other in made):
+        if line.name in names:
             compiler.fault(line.name, where, "stands twice in these limits", "another name")
+        names.add(line.name)
         written = {part: getattr(line, part.replace(" ", "_")) for part in PARTS}
         sets = {
             part: compiler.formula(text, f"{where} {part}", each, dimension=dimension, limits=dimension)

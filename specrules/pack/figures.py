@@ -15,6 +15,7 @@ from specrules.pack.naming import plain
 from specrules.pack.parts import Figure, Way
 from specrules.quantity import NO_UNIT, NUMBER, Dimension, Unit
 
+_MOST_LOOPS = 10  # each costs a search of its own, and one loop is enough to go on with
 _PICKS = re.compile(r"\[[^\]]*\]")
 
 
@@ -28,16 +29,18 @@ def unit_shown(formula: Formula, units: Mapping[str, Unit]) -> Unit | None:
 
 
 def in_order(graph: Mapping[str, Set[str]]) -> tuple[list[str], list[tuple[str, ...]]]:
-    """The names, those that others stand on first, and every ring, which is left out. Edges that leave are no edges."""
-    left, rings = dict(graph), list[tuple[str, ...]]()
+    """The names, those that others stand on first, and the loops, which are left out. Edges that leave are no edges."""
+    left, loops, written = dict(graph), list[tuple[str, ...]](), {name: number for number, name in enumerate(graph)}
     while True:
         try:
-            return list(TopologicalSorter({name: left.keys() & on for name, on in left.items()}).static_order()), rings
+            return list(TopologicalSorter({name: left.keys() & on for name, on in left.items()}).static_order()), loops
         except CycleError as error:
-            ring = tuple(reversed(error.args[1]))
-            first = min(range(len(ring) - 1), key=lambda at: list(graph).index(ring[at]))
-            rings.append((*ring[first:-1], *ring[:first], ring[first]))
-            left = {name: on for name, on in left.items() if name not in ring}
+            loop = tuple(reversed(error.args[1]))
+            first = min(range(len(loop) - 1), key=lambda at: written[loop[at]])
+            loops.append((*loop[first:-1], *loop[:first], loop[first]))
+            left = {name: on for name, on in left.items() if name not in loop}
+            if len(loops) == _MOST_LOOPS:
+                return [], loops
 
 
 @dataclass(slots=True)
@@ -47,9 +50,9 @@ class Figures:
     keys: Mapping[str, Text]
     entries: Mapping[str, FigureEntry]
     groups: Mapping[str, str]
-    needs: frozenset[str]
-    retired: frozenset[str]
-    classes: frozenset[str]
+    needs: Mapping[str, object]
+    retired: Set[str]
+    classes: Mapping[str, object]
     units: dict[str, Unit]  # of every measurand and fact, and of each figure once it is known
     compiler: Compiler
 
@@ -58,14 +61,14 @@ class Figures:
         for name, entry in self.entries.items():
             self._declare_stated(name, entry)
         waiting = {name: set(self._stands_on(entry)) for name, entry in self.entries.items() if name not in self.units}
-        order, rings = in_order(waiting)
-        self._fault_rings(rings)
+        order, loops = in_order(waiting)
+        self._fault_loops(loops)
         order += [name for name in self.entries if name not in waiting]
         done = {name: self._figure(name, self.entries[name]) for name in order}
         made = {name: figure for name in self.entries if (figure := done.get(name)) is not None}
-        # Figures that state their units were compiled in any order: their rings are found by what they really use.
+        # Figures that state their units were compiled in any order: their loops are found by what they really use.
         used = {name: {other for way in figure.ways for other in way.formula.names} for name, figure in made.items()}
-        self._fault_rings(in_order(used)[1])
+        self._fault_loops(in_order(used)[1])
         return made
 
     def _declare_stated(self, name: str, entry: FigureEntry) -> None:
@@ -79,16 +82,16 @@ class Figures:
             self._declare(name, each, unit.dimension)
 
     def _declare(self, name: str, each: tuple[str, ...], dimension: Dimension) -> None:
-        self.compiler.scope = self.compiler.scope.with_names(Declared(name, Role.FIGURE, each, dimension))
+        self.compiler.names[name] = Declared(name, Role.FIGURE, each, dimension)
 
     def _stands_on(self, entry: FigureEntry) -> Iterator[str]:
         for way in ways_of(entry).values():
             yield from (word for word in WORD.findall(_PICKS.sub(" ", way.formula)) if word in self.entries)
 
-    def _fault_rings(self, rings: Sequence[tuple[str, ...]]) -> None:
-        for ring in rings:
-            self.compiler.broken.update(ring)
-            self.compiler.fault(self.keys[ring[0]], ring[0], f"stands on itself: {' uses '.join(ring)}")
+    def _fault_loops(self, loops: Sequence[tuple[str, ...]]) -> None:
+        for loop in loops:
+            self.compiler.broken.update(loop)
+            self.compiler.fault(self.keys[loop[0]], loop[0], f"stands on itself: {' uses '.join(loop)}")
 
     def _figure(self, name: str, entry: FigureEntry) -> Figure | None:
         compiler, key = self.compiler, self.keys[name]

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Place, Text, shown
 from specrules.document.text import NOWHERE
+from specrules.pack.checking import MOST_FAULTS
 from specrules.pack.merging import NOT_PARTS, leaves, long_form, merged, overlap, without
 from specrules.pack.model import SECTIONS
 from specrules.pack.reading import Pack
@@ -38,7 +39,7 @@ def ordered(packs: Sequence[Pack], asked: Sequence[str]) -> tuple[Order | None, 
     def visit(name: str, path: tuple[str, ...]) -> None:
         if name in path:
             loop = " builds on ".join((*path[path.index(name) :], name))
-            faults.append(Fault(_place(name), "pack", f"the packs go in a ring: {loop}", "", "pack"))
+            faults.append(Fault(_place(name), "pack", f"the packs go in a circle: {loop}", "", "pack"))
         elif name not in known:
             said = f"{shown(name)} is no pack that was found"
             faults.append(Fault(_place(name), "pack", said, nearest(name, known) or "", "pack"))
@@ -124,6 +125,8 @@ def gathered(order: Order) -> tuple[dict[str, dict[str, Thing]], tuple[Fault, ..
     things: dict[str, dict[str, Thing]] = {section: {} for section in SECTIONS}
     faults: list[Fault] = []
     for pack in order.packs:
+        if len(faults) >= MOST_FAULTS:
+            break
         for section, known in things.items():
             for key, base in pack.sections[section].items():
                 if (first := known.get(key)) is not None:
@@ -133,9 +136,10 @@ def gathered(order: Order) -> tuple[dict[str, dict[str, Thing]], tuple[Fault, ..
                 else:
                     known[str(key)] = Thing(section, key, pack.name, base, ())
             for key, parts in pack.amends[section].items():
-                fault = _missed(pack, section, key, known, order)
+                fault = _missed(pack, section, key, known, order) if len(faults) < MOST_FAULTS else None
                 if fault is not None:
                     faults.append(fault)
+                if fault is not None or key not in known:
                     continue
                 thing = known[key]
                 change = _change(pack.name, key, parts)

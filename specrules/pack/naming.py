@@ -11,10 +11,16 @@ from specrules.pack.entries import AxisEntry, FactEntry, GaugeClassEntry, Measur
 from specrules.pack.layering import Thing
 from specrules.pack.leaves import YES_NO
 from specrules.pack.parts import Fact, GaugeClass, Measurand
-from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, nearest, read_written
+from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, read_written
 
 LANGUAGE = frozenset({"if", "else", "and", "or", "not", "min", "max", "pi", *REDUCERS, *LIMIT_NAMES})
 """Words that mean something else in every formula."""
+
+
+def twice(names: Iterable[Text]) -> list[Text]:
+    """Every one that stands for the second time or more."""
+    seen: set[str] = set()
+    return [name for name in names if name in seen or seen.add(name)]  # type: ignore[func-returns-value]
 
 
 def plain(name: str) -> str:
@@ -22,7 +28,9 @@ def plain(name: str) -> str:
     return name.replace("_", " ")
 
 
-def axis(key: Text, entry: AxisEntry, facts: Mapping[str, FactEntry], axes: Iterable[str], compiler: Compiler) -> Axis:
+def axis(
+    key: Text, entry: AxisEntry, facts: Mapping[str, FactEntry], axes: Mapping[str, object], compiler: Compiler
+) -> Axis:
     """One axis, and what is wrong with it."""
     ways = {"count": entry.count, "names": entry.names, "groups": entry.groups}
     given = [word for word, there in ways.items() if there]
@@ -31,17 +39,18 @@ def axis(key: Text, entry: AxisEntry, facts: Mapping[str, FactEntry], axes: Iter
         compiler.fault(key, key, said)
     for fact, kind in ((entry.count, "count"), (entry.groups, "groups")):
         if fact and (fact not in facts or facts[fact].kind != kind):
-            offered = nearest(fact, (name for name, each in facts.items() if each.kind == kind))
-            compiler.fault(fact, key, f"{shown(fact)} is no fact of kind {kind}", offered or "")
+            offered = compiler.nearest(fact, (name for name, each in facts.items() if each.kind == kind))
+            compiler.fault(fact, key, f"{shown(fact)} is no fact of kind {kind}", offered)
     if entry.groups and not entry.of:
         compiler.fault(entry.groups, key, "groups labels of no axis", "of: and that axis")
     if (entry.of or entry.default) and not entry.groups:
         compiler.fault(entry.of or entry.default, key, "says what is grouped, and groups nothing", "groups: and a fact")
     if entry.of:
-        compiler.known((entry.of,), (name for name in axes if name != key), "other axis", key)
-    for number, label in enumerate(entry.names):
-        if label in entry.names[:number]:
-            compiler.fault(label, key, f"{shown(label)} stands twice among its labels")
+        if entry.of == key:
+            compiler.fault(entry.of, key, "groups its own labels")
+        compiler.known((entry.of,), axes, "axis", key)
+    for label in twice(entry.names):
+        compiler.fault(label, key, f"{shown(label)} stands twice among its labels")
     return Axis(key, tuple(entry.names), entry.count, entry.groups, entry.of, entry.default)
 
 
@@ -101,7 +110,7 @@ def declared(of: Fact | Measurand) -> Declared:
 
 
 def measurand(
-    key: Text, entry: MeasurandEntry, bare: Unit | None, group: str, classes: Iterable[str], compiler: Compiler
+    key: Text, entry: MeasurandEntry, bare: Unit | None, group: str, classes: Mapping[str, object], compiler: Compiler
 ) -> Measurand | None:
     """One measurand without what needs other names; None where its unit or its axes are at fault."""
     unit = compiler.unit(entry.unit, f"{key} unit")

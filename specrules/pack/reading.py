@@ -77,6 +77,7 @@ def pack_of(
     heads: list[tuple[Text, HeadEntry]] = []
     hold_points: list[tuple[Text, tuple[Text, ...]]] = []
     groups: dict[str, str] = {}
+    firsts: dict[tuple[int, str], Text] = {}
     for source in sources:
         model, found = _own(source) if trusted else _shape(source)
         faults += found
@@ -88,8 +89,8 @@ def pack_of(
         if "hold points" in keys:
             hold_points.append((keys["hold points"], model.hold_points))
         groups[source.file] = model.group
-        faults += _gather(source.tree, sections)
-        faults += _gather(source.tree.get(Text("amend"), Fields()), amends)
+        faults += _gather(source.tree, sections, firsts)
+        faults += _gather(source.tree.get(Text("amend"), Text()), amends, firsts)
     faults += [_twice(key, heads[0][0], "pack") for key, _ in heads[1:]]
     faults += [_twice(key, hold_points[0][0], "hold points") for key, _ in hold_points[1:]]
     if sources and whole and not heads and not faults:
@@ -139,14 +140,15 @@ def _own(source: Source) -> tuple[FileEntry | None, tuple[Fault, ...]]:
     return checked(FileEntry, own)
 
 
-def _gather(tree: Node, sections: Mapping[str, dict[Text, Fields]]) -> list[Fault]:
-    """Take in the named things of one file; those that stand already are faults."""
+def _gather(tree: Node, sections: Mapping[str, dict[Text, Fields]], firsts: dict[tuple[int, str], Text]) -> list[Fault]:
+    """Take in the named things of one file; those that stand already are faults. `firsts` knows where."""
     faults: list[Fault] = []
     for section, known in sections.items():
         held = tree.get(Text(section)) if isinstance(tree, Fields) else None
         for key, thing in held.items() if isinstance(held, Fields) else ():
-            if key in known:
-                faults.append(_twice(key, next(each for each in known if each == key), str(key)))
+            first = firsts.setdefault((id(known), key), key)
+            if first is not key:
+                faults.append(_twice(key, first, str(key)))
             elif isinstance(thing, Fields):
                 known[key] = thing
     return faults

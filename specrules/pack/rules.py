@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Set
 from dataclasses import dataclass
 
 from specrules.document import Text, shown
@@ -12,7 +12,7 @@ from specrules.pack.entries import SignOffEntry, SourceEntry
 from specrules.pack.figures import unit_shown
 from specrules.pack.parts import Expected, Rule, SignOff, Step, Worked
 from specrules.pack.rule_entries import BOTH, OTHERWISE, ExampleEntry, RuleEntry, StepEntry
-from specrules.quantity import NO_UNIT, Unit, nearest
+from specrules.quantity import NO_UNIT, Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +34,8 @@ class Rules:
     compiler: Compiler
     units: Mapping[str, Unit]
     owners: Mapping[str, str]
-    needs: frozenset[str]
-    retired: frozenset[str]
+    needs: Mapping[str, object]
+    retired: Set[str]
     hold_points: tuple[str, ...]
 
     def rule(self, entry: RuleEntry, by: Written) -> Rule | None:
@@ -149,7 +149,7 @@ class Rules:
         for word in written:
             if word not in words:
                 said = f"{shown(word)} is no side of this rule"
-                self.compiler.fault(word, subject, said, nearest(word, words) or " or ".join(words))
+                self.compiler.fault(word, subject, said, self.compiler.nearest(word, words) or " or ".join(words))
 
     def _remedy(
         self,

@@ -23,11 +23,14 @@ from specrules.pack.entries import (
 from specrules.pack.figures import Figures
 from specrules.pack.layering import Order, Thing, gathered, ordered
 from specrules.pack.leaves import NOTHING, Entry
-from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, unique
+from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, twice, unique
 from specrules.pack.parts import Fact, Measurand, Operation, PackHead, Stack
 from specrules.pack.reading import Pack
 from specrules.pack.rules import Rules
-from specrules.quantity import Unit, nearest
+from specrules.quantity import Unit
+
+MOST_AXES = 100
+"""A formula asks each of them for its groups; no real thing has so many."""
 
 SomeEntry = TypeVar("SomeEntry", bound=Entry)
 
@@ -65,18 +68,20 @@ class _Stacking:
         unique(self.things, compiler)
         axes_written, facts_written = self.entries("axes", AxisEntry), self.entries("facts", FactEntry)
         axes = {n: axis(self.key("axes", n), e, facts_written, axes_written, compiler) for n, e in axes_written.items()}
-        compiler.scope = Scope(axes, {}, compiler.scope.functions)
+        if len(axes) > MOST_AXES:
+            compiler.fault(self.key("axes", [*axes][MOST_AXES]), "axes", f"these are more than {MOST_AXES} axes")
+            axes = {}
+        compiler.enter(axes, ())
         facts = {n: fact(self.key("facts", n), e, compiler) for n, e in facts_written.items()}
         gauges = self.entries("gauge classes", GaugeClassEntry)
         classes = {n: gauge_class(self.key("gauge classes", n), e) for n, e in gauges.items()}
         bare = self.bare_units()
         measurands_written = self.entries("measurands", MeasurandEntry)
-        measurands = self.measurands(measurands_written, bare, frozenset(classes))
-        names = [*map(declared, facts.values()), *map(declared, measurands.values())]
-        compiler.scope = Scope(axes, {name.name: name for name in names}, compiler.scope.functions)
+        measurands = self.measurands(measurands_written, bare, classes)
+        compiler.enter(axes, [*map(declared, facts.values()), *map(declared, measurands.values())])
         units = {m.name: m.unit for m in measurands.values()} | {f.name: f.unit for f in facts.values() if f.unit}
-        needs = frozenset({*self.things["rules"], *self.things["sign-offs"]})
-        gone = (self.retired["rules"] | self.retired["sign-offs"]) - needs
+        needs = {**self.things["rules"], **self.things["sign-offs"]}
+        gone = (self.retired["rules"] | self.retired["sign-offs"]) - needs.keys()
         figures_written = self.entries("figures", FigureEntry)
         figures = Figures(
             keys={n: self.key("figures", n) for n in figures_written},
@@ -84,7 +89,7 @@ class _Stacking:
             groups={n: self.group("figures", n) for n in figures_written},
             needs=needs,
             retired=gone,
-            classes=frozenset(classes),
+            classes=classes,
             units=units,
             compiler=compiler,
         ).compiled()
@@ -111,7 +116,7 @@ class _Stacking:
             sign_offs=sign_offs,
             hold_points=hold_points,
             rules={n: made for n, made in chains.items() if made is not None},
-            operations=self.operations((*measurands_written, *facts, *sign_offs)),
+            operations=self.operations({**measurands_written, **facts, **sign_offs}),
             sets=self.sets(facts),
             wear_when=compiler.condition(self.said("wear_when"), "pack wear when"),
             decision=self.said("decision"),
@@ -148,7 +153,7 @@ class _Stacking:
         return found
 
     def measurands(
-        self, written: Mapping[str, MeasurandEntry], bare: Mapping[str, Unit | None], classes: frozenset[str]
+        self, written: Mapping[str, MeasurandEntry], bare: Mapping[str, Unit | None], classes: Mapping[str, object]
     ) -> dict[str, Measurand]:
         """The measurands, but for the conditions in them, which need every name."""
         owners = {file: pack.name for pack in self.order.packs for file in pack.files}
@@ -171,18 +176,18 @@ class _Stacking:
         found: tuple[str, ...] = ()
         for pack in self.order.packs:
             given = tuple(map(str, pack.hold_points))
-            if given and tuple(point for point in given if point in found) != found:
+            before = frozenset(found)
+            if given and tuple(point for point in given if point in before) != found:
                 said = f"does not have the hold points of the packs before it, in their order: {', '.join(found)}"
                 self.compiler.fault(pack.hold_points[0], "hold points", said, "all of them, and its own between")
-            for number, point in enumerate(pack.hold_points):
-                if point in given[:number]:
-                    self.compiler.fault(point, "hold points", f"{shown(point)} stands twice", "it once")
+            for point in twice(pack.hold_points):
+                self.compiler.fault(point, "hold points", f"{shown(point)} stands twice", "it once")
             found = given or found
         return found
 
-    def operations(self, stale: Sequence[str]) -> dict[str, Operation]:
+    def operations(self, stale: Mapping[str, object]) -> dict[str, Operation]:
         """The operations; what was retired is no longer made stale by them."""
-        gone = frozenset().union(*(self.retired[s] for s in ("measurands", "facts", "sign-offs"))) - set(stale)
+        gone = frozenset().union(*(self.retired[s] for s in ("measurands", "facts", "sign-offs"))) - stale.keys()
         made: dict[str, Operation] = {}
         for name, entry in self.entries("operations", OperationEntry).items():
             kept = [each for each in entry.makes_stale if each not in gone]
@@ -226,7 +231,7 @@ class _Stacking:
         for heading in stated_order:
             if heading not in in_files:
                 said = f"{shown(heading)} is the group of no file"
-                self.compiler.fault(heading, "pack groups", said, nearest(heading, in_files) or "")
+                self.compiler.fault(heading, "pack groups", said, self.compiler.nearest(heading, in_files))
         return tuple(dict.fromkeys(str(heading) for heading in (*stated_order, *in_files) if heading in used))
 
 
