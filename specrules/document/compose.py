@@ -26,7 +26,7 @@ from specrules.document.source import SHOWN, UNWANTED, Budget, Edit, Source, quo
 from specrules.document.text import Fields, Items, Node, Text, fields_at, items_at
 
 # A directive other than %YAML 1.2, before anything else but comments.
-DIRECTIVE = re.compile(r"\ufeff?(?:[ ]*+(?:#[^\n]*+)?\n|\r\n|%YAML 1\.2\s*+\n)*+(%[^\r\n]*)")
+DIRECTIVE = re.compile(r"\ufeff?(?:[ ]*+(?:#[^\n]*+)?\n|\r\n|%YAML 1\.2[ \r]*+\n)*+(%[^\r\n]*)")
 
 
 class _StopError(Exception):
@@ -47,9 +47,7 @@ def compose(source: Source, budget: Budget) -> tuple[Fields | None, list[Fault]]
         pass
     except MarkedYAMLError as error:
         started = (error.context_mark or error.problem_mark).line + 1
-        if all(
-            fault.place.line != started for fault in composer.faults
-        ):  # else most likely what was said already
+        if all(fault.place.line != started for fault in composer.faults):  # else most likely what was said already
             composer.faults.append(reworded(source, error))
     except Exception:  # the parser's own slips, such as an escape beyond the last code point
         composer.faults.append(source.fault(parser.reader.index, "this cannot be read as YAML"))
@@ -65,9 +63,7 @@ class _Composer:
 
     def document(self) -> Fields:
         if found := DIRECTIVE.match(self.source.text):
-            self.stop(
-                found.start(1), f"{shown(found.group(1))} is a directive to YAML readers; leave the line out"
-            )
+            self.stop(found.start(1), f"{shown(found.group(1))} is a directive to YAML readers; leave the line out")
         next(self.events)
         if isinstance(next(self.events), StreamEndEvent):
             self.stop(0, "the file is empty")
@@ -79,9 +75,7 @@ class _Composer:
             self.stop(after.start_mark.index, "a second document starts here; put it in a file of its own")
         if not isinstance(root, Fields):
             empty = root == "" and isinstance(root, Text) and not root.quoted
-            said = (
-                "the file is empty" if empty else "the file must be made of keys with values, as key: value"
-            )
+            said = "the file is empty" if empty else "the file must be made of keys with values, as key: value"
             self.stop(event.start_mark.index, said)
         return root
 
@@ -94,9 +88,7 @@ class _Composer:
         for fault in faults:
             self.faults.append(fault._replace(subject=self.subject()))
             if len(self.faults) >= self.budget.faults:
-                self.faults.append(
-                    fault._replace(subject="", said="too many faults; the rest are not shown", write="")
-                )
+                self.faults.append(fault._replace(subject="", said="too many faults; the rest are not shown", write=""))
                 raise _StopError
 
     def doubt(self, at: int, said: str, *edits: Edit) -> None:
@@ -141,18 +133,18 @@ class _Composer:
 
     def text(self, event: Any, value: str, quoted: bool) -> Text:
         start, end = event.start_mark, event.end_mark.index
-        return Text(
-            value, Place(self.source.file, start.line + 1, start.column + 1), quoted, (start.index, end)
-        )
+        return Text(value, Place(self.source.file, start.line + 1, start.column + 1), quoted, (start.index, end))
 
     def scalar(self, event: Any) -> Text:
-        text = self.text(event, event.value, event.style is not None)
+        found = UNWANTED.search(event.value) if event.style == '"' else None
+        value = UNWANTED.sub("\ufffd", event.value) if found else event.value
+        text = self.text(event, value, event.style is not None)
         start, end = text.span
+        if found:
+            self.doubt(start, f"the text holds a control or invisible character (U+{ord(found.group()):04X})")
         if event.style in ("|", ">"):
             text.span = (start, start + len(self.source.text[start:end].rstrip()))
-        if event.style == '"' and (found := UNWANTED.search(text)):
-            self.doubt(start, f"the text holds a control or invisible character (U+{ord(found.group()):04X})")
-        if text:
+        if text or text.quoted:  # where an empty one stands is known later
             self.add(doubts.in_scalar(self.source, text))
         return text
 
@@ -184,7 +176,8 @@ class _Composer:
         colon = doubts.COLON_AHEAD.match(self.source.text, key.span[1])
         at = colon.end() if colon else key.span[1]
         empty.place, empty.span = self.source.place(at), (at, at)
-        self.add(doubts.in_scalar(self.source, empty))
+        if colon:
+            self.add(doubts.in_scalar(self.source, empty))
 
     def enter(self, fields: Fields, first_seen: dict[str, Text], key: Text, value: Node) -> None:
         """Takes an entry in, unless its key stands there already: then the first one is kept."""
@@ -201,6 +194,8 @@ class _Composer:
         items = items_at(Place(self.source.file, mark.line + 1, mark.column + 1))
         while not isinstance(item := next(self.events), SequenceEndEvent):
             items.append(self.node(item))
+            if isinstance(empty := items[-1], Text) and not empty and not empty.quoted:
+                self.add(doubts.in_scalar(self.source, empty))
         if event.flow_style:
             self.add(doubts.in_inline_list(self.source, items))
         return items

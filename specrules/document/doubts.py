@@ -24,9 +24,7 @@ def in_scalar(source: Source, text: Text) -> Iterator[Fault]:
     start, end = text.span
     if not text.quoted:
         if text == "-":
-            yield source.fault(
-                start, "a dash alone is no value", source.amended(start, [Edit(start, end, "open")])
-            )
+            yield source.fault(start, "a dash alone is no value", source.amended(start, [Edit(start, end, "open")]))
         if found := SWALLOWED.match(source.text, end):
             first, _ = source.bounds(start)
             whole = source.text[start : found.end()].rstrip()
@@ -35,14 +33,13 @@ def in_scalar(source: Source, text: Text) -> Iterator[Fault]:
             write = source.amended(
                 start, [Edit(start, start + len(whole), _spaced(source, start, quoted(whole.strip())))]
             )
-            said = (
-                f"{shown(found.group().strip())} is read as a comment (if it is one, put a space after the #)"
-            )
+            said = f"{shown(found.group().strip())} is read as a comment (if it is one, put a space after the #)"
             yield source.fault(found.start(), said, write)
     elif not text.strip() and source.text[start] in "|>":
         rest = source.text[start : source.bounds(start)[1]]
         said = f"{shown(rest)} starts a block of text in YAML, and none follows"
-        yield source.fault(start, said, source.amended(start, [Edit(start, start + len(rest), quoted(rest))]))
+        meant = source.amended(start, [Edit(start, start + len(rest), quoted(rest))]) if rest[1:].strip(" -+") else ""
+        yield source.fault(start, said, meant)
 
 
 def in_entry(source: Source, key: Text, value: Node) -> Iterator[Fault]:
@@ -157,9 +154,7 @@ def _split(source: Source, first: Text, end: int) -> tuple[str, Edit]:
     number, _, rest = whole.partition(",")
     if WHOLE.fullmatch(number) and AFTER_COMMA.fullmatch(rest):
         return f"{shown(whole)} has a comma", Edit(start, end, f"{number}.{rest}")
-    return f"{shown(whole)} has a comma outside quotes, which ends the text there", Edit(
-        start, end, quoted(whole)
-    )
+    return f"{shown(whole)} has a comma outside quotes, which ends the text there", Edit(start, end, quoted(whole))
 
 
 def _spaced(source: Source, start: int, text: str) -> str:

@@ -24,9 +24,7 @@ def replace(source: str, text: Text, new: str) -> str:
     tight = "," in (source[start - 1 : start], source[end : end + 1])
     written = new if not (text.quoted or tight) and _bare(new) else quoted(new)
     if start == end:  # an empty value stands right behind its colon or dash
-        written = (
-            f" {written}" if source[end : end + 1] in ("", " ", "\r", "\n", ",", "}", "]") else f" {written} "
-        )
+        written = f" {written}" if source[end : end + 1] in ("", " ", "\r", "\n", ",", "}", "]") else f" {written} "
     return source[:start] + written + source[end:]
 
 

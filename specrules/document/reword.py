@@ -30,17 +30,15 @@ class Trouble(NamedTuple):
         first, last = self.source.bounds(self.at)
         return self.source.text[first:last]
 
-    def fault(self, at: int, said: str, *edits: Edit, otherwise: str = "") -> Fault:
-        return self.source.fault(at, said, self.source.amended(at, edits) if edits else otherwise)
+    def fault(self, at: int, said: str, *edits: Edit) -> Fault:
+        return self.source.fault(at, said, self.source.amended(at, edits) if edits else "")
 
     def value(self, at: int) -> tuple[int, int]:
         """Start and end of the bare value that holds `at`: to a comma or bracket, or to the line's end."""
         first, last = self.source.bounds(at)
         before = self.source.text[first:at]
         if _open(before):
-            start = first + max(
-                before.rfind(mark) + len(mark) for mark in (": ", ", ", "{", "[") if mark in before
-            )
+            start = first + max(before.rfind(mark) + len(mark) for mark in (": ", ", ", "{", "[") if mark in before)
             return start, _inline_end(self.source.text, at, last)
         found = VALUE.match(self.source.text[first:last])
         start = first + found.end() if found and first + found.end() <= at else at
@@ -49,7 +47,8 @@ class Trouble(NamedTuple):
     def quote(self, at: int, said: str) -> Fault:
         """A fault whose remedy is to put the value that holds `at` in quotes."""
         start, end = self.value(at)
-        return self.fault(at, said, Edit(start, end, quoted(self.source.text[start:end].strip())))
+        bare = self.source.text[start:end].strip()
+        return self.fault(at, said, Edit(start, end, quoted(bare))) if bare else self.fault(at, said)
 
 
 def reworded(source: Source, error: MarkedYAMLError) -> Fault:
@@ -74,9 +73,7 @@ def _dash(trouble: Trouble) -> Fault:
     if VALUE.match(line[: at - first]):
         said = "a list starts on the line below its key, or stands in brackets"
         return trouble.fault(at, said, Edit(at, last, f"[{rest}]"))
-    return trouble.fault(
-        at, f"the list entry {shown(line.strip())} cannot start here; look at its indentation"
-    )
+    return _indented(trouble)
 
 
 def _second_colon(trouble: Trouble) -> Fault:
@@ -88,10 +85,9 @@ def _second_colon(trouble: Trouble) -> Fault:
 
 
 def _indented(trouble: Trouble) -> Fault:
-    line = trouble.source.place(trouble.at).line
     said = f"{shown(trouble.line().strip())} is indented unlike the lines that it belongs to"
-    if line > 1:
-        said += f", or line {line - 1} already has a value"
+    if trouble.source.place(trouble.at).line > 1:
+        said += ", or the line above already has a value"
     return trouble.fault(trouble.at, said)
 
 
@@ -105,9 +101,7 @@ def _no_colon(trouble: Trouble) -> Fault:
             f"{shown(line.strip())} has no space after its colon",
             Edit(first, first + found.end(), found.group() + " "),
         )
-    return trouble.fault(
-        at, f"{shown(line.strip())} is neither a key with a colon nor part of the value above"
-    )
+    return trouble.fault(at, f"{shown(line.strip())} is neither a key with a colon nor part of the value above")
 
 
 def _open_quote(trouble: Trouble) -> Fault:
@@ -150,9 +144,7 @@ def _inline(trouble: Trouble) -> Fault:
     if found in ("[", "{") and source.text[at - 1] not in " \r\n":
         start, end = trouble.value(at)
         whole = source.text[start:end]
-        return trouble.fault(
-            start, f"{shown(whole)} has a bracket outside quotes", Edit(start, end, quoted(whole))
-        )
+        return trouble.fault(start, f"{shown(whole)} has a bracket outside quotes", Edit(start, end, quoted(whole)))
     if found in ("]", "}"):
         return trouble.fault(
             at,
@@ -190,9 +182,7 @@ def _after_quote(trouble: Trouble) -> Fault:
     said = f"{shown(whole)} goes on after its closing quote"
     inside = whole[1:-1] if whole[0] == whole[-1] == "'" else whole
     doubled = whole.replace("'", "''")
-    return trouble.fault(
-        trouble.at, said, Edit(start, end, f'"{inside}"' if '"' not in inside else f"'{doubled}'")
-    )
+    return trouble.fault(trouble.at, said, Edit(start, end, f'"{inside}"' if '"' not in inside else f"'{doubled}'"))
 
 
 def _misplaced(trouble: Trouble) -> Fault:
@@ -209,8 +199,10 @@ def _misplaced(trouble: Trouble) -> Fault:
 
 
 def _nothing(trouble: Trouble) -> Fault:
-    at = trouble.at
-    sign = trouble.source.text[at : at + 1]
+    text, at = trouble.source.text, trouble.at
+    sign = text[at : at + 1]
+    if not sign:
+        return _unclosed(trouble._replace(since=max(text.rfind("["), text.rfind("{"))))
     first, _ = trouble.source.bounds(at)
     if sign == "," and _open(trouble.source.text[first:at]):
         return trouble.fault(at, "nothing stands before this comma", Edit(at, at, "open"))
@@ -218,6 +210,8 @@ def _nothing(trouble: Trouble) -> Fault:
 
 
 def _directive(trouble: Trouble) -> Fault:
+    if trouble.line()[:1] not in ("%", "-", "."):
+        return _indented(trouble)
     return trouble.fault(
         trouble.at, "lines that start with %, --- or ... do not belong here; one file holds one document"
     )
@@ -241,7 +235,7 @@ def _inline_end(text: str, at: int, last: int) -> int:
         sign = text[end]
         if depth == 0 and sign in ",]}":
             return end
-        depth += (sign in "[{(") - (sign in "]})")
+        depth = max(depth + (sign in "[{(") - (sign in "]})"), 0)
     return last
 
 

@@ -11,7 +11,7 @@ from specrules.document.text import Fields, Items, Node, Text
 def encode(tree: Fields) -> dict[str, Any]:
     """The tree as JSON can hold it, in the order of the file.
 
-    `texts` are all keys and values, `at` is line and column of each by turns, the column negative where quoted.
+    `texts` are all keys and values, `at` is line and column of each by turns, the column negative if quoted.
     `shape` goes from node to node: 0 is a text; n and -n, followed by line and column, are a mapping of n - 1
     entries and a list of n - 1 items. Spans are left out: a shipped tree is not edited.
     """

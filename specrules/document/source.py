@@ -15,9 +15,7 @@ from specrules.document.place import Fault, Kind, Place
 
 BYTE_ORDER_MARK = "\ufeff"
 # Control characters, the line ends that only some programs count, halves of surrogate pairs, invisible marks.
-UNWANTED = re.compile(
-    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]|\r(?!\n)"
-)
+UNWANTED = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]|\r(?!\n)")
 TAB = re.compile(r"^([^\t\n]*)\t", re.MULTILINE)
 COMMENT_BEFORE = re.compile(r"(?:^|[ ])#")
 LINE_ENDS = {"\r": "a carriage return alone", "\x85": "a next-line character", "\u2028": "a line separator",
@@ -80,7 +78,7 @@ class Source:
         if len(line) > 4 * SHOWN:
             from_here = max(at - first - SHOWN // 2, 0)
             line = line[from_here : from_here + SHOWN]
-        return " ".join(line.split("\n")).strip()
+        return _visible(line).strip()
 
     def fault(self, at: int, said: str, write: str = "", subject: str = "") -> Fault:
         """A fault at offset `at`."""
@@ -88,23 +86,19 @@ class Source:
 
 
 def shown(text: str) -> str:
-    """`text` in quotes for a message: one line, no control characters, not longer than a reader needs."""
-    clipped = text if len(text) <= SHOWN else text[:SHOWN] + "..."
-    return (
-        '"'
-        + "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in " ".join(clipped.split("\n")))
-        + '"'
-    )
+    """`text` in quotes for a message: on one line, no longer than a reader needs."""
+    return f'"{_visible(text if len(text) <= SHOWN else text[:SHOWN] + "...")}"'
+
+
+def _visible(text: str) -> str:
+    """`text` on one line, with what does not print as its code."""
+    return "".join(c if c.isprintable() else " " if c == "\n" else _escape(ord(c)) for c in text)
 
 
 def quoted(text: str) -> str:
     """`text` in the double quotes of YAML, so that it reads back as it is."""
     named = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
-    return (
-        '"'
-        + "".join(named.get(c) or (c if c == " " or c.isprintable() else _escape(ord(c))) for c in text)
-        + '"'
-    )
+    return '"' + "".join(named.get(c) or (c if c == " " or c.isprintable() else _escape(ord(c))) for c in text) + '"'
 
 
 def _escape(code: int) -> str:
@@ -122,7 +116,7 @@ def decode(source: bytes | str, file: str, kind: Kind) -> str | Fault:
     except UnicodeDecodeError as error:
         before = source[: error.start].decode(name, "replace").removeprefix(BYTE_ORDER_MARK)
         line, column = before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1
-        said = f"byte 0x{source[error.start]:02X} is no {name[:6].strip('-').upper()} text; save the file as UTF-8"
+        said = f"byte 0x{source[error.start]:02X} is not text in {name.upper()}; save the file as UTF-8"
         return Fault(Place(file, line, column), "", said, "", kind)
 
 

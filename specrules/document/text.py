@@ -16,7 +16,7 @@ NOWHERE = Place("", 0, 0)
 class Text(str):
     """One key or value as it was written; equal to, and hashed as, the plain string.
 
-    `quoted` is true for anything but bare text. `span` holds the offsets of the written form, quotes included,
+    `quoted` is true for anything but bare text. `span` holds offsets of the written form, quotes included,
     in the source's characters (where a byte order mark is a character); (0, 0) when they are not known.
     """
 
@@ -41,9 +41,7 @@ class Text(str):
         return core_schema.is_instance_schema(cls)
 
     @classmethod
-    def __get_pydantic_json_schema__(
-        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
+    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         return {"type": "string"}
 
 
