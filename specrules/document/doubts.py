@@ -20,7 +20,7 @@ INLINE_END = re.compile(r"[,\]}]")
 
 
 def in_scalar(source: Source, text: Text) -> Iterator[Fault]:
-    """A dash alone, a block without text, text that ended at a number sign."""
+    """A dash alone, a header of text below without text, text that ended at a number sign."""
     start, end = text.span
     if not text.quoted:
         if text == "-":
@@ -37,13 +37,13 @@ def in_scalar(source: Source, text: Text) -> Iterator[Fault]:
             yield source.fault(found.start(), said, write)
     elif not text.strip() and source.text[start] in "|>":
         rest = source.text[start : source.bounds(start)[1]]
-        said = f"{shown(rest)} starts a block of text in YAML, and none follows"
+        said = f"{shown(rest)} starts text on the lines below in YAML, and none follows"
         meant = source.amended(start, [Edit(start, start + len(rest), quoted(rest))]) if rest[1:].strip(" -+") else ""
         yield source.fault(start, said, meant)
 
 
 def in_entry(source: Source, key: Text, value: Node) -> Iterator[Fault]:
-    """A key that is no key; a block of `key:value` lines, which is one long text in YAML."""
+    """A key that is no key; lines of `key:value`, which are one long text in YAML."""
     at = key.span[0]
     if key == "<<" and not key.quoted:
         yield source.fault(at, '"<<" is a merge key, which is not taken here; write the keys out')

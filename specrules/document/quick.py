@@ -1,6 +1,6 @@
 """The quick reader: files in their usual shapes, some ten times faster than a whole YAML parser reads them.
 
-It knows block mappings and lists, inline ones, scalars on one line, and blocks of text in their plainest shape.
+It knows mappings and lists, on lines of their own and inline, scalars on one line, and text below its key.
 Whatever else it meets, and whatever could be a fault, it leaves to the thorough reader: so it tells no faults, and
 its tree is the other's.
 """
@@ -17,8 +17,8 @@ from specrules.document.text import Fields, Items, Node, Text, fields_at, items_
 _QUOTED = r"""(?:"[^"\\\r\n]*+"|'[^'\r\n]*+'(?!'))"""
 _FIRST = r"""(?!\.\.\.)(?:[^\s\-?:,\[\]{}#&*!|>'"%@`<]|-(?=[\w.]))"""
 _WORDS = r"(?:[^ \r\n:#,\[\]{}]++|[ ]++(?=[^ \r\n:#,\[\]{}]))*+"
-_INLINE = rf"{_FIRST}(?:[^ \r\n:#,\[\]{{}}]++|:(?=[^ \r\n,\[\]{{}}])|(?<! )#|[ ]++(?=[^ \r\n:#,\[\]{{}}]))*+"
-_BLOCK = rf"{_FIRST}(?:[^ \r\n:#]++|:(?=[^ \r\n])|(?<! )#|[ ]++(?=[^ \r\n#]))*+"
+_INSIDE = rf"{_FIRST}(?:[^ \r\n:#,\[\]{{}}]++|:(?=[^ \r\n,\[\]{{}}])|(?<! )#|[ ]++(?=[^ \r\n:#,\[\]{{}}]))*+"
+_OUTSIDE = rf"{_FIRST}(?:[^ \r\n:#]++|:(?=[^ \r\n])|(?<! )#|[ ]++(?=[^ \r\n#]))*+"
 _KEY = rf"({_QUOTED}|{_FIRST}{_WORDS}):"
 _END = r"[ ]*+(?:(?<= )#(?=[\s#])[^\n]*+)?(?:\r?\n|\Z)"
 
@@ -28,8 +28,8 @@ GAP = re.compile(r"(?:[ ]++|\r?\n|(?<=[ \n])#(?=[\s#])[^\n]*+)*+")
 DASH = re.compile(r"-(?:[ ]++(?=[^\s#])|(?=[ ]*+(?:\r?\n|\Z)))")
 KEY = re.compile(rf"{_KEY}(?:[ ]++(?=[^\s#])|(?={_END}))")
 INLINE_KEY = re.compile(rf"{_KEY}(?=[ \r\n])")
-SCALAR = re.compile(rf"(?:{_QUOTED}|{_BLOCK})(?={_END})")
-INLINE_SCALAR = re.compile(rf"{_QUOTED}|{_INLINE}")
+SCALAR = re.compile(rf"(?:{_QUOTED}|{_OUTSIDE})(?={_END})")
+INLINE_SCALAR = re.compile(rf"{_QUOTED}|{_INSIDE}")
 END = re.compile(_END)
 HEAD = re.compile(r"([|>])(-?)\r?\n([ ]*+)")
 LINE = re.compile(r"([^ \r\n][^\r\n]*+)(?:\r?\n|\Z)")
@@ -44,7 +44,7 @@ class _UnsureError(Exception):
 def quick(source: Source, budget: Budget) -> Fields | None:
     """The tree of a source without unwanted characters; None where the thorough reader must look."""
     try:
-        return _Quick(source, budget).block()
+        return _Quick(source, budget).whole()
     except _UnsureError:
         return None
 
@@ -62,7 +62,7 @@ class _Quick:
             "",
         )  # the container and key of an empty value: a level may go there
 
-    def block(self) -> Fields:
+    def whole(self) -> Fields:
         """The whole file."""
         text, root = self.text, self.levels[0][1]
         while True:
@@ -132,13 +132,13 @@ class _Quick:
         if self.text[self.at] in "[{":
             return self.inline(len(self.levels))
         if head := HEAD.match(self.text, self.at):
-            return self.block_text(head)
+            return self.text_below(head)
         found = SCALAR.match(self.text, self.at)
         if not found:
             raise _UnsureError
         return self.scalar(found.end())
 
-    def block_text(self, head: re.Match[str]) -> Text:
+    def text_below(self, head: re.Match[str]) -> Text:
         """Text below its key, all lines equally far in and no line empty."""
         text, start, indent = self.text, self.at, head.group(3)
         if len(indent) <= self.levels[-1][0]:

@@ -117,7 +117,7 @@ def _backslash(trouble: Trouble) -> Fault:
     return trouble.fault(at, said, Edit(at, at + 1, "\\\\"))
 
 
-def _block(trouble: Trouble) -> Fault:
+def _text_below(trouble: Trouble) -> Fault:
     at = trouble.since
     _, last = trouble.source.bounds(at)
     sign = trouble.source.text[at : at + 1]
@@ -126,7 +126,7 @@ def _block(trouble: Trouble) -> Fault:
     rest = COMMENT.sub("", trouble.source.text[at:last]).rstrip()
     return trouble.fault(
         at,
-        f"a value that starts with {sign} is a block of text in YAML",
+        f"a value that starts with {sign} is text on the lines below in YAML",
         Edit(at, at + len(rest), quoted(rest)),
     )
 
@@ -245,7 +245,6 @@ SAYINGS: tuple[tuple[str, Callable[[Trouble], Fault]], ...] = (
     ("could not find expected ':'", _no_colon),
     ("quoted scalar / found unexpected", _open_quote),
     ("double-quoted scalar", _backslash),
-    ("block scalar", _block),
     ("cannot start any token", _sign),
     ("mapping keys are not allowed", _sign),
     ("scanning an alias", _sign),
@@ -254,10 +253,12 @@ SAYINGS: tuple[tuple[str, Callable[[Trouble], Fault]], ...] = (
     ("a tag", _sign),
     ("undefined tag", _sign),
     ("directive", _directive),
+    ("indentation indicator", _text_below),
+    ("a comment or a line break", _text_below),
+    ("more indented follow up", _text_below),
     ("document", _directive),
     ("flow sequence /", _inline),
     ("flow mapping /", _inline),
-    ("block mapping", _misplaced),
-    ("block collection", _misplaced),
+    ("expected <", _misplaced),
     ("expected the node content", _nothing),
 )
