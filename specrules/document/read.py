@@ -1,6 +1,5 @@
 """Reading a file of keys and values into a placed tree."""
 
-from specrules.document.compose import compose
 from specrules.document.place import Fault, Kind, Place
 from specrules.document.quick import quick
 from specrules.document.source import Budget, Source, decode, unwanted
@@ -27,5 +26,7 @@ def read(
         return None, tuple(faults)
     if (tree := quick(whole, budget)) is not None:
         return tree, ()
+    from specrules.document.compose import compose  # a whole YAML parser: loaded for the files that need it
+
     tree, faults = compose(whole, budget)
     return tree, tuple(sorted(faults))
