@@ -74,9 +74,13 @@ def inputs(trace: Trace, judge: Judge) -> tuple[Input, ...]:
 
 
 def written_places(readings: Sequence[Reading], numbers: Sequence[int], unit: Unit) -> int:
-    """Decimals in `unit` that show all the places that the readings were written to."""
+    """Decimals in `unit` that show every place that was written; the middle of a bracket takes one more."""
     finest = min(
-        (readings[number].place_value for number in numbers if readings[number].unit.dimension == unit.dimension),
+        (
+            reading.place_value if reading.low == reading.high else reading.place_value / 2
+            for number in numbers
+            if (reading := readings[number]).unit.dimension == unit.dimension
+        ),
         default=None,
     )
     if finest is None or finest <= 0:
@@ -111,8 +115,9 @@ def build(
     others: tuple[OtherWay, ...],
     spread: tuple[Decimal, Decimal] | None,
     sheet_unit: Unit | None,
+    work_out: bool = True,
 ) -> Finding:
-    """Put a finding together."""
+    """Put a finding together; `work_out`: with its formula in numbers, which takes longer than all the rest."""
     rule, decision, value = judged.rule, judged.decision, judged.value
     beyond = decision.verdict in BEYOND
     word = word_for(judged, decision.side) if beyond else ""
@@ -143,7 +148,7 @@ def build(
         way=way,
         other_ways=others,
         formula=_formula_text(judged),
-        worked="" if value is None or verdict is Verdict.IN_SPEC else worked_text(judge, judged, unit),
+        worked=worked_text(judge, judged, unit) if work_out and value is not None else "",
         inputs=inputs(judged.trace, judge),
         rests_on=rests_on,
         beside=beside,

@@ -260,6 +260,7 @@ class _Inspector:
     def figures(self) -> Iterator[FigureValue]:
         """Every figure of the stack at every station, whether a rule judges it or not."""
         bench: Bench = self.judge.bench
+        judged = {rule.formula.text for chain in self.stack.rules.values() for rule in chain.governing}
         for figure in self.stack.figures.values():
             if any(not self.sheet.labels.get(axis) for axis in figure.each):
                 continue
@@ -278,6 +279,7 @@ class _Inspector:
                     unit,
                     worked.way.name,
                     written_places(self.sheet.readings, list(worked.trace.found), unit),
+                    figure.name in judged,
                 )
 
 

@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from typing import Protocol
 
-from specrules.formula import Station, Value
+from specrules.formula import Bench, Station, Value
 from specrules.formula.bounds import add
-from specrules.inspection.bench import Bench
 from specrules.inspection.parts import Limits
 from specrules.pack import PARTS, LimitLine, Rule, Source
 from specrules.quantity import is_zero
 
 SHIFTED = ("least", "aim", "most")
+CROSSED = "general practice has no limit for this size: the maker's limits, in the sheet"
+AIM_OUTSIDE = "the aim lies outside the limits and is left out"
+
+
+class LimitBench(Bench, Protocol):
+    """What limit lines are read against: they may name the limits so far."""
+
+    so_far: Mapping[str, Value | None]
 
 
 @dataclass(slots=True)
@@ -31,7 +39,7 @@ class Standing:
         self.sources.clear()
 
 
-def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, bench: Bench) -> Standing:
+def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, bench: LimitBench) -> Standing:
     """Read the rule's lines, then the sheet's `own`, at one station."""
     standing = Standing()
     if rule.from_the_maker:
@@ -53,11 +61,11 @@ def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, bench: Ben
     return standing
 
 
-def _counts(line: LimitLine, station: Station, bench: Bench) -> bool:
+def _counts(line: LimitLine, station: Station, bench: LimitBench) -> bool:
     return line.when is None or line.when.answer(bench, station) is True
 
 
-def _take(line: LimitLine, standing: Standing, station: Station, bench: Bench) -> None:
+def _take(line: LimitLine, standing: Standing, station: Station, bench: LimitBench) -> None:
     if line.sets:
         bench.so_far = {part: standing.sets.get(part) for part in SHIFTED}
         fresh = {part: formula.evaluate(bench, station) for part, formula in line.sets.items()}
@@ -80,11 +88,11 @@ def _settle(standing: Standing) -> None:
     least, aim, most = (exact(standing.sets.get(part)) for part in SHIFTED)
     if least is not None and most is not None and least > most and not is_zero(least - most):
         standing.clear()
-        standing.by_maker = "general practice has no limit for this size: the maker's limits, in the sheet"
+        standing.by_maker = CROSSED
         return
     if aim is not None and ((least is not None and aim < least) or (most is not None and aim > most)):
         standing.sets["aim"] = None
-        standing.notes.append("the aim lies outside the limits and is left out")
+        standing.notes.append(AIM_OUTSIDE)
 
 
 def exact(value: Value | None) -> Decimal | None:

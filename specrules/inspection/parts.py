@@ -25,6 +25,7 @@ class Options:
     until: str = ""  # a hold point; "" : the last
     held_by: str = "minor"
     sure: bool = False  # just in holds too
+    work_out: str = ""  # a rule whose working is wanted at every station; else only where something needs attention
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +191,7 @@ class FigureValue:
     unit: Unit
     way: str
     places: int
+    judged: bool  # a rule of the stack judges just this
 
 
 @dataclass(frozen=True, slots=True)

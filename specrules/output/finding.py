@@ -11,11 +11,15 @@ from specrules.output.band import band
 from specrules.output.digits import places_of
 from specrules.output.lines import WIDTH, Line, folded, line
 from specrules.output.words import listed, name, place, places, sentence
+from specrules.pack import Source
 from specrules.quantity import Unit, show
 from specrules.sheet import Suspect
 
 ATTENTION = (Verdict.OUT, Verdict.JUST_OUT, Verdict.NOT_PROVEN, Verdict.JUST_IN)
-INDENT = 4
+INDENT = 6
+MOST_DIGITS = 9
+SIGNS = (" - ", " + ", " * ", " / ", "largest ", "smallest ", "mean ", "spread ", "sum ")
+"""A formula without any of these is one reading, and its working would say it twice."""
 STYLES = {
     Verdict.OUT: "bad",
     Verdict.JUST_OUT: "bad",
@@ -27,11 +31,14 @@ STYLES = {
 }
 
 
-def number(value: Decimal | None, finding: Finding, places: int | None = None) -> str:
-    """A value of this finding in its unit, without the unit."""
+def number(value: Decimal | None, finding: Finding) -> str:
+    """A value of this finding in its unit, without the unit; never nothing where there is something."""
     if value is None:
         return ""
-    return show(value, finding.unit, places_of(finding) if places is None else places)
+    digits = places_of(finding)
+    while value and digits < MOST_DIGITS and not Decimal(show(value, finding.unit, digits)):
+        digits += 1
+    return show(value, finding.unit, digits)
 
 
 def measured(finding: Finding) -> str:
@@ -57,18 +64,19 @@ def limits_text(limits: Limits, unit: Unit, places: int) -> str:
 
 
 def attention(findings: Sequence[Finding]) -> Iterator[Line]:
-    """A rule of which some station needs attention: its limits, those stations whole, the reasons once, the rest in a line."""
+    """A rule of which some station needs attention: those stations whole, the reasons once, the rest in a line."""
     shown = [finding for finding in findings if finding.verdict in ATTENTION]
     yield from _heading(findings, shown)
     alike = len({_limits(finding) for finding in shown}) == 1
     for finding in shown:
         yield from _station(finding, alike)
-    for text in dict.fromkeys(sentence(finding.because) for finding in shown if finding.because):
-        yield from folded(text, INDENT + 2)
-    for text in dict.fromkeys(finding.caution for finding in shown if finding.caution and finding.verdict in BEYOND):
-        yield from folded(sentence(text), INDENT + 2, "Caution: ")
-    for text in dict.fromkeys(source_text(finding) for finding in shown):
-        yield from folded(text, INDENT + 2, "Source: ", "quiet")
+    plain = [finding for finding in shown if not finding.rests_on.suspect]
+    for text in dict.fromkeys(sentence(finding.because) for finding in plain if finding.because):
+        yield from folded(text, INDENT)
+    for text in dict.fromkeys(finding.caution for finding in plain if finding.caution and finding.verdict in BEYOND):
+        yield from folded(sentence(text), INDENT, "Caution: ", hang=INDENT + 2)
+    for text in dict.fromkeys(source_text(finding.source) for finding in shown):
+        yield from folded(text, INDENT, "Source: ", "quiet", hang=INDENT + 2)
     yield from rest(findings)
 
 
@@ -76,15 +84,14 @@ def rest(findings: Sequence[Finding]) -> Iterator[Line]:
     """The stations of an attention block that are in spec, in one line."""
     good = [finding for finding in findings if finding.verdict is Verdict.IN_SPEC]
     if good:
-        where = places([finding.station for finding in good])
-        yield from _row(where, _span(good), "in spec", "good")
+        yield from _row(f"  {places([finding.station for finding in good])}", _span(good), "in spec", "good", 16)
 
 
 def in_spec(findings: Sequence[Finding]) -> Iterator[Line]:
     """A rule that is in spec wherever it was measured: one line."""
     good = [finding for finding in findings if finding.verdict is Verdict.IN_SPEC]
     where = places([finding.station for finding in good])
-    yield from _row(short(good[0].title), "", "", "", _span(good), where)
+    yield from _row(f"  {short(good[0].title)}", _span(good), where)
 
 
 def short(title: str) -> str:
@@ -92,20 +99,17 @@ def short(title: str) -> str:
     return title.split(" (")[0]
 
 
-def _row(left: str, value: str, verdict: str, style: str, middle: str = "", right: str = "") -> Iterator[Line]:
-    if verdict:
-        head = f"{' ' * INDENT}{left:<24} {value}"
-        if len(head) > WIDTH - 10:
-            yield from folded(left, INDENT)
-            head = f"{' ' * INDENT}{'':<24} {value}"
-        yield line(f"{head:<{WIDTH - 10}}", (verdict, style))
-    else:
-        head = f"  {left:<36} {middle}"
-        if len(head) + len(right) + 2 > WIDTH:
-            yield line(head)
-            yield from folded(right, 39)
-        else:
-            yield line(f"{head:<{WIDTH - len(right) - 1}} {right}" if right else head)
+def _row(left: str, middle: str, right: str, style: str = "", wide: int = 40) -> Iterator[Line]:
+    """A line of three; where they do not fit in one, the left part stands above the others, and the right part below."""
+    head = f"{left:<{wide}}  "
+    if len(head) + len(middle) + 2 + len(right) > WIDTH:
+        yield from folded(left.lstrip(), len(left) - len(left.lstrip()))
+        head = " " * (wide + 2)
+    if len(head) + len(middle) + 2 + len(right) > WIDTH:
+        yield line(f"{head}{middle}")
+        yield from folded(right, wide + 2, style=style)
+        return
+    yield line(f"{head}{middle}{' ' * (WIDTH - len(head) - len(middle) - len(right))}", (right, style))
 
 
 def _heading(findings: Sequence[Finding], shown: Sequence[Finding]) -> Iterator[Line]:
@@ -156,32 +160,36 @@ def verdict_text(finding: Finding) -> str:
         if verdict is Verdict.OUT:
             return f"{finding.side.upper()} by {amount}{', conceded' if finding.conceded else ''}"
         return f"just out, {finding.side} by {amount}"
-    if verdict is Verdict.NOT_PROVEN and finding.would_be is not None:
-        return f"not proven (would be {finding.would_be})"
-    return str(verdict)
+    return "NOT PROVEN" if verdict is Verdict.NOT_PROVEN else str(verdict)
 
 
 def details(finding: Finding) -> Iterator[str]:
     """What stands under a station's line, one text each."""
-    if finding.worked and finding.verdict is not Verdict.NOT_MEASURED:
+    if finding.worked and any(sign in finding.worked for sign in SIGNS):
         yield f"{finding.worked}, {readings(finding)}"
+    elif finding.rests_on.found != finding.rests_on.asked or finding.rests_on.group_statement:
+        yield f"rests on {readings(finding)}"
+    if finding.would_be is not None:
+        yield f"As it stands it would be {finding.would_be}."
     if finding.verdict is Verdict.JUST_IN:
         yield "Nearer to the limit than these readings can tell."
-    yield from (suspect_text(suspect) for suspect in finding.rests_on.suspect)
+    if finding.rests_on.suspect:
+        yield from (suspect_text(suspect) for suspect in finding.rests_on.suspect)
+        yield "Read it again; nothing is judged by it, and nothing is put right silently."
     if finding.rests_on.unsigned:
-        yield f"Not signed: {listed(map(name, finding.rests_on.unsigned))}."
-    yield from (
-        f"Stale: {name(stale.split(': ')[0])} was read before the {name(stale.split(': ')[1])}."
-        for stale in finding.rests_on.stale
-    )
+        yield f"Not signed or not good: {listed(map(name, finding.rests_on.unsigned))}."
+    for stale in finding.rests_on.stale:
+        what, operation = stale.split(": ")
+        yield f"Stale: {name(what)} was read before the {name(operation)}. Read it again."
     for other in finding.other_ways:
         agrees = {None: "", True: ", which agrees", False: ", which does not agree"}[other.agrees]
         yield f"By {other.way}: {number(other.value, finding)}{agrees}."
     if finding.range is not None and finding.range[0] != finding.range[1]:
         yield f"Over all the readings {number(finding.range[0], finding)} to {number(finding.range[1], finding)}."
-    yield from remedy(finding)
+    if not finding.rests_on.suspect:
+        yield from remedy(finding)
     for beside in finding.beside:
-        if beside.verdict is not (finding.would_be or finding.verdict) or finding.verdict is Verdict.NOT_PROVEN:
+        if beside.verdict is not (finding.would_be or finding.verdict):
             yield beside_text(beside, finding)
     yield from (sentence(note) for note in finding.notes)
 
@@ -190,7 +198,7 @@ def readings(finding: Finding) -> str:
     """How many readings stand behind it."""
     found, asked = finding.rests_on.found, finding.rests_on.asked
     group = ", one statement for many" if finding.rests_on.group_statement else ""
-    return f"{found} of {asked} readings{group}"
+    return f"{found} of {asked} reading{'s' if asked != 1 else ''}{group}"
 
 
 def suspect_text(suspect: Suspect) -> str:
@@ -234,9 +242,8 @@ def beside_text(beside: Beside, finding: Finding) -> str:
     return f"By {beside.pack} alone: {beside.verdict}{side} ({limits_text(beside.limits, finding.unit, places)})."
 
 
-def source_text(finding: Finding) -> str:
-    """Where the limits come from."""
-    source = finding.source
+def source_text(source: Source) -> str:
+    """Where a figure comes from."""
     where = ", ".join(part for part in (source.document, source.edition, source.page, source.clause) if part)
     said = ", ".join(part for part in (where, source.note) if part)
     return f"{source.kind}{': ' if said else ''}{said}"

@@ -32,14 +32,16 @@ def spread(left: str, right: str, style: str = "", width: int = WIDTH) -> Line:
     return line((left, style), " " * room, right)
 
 
-def folded(text: str, indent: int = 0, first: str = "", style: str = "", width: int = WIDTH) -> Iterator[Line]:
-    """A text in lines of at most `width`, indented; `first` stands before it and later lines align with the text."""
-    lead = " " * indent + first
+def folded(
+    text: str, indent: int = 0, first: str = "", style: str = "", width: int = WIDTH, hang: int | None = None
+) -> Iterator[Line]:
+    """A text in lines of at most `width`; `first` stands before it. Later lines align with the text, or `hang` in."""
+    lead = " " * indent + safe(first)
     for row in textwrap.wrap(
         safe(text),
         width,
         initial_indent=lead,
-        subsequent_indent=" " * len(lead),
+        subsequent_indent=" " * (len(lead) if hang is None else hang),
         break_long_words=False,
         break_on_hyphens=False,
     ):

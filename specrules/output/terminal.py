@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import TextIO
 
 from specrules.output.lines import Line, text_of
@@ -52,7 +52,7 @@ def _can_show(text: str, stream: TextIO) -> bool:
     return True
 
 
-def colour_wanted(asked: str, environment: dict[str, str], stream: TextIO = sys.stdout) -> bool:
+def colour_wanted(asked: str, environment: Mapping[str, str], stream: TextIO = sys.stdout) -> bool:
     """Whether to colour. "always" and "never" win; else NO_COLOR with any value and a dumb terminal say no."""
     if asked in ("always", "never"):
         return asked == "always"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 
 from specrules.formula import Station
 
@@ -12,10 +12,16 @@ def name(word: str) -> str:
     return word.replace("_", " ")
 
 
+ALL = "all"
+"""The label of an axis that has one group alone: there is nothing to tell it from."""
+
+
 def place(station: Station, position: Station | None = None) -> str:
     """Where something is: numbered labels with their axis, named ones alone."""
     labels = [*station.items(), *(position or {}).items()]
-    return " ".join(f"{name(axis)} {label}" if label.isdigit() else name(label) for axis, label in labels)
+    return " ".join(
+        f"{name(axis)} {label}" if label.isdigit() else name(label) for axis, label in labels if label != ALL
+    )
 
 
 def listed(words: Iterable[str], last: str = "and") -> str:
@@ -25,18 +31,20 @@ def listed(words: Iterable[str], last: str = "and") -> str:
 
 
 def places(stations: Sequence[Station]) -> str:
-    """Many places briefly: runs of numbers become ranges, and what differs besides is said apart."""
-    rows: dict[tuple[tuple[str, str], ...], dict[str, list[str]]] = {}
+    """Many places briefly: runs of numbers become ranges, and the named labels that share them stand together."""
+    numbers: dict[str, dict[str, list[str]]] = {}  # named labels -> axis -> numbers
     for station in stations:
-        numbered = next((axis for axis, label in station.items() if label.isdigit()), "")
-        rest = tuple((axis, label) for axis, label in station.items() if axis != numbered)
-        rows.setdefault(rest, {}).setdefault(numbered, []).append(station[numbered] if numbered else "")
-    said = []
-    for rest, by_axis in rows.items():
-        named = " ".join(place({axis: label}) for axis, label in rest)
+        axis = next((axis for axis, label in station.items() if label.isdigit()), "")
+        named = place({other: label for other, label in station.items() if other != axis})
+        numbers.setdefault(named, {}).setdefault(axis, []).append(station[axis] if axis else "")
+    sharing: dict[str, list[str]] = {}  # "cylinder 1-6" -> named labels
+    for named, by_axis in numbers.items():
         for axis, labels in by_axis.items():
-            said.append(" ".join(part for part in (f"{name(axis)} {runs(labels)}" if axis else "", named) if part))
-    return "; ".join(part for part in said if part)
+            sharing.setdefault(f"{name(axis)} {runs(labels)}" if axis else "", []).append(named)
+    said = (
+        " ".join(part for part in (where, ", ".join(filter(None, named))) if part) for where, named in sharing.items()
+    )
+    return "; ".join(filter(None, said))
 
 
 def runs(labels: Sequence[str]) -> str:
@@ -50,9 +58,9 @@ def runs(labels: Sequence[str]) -> str:
     return ", ".join(str(a) if a == b else f"{a}, {b}" if b == a + 1 else f"{a}-{b}" for a, b in spans)
 
 
-def counted(counts: Mapping[str, int]) -> str:
-    """The verdicts that occur, with their numbers."""
-    return ", ".join(f"{number} {word}" for word, number in counts.items() if number)
+def counted(counts: Iterable[tuple[str, int]]) -> str:
+    """What occurs, with its numbers."""
+    return ", ".join(f"{number} {word}" for word, number in counts if number)
 
 
 def sentence(text: str) -> str:

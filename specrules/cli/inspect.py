@@ -1,0 +1,112 @@
+"""`specrules inspect`: sheets in, screens or records out, and a status that says whether the work may go on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from importlib.metadata import version
+from pathlib import Path
+from typing import NamedTuple
+
+import click
+
+from specrules.cli.loading import Faults, Shelf
+from specrules.cli.status import Status, gravest, status_of
+from specrules.cli.writing import COLOUR, put_faults, put_lines, put_text
+from specrules.inspection import DECISIONS, IMPORTANCES, Inspection, Options
+from specrules.inspection import inspect as judge
+from specrules.output.console import in_a_line, screen
+from specrules.output.lines import Line, line
+from specrules.quantity import nearest
+
+FORMS = ("console", "json")
+
+
+@click.command()
+@click.argument("sheets", nargs=-1, required=True, metavar="SHEET...", type=click.Path(path_type=Path))
+@click.option("--add", multiple=True, metavar="PACK", help="A pack more, over those that the sheet names.")
+@click.option("--until", metavar="HOLD_POINT", default="", help="Ask only as far as this hold point; else the last.")
+@click.option("--held-by", type=click.Choice(IMPORTANCES), default="minor", help="What is less grave does not hold.")
+@click.option("--sure", is_flag=True, help="Just in holds the job too.")
+@click.option(
+    "--decision", type=click.Choice(DECISIONS), default=None, help="The decision rule, whatever the sheet says."
+)
+@click.option("--form", type=click.Choice(FORMS), default="console", help="A screen, or a record for a machine.")
+@click.option("--out", type=click.Path(path_type=Path, dir_okay=False), default=None, help="Write to a file.")
+@COLOUR
+def inspect(
+    sheets: tuple[Path, ...],
+    add: tuple[str, ...],
+    until: str,
+    held_by: str,
+    sure: bool,
+    decision: str | None,
+    form: str,
+    out: Path | None,
+    colour: str,
+) -> None:
+    """Judge one build sheet, or several, and say whether the work may go on.
+
+    \b
+    specrules inspect engine.sheet.yaml
+    specrules inspect engine.sheet.yaml --until dry_fit
+    specrules inspect jobs/*.sheet.yaml --form json --out record.json
+
+    \b
+    Exit status  0  nothing holds the job and nothing is open
+                 1  something is beyond its limits and holds the job
+                 2  a file could not be read, or is at fault
+                 3  nothing holds it, but something is not measured, not
+                    proven or not signed
+    """
+    options = Options(decision or "", until, held_by, sure)
+    shelf = Shelf()
+    judged = [_judged(shelf, path, add, options) for path in sheets]
+    if form == "json":
+        from specrules.output.record import records
+
+        text = records([(each.name, each.inspection, each.faults) for each in judged], version("specrules"))
+        put_text(text, out)
+    else:
+        put_lines(_screens(judged), out, colour)
+        put_faults([fault for each in judged for fault in each.faults])
+    raise click.exceptions.Exit(gravest([each.status for each in judged]))
+
+
+class Judged(NamedTuple):
+    """One sheet as it came out: an inspection, or the faults that kept it from one."""
+
+    name: str
+    inspection: Inspection | None
+    faults: Faults
+
+    @property
+    def status(self) -> Status:
+        """The sheet's own status."""
+        return Status.FAULT if self.inspection is None else status_of(self.inspection)
+
+
+def _judged(shelf: Shelf, path: Path, add: tuple[str, ...], options: Options) -> Judged:
+    loaded = shelf.load(path, str(path), add)
+    if loaded.sheet is None or loaded.stack is None:
+        return Judged(str(path), None, loaded.faults)
+    points = loaded.stack.hold_points
+    if options.until and options.until not in points:
+        offered = nearest(options.until, points) or ", ".join(points)
+        raise click.UsageError(f'--until: "{options.until}" is no hold point of these packs; write {offered}')
+    return Judged(str(path), judge(loaded.sheet, loaded.stack, options), ())
+
+
+def _screens(judged: Sequence[Judged]) -> list[Line]:
+    """Each sheet's screen; of several a line each at the end."""
+    lines: list[Line] = []
+    for each in judged:
+        if each.inspection is not None:
+            lines += [*([line()] if lines else []), *screen(each.inspection)]
+    if len(judged) == 1:
+        return lines
+    lines.append(line())
+    width = max(len(each.name) for each in judged)
+    for each in judged:
+        said = "at fault, not judged" if each.inspection is None else in_a_line(each.inspection)
+        lines.append(line(f"{each.name:<{width}}  {said}"))
+    return lines

@@ -1,0 +1,103 @@
+"""From paths to sheets and stacks: the shell around the pure rooms. Packs are loaded and stacked once a run."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+from specrules.document import Budget, Fault, Place
+from specrules.inspection import DECISIONS
+from specrules.pack import Pack, Stack, stack
+from specrules.pack.library import Library, shipped_folder
+from specrules.quantity import nearest
+from specrules.sheet import RawSheet, Sheet, read_sheet, settle
+
+Faults = tuple[Fault, ...]
+
+
+class Loaded(NamedTuple):
+    """A sheet against its stack; None where there are faults."""
+
+    sheet: Sheet | None
+    stack: Stack | None
+    faults: Faults
+
+
+class Shelf:
+    """Packs as they are asked for, each stack made once however many sheets want it."""
+
+    def __init__(self, examples: bool = False) -> None:
+        self.examples = examples
+        self._stacks: dict[tuple[tuple[str, ...], tuple[Path, ...]], tuple[Stack | None, Faults]] = {}
+
+    def stack(self, asked: Sequence[str], near: Path) -> tuple[Stack | None, Faults]:
+        """The stack of these packs, looked for among those that ship and in `packs` beside a path or above it."""
+        folders = pack_folders(near)
+        key = (tuple(asked), folders)
+        if key not in self._stacks:
+            self._stacks[key] = self._made(asked, folders)
+        stacked, faults = self._stacks[key]
+        return stacked, _placed(faults, asked)
+
+    def packs(self, asked: Sequence[str], near: Path) -> tuple[tuple[Pack, ...], Faults]:
+        """The packs themselves, with their worked examples where the shelf has them."""
+        return Library(pack_folders(near)).load(asked, examples=self.examples)
+
+    def _made(self, asked: Sequence[str], folders: tuple[Path, ...]) -> tuple[Stack | None, Faults]:
+        packs, faults = Library(folders).load(asked, examples=self.examples)
+        return (None, faults) if faults else stack(packs, asked)
+
+    def load(self, path: Path, name: str, add: Sequence[str] = ()) -> Loaded:
+        """Read a sheet, find its packs, settle the one against the other; every fault of each in one answer."""
+        source = read_bytes(path, name)
+        if isinstance(source, Fault):
+            return Loaded(None, None, (source,))
+        raw, faults = read_sheet(source, name)
+        if raw is None:
+            return Loaded(None, None, faults)
+        faults += tuple(_decision_faults(raw))
+        stacked, more = self.stack((*raw.model.packs, *add), path)
+        if stacked is None:
+            return Loaded(None, None, faults + more)
+        sheet, more = settle(raw, stacked)
+        every = tuple(dict.fromkeys((*faults, *more)))
+        return Loaded(None if every else sheet, stacked, every)
+
+
+def read_bytes(path: Path, name: str) -> bytes | Fault:
+    """A file's bytes, no more than a sheet may have; a fault where there are none to be had."""
+    try:
+        with path.open("rb") as file:
+            return file.read(Budget().size + 1)
+    except OSError as error:
+        why = (error.strerror or "unknown cause").lower()
+        return Fault(Place(name, 0, 0), "", f"cannot be read: {why}", "", "file")
+
+
+def pack_folders(near: Path) -> tuple[Path, ...]:
+    """The folders `packs` beside a path and above it, nearest first; the packs that ship are no shop's own."""
+    shipped = shipped_folder().resolve()
+    start = near.resolve()
+    beside = [start, *start.parents] if start.is_dir() else list(start.parents)
+    folders = (folder / "packs" for folder in beside)
+    return tuple(folder for folder in folders if folder.is_dir() and folder != shipped)
+
+
+def _placed(faults: Faults, asked: Sequence[str]) -> Faults:
+    """A stack is shared by sheets; a pack that one of them misnames is that sheet's fault, at its own line."""
+    names = {str(name): name for name in asked}
+    placed = []
+    for fault in faults:
+        name = next((names[word] for word in names if fault.subject == "packs" and f'"{word}"' in fault.said), None)
+        place = getattr(name, "place", None)
+        placed.append(fault._replace(place=place, kind="sheet") if isinstance(place, Place) else fault)
+    return tuple(placed)
+
+
+def _decision_faults(raw: RawSheet) -> list[Fault]:
+    said = raw.model.decision
+    if not said or said in DECISIONS:
+        return []
+    write = nearest(said, DECISIONS) or " or ".join(DECISIONS)
+    return [Fault(said.place, "decision", f'"{said}" is no decision rule', write, "sheet")]

@@ -1,0 +1,83 @@
+"""The outermost command: the one place that catches the unexpected, so that nobody ever sees a traceback."""
+
+from __future__ import annotations
+
+import os
+import sys
+from importlib import import_module
+from importlib.metadata import version
+
+import click
+
+from specrules.cli.status import Status
+
+COMMANDS = {
+    "demo": "specrules.cli.demo:demo",
+    "inspect": "specrules.cli.inspect:inspect",
+    "working": "specrules.cli.working:working",
+    "sheet": "specrules.cli.sheet:sheet",
+    "pack": "specrules.cli.pack:pack",
+}
+"""Command -> where it lives. Each is imported when it is asked for: a command pays only for what it uses."""
+
+
+class Commands(click.Group):
+    """A group whose commands are imported when they are called."""
+
+    def list_commands(self, _ctx: click.Context) -> list[str]:
+        return list(COMMANDS)
+
+    def get_command(self, _ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in COMMANDS:
+            return None
+        module, name = COMMANDS[cmd_name].split(":")
+        command: click.Command = getattr(import_module(module), name)
+        return command
+
+
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
+@click.version_option(version("specrules"), message="specrules %(version)s")
+def specrules() -> None:
+    """Judge a measured build against tolerance packs, station by station.
+
+    \b
+    Look first:             specrules demo
+    Start your own sheet:   specrules sheet new my.sheet.yaml
+    Judge it:               specrules inspect my.sheet.yaml
+    See one rule whole:     specrules working RULE my.sheet.yaml
+
+    The maker's figure for the actual part, local codes and licensed practice
+    come before every limit in the packs.
+    """
+
+
+def main() -> None:
+    """Run the command line and exit with its status."""
+    sys.exit(run(sys.argv[1:]))
+
+
+def run(arguments: list[str]) -> int:
+    """Run the command line; the exit status. Whatever was not foreseen becomes one sentence and status 2."""
+    try:
+        specrules.main(args=arguments, prog_name="specrules", standalone_mode=False)
+    except click.exceptions.Exit as done:
+        return done.exit_code
+    except click.exceptions.Abort:
+        click.echo("Stopped.", err=True)
+        return Status.STOPPED
+    except click.ClickException as wrong:
+        wrong.show()
+        return Status.FAULT
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return Status.PIPE_CLOSED
+    except Exception as unforeseen:
+        if os.environ.get("SPECRULES_DEBUG"):
+            raise
+        from specrules.output.safe import safe
+
+        said = safe(f"{type(unforeseen).__name__}: {unforeseen}")[:300]
+        click.echo(f"specrules itself is at fault here, not your files: {said}", err=True)
+        click.echo("Set SPECRULES_DEBUG=1 and run it again to see where; nothing was written.", err=True)
+        return Status.FAULT
+    return Status.GO

@@ -1,0 +1,31 @@
+"""What the exit status says, so that a script or a continuous-integration job can act on it."""
+
+from __future__ import annotations
+
+from enum import IntEnum
+
+from specrules.inspection import Inspection
+
+
+class Status(IntEnum):
+    """0 go on, 1 held, 2 a file could not be read or is at fault, 3 something is not measured, proven or signed."""
+
+    GO = 0
+    HELD = 1
+    FAULT = 2
+    OPEN = 3
+    STOPPED = 130
+    PIPE_CLOSED = 141
+
+
+_GRAVITY = (Status.FAULT, Status.HELD, Status.OPEN, Status.GO)
+
+
+def status_of(inspection: Inspection) -> Status:
+    """The status of one inspection."""
+    return {"held": Status.HELD, "open": Status.OPEN, "clear": Status.GO}[inspection.verdict]
+
+
+def gravest(statuses: list[Status]) -> Status:
+    """The status of several."""
+    return min(statuses, key=_GRAVITY.index, default=Status.GO)

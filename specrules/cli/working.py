@@ -1,0 +1,55 @@
+"""`specrules working`: one rule in full, and worked with a sheet's numbers."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from specrules.cli.loading import Shelf
+from specrules.cli.status import Status
+from specrules.cli.writing import COLOUR, put_faults, put_lines
+from specrules.inspection import Options
+from specrules.inspection import inspect as judge
+from specrules.output.working import rule_whole, worked_with
+from specrules.pack import Stack
+from specrules.quantity import nearest
+
+
+@click.command()
+@click.argument("rule")
+@click.argument("sheet", required=False, type=click.Path(path_type=Path))
+@click.option("--add", multiple=True, metavar="PACK", help="A pack to read the rule from; without a sheet: general.")
+@COLOUR
+def working(rule: str, sheet: Path | None, add: tuple[str, ...], colour: str) -> None:
+    """Show one rule whole: formula, limits, reasons, source; with a sheet, worked with its numbers.
+
+    \b
+    specrules working main_oil_clearance
+    specrules working main_oil_clearance engine.sheet.yaml
+
+    Ends with the lines to paste into a sheet for the part maker's own limit.
+    """
+    shelf = Shelf()
+    if sheet is None:
+        stack, faults = shelf.stack(add or ("general",), Path.cwd())
+        if stack is None:
+            put_faults(faults)
+            raise click.exceptions.Exit(Status.FAULT)
+        put_lines(rule_whole(stack, _known(rule, stack)), None, colour)
+        return
+    loaded = shelf.load(sheet, str(sheet), add)
+    if loaded.sheet is None or loaded.stack is None:
+        put_faults(loaded.faults)
+        raise click.exceptions.Exit(Status.FAULT)
+    name = _known(rule, loaded.stack)
+    inspection = judge(loaded.sheet, loaded.stack, Options(work_out=name))
+    put_lines([*rule_whole(loaded.stack, name), *worked_with(inspection, loaded.stack, name)], None, colour)
+
+
+def _known(rule: str, stack: Stack) -> str:
+    if rule in stack.rules:
+        return rule
+    offered = nearest(rule, stack.rules)
+    write = f"write {offered}" if offered else "see: specrules pack show general"
+    raise click.UsageError(f'"{rule}" is no rule of these packs; {write}')

@@ -1,0 +1,79 @@
+"""Putting text where it belongs: the terminal, a pipe, or a file that is written whole or not at all."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+from contextlib import suppress
+from pathlib import Path
+from tempfile import NamedTemporaryFile
+
+import click
+
+from specrules.document import Fault
+from specrules.output.lines import Line, folded, line, text_of
+from specrules.output.terminal import colour_wanted, put
+
+MOST_FAULTS = 100
+"""More than these are counted, not listed."""
+
+COLOUR = click.option(
+    "--colour", type=click.Choice(("auto", "always", "never")), default="auto", help="NO_COLOR is honoured."
+)
+
+
+def put_lines(lines: Sequence[Line], out: Path | None = None, colour: str = "auto") -> None:
+    """Lines to a file as plain text, or to the standard output."""
+    if out is not None:
+        write_whole(out, text_of(list(lines)))
+    else:
+        put(lines, sys.stdout, colour_wanted(colour, os.environ, sys.stdout))
+
+
+def put_text(text: str, out: Path | None = None) -> None:
+    """Text that is for a machine: to a file, or to the standard output in UTF-8 whatever the terminal speaks."""
+    if out is not None:
+        write_whole(out, text)
+        return
+    sys.stdout.flush()
+    sys.stdout.buffer.write(text.encode("utf-8"))
+    sys.stdout.buffer.flush()
+
+
+def put_faults(faults: Sequence[Fault]) -> None:
+    """Each fault as a sentence on the standard error, each told once."""
+    told = list(dict.fromkeys(faults))
+    lines: list[Line] = []
+    for fault in told[:MOST_FAULTS]:
+        lines += folded(fault.sentence(), width=10_000)
+    if len(told) > MOST_FAULTS:
+        lines.append(line(f"and {len(told) - MOST_FAULTS} more."))
+    if told:
+        number = "1 fault" if len(told) == 1 else f"{len(told)} faults"
+        lines.append(line(f"{number}: nothing was judged where a file is at fault."))
+    put(lines, sys.stderr, False)
+
+
+def write_whole(path: Path, text: str) -> None:
+    """Write a file whole or not at all: beside its true place first, then put in its stead, with its own mode."""
+    target = Path(os.path.realpath(path))
+    try:
+        with NamedTemporaryFile("wb", dir=target.parent, prefix=f".{target.name}.", delete=False) as beside:
+            beside.write(text.encode("utf-8"))
+            beside.flush()
+            os.fsync(beside.fileno())
+        os.chmod(beside.name, target.stat().st_mode & 0o7777 if target.exists() else 0o666 & ~_umask())
+        os.replace(beside.name, target)
+    except OSError as error:
+        with suppress(OSError, UnboundLocalError):
+            os.unlink(beside.name)
+        raise click.ClickException(
+            f"{path} cannot be written: {(error.strerror or 'unknown cause').lower()}"
+        ) from error
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask

@@ -1,0 +1,41 @@
+"""Packs as a person reads them: the list of what there is, and one pack whole, group by group."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from specrules.output.lines import Line, folded, line, spread
+from specrules.output.words import listed, name
+from specrules.output.working import rule_whole
+from specrules.pack import PackHead, Stack
+
+
+def listing(heads: Sequence[PackHead]) -> Iterator[Line]:
+    """A line or two for each pack."""
+    for head in heads:
+        yield spread(f"{head.name} {head.version}", f"on {listed(head.builds_on)}" if head.builds_on else "", "heading")
+        yield from folded(head.title, 2)
+
+
+def pack_whole(stack: Stack, head: PackHead) -> Iterator[Line]:
+    """One pack: what it says of itself, then every rule that it writes or amends, as its stack leaves it."""
+    yield spread(f"{head.name} {head.version}", head.licence, "heading")
+    yield from folded(head.title)
+    yield from folded(f"builds on {listed(head.builds_on)}" if head.builds_on else "builds on no other pack")
+    if head.sets:
+        yield from folded("using it implies " + ", ".join(f"{name(fact)} {value}" for fact, value in head.sets.items()))
+    yield from folded(head.caution, 0, "Caution: ")
+    rules = [chain for chain in stack.rules.values() if any(version.pack == head.name for version in chain.versions)]
+    for group, chains in groupby(rules, key=lambda chain: chain.governing[-1].group):
+        yield line()
+        yield line((group.upper(), "heading"))
+        for chain in chains:
+            yield line()
+            yield from rule_whole(stack, chain.name)
+    sign_offs = [sign_off for sign_off in stack.sign_offs.values() if stack.packs[0].name == head.name]
+    if sign_offs:
+        yield line()
+        yield line(("SIGN-OFFS", "heading"))
+    for sign_off in sign_offs:
+        yield from folded(sign_off.question, 2, f"{sign_off.name}: ")
