@@ -7,7 +7,19 @@ from functools import reduce
 from typing import NamedTuple
 
 from specrules.document import Fault, Text, shown
-from specrules.quantity import CONTEXT, Dimension, Exact, Open, Refusal, Unit, read_written
+from specrules.quantity import (
+    CONTEXT,
+    LENGTH,
+    NUMBER,
+    Bracket,
+    Dimension,
+    Exact,
+    Open,
+    Refusal,
+    Unit,
+    Written,
+    read_written,
+)
 from specrules.sheet.faults import fault, refused
 from specrules.sheet.grid import Statement, is_open
 
@@ -31,6 +43,20 @@ class Measured(NamedTuple):
         return self._replace(value=value, low=low, high=high)
 
 
+UNITLESS = "has no unit, and the sheet states none for lengths"
+"""Said once for a whole sheet: it is one slip, however many readings show it."""
+
+
+def read_figure(text: str, bare: Unit | None, dimension: Dimension) -> Written | Refusal:
+    """A written figure of that dimension; `bare` is the unit of a bare number, None where the sheet states none."""
+    written = read_written(text, unit=bare, dimension=dimension)
+    if isinstance(written, Refusal) and bare is None and dimension == LENGTH:
+        plain = read_written(text, unit=None, dimension=None)
+        if isinstance(plain, (Exact, Bracket)) and plain.unit.dimension == NUMBER:
+            return Refusal(UNITLESS, "unit: in, or unit: mm, on a line of its own")
+    return written
+
+
 def measured(statement: Statement, bare: Unit | None, dimension: Dimension, faults: list[Fault]) -> Measured | None:
     """What a statement says. `bare`: the unit of a bare number. None where nothing was measured, or it is at fault."""
     found = [_one(text, bare, dimension, statement, faults) for text in statement.texts if not is_open(text)]
@@ -43,7 +69,7 @@ def measured(statement: Statement, bare: Unit | None, dimension: Dimension, faul
 def _one(
     text: Text, bare: Unit | None, dimension: Dimension, statement: Statement, faults: list[Fault]
 ) -> Measured | None:
-    written = read_written(text, unit=bare, dimension=dimension)
+    written = read_figure(text, bare, dimension)
     if isinstance(written, Exact):
         return Measured(written.value, written.value, written.value, written.U, written.place_value, written.unit)
     if isinstance(written, Refusal):

@@ -8,8 +8,9 @@ from itertools import count
 
 from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.pack import Fact, Stack
-from specrules.quantity import LENGTH, NUMBER, Exact, Open, Refusal, Unit, read_written
+from specrules.quantity import LENGTH, NUMBER, Exact, Open, Refusal, Unit, nearest
 from specrules.sheet.axes import MOST_LABELS, Facts, Layout
+from specrules.sheet.corrections import read_figure
 from specrules.sheet.faults import fault, listed, refused, unknown
 from specrules.sheet.grid import Grid, Statement, is_open
 from specrules.sheet.parts import FactValue
@@ -17,6 +18,9 @@ from specrules.sheet.stations import statements
 
 LAYOUT_KINDS = ("count", "groups")
 """Kinds that lay out the axes, so that they are read before anything that lies on an axis."""
+
+
+_YES_NO = {"true": "yes", "y": "yes", "on": "yes", "false": "no", "n": "no", "off": "no"}
 
 
 def bare_unit(unit: Unit, lengths_in: Unit | None) -> Unit | None:
@@ -100,11 +104,12 @@ def _value(
         choices = fact.choices or ("yes", "no")
         if text in choices:
             return str(text), None
-        wrong = unknown(text, "choice here", choices, entry.subject)
-        faults.append(wrong._replace(said=f"{shown(text)} is not among its choices, {listed(choices)}"))
+        meant = _YES_NO.get(text.lower(), "") if fact.kind == "yes/no" else nearest(text, choices) or ""
+        said = f"{shown(text)} is not among its choices, {listed(choices)}"
+        faults.append(fault(text.place, entry.subject, said, meant))
     else:
         unit = bare_unit(fact.unit, lengths_in) if fact.unit else None
-        written = read_written(text, unit=unit, dimension=fact.unit.dimension if fact.unit else NUMBER)
+        written = read_figure(text, unit, fact.unit.dimension if fact.unit else NUMBER)
         if isinstance(written, Exact):
             return written.value, written.U
         if isinstance(written, Refusal):

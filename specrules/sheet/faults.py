@@ -28,7 +28,8 @@ def unknown(word: Text, what: str, choices: Iterable[str], subject: str) -> Faul
     """The fault for a name that is not known: the nearest one is offered, or else what there is."""
     known = tuple(choices)
     meant = nearest(word, known)
-    there = "" if meant else f"; there {'is' if len(known) == 1 else 'are'} {listed(known)}"
+    few = not meant and len(known) <= _MOST_LISTED
+    there = f"; there {'is' if len(known) == 1 else 'are'} {listed(known)}" if few else ""
     return fault(word.place, subject, f"{shown(word)} is no {what}{there}", meant or "")
 
 

@@ -48,7 +48,7 @@ def settle_gauges(
     return gauges, tried_on, tuple(faults)
 
 
-def _read(text: Text, key: str, gauge: str, lengths_in: Unit | None, faults: list[Fault]) -> Exact | None:
+def _read(text: Text, key: str, gauge: Text, lengths_in: Unit | None, faults: list[Fault]) -> Exact | None:
     subject = f"gauges {gauge} zero {key}"
     written = read_written(text, unit=lengths_in, dimension=None)
     if isinstance(written, Exact):
@@ -56,7 +56,7 @@ def _read(text: Text, key: str, gauge: str, lengths_in: Unit | None, faults: lis
     if isinstance(written, Refusal):
         faults.append(refused(text, written, subject))
     elif isinstance(written, Open):
-        faults.append(fault(text.place, subject, "a zero needs both its standard and what the gauge reads on it"))
+        faults.append(fault(gauge.place, subject, "a zero needs both its standard and what the gauge reads on it"))
     else:
         faults.append(fault(text.place, subject, "a zero is one figure, not a range"))
     return None

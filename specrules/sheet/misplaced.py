@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from specrules.document import Text, shown
 from specrules.quantity import nearest
-from specrules.sheet.axes import picked
+from specrules.sheet.axes import MOST_LABELS, picked
 from specrules.sheet.faults import listed
 from specrules.sheet.grid import Grid
 
@@ -25,11 +25,13 @@ def no_place(key: Text, axis: str | None, free: Sequence[str], grid: Grid) -> Sa
         return f"{shown(key)} stands where one figure belongs", ""
     elsewhere = next((other for other in free if picked(key, grid.labels[other])), None)
     if axis and elsewhere:
-        return f"{shown(key)} is a {elsewhere}, and stands beside names of another axis, {axis}", ""
+        return f"{shown(key)} belongs to {elsewhere}, and stands beside labels of {axis}", ""
     if axis is None and key.isdecimal():
-        axis = next((other for other in free if grid.labels[other][:1] == ("1",)), None)
+        axis = next((other for other in free if grid.labels[other][:1] in ((), ("1",))), None)
     spoken = [axis] if axis else [other for other in free if grid.many(other)] or list(free)
     said = f"{shown(key)} is no {' or '.join(spoken)}"
+    if axis and not grid.labels[axis]:
+        return f"{said}; they are numbered from 1 to {MOST_LABELS}", ""
     meant = nearest(key, (label for other in spoken for label in grid.labels[other]))
     if meant is not None and not key.isdecimal():
         return said, meant

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any
+from typing import Annotated
 
-from pydantic import Field
+from pydantic import Field, WithJsonSchema
 
 from specrules.document import Fields, Text
 from specrules.document.text import fields_at
@@ -29,9 +29,9 @@ HEADER = "build-sheet/1"
 
 _DAY = "year first, as 2026-10-02"
 _AT = "the stations it is about, by axis; left out: all of them"
-_FREE: dict[str, Any] = {"type": "object"}
-
 At = dict[Name, Labels]
+Free = Annotated[Fields, WithJsonSchema({"type": "object"})]
+"""A section whose names come from the packs."""
 
 
 def _nothing() -> Fields:
@@ -124,9 +124,9 @@ class SheetFile(Entry):
     packs: Proses = Field((), description="tolerance packs; each brings in what it builds on")
     unit: Prose = Field(NOTHING, description="what a bare number of length means: in or mm")
     decision: Prose = Field(NOTHING, description="the decision rule that is asked for")
-    facts: Fields = Field(default_factory=_nothing, description="what is stated, not measured", json_schema_extra=_FREE)
+    facts: Free = Field(default_factory=_nothing, description="what is stated, not measured")
     gauges: dict[Prose, GaugeEntry] = Field({}, description="the gauges used, by a name of your own")
-    readings: Fields = Field(default_factory=_nothing, description="what was measured", json_schema_extra=_FREE)
+    readings: Free = Field(default_factory=_nothing, description="what was measured")
     limits: dict[Name, _Limits] = Field({}, description="the part maker's own limits, by rule")
     work_done: _Works = Field((), description="work that makes earlier readings stale")
     signed: dict[Name, _Signatures] = Field({}, description="sign-offs given, by name")

@@ -63,18 +63,26 @@ def read_tree(
     filled = _filled(tree)
     if (head := _header(filled)) is not None:
         return None, (head,)
-    model, faults = checked(SheetFile, filled, "sheet")
+    model, _ = checked(SheetFile, filled, "sheet")
     if model is not None:
         return RawSheet(file, digest, model, fragment=fragment), ()
+    faults: list[Fault] = []
     sound = fields_at(tree.place)
     for key, section in filled.items():
         alone = fields_at(tree.place)
         alone.update({Text("specrules"): filled[Text("specrules")], key: section})
-        if checked(SheetFile, alone, "sheet")[0] is not None:
+        _, wrong = checked(SheetFile, alone, "sheet")
+        faults.extend(each._replace(subject=_subject(key, each.subject)) for each in wrong)
+        if not wrong:
             sound[key] = section
     model, _ = checked(SheetFile, sound, "sheet")
     left_out = frozenset(str(key) for key in filled if key not in sound)
-    return (RawSheet(file, digest, model, left_out, fragment) if model else None), faults
+    return (RawSheet(file, digest, model, left_out, fragment) if model else None), tuple(faults)
+
+
+def _subject(section: str, subject: str) -> str:
+    """An entry of a list is nothing without the name of the list."""
+    return f"{section} {subject}" if subject[:1].isdigit() else subject
 
 
 def _header(tree: Fields) -> Fault | None:

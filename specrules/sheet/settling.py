@@ -10,6 +10,7 @@ from specrules.formula import Axis
 from specrules.pack import Stack
 from specrules.quantity import LENGTH, Refusal, Unit, find_unit
 from specrules.sheet.axes import lay_out, named_numbers
+from specrules.sheet.corrections import UNITLESS
 from specrules.sheet.facts import layout_facts, settle_facts
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import settle_gauges
@@ -57,7 +58,9 @@ def settle(raw: RawSheet, stack: Stack) -> tuple[Sheet | None, tuple[Fault, ...]
         signed=settle_signed(model, stack, layout, faults),
         concessions=settle_concessions(model, stack, layout, faults),
     )
-    return (None if faults or raw.left_out else sheet), tuple(sorted(dict.fromkeys(faults)))
+    told = sorted(dict.fromkeys(faults))
+    unitless = [each for each in told if each.said.endswith(UNITLESS)]
+    return (None if told or raw.left_out else sheet), tuple(each for each in told if each not in unitless[1:])
 
 
 def _lengths_in(raw: RawSheet, stack: Stack, faults: list[Fault]) -> Unit | None:

@@ -1,0 +1,245 @@
+"""Where a written figure belongs: every shape that a builder may write, and what is said when it fits nowhere."""
+
+from __future__ import annotations
+
+from itertools import permutations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from small_shop import sentences, settled, sheet_of, texts
+
+from specrules.sheet import Reading
+
+
+def readings(body: str) -> tuple[Reading, ...]:
+    return sheet_of(body).readings
+
+
+def test_stations_positions_lists_and_one_figure_for_a_station() -> None:
+    sheet = sheet_of(
+        "readings:\n"
+        "  main_journal:\n"
+        "    1: {front: {a: 2.4990, b: 2.4991}, rear: {a: 2.4992, b: 2.4993}}\n"
+        "    2: [2.4994, 2.4995, open, 2.4996]\n"
+        "    3: 2.4997\n"
+        "    4:\n"
+    )
+    assert texts(sheet.readings) == {
+        "main_journal 1 front a": "2.4990",
+        "main_journal 1 front b": "2.4991",
+        "main_journal 1 rear a": "2.4992",
+        "main_journal 1 rear b": "2.4993",
+        "main_journal 2 front a": "2.4994",
+        "main_journal 2 front b": "2.4995",
+        "main_journal 2 rear b": "2.4996",
+        "main_journal 3": "2.4997",
+    }
+    assert sheet.readings[-1].position is None
+    assert sheet.labels["main"] == ("1", "2", "3", "4")
+    assert sheet.assumed == {"mains": "4"}
+
+
+def test_a_measurand_without_stations_and_one_without_positions() -> None:
+    assert [(r.station, r.position) for r in readings("readings: {crank_end_float: 0.0055}\n")] == [((), ())]
+    assert [(r.station, r.position) for r in readings("readings: {opens: {2: 6}}\n")] == [(("2",), ())]
+
+
+def test_an_axis_of_one_label_may_be_left_out_or_named() -> None:
+    short = "facts: {cylinders: 1}\nreadings: {ring_end_gap: {top: 0.018, second: 0.020}, deck_height: {front: 9.01}}\n"
+    long = (
+        "facts: {cylinders: 1}\n"
+        "readings: {ring_end_gap: {1: {top: 0.018, second: 0.020}}, deck_height: {all: {front: 9.01}}}\n"
+    )
+    assert (
+        texts(readings(short))
+        == texts(readings(long))
+        == {
+            "ring_end_gap 1 top": "0.018",
+            "ring_end_gap 1 second": "0.020",
+            "deck_height all front": "9.01",
+        }
+    )
+    assert texts(readings("facts: {cylinders: 1}\nreadings: {opens: 6}\n")) == {"opens 1": "6"}
+
+
+def test_named_groups_are_stations() -> None:
+    body = "facts: {banks: {left: [1, 3], right: [2, 4]}}\n"
+    body += "readings: {deck_height: {left: {front: 9}, rear: {right: 9}}}\n"
+    assert sentences(body) == ['line 4, deck_height: "rear" belongs to end, and stands beside labels of bank.']
+    body = body.replace("rear: {right: 9}", "right: {rear: 9.1}")
+    assert texts(readings(body)) == {"deck_height left front": "9", "deck_height right rear": "9.1"}
+
+
+def test_others_are_the_stations_that_are_not_named() -> None:
+    sheet = sheet_of("facts: {cylinders: 8}\nreadings: {guide_clearance: {others: 0.002, 8: {exhaust: 0.010}}}\n")
+    assert len(sheet.readings) == 16
+    found = {(r.station, r.text, r.group) for r in sheet.readings}
+    assert (("8", "exhaust"), "0.010", False) in found
+    assert (("8", "intake"), "0.002", True) in found
+    assert len({r.statement for r in sheet.readings}) == 2
+
+
+@pytest.mark.parametrize("word", ["others", "the rest", "all"])
+def test_other_words_for_others(word: str) -> None:
+    sheet = sheet_of(f"facts: {{mains: 5}}\nreadings: {{main_bore: {{{word}: 2.5025}}}}\n")
+    assert [(r.station, r.position, r.group) for r in sheet.readings] == [((str(n),), None, True) for n in range(1, 6)]
+
+
+def test_others_may_be_a_list_or_a_mapping() -> None:
+    sheet = sheet_of("facts: {mains: 3}\nreadings: {main_bore: {2: 2.51, others: [2.52, 2.53]}}\n")
+    assert texts(sheet.readings) == {
+        "main_bore 1 front": "2.52", "main_bore 1 rear": "2.53", "main_bore 2": "2.51",
+        "main_bore 3 front": "2.52", "main_bore 3 rear": "2.53",
+    }  # fmt: skip
+    sheet = sheet_of("facts: {cylinders: 2}\nreadings: {lobe_lift: {1: {intake: 0.3}, others: {intake: 0.31}}}\n")
+    assert texts(sheet.readings) == {"lobe_lift 1 intake": "0.3", "lobe_lift 2 intake": "0.31"}
+
+
+def test_others_at_a_station_are_its_other_positions() -> None:
+    sheet = sheet_of("readings: {main_journal: {1: {front: {a: 2.5}, others: 2.4999}}}\n")
+    assert texts(sheet.readings) == {
+        "main_journal 1 front a": "2.5", "main_journal 1 front b": "2.4999",
+        "main_journal 1 rear a": "2.4999", "main_journal 1 rear b": "2.4999",
+    }  # fmt: skip
+    assert [r.group for r in sheet.readings] == [False, True, True, True]
+
+
+def test_a_station_that_is_named_and_left_open_is_none_of_the_others() -> None:
+    sheet = sheet_of("facts: {mains: 3}\nreadings: {main_bore: {2: open, others: 2.5}}\n")
+    assert texts(sheet.readings) == {"main_bore 1": "2.5", "main_bore 3": "2.5"}
+
+
+@pytest.mark.parametrize("key", ["1 and 3", "1, 3", "3 & 1", "1/3"])
+def test_a_statement_of_several_stations(key: str) -> None:
+    sheet = sheet_of(f'readings: {{main_bore: {{"{key}": 2.5}}}}\n')
+    assert [(r.station, r.group) for r in sheet.readings] == [(("1",), True), (("3",), True)]
+
+
+@pytest.mark.parametrize("key", ["2-4", "2 to 4", "2..4", "2 - 4"])
+def test_a_run_of_stations(key: str) -> None:
+    sheet = sheet_of(f"readings: {{main_bore: {{{key}: 2.5}}}}\n")
+    assert [r.station for r in sheet.readings] == [("2",), ("3",), ("4",)]
+    assert sheet.assumed == {"mains": "4"}
+
+
+def test_one_figure_for_some_positions_is_one_statement() -> None:
+    sheet = sheet_of("readings: {main_journal: {1: {front: 2.4990, rear: {a: 2.4991}}}}\n")
+    assert texts(sheet.readings) == {
+        "main_journal 1 front a": "2.4990", "main_journal 1 front b": "2.4990", "main_journal 1 rear a": "2.4991",
+    }  # fmt: skip
+    assert [r.group for r in sheet.readings] == [True, True, False]
+    assert sheet.readings[0].statement == sheet.readings[1].statement != sheet.readings[2].statement
+
+
+def test_lists_of_lists_and_lists_along_named_stations() -> None:
+    sheet = sheet_of(
+        "readings: {main_journal: {1: [[1.6, 1.7], [1.8, open]]}, ring_end_gap: {1: [18, 20, open], unit: thou}}\n"
+    )
+    assert texts(sheet.readings) == {
+        "main_journal 1 front a": "1.6", "main_journal 1 front b": "1.7", "main_journal 1 rear a": "1.8",
+        "ring_end_gap 1 top": "18", "ring_end_gap 1 second": "20",
+    }  # fmt: skip
+
+
+WRONG = {
+    "main_journal: {1: 2.5, 6: 2.4990}": ['main_journal: "6" is no main; there are 1 to 5'],
+    "main_journal: {fornt: 2.4990}": ['main_journal: "fornt" is no main or plane or clock; write front'],
+    "main_journal: {1: {fornt: 2.4990}}": ['main_journal 1: "fornt" is no plane or clock; write front'],
+    "main_journal: {1: {front: {a: {x: 2}}}}": ['main_journal 1 front a: "x" stands where one figure belongs'],
+    "main_journal: {1: {front: 2.5, gauge: mic}}": [
+        'main_journal 1: "gauge" is said once, for all the readings of a set'
+    ],
+    "main_journal: 2.4990": ["main_journal: no main is named, and there are 1 to 5; write 1: 2.4990"],
+    "main_journal: {front: 2.4990}": ["main_journal front: no main is named, and there are 1 to 5; write 1: 2.4990"],
+    "main_bore: [2.5, 2.5, 2.5, 2.5, 2.5]": [
+        "main_bore: a list does not say which main each figure is of; write them by name, 1: and the figure"
+    ],
+    "main_journal: {1: [1, 2, 3]}": [
+        "main_journal 1: 3 figures stand where 4 belong, in this order: front a, front b, rear a and rear b;"
+        " write open for what is not measured"
+    ],
+    "main_journal: {1: [2, 2, 2, 2, 2]}": [
+        "main_journal 1: 5 figures stand where 4 belong, in this order: front a, front b, rear a and rear b;"
+        " write open for what is not measured"
+    ],
+    "opens: {1: [2, 3]}": [
+        "opens 1: 2 figures stand where one belongs; write repeats: [...] where one place was measured again"
+    ],
+    "chamber_volume: {1: {repeats: 64.1}}": [
+        "chamber_volume 1: repeats are a list of figures; write repeats: [64.1, 64.3, 64.2]"
+    ],
+    "main_bore: {1-3: 2.5, 2: 2.6}": ["main_bore 2: this place has a figure already, on line 4; keep one of the two"],
+    "main_bore: {2: {front: 2.6}, 1-3: 2.5}": [
+        "main_bore 1-3: this place has a figure already, on line 4; keep one of the two"
+    ],
+    "main_bore: {others: 2.5, the rest: 2.6}": ['main_bore: "the rest" and "others" both speak of what is not named'],
+    "lobe_lift: {1: 0.3}": ["lobe_lift 1: no valve is named, and there are intake and exhaust; write intake: 0.3"],
+    "lobe_lift: {others: 0.3}": ["lobe_lift: no cylinder is named, and how many there are is not stated"],
+    "deck_height: {left: {front: 9}}": [
+        'deck_height: "left" is no end; there are front and rear, and one bank, since banks is not stated'
+    ],
+    "rod_journal: {1: 2.3}": [
+        "rod_journal: which cylinder belongs to which throw is not stated;"
+        " write it under facts, such as throws: [[1, 5], [2, 6]]"
+    ],
+    "main_clearance: {1: 0.002}": ['readings: "main_clearance" is worked out, not measured'],
+    "main_oil_clearance: {1: 0.002}": ['readings: "main_oil_clearance" is worked out, not measured'],
+    "stroke: 3.5": ['readings: "stroke" is stated, not measured; write it under facts'],
+    "rotates_freely: yes": ['readings: "rotates_freely" is signed, not measured; write it under signed'],
+    "quench: 0.04": ['readings: "quench" is no measurand of these packs'],
+    "main_journal: {1: 2.4990x}": [
+        'main_journal 1: "2.4990x" has x after the number, which is no unit; a note belongs in a comment;'
+        " write 2.4990 in"
+    ],
+    "crank_end_float: 3 cc": ['crank_end_float: "3 cc" is in cc, which is volume, not length'],
+}
+
+
+@pytest.mark.parametrize("written", WRONG)
+def test_what_is_said_of_a_figure_that_fits_nowhere(written: str) -> None:
+    assert sentences(f"facts: {{mains: 5}}\nreadings: {{{written}}}\n") == [
+        f"line 4, {each}." for each in WRONG[written]
+    ]
+
+
+def test_the_place_of_a_fault_is_that_of_the_text() -> None:
+    _, faults = settled("readings:\n  main_journal:\n    3: {front: {a: abc}}\n")
+    assert [(fault.place.line, fault.place.column, fault.subject) for fault in faults] == [
+        (5, 20, "main_journal 3 front a")
+    ]
+
+
+def test_a_statement_for_too_many_places_is_refused() -> None:
+    body = "facts: {mains: 256, cylinders: 256}\nreadings: {main_journal: {others: 2.5}}\n"
+    assert len(readings(body)) == 256
+    assert sentences("facts: {mains: 257}\n") == ['line 3, mains: "257" is no whole number from 1 to 256.']
+    assert sentences("readings: {main_bore: {257: 2.5}}\n") == [
+        'line 3, main_bore: "257" is no main; they are numbered from 1 to 256.'
+    ]
+
+
+MAINS, PLANES, CLOCKS = ("1", "2", "3"), ("front", "rear"), ("a", "b")
+FIGURES = {(m, p, c): f"2.49{m}{PLANES.index(p)}{CLOCKS.index(c)}" for m in MAINS for p in PLANES for c in CLOCKS}
+
+
+def nested(order: tuple[int, ...], chosen: frozenset[tuple[str, str, str]]) -> str:
+    """The figures of these places, nested in that order of axes."""
+    tree: dict[str, dict[str, dict[str, str]]] = {}
+    for place in sorted(chosen):
+        first, second, third = (place[axis] for axis in order)
+        tree.setdefault(first, {}).setdefault(second, {})[third] = FIGURES[place]
+    return str(tree).replace("'", "")
+
+
+@settings(max_examples=60)
+@given(st.sampled_from(sorted(permutations(range(3)))), st.sets(st.sampled_from(sorted(FIGURES)), min_size=1))
+def test_any_order_of_nesting_gives_the_same_readings(
+    order: tuple[int, ...], chosen: set[tuple[str, str, str]]
+) -> None:
+    def made(by: tuple[int, ...]) -> list[tuple[object, ...]]:
+        found = readings(f"facts: {{mains: 3}}\nreadings: {{main_journal: {nested(by, frozenset(chosen))}}}\n")
+        return [(r.name, r.station, r.position, r.value, r.text, r.group) for r in found]
+
+    assert made(order) == made((0, 1, 2))
+    assert len(made(order)) == len(chosen)
