@@ -41,7 +41,7 @@ class Compiler:
     _scopes: dict[Dimension, Scope] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.enter(self.scope.axes, ())
+        self.enter(self.scope.axes, self.scope.names.values())
 
     def enter(self, axes: Mapping[str, Axis], names: Iterable[Declared]) -> None:
         """Speak of these axes and names from now on. `names` may grow until the stack is made."""
