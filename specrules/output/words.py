@@ -37,7 +37,7 @@ def places(stations: Sequence[Station]) -> str:
         axis = next((axis for axis, label in station.items() if label.isdigit()), "")
         named = place({other: label for other, label in station.items() if other != axis})
         numbers.setdefault(named, {}).setdefault(axis, []).append(station[axis] if axis else "")
-    sharing: dict[str, list[str]] = {}  # "cylinder 1-6" -> named labels
+    sharing: dict[str, list[str]] = {}  # "axis 1-6" -> named labels
     for named, by_axis in numbers.items():
         for axis, labels in by_axis.items():
             sharing.setdefault(f"{name(axis)} {runs(labels)}" if axis else "", []).append(named)

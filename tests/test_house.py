@@ -1,0 +1,117 @@
+"""The plan of the house, as tests that can fail: who may import whom, what the core may speak of, what lies where."""
+
+from __future__ import annotations
+
+import ast
+import re
+import subprocess
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+PROGRAM = ROOT / "specrules"
+
+FLOORS = (
+    ("quantity",),
+    ("formula",),
+    ("document",),
+    ("pack",),
+    ("sheet",),
+    ("inspection",),
+    ("proving",),
+    ("plugins",),
+    ("output", "schemas"),
+    ("cli",),
+)
+"""The rooms, lowest floor first. A room imports from the floors below it and from itself."""
+
+NEUTRAL = ("quantity", "formula", "document", "pack", "sheet", "inspection", "proving", "output", "schemas")
+
+TRADE_WORDS = (
+    "crank|crankpin|crankshaft|piston|cylinder|bearing|journal|bore|ring|valve|cam|camshaft|rod|engine|block|deck|gasket|"
+    "lifter|spring|bolt|damper|head|main|throw|skirt|pin|rocker|lobe|lash|chamber|quench|shell|flywheel|stroke|redline|"
+    "tappet|pushrod|crown|liner|sump|dowel|sprocket|snout|pump|guide|seat"
+)
+"""Words of this trade. The core judges anything that is measured."""
+
+ALLOWED = {
+    "block": "YAML's block scalars and blocks of lines",
+    "head": "the head of a list, a screen or a pack",
+    "main": "the entry point of a program",
+}
+"""Trade words that are plain words of programming too, and what they mean there."""
+
+
+def rooms() -> Iterator[tuple[str, Path]]:
+    for path in sorted(PROGRAM.rglob("*.py")):
+        parts = path.relative_to(PROGRAM).parts
+        if len(parts) > 1:
+            yield parts[0], path
+
+
+def floor_of(room: str) -> int:
+    return next((number for number, floor in enumerate(FLOORS) if room in floor), -1)
+
+
+@pytest.mark.parametrize(("room", "path"), [pytest.param(r, p, id=str(p.relative_to(ROOT))) for r, p in rooms()])
+def test_a_room_imports_only_from_floors_below(room: str, path: Path) -> None:
+    assert floor_of(room) >= 0, f"{room} is on no floor"
+    for node in ast.walk(ast.parse(path.read_text())):
+        names = [node.module or ""] if isinstance(node, ast.ImportFrom) else []
+        names += [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+        for name in names:
+            parts = name.split(".")
+            if parts[0] == "specrules" and len(parts) > 1:
+                other = parts[1]
+                assert other == room or floor_of(other) < floor_of(room), f"{path}: {room} imports {name}"
+
+
+@pytest.mark.parametrize(
+    "path", [pytest.param(p, id=str(p.relative_to(ROOT))) for r, p in rooms() if r in NEUTRAL]
+)
+def test_the_core_speaks_of_no_one_trade(path: Path) -> None:
+    words = [word for word in TRADE_WORDS.split("|") if word not in ALLOWED]
+    trade = re.compile(rf"(?<![A-Za-z])(?:{'|'.join(words)})s?(?![A-Za-z])", re.IGNORECASE)
+    found = [f"{number}: {line.strip()}" for number, line in enumerate(path.read_text().splitlines(), 1) if trade.search(line)]
+    assert found == []
+
+
+def test_inspection_knows_no_clock_file_or_environment() -> None:
+    banned = {"os", "sys", "pathlib", "time", "io", "subprocess", "socket", "random", "tempfile"}
+    for room, path in rooms():
+        if room in ("quantity", "formula", "inspection"):
+            for node in ast.walk(ast.parse(path.read_text())):
+                modules = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+                modules += [node.module or ""] if isinstance(node, ast.ImportFrom) else []
+                assert not banned.intersection(name.split(".")[0] for name in modules), path
+                if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+                    assert node.func.id not in ("open", "eval", "exec", "compile", "__import__"), path
+
+
+def tracked() -> list[str]:
+    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True)
+    return listed.stdout.splitlines()
+
+
+def test_the_top_of_the_tree_is_part_of_the_design() -> None:
+    wanted = {"README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "specrules", "packs", "schemas", "tests"}
+    top = {name.split("/")[0] for name in tracked()}
+    assert {name for name in top if not name.startswith(".")} == wanted
+
+
+def test_every_file_says_first_what_it_is_for() -> None:
+    for _, path in rooms():
+        text = path.read_text()
+        assert text.startswith('"""'), f"{path} has no first line that says what it is for"
+        assert len(text.splitlines()) <= 400, f"{path} is no longer one thing"
+
+
+def test_ci_runs_the_commands_of_the_readme() -> None:
+    readme = (ROOT / "README.md").read_text()
+    for mark in ("demo", "tests"):
+        assert readme.count(f"<!-- command: {mark} -->") == 1
+    script = (ROOT / ".ci" / "run").read_text()
+    assert ".ci/readme_command demo" in script
+    assert ".ci/readme_command tests" in script
