@@ -45,27 +45,29 @@ def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, bench: Lim
     if rule.from_the_maker:
         standing.by_maker = "the maker's limits, in the sheet"
     for line in rule.lines:
-        if not _counts(line, station, bench):
+        if not counts(line, station, bench):
             continue
         if line.from_the_maker:
             standing.clear()
             standing.by_maker = line.note or "the maker's limits, in the sheet"
-        _take(line, standing, station, bench)
+        take(line, standing, station, bench)
     for line in own:
-        if _counts(line, station, bench):
+        if counts(line, station, bench):
             if not standing.from_sheet:
                 standing.clear()
                 standing.from_sheet, standing.by_maker = True, ""
-            _take(line, standing, station, bench)
+            take(line, standing, station, bench)
     _settle(standing)
     return standing
 
 
-def _counts(line: LimitLine, station: Station, bench: LimitBench) -> bool:
+def counts(line: LimitLine, station: Station, bench: LimitBench) -> bool:
+    """Whether a line counts at a station."""
     return line.when is None or line.when.answer(bench, station) is True
 
 
-def _take(line: LimitLine, standing: Standing, station: Station, bench: LimitBench) -> None:
+def take(line: LimitLine, standing: Standing, station: Station, bench: LimitBench) -> None:
+    """Set and shift what one line sets and shifts. Raises NotEvaluable where a limit has no value."""
     if line.sets:
         bench.so_far = {part: standing.sets.get(part) for part in SHIFTED}
         fresh = {part: formula.evaluate(bench, station) for part, formula in line.sets.items()}

@@ -1,0 +1,99 @@
+"""What a rule stands on, through every figure in between: names, conditions, and the labels that these speak of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from specrules.document import Text
+from specrules.formula import Formula, Kind
+from specrules.formula.check_kind import label_of
+from specrules.formula.tree import Choose, Compare, Name, Node, parts
+from specrules.pack import Figure, LimitLine, Rule, Stack, Way
+
+
+def of_lines(lines: Iterable[LimitLine]) -> Iterator[Formula]:
+    """Every formula of some limit lines."""
+    for line in lines:
+        yield from line.sets.values()
+        yield from (formula for formula in (line.when, line.shift) if formula is not None)
+
+
+def of_figure(figure: Figure) -> Iterator[Formula]:
+    """Every formula of a figure."""
+    for way in figure.ways:
+        yield way.formula
+        if way.when is not None:
+            yield way.when
+
+
+def most_trusted(figure: Figure) -> Iterator[Way]:
+    """The first way that is there whatever the facts are, and those before it."""
+    for way in figure.ways:
+        yield way
+        if way.when is None:
+            return
+
+
+def figures_of(rule: Rule, stack: Stack) -> tuple[str, ...]:
+    """The figures that a rule stands on, in the stack's order."""
+    steps = [step.moves for some in rule.remedy.values() for step in some if step.moves is not None]
+    formulas = [rule.formula, *of_lines(rule.lines), *steps, *rule.importance.values()]
+    formulas += [formula for formula in (rule.applies_when, rule.may_be_negative) if formula is not None]
+    waiting = [name for formula in formulas for name in formula.names]
+    found: set[str] = set()
+    while waiting:
+        name = waiting.pop()
+        if name in stack.figures and name not in found:
+            found.add(name)
+            waiting += (name for formula in of_figure(stack.figures[name]) for name in formula.names)
+    return tuple(name for name in stack.figures if name in found)
+
+
+def behind(formulas: Iterable[Formula], stack: Stack) -> tuple[Formula, ...]:
+    """These formulas and those of the figures in them, each figure by its most trusted way."""
+    found: dict[int, Formula] = {}
+    waiting = list(formulas)
+    while waiting:
+        formula = waiting.pop(0)
+        if id(formula) in found:
+            continue
+        found[id(formula)] = formula
+        for name in sorted(formula.names & stack.figures.keys()):
+            for way in most_trusted(stack.figures[name]):
+                waiting += [way.formula] if way.when is None else [way.formula, way.when]
+    return tuple(found.values())
+
+
+def nodes(node: Node) -> Iterator[Node]:
+    """A node and all below it."""
+    yield node
+    for below in parts(node):
+        yield from nodes(below)
+
+
+def choosing(formula: Formula) -> Iterator[tuple[Node, str]]:
+    """The conditions inside a formula, after each `if` of it, with their texts."""
+    if formula.kind is Kind.CONDITION:
+        return
+    for node in nodes(formula.tree):
+        if isinstance(node, Choose):
+            start = min(below.at for below in nodes(node.condition))
+            yield node.condition, formula.text[start : formula.text.find("else", start)].strip(" ()")
+
+
+def labels_in(formulas: Iterable[Formula], axis: str) -> tuple[str, ...]:
+    """The labels of an axis that conditions name."""
+    found: dict[str, None] = {}
+    for formula in formulas:
+        for node in nodes(formula.tree):
+            if isinstance(node, Compare):
+                for one, other in ((node.left, node.right), (node.right, node.left)):
+                    label = label_of(other, formula.scope)
+                    if isinstance(one, Name) and one.name == axis and label is not None:
+                        found[label] = None
+    return tuple(found)
+
+
+def text_of(formula: Formula) -> Text:
+    """A formula's text with the place that it was written at."""
+    return formula.text if isinstance(formula.text, Text) else Text(formula.text)

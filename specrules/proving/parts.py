@@ -1,0 +1,55 @@
+"""What proving a pack finds: frozen data that a printer prints."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal, NamedTuple
+
+from specrules.document import Fault, Place
+
+RemarkKind = Literal["limits", "example", "small sizes", "untried", "unexercised"]
+WRONG = ("limits", "example")
+"""Kinds that keep a pack from being proven; the others say what could be better."""
+
+
+class ProofRemark(NamedTuple):
+    """One thing found.
+
+    kind: `limits` (they cross at every usual size, or wear limits lie inside the new ones), `example` (its figures do
+    not come out), `small sizes` (limits cross at some of the usual sizes, where an inspection leaves the check to the
+    maker), `untried` (nothing says what size to try the limits at), `unexercised` (no example shows it).
+    """
+
+    place: Place
+    subject: str
+    said: str
+    write: str
+    kind: RemarkKind
+
+    @property
+    def wrong(self) -> bool:
+        """Whether the pack cannot be trusted before this is put right."""
+        return self.kind in WRONG
+
+    def sentence(self) -> str:
+        """One sentence for a reader: where, about what, what was found, what to do about it."""
+        return Fault(self.place, self.subject, self.said, self.write, "pack").sentence()
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """All that came of proving one pack. `counts`: rules, examples, figures held, settings of facts and labels tried.
+
+    With `faults` the pack could not be stacked, and nothing more is known of it.
+    """
+
+    pack: str
+    faults: tuple[Fault, ...]
+    remarks: tuple[ProofRemark, ...]
+    counts: Mapping[str, int]
+
+    @property
+    def sound(self) -> bool:
+        """The pack can be used: no fault, and every example comes out as it says."""
+        return not self.faults and not any(remark.wrong for remark in self.remarks)

@@ -1,0 +1,110 @@
+"""What the worked examples reach: collected example by example, from the stations that came out as expected."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from specrules.formula import Formula, NotEvaluable, Station
+from specrules.formula.compile import Compiler
+from specrules.inspection import Verdict
+from specrules.inspection.bench import Bench, Trace
+from specrules.inspection.decide import Margin
+from specrules.inspection.judge import Judgement
+from specrules.inspection.limits import Standing, counts, exact, take
+from specrules.pack import LimitLine, Rule
+from specrules.proving.examples import Outcome
+from specrules.proving.names import choosing
+from specrules.quantity import is_zero
+
+PLACES = ("inside", "on", "beyond")
+"""Where a value may lie at a limit."""
+
+
+@dataclass(slots=True)
+class Reached:
+    """lines: (rule, line) that counted; places: (rule, line, part) -> where values lay; ways: (figure, way) used;
+    answers: (formula, text of the condition) -> what it answered; verdicts: rule -> those that came out."""
+
+    lines: set[tuple[str, str]] = field(default_factory=set)
+    places: dict[tuple[str, str, str], set[str]] = field(default_factory=dict)
+    ways: set[tuple[str, str]] = field(default_factory=set)
+    answers: dict[tuple[int, str], set[bool | str | None]] = field(default_factory=dict)
+    verdicts: dict[str, set[Verdict]] = field(default_factory=dict)
+
+    def take(self, rule: Rule, outcome: Outcome) -> None:
+        """Add what one worked example of a rule shows."""
+        verdicts = self.verdicts.setdefault(rule.name, set())
+        if outcome.judge is None:
+            return
+        bench = outcome.judge.bench
+        for finding in outcome.held:
+            verdicts.add(finding.verdict)
+            judged = outcome.judge.judge(rule, finding.station)
+            self._ask(rule.applies_when, bench, finding.station)
+            if judged.decision.verdict is Verdict.NOT_APPLICABLE and rule.limits_wanted:
+                continue
+            trace = judged.trace
+            self._choices(rule.formula, bench, finding.station)
+            bench.trace = Trace()
+            if not outcome.judge.own.get(rule.name):
+                self._limits(rule, judged, bench)
+            trace.take(bench.trace)
+            self._figures(trace, bench)
+
+    def _limits(self, rule: Rule, judged: Judgement, bench: Bench) -> None:
+        """Read the lines once more, and credit those that made each limit with where the value lies at it."""
+        standing = Standing()
+        made_by: dict[str, list[LimitLine]] = {}
+        for line in rule.lines:
+            self._ask(line.when, bench, judged.station)
+            if not counts(line, judged.station, bench):
+                continue
+            self.lines.add((rule.name, line.name))
+            before = {part: exact(value) for part, value in standing.sets.items()}
+            if line.from_the_maker:
+                standing.clear()
+            try:
+                take(line, standing, judged.station, bench)
+            except NotEvaluable:
+                return
+            for part, formula in line.sets.items():
+                self._choices(formula, bench, judged.station)
+                if part not in formula.names or exact(standing.sets.get(part)) != before.get(part):
+                    made_by[part] = [line]
+            if line.shift is not None:
+                self._choices(line.shift, bench, judged.station)
+                for part in ("least", "most"):
+                    if standing.sets.get(part) is not None:
+                        made_by.setdefault(part, []).append(line)
+        for margin in judged.margins:
+            part = f"wear {margin.side}" if margin.side in judged.limits.worn else margin.side
+            for line in made_by.get(part, ()) if (place := _place(margin)) else ():
+                self.places.setdefault((rule.name, line.name, part), set()).add(place)
+
+    def _figures(self, trace: Trace, bench: Bench) -> None:
+        for (name, labels), used in trace.ways.items():
+            self.ways.add((name, used.name))
+            figure = bench.of.stack.figures[name]
+            station = dict(zip(figure.each, labels, strict=True))
+            self._choices(used.formula, bench, station)
+            for way in figure.ways:
+                self._ask(way.when, bench, station)
+
+    def _ask(self, condition: Formula | None, bench: Bench, station: Station) -> None:
+        if condition is not None:
+            answer = condition.answer(bench, station)
+            self.answers.setdefault((id(condition), condition.text), set()).add(answer)
+
+    def _choices(self, formula: Formula, bench: Bench, station: Station) -> None:
+        for node, text in choosing(formula):
+            answer = Compiler(formula.scope, formula.each).condition(node)(bench, station)
+            self.answers.setdefault((id(formula), text), set()).add(answer)
+
+
+def _place(margin: Margin) -> str:
+    """Where the value lies at a limit; nothing where it is a range that says neither."""
+    if margin.low is not None and margin.exact and is_zero(margin.low, margin.scale):
+        return "on"
+    if margin.low is not None and margin.low > 0:
+        return "inside"
+    return "beyond" if margin.high is not None and margin.high < 0 else ""

@@ -1,0 +1,83 @@
+"""Plausible sizes in place of readings, so that formulas can be tried before anything is measured."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
+
+from specrules.formula import UNKNOWN, NotEvaluable, Station, Value, exactly
+from specrules.inspection.bench import Labels
+from specrules.pack import Stack
+from specrules.proving.names import most_trusted
+from specrules.quantity import Bracket
+from specrules.sheet import Sheet
+
+STEPS = 4
+"""Steps from one end of a usual range to the other."""
+
+Sizes = Mapping[str, tuple[Decimal, ...]]
+
+
+def between(usual: Bracket | None) -> tuple[Decimal, ...]:
+    """The ends of a usual range and some sizes between them, in base units; none where an end is open."""
+    if usual is None or usual.low is None or usual.high is None:
+        return ()
+    step = (usual.high - usual.low) / STEPS
+    return tuple(dict.fromkeys(usual.low + step * number for number in range(STEPS + 1)))
+
+
+def stated_sizes(stack: Stack, sheets: Iterable[Sheet]) -> Sizes:
+    """The sizes to try for each name: a measurand's usual ones; else, and for facts, those that examples have."""
+    found: dict[str, dict[Decimal, None]] = {}
+    for sheet in sheets:
+        for facts in sheet.facts.values():
+            for fact in facts:
+                if isinstance(fact.value, Decimal | int):
+                    found.setdefault(fact.name, {})[Decimal(fact.value)] = None
+        for reading in sheet.readings:
+            if reading.value is not None and stack.measurands[reading.name].usual is None:
+                found.setdefault(reading.name, {})[reading.value] = None
+    sizes = {name: tuple(sorted(values)) for name, values in found.items()}
+    return {**sizes, **{name: usual for name, one in stack.measurands.items() if (usual := between(one.usual))}}
+
+
+class Trial:
+    """What formulas are evaluated against when they are tried: the same size wherever a name is read."""
+
+    exchanged = False
+
+    def __init__(self, stack: Stack, sizes: Mapping[str, Decimal], choices: Mapping[str, str]) -> None:
+        self.stack = stack
+        self.sizes = sizes
+        self.choices = choices
+        self.so_far: Mapping[str, Value | None] = {}
+
+    def labels(self, axis: str, station: Station) -> Labels:
+        return (station[axis],) if axis in station else self.stack.axes[axis].names or ("1",)
+
+    def group(self, axis: str, label: str, groups: str) -> str:  # noqa: ARG002 - the protocol's
+        return "1"
+
+    def look(self, name: str, labels: Labels) -> Value | None:
+        if name in self.so_far:
+            return self.so_far[name]
+        figure = self.stack.figures.get(name)
+        if figure is None:
+            return exactly(self.sizes[name]) if name in self.sizes else UNKNOWN
+        station = dict(zip(figure.each, labels, strict=True))
+        for way in most_trusted(figure):
+            if way.when is None or way.when.answer(self, station) is not False:
+                try:
+                    return way.formula.evaluate(self, station)
+                except NotEvaluable:
+                    return UNKNOWN
+        return UNKNOWN
+
+    def row(self, name: str, places: Sequence[Labels]) -> Sequence[Value | None]:
+        return [self.look(name, labels) for labels in places]
+
+    def choice(self, name: str, labels: Labels) -> str | None:  # noqa: ARG002 - the protocol's
+        return self.choices.get(name)
+
+    def u(self, number: int) -> float:  # noqa: ARG002 - the protocol's
+        return 0.0
