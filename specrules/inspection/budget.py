@@ -36,6 +36,11 @@ def part_of(reading: Reading) -> Part:
     return Part(reading.U or _ZERO, half)
 
 
+def half_width(point: Point, parts: Sequence[Part]) -> Decimal:
+    """How far the brackets that a point stands on may move it, either way."""
+    return sum((abs(Decimal(slope)) * parts[number].half for number, slope in point.slopes.items()), _ZERO)
+
+
 def expanded(point: Point | None, parts: Sequence[Part], simple: bool) -> Decimal:
     """U (k = 2) of a point. Under simple acceptance gauges count for nothing, and a bracket keeps its whole width.
 

@@ -40,7 +40,7 @@ INSIDE = (Verdict.IN_SPEC, Verdict.JUST_IN)
 class Margin(NamedTuple):
     """How far inside one limit a value lies, in base units: between `low` and `high`; negative is beyond.
 
-    `None` is an open end. U_low and U_high are the expanded uncertainties of the two ends. `whole` is False where
+    `None` is an open end; `half` is how far a bracket may move both ends, either way, and U covers it. U_low and U_high are the expanded uncertainties of the two ends. `whole` is False where
     something that the value stands on is missing. `scale` is the size of what was compared where the formula went
     through binary arithmetic, and the one tolerance is wider; None where it did not.
     """
@@ -52,6 +52,7 @@ class Margin(NamedTuple):
     U_high: Decimal = Decimal(0)
     whole: bool = True
     scale: Decimal | None = None
+    half: Decimal = Decimal(0)
 
     @property
     def exact(self) -> bool:
@@ -81,7 +82,7 @@ def decide(margins: Sequence[Margin]) -> Decision:
     verdict, margin = min(decided, key=lambda pair: (_ORDER.index(pair[0]), _nearness(pair[1])))
     if verdict in BEYOND:
         assert margin.high is not None  # a side that is beyond has a known end
-        return Decision(verdict, margin.side, -margin.high)
+        return Decision(verdict, margin.side, max(Decimal(0), -margin.high - margin.half))
     return Decision(verdict, margin.side if verdict is Verdict.JUST_IN else "")
 
 

@@ -123,7 +123,8 @@ def build(
     word = word_for(judged, decision.side) if beyond else ""
     unit = shown_unit(rule.unit, sheet_unit)
     outcomes = steps(judge, judged, word) if beyond else ()
-    exact = value is not None and value.exact and value.low is not None
+    low, high = _ends(judge, value)
+    exact = low is not None and low == high
     way = next((way.name for way in judged.trace.ways.values()), "")
     return Finding(
         rule=rule.name,
@@ -135,9 +136,9 @@ def build(
         would_be=decision.verdict if verdict is not decision.verdict else None,
         side=word,
         limit_side=decision.side,
-        value=value.low.value if exact and value is not None and value.low is not None else None,
-        low=None if value is None or value.low is None else value.low.value,
-        high=None if value is None or value.high is None else value.high.value,
+        value=low if exact else None,
+        low=low,
+        high=high,
         range=spread,
         unit=unit,
         U=judge.expanded(value.low) if exact and value is not None else None,
@@ -166,9 +167,20 @@ def build(
     )
 
 
+def _ends(judge: Judge, value: Value | None) -> tuple[Decimal | None, Decimal | None]:
+    """What is sure of a value: one number twice, or the ends of a range or of the brackets that it stands on."""
+    if value is None:
+        return None, None
+    half = judge.half_width(value.low) if value.exact else 0
+    return (
+        None if value.low is None else value.low.value - half,
+        None if value.high is None else value.high.value + half,
+    )
+
+
 def _at_most(judged: Judgement, side: str) -> Decimal | None:
     margin = next((margin for margin in judged.margins if margin.side == side), None)
-    return None if margin is None or margin.low is None else -margin.low
+    return None if margin is None or margin.low is None else margin.half - margin.low
 
 
 def _formula_text(judged: Judgement) -> str:
@@ -192,6 +204,8 @@ def worked_text(judge: Judge, judged: Judgement, unit: Unit) -> str:
         end = value.low if value.low is not None else value.high
         if end is None:
             return "not measured"
+        if (half := judge.half_width(end)) and value.exact:
+            return f"{show(end.value - half, unit, places)} to {show(end.value + half, unit, places)}"
         text = show(end.value, unit, places)
         return text if value.exact else f"at least {text}" if value.high is None else f"at most {text}"
 

@@ -12,7 +12,7 @@ from decimal import Decimal
 from specrules.formula import NotEvaluable, Point, Station, Value
 from specrules.formula.bounds import subtract
 from specrules.inspection.bench import Bench, Trace
-from specrules.inspection.budget import expanded
+from specrules.inspection.budget import expanded, half_width
 from specrules.inspection.decide import Decision, Margin, Verdict, decide
 from specrules.inspection.limits import Standing, as_limits, limits_at
 from specrules.inspection.parts import Limits
@@ -85,6 +85,10 @@ class Judge:
         """U of a point under the decision rule in force."""
         return expanded(point, self.bench.of.parts, self.simple)
 
+    def half_width(self, point: Point | None) -> Decimal:
+        """How far the brackets that a point stands on may move it, either way; they do so under every decision rule."""
+        return Decimal(0) if point is None else half_width(point, self.bench.of.parts)
+
     def _undecided(self, rule: Rule, station: Station, trace: Trace, verdict: Verdict) -> Judgement:
         return Judgement(rule, station, self.bench.supposed, None, Standing(), Limits(), (), Decision(verdict), trace)
 
@@ -127,6 +131,7 @@ class Judge:
                     U_low if room.exact else self.expanded(room.high),
                     room.whole,
                     None if exact else _size(value, limit),
+                    self.half_width(room.low) if room.exact else Decimal(0),
                 )
             )
         return margins

@@ -36,4 +36,6 @@ def _adds_up(finding: Finding, value: Decimal, places: int) -> bool:
 
 
 def _value(finding: Finding) -> Decimal | None:
-    return finding.value if finding.value is not None else finding.low if finding.low is not None else finding.high
+    """The value, or that end of what is sure of it which lies nearer to the limit that it is beyond."""
+    near, far = (finding.high, finding.low) if finding.limit_side == "least" else (finding.low, finding.high)
+    return next((number for number in (finding.value, near, far) if number is not None), None)

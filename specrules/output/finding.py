@@ -250,7 +250,7 @@ def source_text(source: Source) -> str:
 
 
 def _span(findings: Sequence[Finding]) -> str:
-    values = [finding.value for finding in findings if finding.value is not None]
+    values = [end for finding in findings for end in (finding.low, finding.high) if end is not None]
     if not values:
         return ""
     finding = max(findings, key=lambda each: each.places)
