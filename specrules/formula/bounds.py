@@ -7,9 +7,11 @@ from collections.abc import Callable, Sequence
 from decimal import Decimal
 
 from specrules.formula.functions import Function
-from specrules.formula.value import NotEvaluable, Point, Slopes, Value
+from specrules.formula.value import NotEvaluable, Point, Slopes, Value, exactly
 from specrules.quantity import is_zero
 
+_UNIT = Decimal(1)
+_ONE = exactly(_UNIT)
 Uncertainty = Callable[[int], float]
 """The standard uncertainty of an input, by its number."""
 
@@ -87,13 +89,24 @@ def multiply(left: Value, right: Value) -> Value:
 
 
 def divide(left: Value, right: Value, u: Uncertainty) -> Value:
-    """The quotient. Raises NotEvaluable where the divisor cannot be told from zero."""
-    for end in (right.low, right.high):
-        if end is not None and (is_zero(end.value) or abs(float(end.value)) <= 2 * combined_u(end.slopes, u)):
+    """The quotient; of a range across zero, anything. Raises NotEvaluable where one number cannot be told from zero."""
+    if right.low is None or right.high is None:
+        return _nothing_said(left, right)
+    if _like_zero(right.low, u) or (right.low is not right.high and _like_zero(right.high, u)):
+        if right.low is right.high:
             raise NotEvaluable("it divides by something that cannot be told from zero")
-    if right.low is None or right.high is None or (right.low.value < 0 < right.high.value):
-        return Value(None, None, left.whole and right.whole, left.shared | right.shared)
+        return _nothing_said(left, right)
+    if right.low.value < 0 < right.high.value:
+        return _nothing_said(left, right)
     return _corners(left, right, _quotient)
+
+
+def _like_zero(point: Point, u: Uncertainty) -> bool:
+    return is_zero(point.value) or abs(float(point.value)) <= 2 * combined_u(point.slopes, u)
+
+
+def _nothing_said(left: Value, right: Value) -> Value:
+    return Value(None, None, left.whole and right.whole, left.shared | right.shared)
 
 
 def _corners(left: Value, right: Value, how: Callable[[Point, Point], Point]) -> Value:
@@ -132,33 +145,35 @@ def _by_value(point: Point) -> Decimal:
     return point.value
 
 
-def power(of: Value, exponent: Decimal) -> Value:
+def power(of: Value, exponent: Decimal, u: Uncertainty) -> Value:
     """A power with a written exponent. Raises NotEvaluable for the root of a negative value and for zero inverted."""
+    if exponent < 0:
+        return divide(_ONE, power(of, -exponent, u), u)
     if of.exact and of.low is not None:
         point = _power(of.low, exponent)
         return Value(point, point, of.whole, of.shared)
-    positive = of.low is not None and of.low.value > 0
-    rising = exponent > 0 and (positive or exponent % 2 == 1)
-    if not rising:
+    if (of.low is None or of.low.value <= 0) and exponent % 2 != 1:  # it falls before it rises, or has no root
         return Value(None, None, of.whole, of.shared)
     low, high = (None if end is None else _power(end, exponent) for end in (of.low, of.high))
     return Value(low, high, of.whole, of.shared)
 
 
 def _power(of: Point, exponent: Decimal) -> Point:
-    x = of.value
-    if exponent % 1 and x < 0:
+    """A power above nothing, of a whole number or a half."""
+    x, twice = of.value, int(exponent * 2)
+    if twice % 2 == 0:
+        by = exponent * x ** (twice // 2 - 1) if twice > 2 else _UNIT
+        return _scaled(x ** (twice // 2), of, float(by))
+    if x < 0 and not is_zero(x):
         raise NotEvaluable("it takes the root of a negative value")
-    if exponent < 1 and is_zero(x):
-        raise NotEvaluable(
-            "it inverts a value of zero" if exponent < 0 else "it takes the root of zero, which has no slope"
-        )
-    value = x ** int(exponent) if exponent % 1 == 0 else x.sqrt() ** int(exponent * 2)
-    return _scaled(value, of, float(exponent) * float(value) / float(x) if x else float(exponent == 1))
+    if twice == 1 and of.slopes and is_zero(x):
+        raise NotEvaluable("it takes the root of zero, which has no slope")
+    root = max(x, Decimal(0)).sqrt()
+    return _scaled(root**twice, of, float(exponent * root ** (twice - 2)) if of.slopes else 0.0)
 
 
 def extreme(values: Sequence[Value], u: Uncertainty, greatest: bool) -> Value:
-    """The greatest or least of some values. Of equal ones the less certain, then the first: slopes are never averaged."""
+    """The greatest or least value. Of equal ones the less certain, then the first: slopes are never averaged."""
     whole = all(value.whole for value in values)
     shared = frozenset().union(*(value.shared for value in values))
     if all(value.exact for value in values):
@@ -179,10 +194,11 @@ def extreme(values: Sequence[Value], u: Uncertainty, greatest: bool) -> Value:
 def _outermost(points: Sequence[Point], u: Uncertainty, greatest: bool) -> Point:
     best = points[0]
     for point in points[1:]:
-        if point.value == best.value:
+        ahead = point.value - best.value
+        if is_zero(ahead):
             if combined_u(point.slopes, u) > combined_u(best.slopes, u):
                 best = point
-        elif (point.value > best.value) is greatest:
+        elif (ahead > 0) is greatest:
             best = point
     return best
 
@@ -210,8 +226,10 @@ def apply(function: Function, arguments: Sequence[Value]) -> Value:
                 by = partial(*values)
                 for number, slope in point.slopes.items():
                     slopes[number] = slopes.get(number, 0.0) + by * slope
-    except (ValueError, ArithmeticError) as error:
-        raise NotEvaluable(f"{function.name} has no value there ({error})") from error
+    except ValueError as error:
+        raise NotEvaluable(f"{function.name} has no value there: {error}") from error
+    except ArithmeticError as error:
+        raise NotEvaluable(f"{function.name} has no value there") from error
     if not value.is_finite() or not all(map(math.isfinite, slopes.values())):
         raise NotEvaluable(f"{function.name} has no finite value there")
     point = Point(value, slopes)

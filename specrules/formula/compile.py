@@ -1,4 +1,4 @@
-"""A checked tree to plain functions: one that evaluates a quantity at a station, one that answers a condition.
+"""A checked tree to plain functions that evaluate a quantity at a station.
 
 An expression without free axes evaluates to a value; one with free axes to a table of values keyed by their labels. The
 names have been checked; what is found wrong here is an axis where none can be.
@@ -8,34 +8,20 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from decimal import Decimal
-from typing import NamedTuple, TypeVar
+from typing import Any, NamedTuple
 
-from specrules.formula.axes import Axes, Key, join, keys, place, projector, without
+from specrules.formula.ask import condition
+from specrules.formula.axes import Axes, Key, join, keys, labels_at, place, projector, without
 from specrules.formula.bounds import add, apply, divide, extreme, hull, multiply, negate, power, subtract
-from specrules.formula.check_kind import CONSTANTS, label_of, may_have
-from specrules.formula.formula import Answer, Bench, Station
-from specrules.formula.functions import Function
+from specrules.formula.formula import Bench, Station
+from specrules.formula.functions import CONSTANTS, Function
+from specrules.formula.labels import picked
 from specrules.formula.reduce import reduce
-from specrules.formula.scope import Declared, Kind, Role, Scope
+from specrules.formula.scope import Scope
 from specrules.formula.tokens import Refused
-from specrules.formula.tree import (
-    Binary,
-    Call,
-    Choose,
-    Compare,
-    Logic,
-    Name,
-    Negative,
-    Node,
-    Not,
-    Number,
-    Power,
-    Reduce,
-)
+from specrules.formula.tree import Binary, Call, Choose, Name, Negative, Node, Number, Power, Reduce
 from specrules.formula.value import UNKNOWN, Value, exactly
-from specrules.quantity import is_zero
 
-T = TypeVar("T")
 Cell = Value | None
 Table = dict[Key, Cell]
 EXCHANGED = {"largest": "smallest", "smallest": "largest"}
@@ -43,7 +29,7 @@ EXCHANGED = {"largest": "smallest", "smallest": "largest"}
 
 
 class Compiled(NamedTuple):
-    """axes () : `run` gives one cell; else a table over the axes."""
+    """axes (): `run` gives one cell. Otherwise `table` gives one for every key on the axes."""
 
     axes: Axes
     run: Callable[[Bench, Station], Cell]
@@ -58,38 +44,21 @@ class Compiler:
         self.each = each
 
     def quantity(self, node: Node) -> Compiled:
-        match node:
-            case Number(value):
-                return _constant(value)
-            case Name():
-                return self.name(node)
-            case Negative(of):
-                return self.elementwise((of,), lambda _bench, cells: negate(cells[0]))
-            case Binary(sign, left, right):
-                return self.elementwise((left, right), _ARITHMETIC[sign])
-            case Power(of, exponent):
-                return self.elementwise((of,), lambda _bench, cells: power(cells[0], exponent))
-            case Call(function, arguments):
-                return self.elementwise(arguments, _function(function, self.scope))
-            case Reduce():
-                return self.reduced(node)
-            case Choose():
-                return self.chosen(node)
-        raise AssertionError(node)  # pragma: no cover - the kinds have been checked
+        return _QUANTITIES[type(node)](self, node)
+
+    def number(self, node: Number) -> Compiled:
+        return _constant(node.value)
 
     def name(self, node: Name) -> Compiled:
-        if node.name in CONSTANTS and node.name not in self.scope.names:
+        known = self.scope.names.get(node.name)
+        if known is None:
             return _constant(CONSTANTS[node.name])
-        known = self.scope.names[node.name]
-        finders, free = place(known, self.picks(node, known), self.each, self.scope)
+        picks = picked(node, known, self.scope) if node.picks else {}
+        finders, free = place(known, picks, self.each, self.scope)
         name = node.name
         if not free:
-            fixed = [finder for finder in finders if finder is not None]
-
-            def run(bench: Bench, station: Station) -> Cell:
-                return bench.look(name, tuple([finder(bench, station) for finder in fixed]))
-
-            return _scalar(run)
+            labels = labels_at(finders)
+            return _scalar(lambda bench, station: bench.look(name, labels(bench, station)))
 
         def table(bench: Bench, station: Station) -> Table:
             wanted = keys(bench, free, station)
@@ -103,11 +72,18 @@ class Compiler:
 
         return _tabled(free, table)
 
-    def picks(self, node: Name, known: Declared) -> dict[str, str]:
-        return {
-            said or next(axis for axis in known.axes if may_have(self.scope.axes[axis], label)): label
-            for said, label in node.picks
-        }
+    def negative(self, node: Negative) -> Compiled:
+        return self.elementwise((node.of,), lambda _bench, cells: negate(cells[0]))
+
+    def binary(self, node: Binary) -> Compiled:
+        return self.elementwise((node.left, node.right), _ARITHMETIC[node.sign])
+
+    def power(self, node: Power) -> Compiled:
+        exponent = node.exponent
+        return self.elementwise((node.of,), lambda bench, cells: power(cells[0], exponent, bench.u))
+
+    def call(self, node: Call) -> Compiled:
+        return self.elementwise(node.arguments, _function(node.function, self.scope))
 
     def elementwise(self, nodes: tuple[Node, ...], how: Callable[[Bench, list[Value]], Value]) -> Compiled:
         operands = [self.quantity(node) for node in nodes]
@@ -118,7 +94,7 @@ class Compiler:
             runs = [operand.run for operand in operands]
 
             def run(bench: Bench, station: Station) -> Cell:
-                cells = [run(bench, station) for run in runs]
+                cells = [operand(bench, station) for operand in runs]
                 return None if None in cells else how(bench, cells)  # type: ignore[arg-type]  # none is None
 
             return _scalar(run)
@@ -128,42 +104,49 @@ class Compiler:
             tables = [operand.table(bench, station) for operand in operands]
             result: Table = {}
             for key in keys(bench, axes, station):
-                cells = [cells[project(bench, key)] for cells, project in zip(tables, projectors, strict=True)]
+                cells = [
+                    cells.get(project(bench, key), UNKNOWN) for cells, project in zip(tables, projectors, strict=True)
+                ]
                 result[key] = None if None in cells else how(bench, cells)  # type: ignore[arg-type]  # none is None
             return result
 
         return _tabled(axes, table)
 
     def reduced(self, node: Reduce) -> Compiled:
-        of = self.quantity(node.of)
-        if not of.axes and not node.axis and node.how in ("spread", "count"):
-            raise Refused(f"takes the {node.how} of one value", "", node.at)
+        of, how = self.quantity(node.of), node.how
+        if not of.axes and not node.axis and how in ("spread", "count"):
+            raise Refused(f"takes the {how} of one value", "", node.at)
         left = without(of.axes, node.axis, node.at)
-        how = node.how
+        exchanged = EXCHANGED.get(how, how)
         if not left:
 
             def run(bench: Bench, station: Station) -> Cell:
-                said = EXCHANGED.get(how, how) if bench.exchanged else how
-                return reduce(said, list(of.table(bench, station).values()), bench.u)
+                cells = list(of.table(bench, station).values())
+                return reduce(exchanged if bench.exchanged else how, cells, bench.u)
 
             return _scalar(run)
         where = [of.axes.index(axis) for axis in left]
 
         def table(bench: Bench, station: Station) -> Table:
-            rows: dict[Key, list[Cell]] = {}
+            rows: dict[Key, list[Cell]] = {key: [] for key in keys(bench, left, station)}
             for key, cell in of.table(bench, station).items():
-                rows.setdefault(tuple([key[i] for i in where]), []).append(cell)
-            said = EXCHANGED.get(how, how) if bench.exchanged else how
+                rows[tuple([key[i] for i in where])].append(cell)
+            said = exchanged if bench.exchanged else how
             return {key: reduce(said, cells, bench.u) for key, cells in rows.items()}
 
         return _tabled(left, table)
 
     def chosen(self, node: Choose) -> Compiled:
-        asks = self.condition(node.condition)
+        asks = condition(node.condition, self)
         then, otherwise = self.quantity(node.then), self.quantity(node.otherwise)
-        axes = join(then.axes, otherwise.axes, self.scope)
-        if axes != then.axes or axes != otherwise.axes:
+        if then.axes != otherwise.axes:
             raise Refused("has two sides of an 'if' that lie along different axes", "a reducer on each side", node.at)
+
+        def run(bench: Bench, station: Station) -> Cell:
+            answer = asks(bench, station)
+            if answer is not None:
+                return (then if answer else otherwise).run(bench, station)
+            return _either(then.run(bench, station), otherwise.run(bench, station))
 
         def table(bench: Bench, station: Station) -> Table:
             answer = asks(bench, station)
@@ -172,80 +155,19 @@ class Compiler:
             other = otherwise.table(bench, station)
             return {key: _either(cell, other[key]) for key, cell in then.table(bench, station).items()}
 
-        if axes:
-            return _tabled(axes, table)
-        return _scalar(lambda bench, station: table(bench, station)[()])
+        return _tabled(then.axes, table) if then.axes else _scalar(run)
 
-    def condition(self, node: Node) -> Callable[[Bench, Station], bool | None]:
-        """Three-valued: None where a fact that matters has not been stated."""
-        match node:
-            case Compare():
-                return self.compared(node)
-            case Not(of):
-                asks = self.condition(of)
-                return lambda bench, station: None if (answer := asks(bench, station)) is None else not answer
-            case Logic(word, left, right):
-                return _logic(self.condition(left), self.condition(right), decisive=word == "or")
-            case Choose(then, condition, otherwise):
-                return _choose(self.condition(condition), self.condition(then), self.condition(otherwise))
-        choice = self.choice(node)
 
-        def yes(bench: Bench, station: Station) -> bool | None:
-            said = choice(bench, station)
-            return None if said is None else said == "yes"
-
-        return yes
-
-    def choice(self, node: Node) -> Callable[[Bench, Station], str | None]:
-        """What a choice comes to: a fact's label, the station's label on an axis, or a label as written."""
-        if isinstance(node, Choose):
-            return _choose(self.condition(node.condition), self.choice(node.then), self.choice(node.otherwise))
-        if isinstance(node, Name) and node.name in self.scope.names:
-            known, name = self.scope.names[node.name], node.name
-            finders, free = place(known, self.picks(node, known), self.each, self.scope)
-            if free:
-                raise Refused(f"has {name}, which differs along {', '.join(free)}", f"{name}[label]", node.at)
-            fixed = [finder for finder in finders if finder is not None]
-            return lambda bench, station: bench.choice(name, tuple([finder(bench, station) for finder in fixed]))
-        if isinstance(node, Name) and node.name in self.scope.axes:
-            (finder,), _ = place(Declared(node.name, Role.FACT, (node.name,)), {}, self.each, self.scope)
-            assert finder is not None  # the kind check has seen that the axis is bound
-            return finder
-        label = label_of(node, self.scope)
-        return lambda _bench, _station: label
-
-    def compared(self, node: Compare) -> Callable[[Bench, Station], bool | None]:
-        if self.chooses(node.left) or self.chooses(node.right):
-            left, right, equal = self.choice(node.left), self.choice(node.right), node.sign == "=="
-
-            def same(bench: Bench, station: Station) -> bool | None:
-                one, other = left(bench, station), right(bench, station)
-                return None if one is None or other is None else (one == other) is equal
-
-            return same
-        difference = self.quantity(Binary("-", node.left, node.right, node.at))
-        if difference.axes:
-            raise Refused(
-                f"compares something that lies along {', '.join(difference.axes)}",
-                "a label in brackets",
-                node.at,
-            )
-        holds = _COMPARISONS[node.sign]
-
-        def ordered(bench: Bench, station: Station) -> bool | None:
-            value = difference.run(bench, station)
-            if value is None or value.low is None or not value.exact:
-                return None
-            return holds(Decimal(0) if is_zero(value.low.value) else value.low.value)
-
-        return ordered
-
-    def chooses(self, node: Node) -> bool:
-        """Whether one side of a comparison is a choice: a fact of choices, or the station's label on an axis."""
-        if not isinstance(node, Name):
-            return False
-        known = self.scope.names.get(node.name)
-        return known.kind is Kind.CHOICE if known is not None else node.name in self.scope.axes
+_QUANTITIES: Mapping[type, Callable[[Compiler, Any], Compiled]] = {
+    Number: Compiler.number,
+    Name: Compiler.name,
+    Negative: Compiler.negative,
+    Binary: Compiler.binary,
+    Power: Compiler.power,
+    Call: Compiler.call,
+    Reduce: Compiler.reduced,
+    Choose: Compiler.chosen,
+}
 
 
 def _scalar(run: Callable[[Bench, Station], Cell]) -> Compiled:
@@ -276,49 +198,9 @@ def _function(name: str, scope: Scope) -> Callable[[Bench, list[Value]], Value]:
     return lambda _bench, cells: apply(function, cells)
 
 
-_Ask = Callable[[Bench, Station], bool | None]
-
-
-def _logic(left: _Ask, right: _Ask, decisive: bool) -> _Ask:
-    """Three-valued `and` (decisive False) or `or` (decisive True): a decisive side settles it whatever the other is."""
-
-    def answer(bench: Bench, station: Station) -> bool | None:
-        one = left(bench, station)
-        if one is decisive:
-            return decisive
-        other = right(bench, station)
-        if other is decisive:
-            return decisive
-        return None if one is None or other is None else not decisive
-
-    return answer
-
-
-def _choose(
-    asks: _Ask, then: Callable[[Bench, Station], T | None], otherwise: Callable[[Bench, Station], T | None]
-) -> Callable[[Bench, Station], T | None]:
-    def answer(bench: Bench, station: Station) -> T | None:
-        said = asks(bench, station)
-        if said is not None:
-            return then(bench, station) if said else otherwise(bench, station)
-        one, other = then(bench, station), otherwise(bench, station)
-        return one if one == other else None
-
-    return answer
-
-
 _ARITHMETIC: Mapping[str, Callable[[Bench, list[Value]], Value]] = {
     "+": lambda _bench, cells: add(cells[0], cells[1]),
     "-": lambda _bench, cells: subtract(cells[0], cells[1]),
     "*": lambda _bench, cells: multiply(cells[0], cells[1]),
     "/": lambda bench, cells: divide(cells[0], cells[1], bench.u),
-}
-
-_COMPARISONS: Mapping[str, Callable[[Decimal], bool]] = {
-    "==": lambda difference: difference == 0,
-    "!=": lambda difference: difference != 0,
-    "<": lambda difference: difference < 0,
-    "<=": lambda difference: difference <= 0,
-    ">": lambda difference: difference > 0,
-    ">=": lambda difference: difference >= 0,
 }

@@ -1,61 +1,95 @@
-"""A formula worked with numbers, as a person would write it: "smallest bearing 2.5005 - largest shaft 2.4989"."""
+"""A formula worked with numbers, as a person would write it: "smallest hole 2.5005 - largest shaft 2.4989"."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
+from specrules.formula.ask import condition
+from specrules.formula.check_kind import KindCheck
 from specrules.formula.compile import Compiler
 from specrules.formula.formula import Bench, Formula, Station
 from specrules.formula.tree import Binary, Call, Choose, Name, Negative, Node, Number, Power, Reduce
 from specrules.formula.value import NotEvaluable, Value
+from specrules.quantity import NUMBER, UNITS, Dimension
 
 Show = Callable[[Value], str]
-"""Prints a value with its unit's digits."""
+"""Prints a value of the formula's dimension with its unit's digits."""
+ShowOther = Callable[[Value, Dimension], str]
+"""Prints a value of another dimension, with its unit."""
 Title = Callable[[str], str]
 """What a name is called in words."""
 
 
-def explain(formula: Formula, bench: Bench, station: Station, show: Show, title: Title) -> str:
-    """The formula with every name and reducer replaced by its words and its value at this station."""
+def plain(value: Value, dimension: Dimension) -> str:
+    """A value in the first unit of its dimension, to six figures."""
+    end = value.low if value.low is not None else value.high
+    if end is None:
+        return "not measured"
+    unit = next((unit for unit in UNITS if unit.dimension == dimension), None)
+    number = end.value if unit is None or dimension == NUMBER else unit.from_base(end.value)
+    figure = f"{float(number):.6g}"
+    name = dimension.words() if unit is None else unit.symbol
+    text = figure if dimension == NUMBER else f"{figure} {name}"
+    return text if value.exact else f"at least {text}" if value.high is None else f"at most {text}"
+
+
+def explain(
+    formula: Formula, bench: Bench, station: Station, show: Show, title: Title, other: ShowOther = plain
+) -> str:
+    """The formula with every name and reducer replaced by its words and its value at this station.
+
+    `show` prints what has the formula's own dimension, `other` all else.
+    """
     compiler = Compiler(formula.scope, formula.each)
+    check = KindCheck(formula.scope, formula.each)
 
     def value(node: Node) -> str:
         try:
             cell = compiler.quantity(node).run(bench, station)
-        except NotEvaluable:
+        except (NotEvaluable, ArithmeticError):
             return "?"
-        return "not measured" if cell is None else show(cell)
+        if cell is None:
+            return "not measured"
+        sort = check.sort(node)
+        dimension = formula.dimension if sort is None or sort.dimension is None else sort.dimension
+        return show(cell) if dimension == formula.dimension else other(cell, dimension)
 
-    def worked(node: Node, inside: bool = False) -> str:
+    def worked(node: Node, inside: str = "") -> str:
+        """Its words and numbers; in brackets where the sign that it stands inside would tear it apart."""
         match node:
-            case Number():
-                return formula.text[node.at :].split(" ")[0] if not node.unit else value(node)
-            case Name(name, picks):
-                label = "".join(f" {label}" for _, label in picks)
-                return f"{title(name)}{label} {value(node)}"
-            case Reduce(how):
-                return f"{how} {named(node.of)} {value(node)}"
-            case Negative(of):
-                return f"-{worked(of, True)}"
-            case Power(of, exponent):
-                return f"{worked(of, True)}^{exponent}"
-            case Binary(sign, left, right):
-                text = f"{worked(left, sign in '*/')} {sign} {worked(right, sign != '+')}"
-                return f"({text})" if inside else text
+            case Choose(then, asked, otherwise):
+                return worked(otherwise if condition(asked, compiler)(bench, station) is False else then, inside)
             case Call(function, arguments):
                 return f"{function}({', '.join(worked(argument) for argument in arguments)})"
-            case Choose(then, condition, otherwise):
-                answer = compiler.condition(condition)(bench, station)
-                return worked(otherwise if answer is False else then, inside)
+        text = spelled(node)
+        torn = isinstance(node, Binary) and (inside == "/" or node.sign in "+-")
+        return f"({text})" if inside == "^" or (inside and torn) else text
+
+    def spelled(node: Node) -> str:
+        match node:
+            case Number(number, unit):
+                return value(node) if unit else f"{number:f}"
+            case Name(name):
+                return f"{_named(node, title)} {value(node)}" if name in formula.scope.names else name
+            case Reduce(how, of):
+                return f"{how} {_named(of, title)} {value(node)}"
+            case Negative(of):
+                return f"-{worked(of, '*')}"
+            case Power(of, exponent):
+                return f"{worked(of, '^')}^{exponent:f}"
+            case Binary(sign, left, right):
+                a, b = worked(left, "*" if sign in "*/" else ""), worked(right, sign if sign != "+" else "")
+                return f"{a} {sign} {b}"
         return formula.text
 
-    def named(node: Node) -> str:
-        """What is reduced, in words alone: its values are many."""
-        match node:
-            case Name(name, picks):
-                return title(name) + "".join(f" {label}" for _, label in picks)
-            case Reduce(how, of):
-                return f"{how} {named(of)}"
-        return "of all"
-
     return worked(formula.tree)
+
+
+def _named(node: Node, title: Title) -> str:
+    """A name, or what is reduced, in words alone."""
+    match node:
+        case Name(name, picks):
+            return title(name) + "".join(f" {label}" for _, label in picks)
+        case Reduce(how, of):
+            return f"{how} {_named(of, title)}"
+    return "of all"

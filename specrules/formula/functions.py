@@ -12,11 +12,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 from types import MappingProxyType
 
-from specrules.quantity import ANGLE, NUMBER, Dimension
+from specrules.quantity import ANGLE, NUMBER, Dimension, is_zero
 
 REDUCERS = frozenset({"largest", "smallest", "mean", "spread", "sum", "count"})
 
 PI = Decimal("3.14159265358979323846264338327950288419716939937511")
+CONSTANTS: Mapping[str, Decimal] = MappingProxyType({"pi": PI})
 
 Dimensions = Callable[[Sequence[Dimension]], Dimension | str]
 """From the arguments' dimensions to the result's, or to what the arguments ought to be."""
@@ -44,7 +45,7 @@ def takes(*wanted: Dimension, gives: Dimension) -> Dimensions:
     def check(given: Sequence[Dimension]) -> Dimension | str:
         if tuple(given) == wanted:
             return gives
-        return " and ".join(f"{dimension.words()}" for dimension in wanted)
+        return " and ".join(dimension.words() for dimension in wanted)
 
     return check
 
@@ -54,6 +55,7 @@ def _radians(degrees: Decimal) -> float:
 
 
 _PER_DEGREE = math.radians(1)
+_NOTHING = Decimal(0)
 
 
 def _root(given: Sequence[Dimension]) -> Dimension | str:
@@ -61,61 +63,50 @@ def _root(given: Sequence[Dimension]) -> Dimension | str:
 
 
 def _same(given: Sequence[Dimension]) -> Dimension | str:
-    return given[0]
+    return "a temperature difference" if given[0].point else given[0]
+
+
+def _share(x: Decimal) -> float:
+    """A sine or a cosine."""
+    if abs(x) > 1:
+        raise ValueError("no sine and no cosine is beyond 1")
+    return float(x)
+
+
+def _of_angle(name: str, value: Callable[[float], float], slope: Callable[[float], float]) -> Function:
+    """A function of an angle, from one in radians and its derivative."""
+    return Function(
+        name,
+        1,
+        takes(ANGLE, gives=NUMBER),
+        lambda x: Decimal(value(_radians(x))),
+        (lambda x: slope(_radians(x)) * _PER_DEGREE,),
+        exact=False,
+    )
+
+
+def _to_angle(name: str, value: Callable[[Decimal], float], slope: Callable[[float], float]) -> Function:
+    """A function that gives an angle, from one that gives radians and its derivative."""
+    return Function(
+        name,
+        1,
+        takes(NUMBER, gives=ANGLE),
+        lambda x: Decimal(math.degrees(value(x))),
+        (lambda x: math.degrees(slope(float(x))),),
+        exact=False,
+    )
 
 
 _BUILT_IN = (
     Function("abs", 1, _same, abs, (lambda x: -1.0 if x < 0 else 1.0,)),
-    Function("sqrt", 1, _root, lambda x: x.sqrt(), (lambda x: 0.5 / math.sqrt(x),)),
-    Function(
-        "sin",
-        1,
-        takes(ANGLE, gives=NUMBER),
-        lambda x: Decimal(math.sin(_radians(x))),
-        (lambda x: math.cos(_radians(x)) * _PER_DEGREE,),
-        exact=False,
-    ),
-    Function(
-        "cos",
-        1,
-        takes(ANGLE, gives=NUMBER),
-        lambda x: Decimal(math.cos(_radians(x))),
-        (lambda x: -math.sin(_radians(x)) * _PER_DEGREE,),
-        exact=False,
-    ),
-    Function(
-        "tan",
-        1,
-        takes(ANGLE, gives=NUMBER),
-        lambda x: Decimal(math.tan(_radians(x))),
-        (lambda x: _PER_DEGREE / math.cos(_radians(x)) ** 2,),
-        exact=False,
-    ),
-    Function(
-        "asin",
-        1,
-        takes(NUMBER, gives=ANGLE),
-        lambda x: Decimal(math.degrees(math.asin(x))),
-        (lambda x: math.degrees(1 / math.sqrt(1 - float(x) ** 2)),),
-        exact=False,
-    ),
-    Function(
-        "acos",
-        1,
-        takes(NUMBER, gives=ANGLE),
-        lambda x: Decimal(math.degrees(math.acos(x))),
-        (lambda x: -math.degrees(1 / math.sqrt(1 - float(x) ** 2)),),
-        exact=False,
-    ),
-    Function(
-        "atan",
-        1,
-        takes(NUMBER, gives=ANGLE),
-        lambda x: Decimal(math.degrees(math.atan(x))),
-        (lambda x: math.degrees(1 / (1 + float(x) ** 2)),),
-        exact=False,
-    ),
-    Function("exp", 1, takes(NUMBER, gives=NUMBER), lambda x: x.exp(), (lambda x: math.exp(x),)),
+    Function("sqrt", 1, _root, lambda x: _NOTHING if is_zero(x) else x.sqrt(), (lambda x: 0.5 / math.sqrt(x),)),
+    _of_angle("sin", math.sin, math.cos),
+    _of_angle("cos", math.cos, lambda x: -math.sin(x)),
+    _of_angle("tan", math.tan, lambda x: 1 / math.cos(x) ** 2),
+    _to_angle("asin", lambda x: math.asin(_share(x)), lambda x: 1 / math.sqrt(1 - x**2)),
+    _to_angle("acos", lambda x: math.acos(_share(x)), lambda x: -1 / math.sqrt(1 - x**2)),
+    _to_angle("atan", math.atan, lambda x: 1 / (1 + x**2)),
+    Function("exp", 1, takes(NUMBER, gives=NUMBER), lambda x: x.exp(), (math.exp,)),
     Function("ln", 1, takes(NUMBER, gives=NUMBER), lambda x: x.ln(), (lambda x: 1 / float(x),)),
 )
 

@@ -1,14 +1,9 @@
 """Tokens to a tree, by recursive descent. Knows the grammar and its traps, and no names.
 
-expression  = either [ "if" either "else" expression ]
-either      = both { "or" both }
-both        = contrary { "and" contrary }
-contrary    = "not" contrary | comparison
-comparison  = sum [ ( "==" | "!=" | "<" | "<=" | ">" | ">=" ) sum ]
-sum         = product { ( "+" | "-" ) product }
-product     = signed { ( "*" | "/" ) signed }
-signed      = "-" signed | power
-power       = atom [ "^" exponent ]
+expression  = joined [ "if" joined "else" expression ]
+joined      = operands and the signs between them, the looser ones outside:
+              "or"; "and"; "not" before a comparison; one of == != < <= > >=; + -; * /
+signed      = { "-" } atom [ "^" exponent ]
 atom        = number [ unit | "[" unit "]" ] | name [ "[" pick { "," pick } "]" ] | name "(" arguments ")"
             | "(" expression ")"
 pick        = [ axis ":" ] label
@@ -16,10 +11,11 @@ pick        = [ axis ":" ] label
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 
 from specrules.formula.functions import REDUCERS
-from specrules.formula.tokens import KEYWORDS, Refused, Token, tokens
+from specrules.formula.tokens import Refused, is_number, is_word, tokens
 from specrules.formula.tree import (
     Binary,
     Call,
@@ -34,255 +30,267 @@ from specrules.formula.tree import (
     Power,
     Reduce,
 )
-from specrules.quantity import Refusal, Unit, find_unit
+from specrules.quantity import NUMBER, Unit, find_unit
 
 DEEPEST = 30
 """Brackets within brackets: more than this is no algebra that a person wrote."""
 MOST_DIGITS = 20
 LARGEST_EXPONENT = 9
 _COMPARISONS = frozenset({"==", "!=", "<", "<=", ">", ">="})
+_BINDS = {"or": 1, "and": 2, **dict.fromkeys(_COMPARISONS, 4), "+": 5, "-": 5, "*": 6, "/": 6}
+_NOT_BINDS = 3
+_POWER_OF_TEN = re.compile(r"[\d.]+[eE][-+]?\d{1,2}(?!\w)", re.ASCII)
 
 
 def parse(text: str) -> Node:
     """The tree of a formula. Raises Refused with the offset of the first thing that cannot be read."""
     parser = _Parser(text)
     tree = parser.expression()
-    parser.expect_end()
+    if parser.token:
+        raise parser.unexpected()
     return tree
 
 
 class _Parser:
     def __init__(self, text: str) -> None:
         self.text = text
-        self.tokens = tokens(text)
+        self.texts, self.starts = tokens(text)
         self.next = 0
+        self.token = self.texts[0]
         self.depth = 0
 
+    def take(self) -> int:
+        """Go on to the next token; the offset of the one left behind."""
+        at = self.starts[self.next]
+        if self.token:  # nothing comes after the end
+            self.next += 1
+            self.token = self.texts[self.next]
+        return at
+
     @property
-    def token(self) -> Token:
-        return self.tokens[self.next]
+    def at(self) -> int:
+        return self.starts[self.next]
 
-    def take(self) -> Token:
-        token = self.tokens[self.next]
-        self.next += 1
-        return token
+    def written(self, start: int) -> str:
+        """The text from an offset to the end of the token taken last."""
+        return self.text[start : self.starts[self.next - 1] + len(self.texts[self.next - 1])]
 
-    def at_sign(self, *signs: str) -> bool:
-        return self.token.kind == "sign" and self.token.text in signs
+    def close(self, sign: str, opened: str, at: int) -> None:
+        if self.token == sign:
+            self.take()
+        elif self.token:
+            raise self.unexpected()
+        else:
+            raise Refused(f"has a {opened!r} that nothing closes", f"{sign} after it", at)
 
-    def at_word(self, word: str) -> bool:
-        return self.token.kind == "word" and self.token.text == word
-
-    def close(self, sign: str, opened: Token) -> None:
-        if not self.at_sign(sign):
-            raise Refused(f"has a {opened.text!r} that nothing closes", f"{sign} after it", opened.at)
-        self.take()
-
-    def expect_end(self) -> None:
-        token = self.token
-        if token.kind == "end":
-            return
-        if token.text == "=":
-            raise Refused("has a single =, and a comparison has two", "==", token.at)
-        if token.text in _COMPARISONS:
-            raise Refused("compares three things in a row", "a < b and b < c", token.at)
-        if token.text in (")", "]"):
-            raise Refused(f"has a {token.text!r} that nothing opened", "", token.at)
-        raise Refused(f"has {token.text!r} where it should have ended", "a sign (+ - * /) before it", token.at)
+    def unexpected(self) -> Refused:
+        """Why the formula, or a bracket in it, ought to have ended before this token."""
+        token, at = self.token, self.at
+        if token == "=":
+            following = self.texts[self.next + 1]
+            write = f"{following}=" if following in ("<", ">") else "=="
+            return Refused("has a single =, and a comparison has two", write, at)
+        if token in (")", "]"):
+            return Refused(f"has a {token!r} that nothing opened", "", at)
+        if token in _COMPARISONS:
+            return Refused("compares three things in a row", "a < b and b < c", at)
+        if token == "not":
+            return Refused("has a 'not' that does not stand before a condition", "a != b or not (a == b)", at)
+        return Refused(f"has {token!r} where it should have ended", "a sign (+ - * /) before it", at)
 
     def expression(self) -> Node:
         self.depth += 1
         if self.depth > DEEPEST:
-            raise Refused(f"is nested more than {DEEPEST} deep", "figures with names of their own", self.token.at)
-        then = self.either()
-        if self.at_word("if"):
-            at = self.take().at
-            condition = self.either()
-            if not self.at_word("else"):
+            raise Refused(f"is nested more than {DEEPEST} deep", "figures with names of their own", self.at)
+        then = self.joined()
+        if self.token == "if":
+            at = self.take()
+            condition = self.joined()
+            if self.token != "else":
                 raise Refused("has an 'if' without its 'else'", "x if condition else y", at)
             self.take()
             then = Choose(then, condition, self.expression(), at)
         self.depth -= 1
         return then
 
-    def either(self) -> Node:
-        left = self.both()
-        while self.at_word("or"):
-            at = self.take().at
-            left = Logic("or", left, self.both(), at)
+    def joined(self, least: int = 0) -> Node:
+        """Operands and the signs between them that bind at least so tightly."""
+        left = self.contrary() if self.token == "not" and least <= _NOT_BINDS else self.signed()
+        while (binds := _BINDS.get(self.token, -1)) >= least:
+            sign, at = self.token, self.take()
+            start = self.at
+            right = self.joined(binds + 1)
+            if sign in ("and", "or"):
+                left = Logic(sign, left, right, at)
+            elif binds == _BINDS["=="]:
+                if self.token in _COMPARISONS:
+                    raise self.unexpected()
+                left = Compare(sign, left, right, at)
+            else:
+                if sign == "/" and isinstance(right, Number) and right.unit and self.text[start] != "(":
+                    raise self.two_ways(left, start)
+                left = Binary(sign, left, right, at)
         return left
 
-    def both(self) -> Node:
-        left = self.contrary()
-        while self.at_word("and"):
-            at = self.take().at
-            left = Logic("and", left, self.contrary(), at)
-        return left
+    def two_ways(self, left: Node, start: int) -> Refused:
+        """Of a quantity straight after a slash: half an inch and one over two inches are written alike."""
+        said = "has a quantity straight after /, which can be read in two ways"
+        quantity = self.written(start)
+        if not isinstance(left, Number) or left.unit:
+            return Refused(said, f"/ ({quantity})", start)
+        number, unit = f"{left.value:f}", re.sub(r"^[-\d.\s]+", "", quantity)
+        over = quantity.removesuffix(unit).strip()
+        return Refused(said, f"({number} / {over}) * 1 {unit} or {number} / ({quantity})", start)
 
     def contrary(self) -> Node:
-        negations: list[int] = []
-        while self.at_word("not"):
-            negations.append(self.take().at)
-        of = self.comparison()
-        for at in reversed(negations):
-            of = Not(of, at)
-        return of
-
-    def comparison(self) -> Node:
-        left = self.sum()
-        if self.token.text in _COMPARISONS:
-            sign = self.take()
-            left = Compare(sign.text, left, self.sum(), sign.at)
-        return left
-
-    def sum(self) -> Node:
-        left = self.product()
-        while self.at_sign("+", "-"):
-            sign = self.take()
-            left = Binary(sign.text, left, self.product(), sign.at)
-        return left
-
-    def product(self) -> Node:
-        left = self.signed()
-        while self.at_sign("*", "/"):
-            sign = self.take()
-            start = self.token.at
-            right = self.signed()
-            if sign.text == "/" and isinstance(right, Number) and right.unit and self.text[start] != "(":
-                written = self.text[start : self.tokens[self.next - 1].end]
-                raise Refused("has a quantity straight after /, which can be read in two ways", f"/ ({written})", start)
-            left = Binary(sign.text, left, right, sign.at)
-        return left
+        """After one `not`, or several: two of them undo each other."""
+        odd, at = False, self.at
+        while self.token == "not":
+            self.take()
+            odd = not odd
+        of = self.joined(_NOT_BINDS + 1)
+        return Not(of, at) if odd else of
 
     def signed(self) -> Node:
-        negations: list[int] = []
-        while self.at_sign("-"):
-            negations.append(self.take().at)
+        """After a minus, or several: two of them undo each other."""
+        if self.token != "-":
+            return self.power()
+        odd, at = False, self.at
+        while self.token == "-":
+            self.take()
+            odd = not odd
         of = self.power()
-        for at in reversed(negations):
-            of = Number(-of.value, of.unit, at) if isinstance(of, Number) else Negative(of, at)
-        return of
+        if not odd:
+            return of
+        return Number(_negated(of), of.unit, of.dimension, at) if isinstance(of, Number) else Negative(of, at)
 
     def power(self) -> Node:
-        start = self.token.at
+        start = self.at
         of = self.atom()
-        if not self.at_sign("^"):
+        if self.token != "^":
             return of
-        sign = self.take()
+        at = self.take()
         if isinstance(of, Number) and of.unit and self.text[start] != "(":
-            raise Refused(
-                "has ^ straight after a unit, which can be read in two ways",
-                f"({self.text[start : sign.at].strip()})^ or [{of.unit}^]",
-                sign.at,
-            )
-        return Power(of, self.exponent(), sign.at)
+            quantity = self.text[start:at].strip()
+            number, power = re.split(r"[^\d.]", quantity)[0], self.token or "2"
+            said = "has ^ straight after a unit, which can be read in two ways"
+            raise Refused(said, f"({quantity})^{power} or {number} [{of.unit}^{power}]", at)
+        power_of = Power(of, self.exponent(), at)
+        if self.token == "^":
+            raise Refused("has a power of a power without brackets", f"({self.written(start)})^", self.at)
+        return power_of
 
     def exponent(self) -> Decimal:
-        sign = -1 if self.at_sign("-") and self.take() else 1
-        token = self.take()
-        if token.kind != "number":
-            raise Refused("has an exponent that is not a written number", "^2, ^3, ^-1 or ^0.5", token.at)
-        exponent = sign * Decimal(token.text)
-        if (2 * exponent) % 1 != 0 or abs(exponent) > LARGEST_EXPONENT:
-            raise Refused(
-                f"has the exponent {token.text}",
-                f"a whole number or a half, at most {LARGEST_EXPONENT}",
-                token.at,
-            )
-        return exponent
+        negative = self.token == "-"
+        if negative:
+            self.take()
+        token, at = self.token, self.take()
+        if not is_number(token):
+            raise Refused("has an exponent that is not a written number", "^2, ^3, ^-1 or ^0.5", at)
+        exponent = Decimal(token) if len(token) <= MOST_DIGITS else Decimal(0)
+        if not 0 < exponent <= LARGEST_EXPONENT or 2 * exponent % 1:
+            raise Refused(f"has the exponent {token}", f"a whole number or a half, at most {LARGEST_EXPONENT}", at)
+        return exponent.copy_negate() if negative else exponent
 
     def atom(self) -> Node:
-        token = self.take()
-        if token.kind == "number":
-            return self.quantity(token)
-        if token.kind == "word" and token.text not in KEYWORDS:
-            if self.at_sign("("):
-                return self.call(token)
-            return self.name(token)
-        if token.text == "(":
+        token, at = self.token, self.take()
+        if is_word(token):
+            return self.call(token, at) if self.token == "(" else self.name(token, at)
+        if is_number(token):
+            return self.quantity(token, at)
+        if token == "(":
             inner = self.expression()
-            self.close(")", token)
+            self.close(")", "(", at)
             return inner
-        if token.text == "+":
-            raise Refused("has a plus with nothing before it", "", token.at)
-        if token.kind == "end":
-            raise Refused(
-                "stops where a number or a name should stand" if self.text.strip() else "is empty",
-                "",
-                token.at,
-            )
-        raise Refused(f"has {token.text!r} where a number or a name should stand", "", token.at)
+        if not self.text.strip():
+            raise Refused("is empty", "", at)
+        if not token:
+            raise Refused("stops where a number or a name should stand", "", at)
+        if token == "*" and self.texts[self.next - 2] == "*":
+            raise Refused("has two signs * in a row, and a power is written ^", "^", at - 1)
+        raise Refused(f"has {token!r} where a number or a name should stand", "", at)
 
-    def quantity(self, token: Token) -> Number:
-        if len(token.text.replace(".", "").lstrip("0")) > MOST_DIGITS:
-            raise Refused(f"has a number of more than {MOST_DIGITS} digits", "", token.at)
-        number = Decimal(token.text)
-        unit = self.unit(token)
-        return Number(number if unit is None else unit.to_base(number), unit.symbol if unit else "", token.at)
+    def quantity(self, token: str, at: int) -> Number:
+        if len(token) > MOST_DIGITS and len(token.replace(".", "").lstrip("0")) > MOST_DIGITS:
+            raise Refused(f"has a number of more than {MOST_DIGITS} digits", "", at)
+        number = Decimal(token)
+        if is_word(self.token) or self.token == "[":
+            unit = self.unit(token, at)
+            return Number(unit.to_base(number), unit.symbol, unit.dimension, at)
+        if self.token == "(" or is_number(self.token):
+            raise Refused("has two things side by side and no sign between", f"{token} * {self.token}", self.at)
+        return Number(number, "", NUMBER if number else None, at)
 
-    def unit(self, number: Token) -> Unit | None:
+    def unit(self, number: str, start: int) -> Unit:
         """The unit after a number: one word, or anything in square brackets."""
-        token = self.token
-        if token.text == "(" or token.kind == "number":
-            raise Refused("has two things side by side and no sign between", f"{number.text} * {token.text}", token.at)
-        if token.kind == "word" and token.text not in KEYWORDS:
-            self.take()
-            found = find_unit(token.text)
-            if isinstance(found, Refusal):
-                raise Refused(
-                    f"has {token.text!r} after a number, which is no unit",
-                    found.write or f"{number.text} * {token.text}",
-                    token.at,
-                )
+        word, at = self.token, self.take()
+        if word == "[":
+            while self.token not in ("]", ""):
+                self.take()
+            word = self.text[at + 1 : self.at].strip()
+            self.close("]", "[", at)
+        found = find_unit(word)
+        if isinstance(found, Unit):
+            if self.token == "(":
+                raise self.bracket_after(number, word)
             return found
-        if token.text != "[":
-            return None
-        opened = self.take()
-        while not (self.at_sign("]") or self.token.kind == "end"):
-            self.take()
-        inside = self.text[opened.end : self.token.at].strip()
-        self.close("]", opened)
-        found = find_unit(inside)
-        if isinstance(found, Refusal):
-            raise Refused(f"has [{inside}], which is no unit", found.write, opened.at)
-        return found
+        if self.text[at] == "[":
+            raise Refused(f"has [{word}], which is no unit", found.write and f"[{found.write}]", at)
+        ten = _POWER_OF_TEN.match(self.text, start)
+        if ten:
+            raise Refused("has a power of ten", f"{Decimal(ten[0]):f}", start)
+        raise Refused(f"has {word!r} after a number, which is no unit", found.write or f"{number} * {word}", at)
 
-    def name(self, token: Token) -> Name:
-        if not self.at_sign("["):
-            return Name(token.text, (), token.at)
+    def bracket_after(self, number: str, word: str) -> Refused:
+        """Of a bracket after a quantity: the second column of a table, or the arguments of `min`."""
+        if word == "min":
+            return Refused("has two things side by side and no sign between", f"{number} * min(", self.at)
+        return Refused("says a size twice, which only a limit that is nothing else may", f"{number} {word}", self.at)
+
+    def name(self, token: str, at: int) -> Name:
+        if self.token != "[":
+            return Name(token, (), at)
         opened = self.take()
         picks = [self.pick()]
-        while self.at_sign(","):
+        while self.token == ",":
             self.take()
             picks.append(self.pick())
-        self.close("]", opened)
-        return Name(token.text, tuple(picks), token.at)
+        self.close("]", "[", opened)
+        return Name(token, tuple(picks), at)
 
     def pick(self) -> tuple[str, str]:
-        token = self.take()
-        if token.kind not in ("word", "number"):
-            raise Refused("has square brackets without a label", "name[label]", token.at)
-        if not self.at_sign(":"):
-            return "", token.text
+        axis, at = self.token, self.take()
+        if not (is_word(axis) or is_number(axis)):
+            raise Refused("has square brackets without a label", "name[label]", at)
+        if self.token != ":":
+            return "", axis
         self.take()
-        label = self.take()
-        if label.kind not in ("word", "number"):
-            raise Refused(f"names the axis {token.text} and no label on it", f"[{token.text}: label]", label.at)
-        return token.text, label.text
+        label, at = self.token, self.take()
+        if not (is_word(label) or is_number(label)):
+            raise Refused(f"names the axis {axis} and no label on it", f"[{axis}: label]", at)
+        return axis, label
 
-    def call(self, token: Token) -> Node:
+    def call(self, token: str, at: int) -> Node:
         opened = self.take()
         arguments: list[Node] = []
-        while not self.at_sign(")"):
+        while self.token != ")":
             arguments.append(self.expression())
-            if not self.at_sign(","):
+            if self.token != ",":
                 break
             self.take()
-        self.close(")", opened)
-        if token.text not in REDUCERS:
-            return Call(token.text, tuple(arguments), token.at)
+        self.close(")", "(", opened)
+        if token not in REDUCERS:
+            return Call(token, tuple(arguments), at)
         if len(arguments) == 1:
-            return Reduce(token.text, arguments[0], "", token.at)
-        if len(arguments) == 2 and isinstance(arguments[1], Name):
-            return Reduce(token.text, arguments[0], arguments[1].name, token.at)
-        raise Refused(f"gives {token.text} more than a thing and an axis", f"{token.text}(name, axis)", token.at)
+            return Reduce(token, arguments[0], "", at)
+        if len(arguments) == 2 and isinstance(arguments[1], Name) and not arguments[1].picks:
+            return Reduce(token, arguments[0], arguments[1].name, at)
+        if not arguments:
+            raise Refused(f"gives {token} nothing", f"{token}(name)", at)
+        raise Refused(f"gives {token} more than a thing and an axis", f"{token}(name, axis)", at)
+
+
+def _negated(of: Number) -> Decimal:
+    """Minus a written quantity: 40 F below nothing is not minus so many degrees Celsius."""
+    unit = find_unit(of.unit) if of.dimension is not None and of.dimension.point else None
+    return unit.to_base(unit.from_base(of.value).copy_negate()) if isinstance(unit, Unit) else of.value.copy_negate()

@@ -2,21 +2,29 @@
 
 from __future__ import annotations
 
+import math
 import re
 from decimal import Overflow
 
-from specrules.formula.check_kind import KindCheck, Sort, is_condition
+from specrules.formula.ask import choice, condition
+from specrules.formula.check_kind import KindCheck
 from specrules.formula.compile import Compiler
 from specrules.formula.formula import Answer, Bench, Evaluate, Formula, Station
 from specrules.formula.parse import parse
 from specrules.formula.scope import Kind, Scope
+from specrules.formula.sort import Sort, is_condition, with_unit
 from specrules.formula.tokens import Refused
 from specrules.formula.tree import Node, Number
-from specrules.formula.value import NotEvaluable, Value
-from specrules.quantity import Dimension, Exact, Refusal, read_written
+from specrules.formula.value import NotEvaluable, Point, Value
+from specrules.quantity import NUMBER, Dimension, Exact, Refusal, read_written
 
+LARGEST = 300
+"""So many digits before the point a value may have: floats hold its slopes up to 308."""
+_TOO_LARGE = "it is too large a number"
 _NUMBER_LIKE = re.compile(r"[-+−–]?[\d.][\d.\s/,-]*(?:[A-Za-zµμ°\"'”^/][A-Za-zµμ°\"'”^\d\s/.-]*)?(?:\([^()]*\))?$")
 """What may be wholly a written number, unit and second column and all; the parser of written numbers decides."""
+_LONGEST_NUMBER = 60
+_MIXED = re.compile(r"\s*(\d+)\s?-(\d+/\d+)\s*")
 
 
 def read_formula(
@@ -34,64 +42,64 @@ def read_formula(
     the text; every name, dimension and label at fault is in one answer, a syntax fault alone.
     """
     try:
-        tree = _tree(text) if kind is Kind.QUANTITY else parse(text)
+        tree = _tree(text, dimension) if kind is Kind.QUANTITY else parse(text)
         check = KindCheck(scope, each, choices if kind is Kind.CHOICE else ())
         sort = check.sort(tree)
         if sort is not None:
-            check.refusals.extend(_unfit(sort, kind, dimension))
+            check.refusals.extend(_unfit(tree, sort, kind, dimension, choices))
         if check.refusals or sort is None:
             return tuple(check.refusals)
-        compiler = Compiler(scope, each)
-        evaluate, answer = _compiled(compiler, tree, kind)
+        evaluate, answer = _compiled(Compiler(scope, each), tree, kind)
     except Refused as refused:
         return (refused.refusal,)
-    found = NUMBER_OF_ZERO if dimension is None else dimension
-    settled = sort.dimension if sort.dimension is not None else found
+    settled = sort.dimension if sort.dimension is not None else dimension or NUMBER
     return Formula(text, tree, each, kind, settled, frozenset(check.names), check.exact, evaluate, answer, scope)
 
 
-NUMBER_OF_ZERO = Dimension()
-"""A written 0 of which nothing more is asked is a number."""
-
-
-def _tree(text: str) -> Node:
-    """The tree of a text that is wholly a written number, or of a formula. Raises Refused for one that is neither."""
-    if not _NUMBER_LIKE.match(text):
-        return parse(text)
-    written = read_written(text, unit=None, dimension=None)
-    if isinstance(written, Exact) and written.U is None:
-        plain = written.unit.dimension == Dimension()
-        return Number(written.value, "" if plain else written.unit.symbol, 0)
+def _tree(text: str, dimension: Dimension | None) -> Node:
+    """The tree of a formula, or of a text that is wholly a written number. Raises Refused for one that is neither."""
+    mixed = _MIXED.fullmatch(text)
+    if mixed:
+        said = "can be read as a mixed fraction and as a difference"
+        raise Refused(said, f"{mixed[1]} {mixed[2]} or {mixed[1]} - {mixed[2]}")
     try:
         return parse(text)
     except Refused:
-        if isinstance(written, Refusal) and ("," in text or not text.isascii()):
-            raise Refused(written.said, written.write, written.at) from None
+        if len(text) > _LONGEST_NUMBER or not _NUMBER_LIKE.match(text):
+            raise
+        written = read_written(text, unit=None, dimension=dimension)
+        if isinstance(written, Exact) and written.U is None:
+            return Number(written.value, written.unit.symbol, written.unit.dimension, 0)
+        if isinstance(written, Refusal) and written.write:
+            raise Refused(*written) from None
         raise
 
 
-def _unfit(sort: Sort, kind: Kind, dimension: Dimension | None) -> list[Refusal]:
+def _unfit(
+    tree: Node, sort: Sort, kind: Kind, dimension: Dimension | None, choices: tuple[str, ...]
+) -> list[Refusal]:
     """What keeps a sound expression from being what was asked for."""
     if kind is Kind.CONDITION:
-        return (
-            []
-            if is_condition(sort)
-            else [Refusal(f"is {sort.kind.value}, not a condition", "a comparison such as a == b")]
-        )
+        wrong = not is_condition(sort)
+        return [Refusal(f"is {sort.kind.value}, not a condition", "a comparison such as a == b")] if wrong else []
     if sort.kind is not kind:
-        return [Refusal(f"is {sort.kind.value}, not {kind.value}", "")]
+        return [Refusal(f"is {sort.kind.value}, not {kind.value}")]
+    if kind is Kind.CHOICE:
+        strange = [word for word in sort.choices if word not in choices]
+        wanted = ", ".join(choices)
+        return [Refusal(f"may come to {strange[0]}, and {wanted} are wanted")] if strange or not sort.choices else []
     if dimension is None or sort.dimension is None or sort.dimension == dimension:
         return []
-    if sort.dimension == Dimension():
-        return [Refusal(f"is a bare number, and {dimension.words()} is needed", "its unit")]
-    return [Refusal(f"is {sort.dimension.words()}, and {dimension.words()} is needed", "")]
+    if sort.dimension == NUMBER:
+        return [Refusal(f"is a bare number, and {dimension.words()} is needed", with_unit(dimension, tree))]
+    return [Refusal(f"is {sort.dimension.words()}, and {dimension.words()} is needed")]
 
 
 def _compiled(compiler: Compiler, tree: Node, kind: Kind) -> tuple[Evaluate, Answer]:
     if kind is Kind.CONDITION:
-        return _no_value, compiler.condition(tree)
+        return _no_value, condition(tree, compiler)
     if kind is Kind.CHOICE:
-        return _no_value, compiler.choice(tree)
+        return _no_value, choice(tree, compiler)
     compiled = compiler.quantity(tree)
     if compiled.axes:
         reducer = f"smallest(..., {compiled.axes[0]})"
@@ -100,11 +108,21 @@ def _compiled(compiler: Compiler, tree: Node, kind: Kind) -> tuple[Evaluate, Ans
 
     def evaluate(bench: Bench, station: Station) -> Value | None:
         try:
-            return run(bench, station)
+            value = run(bench, station)
         except (Overflow, OverflowError) as error:
-            raise NotEvaluable("it is too large a number") from error
+            raise NotEvaluable(_TOO_LARGE) from error
+        except ArithmeticError as error:
+            raise NotEvaluable("it has no value for these readings") from error
+        if value is not None and not all(map(_bounded, value[:2])):
+            raise NotEvaluable(_TOO_LARGE)
+        return value
 
     return evaluate, _no_answer
+
+
+def _bounded(end: Point | None) -> bool:
+    """Whether floats can hold an end of a value, and its slopes are numbers."""
+    return end is None or (end.value.adjusted() < LARGEST and all(map(math.isfinite, end.slopes.values())))
 
 
 def _no_value(_bench: Bench, _station: Station) -> Value | None:

@@ -3,30 +3,32 @@
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.quantity import Refusal
 
 LONGEST = 500
 """A formula is a line of algebra; more than this many characters is a mistake or an attack."""
-
-_TOKEN = re.compile(
-    r"(?P<number>(?:\d+\.?\d*|\.\d+)(?![.\d]))"
-    r"|(?P<word>[A-Za-z_][A-Za-z0-9_]*)"
-    r"|(?P<sign><=|>=|==|!=|[-+*/^()\[\],:<>=])"
-    r"|(?P<space>[ \t]+)"
-)
-_KIND = {"number": "number", "word": "word", "sign": "sign"}
+MOST_TOKENS = 200
+"""As many words and signs as 500 characters of algebra have; it bounds how deep a tree can become."""
 KEYWORDS = frozenset({"if", "else", "and", "or", "not"})
 
+_TOKEN = re.compile(
+    r"(\s*)((?:\d+\.?\d*|\.\d+)(?![.\d])|[A-Za-z_]\w*|<=|>=|==|!=|[-+*/^()\[\],:<>=])",
+    re.ASCII,  # a digit or a letter of another script is a stray
+)
+_INSTEAD = {"µ": "um", "μ": "um", "×": "*", "·": "*", "⋅": "*", "÷": "/", "−": "-", "–": "-", "²": "^2", "³": "^3"}
+_INSTEAD |= {"≤": "<=", "≥": ">=", "≠": "!=", "π": "pi", "√": "sqrt(...)", "°": "deg", "½": "0.5", "″": "in"}
+_INSTEAD |= {"&": "and", "|": "or", "!": "not", "{": "(", "}": ")", ";": ","}
+_NUMBER_STARTS = frozenset("0123456789.")
 
-class Token(NamedTuple):
-    """kind is "number", "word", "sign" or "end"; `at` and `end` are offsets into the text."""
 
-    kind: str
-    text: str
-    at: int
-    end: int
+class Tokens(NamedTuple):
+    """The tokens of a text and the offset of each. The last is the end, an empty text."""
+
+    texts: list[str]
+    starts: list[int]
 
 
 class Refused(Exception):
@@ -37,44 +39,53 @@ class Refused(Exception):
         self.refusal = Refusal(said, write, at)
 
 
-def tokens(text: str) -> list[Token]:
-    """The tokens of a formula, an "end" token last. Raises Refused at the first character that belongs to none."""
+def tokens(text: str) -> Tokens:
+    """The tokens of a formula. Raises Refused at the first character that belongs to none."""
     if len(text) > LONGEST:
-        raise Refused(
-            f"is {len(text)} characters long, more than the {LONGEST} that a formula may have",
-            "a figure with a name of its own for a part of it",
-            LONGEST,
-        )
-    found: list[Token] = []
+        too_long = f"is {len(text)} characters long, more than the {LONGEST} that a formula may have"
+        raise Refused(too_long, "a figure with a name of its own for a part of it", LONGEST)
+    found = _TOKEN.findall(text)
+    starts: list[int] = []
     at = 0
-    while at < len(text):
-        match = _TOKEN.match(text, at)
-        if match is None:
-            raise Refused(*_stray(text, at), at)
-        kind = match.lastgroup or ""
-        if kind in _KIND:
-            found.append(Token(kind, match.group(), at, match.end()))
+    for space, token in found:
+        at += len(space)
+        starts.append(at)
+        at += len(token)
+    if at != len(text.rstrip()):  # findall goes on past what it cannot match
+        raise _stray(text)
+    if len(found) > MOST_TOKENS:
+        too_many = f"has more than {MOST_TOKENS} words and signs"
+        raise Refused(too_many, "a figure with a name of its own for a part of it", starts[MOST_TOKENS])
+    starts.append(len(text))
+    return Tokens([*[token for _, token in found], ""], starts)
+
+
+def is_number(token: str) -> bool:
+    """Whether a token is a number."""
+    return token[:1] in _NUMBER_STARTS
+
+
+def is_word(token: str) -> bool:
+    """Whether a token is a word that may be a name, a unit or a label."""
+    return token.isidentifier() and token not in KEYWORDS
+
+
+def _stray(text: str) -> Refused:
+    """What is wrong with the first character that belongs to no token, and what to write."""
+    at = 0
+    while match := _TOKEN.match(text, at):
         at = match.end()
-    found.append(Token("end", "", len(text), len(text)))
-    return found
-
-
-def _stray(text: str, at: int) -> tuple[str, str]:
-    """What is wrong with the character at this offset, and what to write."""
+    at += len(text[at:]) - len(text[at:].lstrip())
     character = text[at]
-    if character.isdigit() or character == ".":
-        return "has a number with two points", ""
-    if character in "'\"":
-        return "has a quotation mark; labels are written bare", text.replace(character, "").strip()
+    if character in _NUMBER_STARTS:
+        points = re.match(r"[\d.]*", text[at:], re.ASCII)
+        two = points is not None and points[0] != "."
+        return Refused("has a number with two points" if two else "has a point that belongs to no number", "", at)
+    if character in "'\"`":
+        return Refused("has a quotation mark; labels are written bare", text.replace(character, "").strip(), at)
     if character == "%":
-        return "has a percent sign; write the share as a number", "0.02 for 2 %"
-    if not character.isascii():
-        return f"has {character!r}, and a formula is plain letters", {
-            "µ": "um",
-            "μ": "um",
-            "×": "*",
-            "·": "*",
-            "−": "-",
-            "–": "-",
-        }.get(character, "")
-    return f"has {character!r}, which no formula needs", ""
+        share = re.search(r"\d{0,9}\.?\d{1,9}\s*$", text[:at], re.ASCII)
+        return Refused("has a percent sign", f"{Decimal(share[0]) / 100:f}" if share else "", at)
+    if character.isascii():
+        return Refused(f"has {character!r}, which no formula needs", _INSTEAD.get(character, ""), at)
+    return Refused(f"has {character!r}, and a formula is plain letters", _INSTEAD.get(character, ""), at)

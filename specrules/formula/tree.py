@@ -5,12 +5,15 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import NamedTuple
 
+from specrules.quantity import Dimension
+
 
 class Number(NamedTuple):
     """A number, or a quantity once its unit is taken in. `value` is in base units."""
 
     value: Decimal
-    unit: str  # the symbol as written, "" for a bare number
+    unit: str  # the unit's symbol, "" for a bare number
+    dimension: Dimension | None  # None for a written 0, which is of any
     at: int
 
 
@@ -98,18 +101,3 @@ class Not(NamedTuple):
 
 
 Node = Number | Name | Negative | Binary | Power | Call | Reduce | Choose | Compare | Logic | Not
-
-
-def parts(node: Node) -> tuple[Node, ...]:
-    """The nodes directly below this one, in written order."""
-    match node:
-        case Number() | Name():
-            return ()
-        case Negative(of=of) | Power(of=of) | Reduce(of=of) | Not(of=of):
-            return (of,)
-        case Call(arguments=arguments):
-            return arguments
-        case Choose():
-            return (node.then, node.condition, node.otherwise)
-        case Binary() | Compare() | Logic():
-            return (node.left, node.right)

@@ -1,0 +1,84 @@
+"""Words and numbers that are labels: of a choice, of the station on an axis, picked in brackets after a name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specrules.formula.functions import CONSTANTS
+from specrules.formula.scope import Axis, Declared, Kind, Scope
+from specrules.formula.tree import Choose, Name, Node, Number
+from specrules.quantity import Refusal, nearest
+
+
+def may_have(axis: Axis, label: str) -> bool:
+    """Whether the axis can have such a label: one of its names, a number where counted; a group may have any."""
+    if axis.names:
+        return label in axis.names
+    return label.isdigit() if axis.count else True
+
+
+def label_of(node: Node, scope: Scope) -> str | None:
+    """The label that a bare word or a whole number may be; None where the word is a name with a meaning."""
+    if isinstance(node, Name):
+        known = node.picks or node.name in scope.names or node.name in scope.axes or node.name in CONSTANTS
+        return None if known else node.name
+    if isinstance(node, Number) and not node.unit and node.value == node.value.to_integral_value():
+        return f"{node.value:f}"
+    return None
+
+
+def is_choice(node: Node, scope: Scope) -> bool:
+    """Whether it says one of some words: a fact of choices, the station's label on an axis, or an `if` of those."""
+    if isinstance(node, Choose):
+        return is_choice(node.then, scope) or is_choice(node.otherwise, scope)
+    if not isinstance(node, Name):
+        return False
+    known = scope.names.get(node.name)
+    return known.kind is Kind.CHOICE if known is not None else node.name in scope.axes
+
+
+def may_say(name: str, label: str, scope: Scope) -> bool:
+    """Whether a fact of choices, or the label on an axis, can be this."""
+    known = scope.names.get(name)
+    if known is None:
+        return may_have(scope.axes[name], label)
+    return label in known.choices if known.choices else True
+
+
+def sayings(name: str, scope: Scope) -> tuple[str, ...]:
+    """The words that a fact of choices or an axis has; empty where they are numbers or not fixed."""
+    known = scope.names.get(name)
+    return scope.axes[name].names if known is None else known.choices
+
+
+def pick_axes(name: Declared, said: str, label: str, scope: Scope) -> list[str]:
+    """The axes of a name that a pick can be on."""
+    return [axis for axis in name.axes if said in ("", axis) and may_have(scope.axes[axis], label)]
+
+
+def picked(node: Name, known: Declared, scope: Scope) -> dict[str, str]:
+    """Axis -> label of the picks on a name, once `pick_refusals` has found nothing."""
+    return {pick_axes(known, said, label, scope)[0]: label for said, label in node.picks}
+
+
+def pick_refusals(node: Name, known: Declared, scope: Scope) -> Iterator[Refusal]:
+    """What is wrong with the labels picked on a name."""
+    taken: set[str] = set()
+    name, at = node.name, node.at
+    for said, label in node.picks:
+        axes = pick_axes(known, said, label, scope)
+        if not known.axes:
+            yield Refusal(f"picks {label} on {name}, and there is one {name} in all", name, at)
+        elif said and said not in known.axes:
+            instead = nearest(said, known.axes) or known.axes[0]
+            yield Refusal(f"picks on {said}, and {name} does not lie along it", f"{name}[{instead}: {label}]", at)
+        elif not axes:
+            labels = [word for axis in known.axes for word in scope.axes[axis].names]
+            instead = nearest(label, labels) or " or ".join(labels)
+            yield Refusal(f"has {name}[{label}], and no axis of {name} has that label", instead, at)
+        elif len(axes) > 1:
+            write = " or ".join(f"{name}[{axis}: {label}]" for axis in axes)
+            yield Refusal(f"has {name}[{label}], a label on {' and on '.join(axes)}", write, at)
+        elif axes[0] in taken:
+            yield Refusal(f"picks twice on {axes[0]}", f"{name}[{label}]", at)
+        taken.update(axes)
