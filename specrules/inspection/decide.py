@@ -40,9 +40,10 @@ INSIDE = (Verdict.IN_SPEC, Verdict.JUST_IN)
 class Margin(NamedTuple):
     """How far inside one limit a value lies, in base units: between `low` and `high`; negative is beyond.
 
-    `None` is an open end; `half` is how far a bracket may move both ends, either way, and U covers it. U_low and U_high are the expanded uncertainties of the two ends. `whole` is False where
-    something that the value stands on is missing. `scale` is the size of what was compared where the formula went
-    through binary arithmetic, and the one tolerance is wider; None where it did not.
+    `None` is an open end. U_low and U_high are the expanded uncertainties of the two ends; `half` is the part of them
+    that brackets make up, by which either end may lie further out or in. `whole` is False where something that the
+    value stands on is missing. `scale` is the size of what was compared where the formula went through binary
+    arithmetic, and the one tolerance is wider; None where it did not.
     """
 
     side: str  # least or most

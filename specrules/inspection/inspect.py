@@ -170,9 +170,7 @@ class _Inspector:
             outcomes = [self.settle(rule, station, {**supposed, name: choice}) for choice in choices]
             first = outcomes[0].decision
             if all((o.decision.verdict, o.decision.side) == (first.verdict, first.side) for o in outcomes):
-                return outcomes[0]
-            if any(outcome.lacks for outcome in outcomes if outcome.decision.verdict is not Verdict.NOT_MEASURED):
-                return outcomes[0]
+                return _whichever(outcomes)
         return replace(
             judged,
             decision=Decision(Verdict.NOT_MEASURED),
@@ -268,7 +266,8 @@ class _Inspector:
             for station in self.stations(figure.each):
                 worked = bench.figure(figure.name, tuple(station.values()))
                 value = worked.value
-                known = value.low if value is not None and value.exact and value.whole else None
+                stands_on_something = bool(worked.trace.found or worked.trace.facts)
+                known = value.low if value is not None and value.exact and value.whole and stands_on_something else None
                 yield FigureValue(
                     figure.name,
                     figure.title,
@@ -281,6 +280,20 @@ class _Inspector:
                     written_places(self.sheet.readings, list(worked.trace.found), unit),
                     figure.name in judged,
                 )
+
+
+def _whichever(outcomes: list[Judgement]) -> Judgement:
+    """Of outcomes with one verdict the one that is least sure of it; where their values differ none is known."""
+    least_sure = min(outcomes, key=_surety)
+    values = {outcome.value.low.value for outcome in outcomes if outcome.value is not None and outcome.value.low}
+    return least_sure if len(values) < 2 else replace(least_sure, value=None)
+
+
+def _surety(judged: Judgement) -> Decimal:
+    """How far beyond a limit at the least, or how far inside all of them."""
+    if judged.decision.beyond is not None:
+        return judged.decision.beyond
+    return min((margin.low for margin in judged.margins if margin.low is not None), default=Decimal(0))
 
 
 def _of_siblings(governing: list[Judgement]) -> tuple[Judgement, str]:
