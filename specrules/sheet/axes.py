@@ -96,6 +96,12 @@ def lay_out(stack: Stack, facts: Facts, named: Mapping[str, int]) -> tuple[Layou
     return Layout(labels, groups, assumed, unstated, by_default), tuple(faults)
 
 
+def not_laid_out(name: Text, axis: Axis) -> Fault:
+    """The fault for what lies on an axis of groups that nobody has stated."""
+    said = f"which {axis.of} belongs to which {axis.name} is not stated"
+    return fault(name.place, str(name), said, f"it under facts, such as {axis.groups}: [[1, 5], [2, 6]]")
+
+
 def _counted(
     axis: Axis, stack: Stack, facts: Facts, named: Mapping[str, int], assumed: dict[str, str]
 ) -> tuple[str, ...]:

@@ -14,7 +14,6 @@ from specrules.quantity import (
     Bracket,
     Dimension,
     Exact,
-    Open,
     Refusal,
     Unit,
     Written,
@@ -72,17 +71,15 @@ def _one(
     written = read_figure(text, bare, dimension)
     if isinstance(written, Exact):
         return Measured(written.value, written.value, written.value, written.U, written.place_value, written.unit)
-    if isinstance(written, Refusal):
-        faults.append(refused(text, written, statement.subject))
-        return None
-    if isinstance(written, Open):
-        return None
-    if statement.repeated:
+    if isinstance(written, Bracket) and not statement.repeated:
+        low, high = written.low, written.high
+        value = None if low is None or high is None else CONTEXT.divide(CONTEXT.add(low, high), Decimal(2))
+        return Measured(value, low, high, None, written.place_value, written.unit)
+    if isinstance(written, Bracket):
         faults.append(fault(text.place, statement.subject, f"{shown(text)} is a range, and repeats are averaged"))
-        return None
-    low, high = written.low, written.high
-    value = None if low is None or high is None else CONTEXT.divide(CONTEXT.add(low, high), Decimal(2))
-    return Measured(value, low, high, None, written.place_value, written.unit)
+    elif isinstance(written, Refusal):
+        faults.append(refused(text, written, statement.subject))
+    return None
 
 
 def _mean(figures: list[Measured]) -> Measured:

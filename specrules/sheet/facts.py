@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from decimal import Decimal
 from itertools import count
 
 from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.pack import Fact, Stack
-from specrules.quantity import LENGTH, NUMBER, Exact, Open, Refusal, Unit, nearest
-from specrules.sheet.axes import MOST_LABELS, Facts, Layout
+from specrules.quantity import LENGTH, NUMBER, Exact, Refusal, Unit, nearest
+from specrules.sheet.axes import MOST_LABELS, Facts, Layout, not_laid_out
 from specrules.sheet.corrections import read_figure
 from specrules.sheet.faults import fault, listed, refused, unknown
 from specrules.sheet.grid import Grid, Statement, is_open
@@ -20,6 +21,7 @@ LAYOUT_KINDS = ("count", "groups")
 """Kinds that lay out the axes, so that they are read before anything that lies on an axis."""
 
 
+_WHOLE = re.compile("[1-9][0-9]{0,3}")
 _YES_NO = {"true": "yes", "y": "yes", "on": "yes", "false": "no", "n": "no", "off": "no"}
 
 
@@ -66,8 +68,12 @@ def settle_facts(
         fact = stack.facts.get(name)
         if fact is None or node == "":
             continue
+        unstated = [axis for axis in fact.at if axis in layout.unstated]
+        values: tuple[FactValue, ...] = ()
         if fact.kind in LAYOUT_KINDS:
             values = laid.get(fact.name, ())
+        elif unstated and not isinstance(node, Text):
+            faults.append(not_laid_out(name, stack.axes[unstated[0]]))
         else:
             values = _by_station(node, fact, lengths_in, layout, faults)
         if values:
@@ -114,7 +120,7 @@ def _value(
             return written.value, written.U
         if isinstance(written, Refusal):
             faults.append(refused(text, written, entry.subject))
-        elif not isinstance(written, Open):
+        else:
             faults.append(fault(text.place, entry.subject, f"{shown(text)} is a range, and a fact is one figure"))
     return None, None
 
@@ -122,7 +128,7 @@ def _value(
 def _count(node: Node, fact: Fact, faults: list[Fault]) -> int | None:
     if isinstance(node, Text) and is_open(node):
         return None
-    if isinstance(node, Text) and node.isascii() and node.isdecimal() and 1 <= int(node[:9]) <= MOST_LABELS:
+    if isinstance(node, Text) and _WHOLE.fullmatch(node) and int(node) <= MOST_LABELS:
         return int(node)
     what = shown(node) if isinstance(node, Text) else "this"
     faults.append(fault(node.place, fact.name, f"{what} is no whole number from 1 to {MOST_LABELS}"))

@@ -6,10 +6,9 @@ from collections.abc import Callable, Iterator, Mapping
 from itertools import count
 
 from specrules.document import Fault, Fields, Items, Node, Text, shown
-from specrules.formula import Axis
 from specrules.pack import Stack
 from specrules.quantity import LENGTH, Refusal, Unit, find_unit
-from specrules.sheet.axes import lay_out, named_numbers
+from specrules.sheet.axes import lay_out, named_numbers, not_laid_out
 from specrules.sheet.corrections import UNITLESS
 from specrules.sheet.facts import layout_facts, settle_facts
 from specrules.sheet.faults import fault, read_date, refused, unknown
@@ -110,7 +109,7 @@ def _readings(written: Fields, known: Known, faults: list[Fault]) -> tuple[tuple
             axis = stack.axes[lacking[0]]
             if _says_something(node) and axis.groups not in told:
                 told.add(axis.groups)
-                faults.append(_unstated(name, axis))
+                faults.append(not_laid_out(name, axis))
         else:
             found, replaced, wrong = settle_sets(node, measurand, known, numbers)
             governing.extend(found)
@@ -154,8 +153,3 @@ def _no_measurand(name: Text, stack: Stack) -> Fault:
         return fault(name.place, "readings", f"{shown(name)} is signed, not measured", "it under signed")
     found = unknown(name, "measurand of these packs", stack.measurands, "readings")
     return found if found.write else found._replace(said=f"{shown(name)} is no measurand of these packs")
-
-
-def _unstated(name: Text, axis: Axis) -> Fault:
-    said = f"which {axis.of} belongs to which {axis.name} is not stated"
-    return fault(name.place, str(name), said, f"it under facts, such as {axis.groups}: [[1, 5], [2, 6]]")

@@ -137,13 +137,14 @@ def _cells_of(measurand: Measurand, layout: Layout) -> Iterator[str]:
     wide = [axis for axis in measurand.axes if len(layout.labels[axis]) != 1]
     unknown = [axis for axis in wide if not layout.labels[axis]]
     if unknown:
+        yield f"  {measurand.name}:"
+        yield from _comment("    ", f"one such line for each {unknown[0]}:")
         labels = {**layout.labels, **dict.fromkeys(unknown, ("1",))}
-        yield from _comment("  ", f"once it is stated how many there are, one such line for each {unknown[0]}:")
-        yield from (f"  #{line[3:]}" for line in _cells(wide, labels, "    "))
-    filled = wide and not unknown
-    yield f"  {measurand.name}:{'' if filled else ' '}"
-    if filled:
-        yield from ("    gauge: ", "    taken: ", *_cells(wide, layout.labels, "    "))
+        yield from (f"    # {line.lstrip()}" for line in _cells(wide, labels, "    "))
+    elif wide:
+        yield from (f"  {measurand.name}:", "    gauge: ", "    taken: ", *_cells(wide, layout.labels, "    "))
+    else:
+        yield f"  {measurand.name}: "
 
 
 def _cells(axes: Sequence[str], labels: Mapping[str, tuple[str, ...]], indent: str) -> Iterator[str]:

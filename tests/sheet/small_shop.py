@@ -33,6 +33,7 @@ facts:
   pairs: {kind: groups}
   stroke: {kind: quantity, unit: in}
   crown_volume: {kind: quantity, unit: cc, at: [cylinder]}
+  card_journal: {kind: quantity, unit: in, at: [throw]}
   card_ratio: {kind: number}
   use: {kind: choice, choices: [street, towing, racing]}
   alloy: {kind: choice, choices: [cast, forged], at: [cylinder]}
@@ -63,6 +64,7 @@ measurands:
   piston_below_deck: {at: [cylinder], unit: in, may be negative: yes}
   opens: {at: [cylinder], unit: deg}
   piston_weight: {at: [cylinder], unit: g}
+  wall: {at: [main, cylinder], positions: [plane, clock, ring], unit: in}
 figures:
   main_clearance: {each: main, unit: in, formula: smallest(main_bore) - largest(main_journal)}
 sign-offs:
@@ -98,7 +100,7 @@ operations:
 
 TOWING = """\
 specrules: tolerance-pack/1
-pack: {name: towing, version: "1.0", title: Towing, builds on: [small], sets: {use: towing}}
+pack: {name: towing, version: "1.0", title: Towing, builds on: [small], sets: {use: towing, mains: 5, stroke: 3.5 in}}
 """
 
 

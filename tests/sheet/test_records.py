@@ -16,7 +16,7 @@ def test_the_makers_own_limits() -> None:
         "  ring_end_gap: {least: 0.018 mm (0.0007 in), aim: 0.02 in}\n"
     )
     first, second = sheet.limits["main_oil_clearance"]
-    assert (first.name, first.pack, first.sets.keys()) == ("line 1", FILE, {"least", "most"})
+    assert (first.name, first.pack, set(first.sets)) == ("line 1", FILE, {"least", "most"})
     assert first.source is not None
     assert (first.source.kind, first.source.note) == ("maker", "the card in the box")
     assert (second.name, second.place.line) == ("thrust", 6)

@@ -6,6 +6,7 @@ from small_shop import FILE, sentences, sheet_of, shop
 
 from specrules.document import Fault, Place, read
 from specrules.sheet import SheetFile, read_fragment, read_sheet, settle
+from specrules.sheet.faults import listed
 
 
 def told(source: str | bytes) -> list[str]:
@@ -124,6 +125,13 @@ def test_a_fragment_needs_no_head_and_takes_the_unit_of_its_pack() -> None:
     assert sheet is not None
     assert sheet.readings[0].value is not None
     assert sheet.readings[0].unit.symbol == "in"
+
+
+def test_labels_in_a_sentence() -> None:
+    assert [listed(labels) for labels in ((), "1", "ab", "abc", "123", ("2", "3", "4"))] == [
+        "none", "1", "a and b", "a, b and c", "1 to 3", "2, 3 and 4",
+    ]  # fmt: skip
+    assert listed(f"x{n}" for n in range(14)) == "x0, x1, x2, x3, x4, x5, x6, x7, x8, x9, x10, x11 and 2 more"
 
 
 def test_every_key_of_the_file_is_described_for_an_editor() -> None:

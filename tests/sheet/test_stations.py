@@ -211,8 +211,9 @@ def test_the_place_of_a_fault_is_that_of_the_text() -> None:
 
 
 def test_a_statement_for_too_many_places_is_refused() -> None:
-    body = "facts: {mains: 256, cylinders: 256}\nreadings: {main_journal: {others: 2.5}}\n"
-    assert len(readings(body)) == 256
+    body = "facts: {mains: 256, cylinders: 40}\nreadings: {wall: {others: 0.2}}\n"
+    assert len(readings(body.replace("40", "3"))) == 768
+    assert sentences(body) == ["line 4, wall: one figure stands for 122880 places, which is more than 10000."]
     assert sentences("facts: {mains: 257}\n") == ['line 3, mains: "257" is no whole number from 1 to 256.']
     assert sentences("readings: {main_bore: {257: 2.5}}\n") == [
         'line 3, main_bore: "257" is no main; they are numbered from 1 to 256.'
@@ -243,3 +244,10 @@ def test_any_order_of_nesting_gives_the_same_readings(
 
     assert made(order) == made((0, 1, 2))
     assert len(made(order)) == len(chosen)
+
+
+def test_two_numbered_axes_are_nested_in_their_declared_order() -> None:
+    sheet = sheet_of("readings: {wall: {2: {3: {front: 0.2}}}}\n")
+    assert sheet.assumed == {"mains": "2", "cylinders": "3"}
+    assert {r.station for r in sheet.readings} == {("2", "3")}
+    assert len(sheet.readings) == 6

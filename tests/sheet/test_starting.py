@@ -1,0 +1,153 @@
+"""A new sheet: it names every reading, reads back without a fault, and says nothing until it is filled in."""
+
+from __future__ import annotations
+
+import re
+from itertools import product
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from small_shop import FILE, shop, texts
+
+from specrules.sheet import Sheet, read_sheet, settle, start, suspects
+
+FACTS = {"mains": "3", "cylinders": "4", "throws": "[[1, 4], [2, 3]]", "banks": "{left: [1, 3], right: [2, 4]}"}
+
+
+def started(facts: dict[str, str], title: str = "Inline four", packs: tuple[str, ...] = ("small",)) -> str:
+    return start(shop(), facts, title, packs, "in")
+
+
+def read_back(text: str) -> Sheet:
+    raw, faults = read_sheet(text, FILE)
+    assert [fault.sentence() for fault in faults] == []
+    assert raw is not None
+    sheet, faults = settle(raw, shop())
+    assert [fault.sentence() for fault in faults] == []
+    assert sheet is not None
+    return sheet
+
+
+def test_it_reads_back_without_a_fault_and_without_a_reading() -> None:
+    sheet = read_back(started(FACTS))
+    assert (sheet.title, sheet.packs, sheet.readings, sheet.signed, sheet.limits) == (
+        "Inline four", ("small",), (), {}, {},
+    )  # fmt: skip
+    assert {name: facts[0].value for name, facts in sheet.facts.items() if name in ("mains", "cylinders")} == {
+        "mains": 3,
+        "cylinders": 4,
+    }
+    assert sheet.labels["bank"] == ("left", "right")
+    assert suspects(sheet, shop()) == ()
+
+
+def test_every_reading_has_its_cell_one_line_a_station() -> None:
+    text = started(FACTS)
+    journal = text[text.index("  main_journal:") : text.index("  # main bore (in)")]
+    assert journal == (
+        "  main_journal:\n"
+        "    gauge: \n"
+        "    taken: \n"
+        "    1: {front: {a: , b: }, rear: {a: , b: }}\n"
+        "    2: {front: {a: , b: }, rear: {a: , b: }}\n"
+        "    3: {front: {a: , b: }, rear: {a: , b: }}\n"
+        "\n"
+    )
+    assert "    left: {front: , rear: }\n    right: {front: , rear: }\n" in text
+    assert "  crank_end_float: \n" in text
+
+
+def test_filling_every_cell_gives_every_reading() -> None:
+    """Each empty cell of the readings is filled with a number of its own, in the order in which they stand."""
+    before, readings = started(FACTS).split("readings:\n")
+    readings, after = readings.split("# The part makers")
+    numbers = iter(range(1000))
+    lines = [
+        line if line.lstrip().startswith(("#", "gauge", "taken"))
+        else re.sub(r": (?=[,}]|$)", lambda _: f": {next(numbers)} ", line)
+        for line in readings.splitlines()
+    ]  # fmt: skip
+    sheet = read_back(
+        "\n".join([before + "readings:", *lines, "# The part makers" + after]).replace("unit: in", "unit: mm")
+    )
+    expected = [
+        (measurand.name, *labels)
+        for measurand in shop().measurands.values()
+        for labels in product(*(sheet.labels[axis] for axis in measurand.axes))
+    ]
+    assert [(r.name, *r.station, *(r.position or ())) for r in sheet.readings] == expected
+    assert [r.text for r in sheet.readings] == [str(number) for number in range(len(expected))]
+
+
+def test_a_filled_cell_is_the_reading_it_names() -> None:
+    text = started(FACTS)
+    at = text.index("  main_journal:")
+    filled = text[:at] + text[at:].replace("a: , b: }, rear", "a: 2.4990, b: open}, rear", 1)
+    assert texts(read_back(filled).readings) == {"main_journal 1 front a": "2.4990"}
+
+
+def test_what_it_says_beside_the_cells() -> None:
+    lines = started(FACTS).splitlines()
+    assert "  # CRANK" in lines
+    assert "  # Main journal (in); outside micrometer" in lines
+    assert "  # Near each fillet." in lines
+    assert "  # measure each 3 times: {repeats: [first, second, ...]}" in lines
+    assert "  coated:                         # coated; yes or no; no if left empty" in lines
+    assert "  use:                            # use; street or towing or racing" in lines
+    assert "  # dry fit: Does it turn?" in lines
+    assert "  rotates_freely: {by: , on: }" in lines
+    assert "  # Ring end gap (in)" in lines
+    assert "  ring_end_gap: {least: , most: , source: }" in lines
+    assert "  # align_hone, grind" in lines
+    assert max(map(len, lines)) <= 100
+
+
+def test_where_counts_are_not_stated_it_shows_one_line_to_copy() -> None:
+    text = started({})
+    assert (
+        "  main_journal:\n    # one such line for each main:\n    # 1: {front: {a: , b: }, rear: {a: , b: }}\n"
+    ) in text
+    assert read_back(text).labels["main"] == ()
+
+
+def test_what_packs_imply_is_said() -> None:
+    text = start(shop("towing"), {}, "", ("towing",), "mm")
+    assert "use; street or towing or racing; towing, by the packs" in text
+    assert "unit: mm  # what a length without its unit is in\n" in text
+    assert "  title: \n" in text
+
+
+def test_a_name_that_is_no_fact_is_kept_so_that_reading_it_back_tells() -> None:
+    raw, _ = read_sheet(start(shop(), {"mians": "3"}, "x", ("small",), "in"), FILE)
+    assert raw is not None
+    _, faults = settle(raw, shop())
+    assert [fault.sentence().split(": ", 1)[1] for fault in faults] == ['"mians" is no fact; write mains.']
+
+
+def test_long_lines_are_broken_at_the_next_axis() -> None:
+    labels = ", ".join(f"[{n}]" for n in range(1, 13))
+    facts = {"cylinders": "12", "banks": f"[{labels}]"}
+    assert "    12: {front: , rear: }\n" in started(facts)
+    assert (
+        "    3:\n"
+        "      1:\n"
+        "        front: {a: {top: , second: , oil: }, b: {top: , second: , oil: }}\n"
+        "        rear: {a: {top: , second: , oil: }, b: {top: , second: , oil: }}\n"
+    ) in started(FACTS)
+    wide = {"cylinders": "2", "banks": "{" + ", ".join(f"{'left' * 12}{n}: [{n}]" for n in (1, 2)) + "}"}
+    assert f"    {'left' * 12}1: {{front: , rear: }}\n" in started(wide)
+
+
+@settings(max_examples=60)
+@given(
+    st.text(max_size=30),
+    st.text(max_size=12),
+    st.dictionaries(st.sampled_from(sorted(shop().facts)), st.text(max_size=12)),
+)
+def test_whatever_is_asked_for_the_file_can_be_read(title: str, pack: str, facts: dict[str, str]) -> None:
+    text = started(facts, title, (pack,) if pack else ())
+    raw, faults = read_sheet(text, FILE)
+    if all(character.isprintable() for character in title + pack + "".join(facts.values())):
+        assert [fault.sentence() for fault in faults] == []
+        assert raw is not None
+        assert raw.model.build is None or not title or raw.model.build.title == title

@@ -1,0 +1,190 @@
+"""Slips of the hand that written numbers betray, and good numbers that must not be taken for slips.
+
+What a thimble turn, a decimal slip and a unit slip look like is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from small_shop import sheet_of, shop
+
+from specrules.sheet import Suspect, suspects
+
+INCH = Decimal("25.4")
+JOURNALS = "facts: {throws: [[1], [2], [3]]}\nreadings:\n  rod_journal:\n"
+
+
+def found(body: str, unit: str = "in") -> list[Suspect]:
+    return list(suspects(sheet_of(body, unit=unit), shop()))
+
+
+def kinds(body: str, unit: str = "in") -> list[tuple[str, str]]:
+    return [(suspect.text, suspect.kind) for suspect in found(body, unit)]
+
+
+def test_one_turn_of_an_inch_thimble() -> None:
+    (suspect,) = found(
+        f"{JOURNALS}"
+        "    1: [2.3748, 2.3749, 2.3748, 2.3748]\n"
+        "    2: [2.3749, 2.3749, 2.3748, 2.3749]\n"
+        "    3: [2.3749, 2.3749, 2.3999, 2.3748]\n"
+    )
+    assert (suspect.name, suspect.station, suspect.position) == ("rod_journal", ("3",), ("rear", "a"))
+    assert (suspect.kind, suspect.would_be) == ("thimble turn", Decimal("2.3749") * INCH)
+    assert (suspect.place.line, suspect.place.column) == (8, 25)
+    assert suspect.neighbours == ("2.3749", "2.3749", "2.3748")
+    assert suspect.said == (
+        "stands 0.0250 in above its neighbours, one turn of a thimble; with the turn undone it would be 2.3749"
+    )
+
+
+def test_one_turn_the_other_way_and_metric() -> None:
+    assert kinds(f"{JOURNALS}    1: [2.3748, 2.3498, 2.3748, 2.3748]\n") == [("2.3498", "thimble turn")]
+    metric = f"{JOURNALS}    1: [60.320, 60.322, 59.821, 60.321]\n"
+    (suspect,) = found(metric, "mm")
+    assert (suspect.kind, suspect.would_be) == ("thimble turn", Decimal("60.321"))
+    inch_turn_in_a_metric_sheet = f"{JOURNALS}    1: [60.320, 60.322, 60.956, 60.321]\n"
+    assert kinds(inch_turn_in_a_metric_sheet, "mm") == []
+
+
+def test_a_station_read_once_is_held_against_the_others() -> None:
+    body = "readings: {main_journal: {1: 2.4990, 2: 2.5240, 3: 2.4991, 4: 2.4989}}\n"
+    (suspect,) = found(body)
+    assert (suspect.text, suspect.kind, suspect.position) == ("2.5240", "thimble turn", None)
+    assert suspect.neighbours == ("2.4990", "2.4991", "2.4989")
+
+
+def test_a_part_that_is_another_size_all_over_was_not_misread() -> None:
+    assert kinds(f"{JOURNALS}    1: [60.32, 60.32, 60.32, 60.32]\n    2: [59.82, 59.82, 59.82, 59.82]\n", "mm") == []
+    assert kinds(f"{JOURNALS}    1: {{front: {{a: 2.3748, b: 2.3998}}}}\n") == []  # of two nobody can tell which
+
+
+def test_one_figure_for_many_stations_is_one_neighbour() -> None:
+    assert kinds("facts: {mains: 5}\nreadings: {main_journal: {1: 2.5240, others: 2.4990}}\n") == []
+
+
+def test_decimal_slips_against_the_usual_sizes() -> None:
+    both = found("readings: {lobe_lift: {1: {intake: 3.02, exhaust: 3.06}}}\n")
+    assert [(s.kind, s.would_be) for s in both] == [
+        ("decimal slip", Decimal("0.302") * INCH),
+        ("decimal slip", Decimal("0.306") * INCH),
+    ]
+    assert both[0].said == "is 10 times too large for the usual sizes; with that undone it would be 0.302 in"
+    (small,) = found("readings: {main_journal: {1: 0.24990}}\n")
+    assert small.said == "is 10 times too small for the usual sizes; with that undone it would be 2.499 in"
+    (far,) = found("readings: {main_journal: {1: 249.90}}\n")
+    assert (far.kind, far.said) == (
+        "decimal slip", "is 100 times too large for the usual sizes; with that undone it would be 2.499 in",
+    )  # fmt: skip
+
+
+def test_decimal_slips_against_neighbours() -> None:
+    body = "readings: {piston_weight: {1: 583.9, 2: 58.39, 3: 584.1, 4: 584.0}}\n"
+    (suspect,) = found(body)
+    assert (suspect.text, suspect.kind, suspect.would_be) == ("58.39", "decimal slip", Decimal("583.9"))
+    assert suspect.said == "is 10 times too small for its neighbours; with that undone it would be 583.9 g"
+    assert suspect.neighbours == ("583.9", "584.1", "584.0")
+
+
+def test_unit_slips() -> None:
+    (metric,) = found("readings: {main_journal: {1: 63.475}}\n")
+    assert (metric.kind, metric.would_be) == ("unit slip", Decimal("63.475"))
+    assert metric.said == (
+        "is 25.4 times too large for the usual sizes, as millimetres among inches are;"
+        " with that undone it would be 2.49902 in"
+    )
+    (inch,) = found("readings: {main_journal: {1: 2.4990}}\n", "mm")
+    assert (inch.kind, inch.would_be) == ("unit slip", Decimal("63.4746"))
+    assert "as inches among millimetres are" in inch.said
+    (thou,) = found("readings: {ring_end_gap: {1: {top: 19}}}\n")
+    assert (thou.kind, thou.would_be) == ("unit slip", Decimal("0.019") * INCH)
+    assert "as thou or um without their unit are" in thou.said
+    (twice,) = found("readings: {main_journal: {1: 2.4990 thou}}\n")
+    assert (twice.kind, twice.would_be) == ("unit slip", Decimal("2.4990") * INCH)
+    assert kinds("readings: {piston_bore: 3}\n".replace("piston_bore: 3", "main_bore: {1: 2.5, 2: 63.5, 3: 2.5}")) == []
+    assert kinds("readings: {main_bore: {1: 2.501, 2: 63.52, 3: 2.500}}\n") == [("63.52", "unit slip")]
+
+
+def test_where_two_slips_would_explain_it_the_neighbours_tell_or_nobody_does() -> None:
+    alone = found("readings: {chamber_volume: {1: 5.0}, ring_end_gap: {1: {top: 0.25}}}\n")
+    assert [(s.kind, s.would_be) for s in alone] == [
+        ("outside the usual sizes", None),
+        ("decimal slip", Decimal(50000)),
+    ]
+    assert alone[0].said == (
+        "is outside the usual sizes, 0.002..0.15 in; with a slip undone it would be 0.025 in or 0.00984252 in"
+    )
+    told = found("readings: {ring_end_gap: {1: {top: 0.254}, 2: {top: 0.0255}, 3: {top: 0.0254}}}\n")
+    assert [(s.text, s.kind, s.would_be) for s in told] == [("0.254", "decimal slip", Decimal("0.0254") * INCH)]
+
+
+def test_outside_the_usual_sizes_for_no_reason_that_can_be_told() -> None:
+    (suspect,) = found("readings: {deck_height: {front: 0, rear: 9.01}}\n")
+    assert (suspect.kind, suspect.would_be, suspect.neighbours) == ("outside the usual sizes", None, ())
+    assert suspect.said == "is outside the usual sizes, 5..20 in"
+
+
+def test_below_nothing_where_nothing_can_be() -> None:
+    (suspect,) = found("readings: {deck_height: {front: -0.001, rear: 9.01}, piston_below_deck: {1: -0.005}}\n")
+    assert (suspect.text, suspect.kind, suspect.would_be) == ("-0.001", "impossible negative", None)
+
+
+def test_digits_exchanged() -> None:
+    (suspect,) = found(f"{JOURNALS}    1: [2.3749, 2.3749, 2.7349, 2.3748]\n")
+    assert (suspect.text, suspect.kind, suspect.would_be) == ("2.7349", "digits exchanged", Decimal("2.3749") * INCH)
+    assert suspect.said == "is far from its neighbours; with 7 and 3 exchanged it would be 2.3749"
+    assert kinds("readings: {piston_weight: {1: 583.9, 2: 538.9, 3: 584.1, 4: 583.8}}\n") == [
+        ("538.9", "digits exchanged")
+    ]
+    assert kinds("readings: {ring_end_gap: {unit: thou, 1: {top: 12}, 2: {top: 21}, 3: {top: 21}}}\n") == []
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        # a bad part among good ones, and parts that differ by design: common practice, no source
+        "readings: {guide_clearance: {1: {exhaust: 0.010}, 2: {exhaust: 0.001}, 3: {exhaust: 0.001}}}\n",
+        "readings: {guide_clearance: {1: {exhaust: 0.0100}, 2: {exhaust: 0.0010}, 3: {exhaust: 0.0010}}}\n",
+        "facts: {cylinders: 8}\nreadings: {guide_clearance: {8: {exhaust: 0.010}, others: 0.002}}\n",
+        "readings: {lobe_lift: {1: {intake: 0.300, exhaust: 0.325}, 2: {intake: 0.300, exhaust: 0.325}}}\n",
+        "readings: {ring_end_gap: {1: {top: 0.018..0.020}, 2: {top: under 0.015}}}\n",
+        "readings: {main_journal: {1: 2.4990, 2: 2.4890, 3: 2.4990}}\n",
+        "readings: {main_journal: {1: [2.4990, 2.4970, 2.4985, 2.4990]}}\n",
+        "readings: {crank_end_float: 0.0055}\n",
+        "readings: {main_journal: {1: 2.4990}}\n",
+        "readings: {guide_clearance: {1: {intake: 0.0015}, 2: {intake: 0.0265}, 3: {intake: 0.0015}}}\n",
+    ],
+)
+def test_what_is_no_slip(body: str) -> None:
+    assert kinds(body) == []
+
+
+@settings(max_examples=80)
+@given(st.lists(st.integers(-12, 12), min_size=12, max_size=12), st.integers(15000, 40000))
+def test_parts_within_a_few_thou_of_each_other_are_never_suspect(offsets: list[int], size: int) -> None:
+    """12 tenths of wear, taper and roundness either way, on any size of the usual ones."""
+    size = min(max(size, 15020), 39980)
+    cells = [f"{Decimal(size + offset) / 10000:.4f}" for offset in offsets]
+    rows = "".join(f"    {n + 1}: [{', '.join(cells[4 * n : 4 * n + 4])}]\n" for n in range(3))
+    assert found(f"readings:\n  main_journal:\n{rows}") == []
+
+
+@settings(max_examples=60)
+@given(st.lists(st.integers(-1, 1), min_size=4, max_size=4), st.integers(0, 3), st.sampled_from((250, -250)))
+def test_a_turn_is_seen_wherever_it_falls(offsets: list[int], at: int, turn: int) -> None:
+    numbers = [25000 + offset for offset in offsets]
+    numbers[at] += turn
+    cells = ", ".join(f"{Decimal(number) / 10000:.4f}" for number in numbers)
+    (suspect,) = found(f"readings: {{main_journal: {{1: [{cells}]}}}}\n")
+    assert (suspect.kind, suspect.would_be) == ("thimble turn", Decimal(numbers[at] - turn) / 10000 * INCH)
+
+
+def test_many_readings_cost_no_more_than_their_number() -> None:
+    rows = "".join(
+        f"    {n}: {{{', '.join(f'{v}: 0.30{n % 9}' for v in ('intake', 'exhaust'))}}}\n" for n in range(1, 257)
+    )
+    assert found(f"readings:\n  lobe_lift:\n{rows}") == []
