@@ -77,6 +77,19 @@ def text(record: Mapping[str, Any]) -> str:
     return "{\n" + ",\n".join(f" {_json(key)}: {_body(value)}" for key, value in record.items()) + "\n}\n"
 
 
+def records(judged: Sequence[tuple[str, Inspection | None, Sequence[Fault]]], tool_version: str) -> str:
+    """The text for several sheets, each its file, its inspection or none, and faults: one record, or a list of them."""
+    texts = [
+        text(
+            record_of_faults(faults, tool_version, file)
+            if inspection is None
+            else record(inspection, tool_version, faults)
+        )
+        for file, inspection, faults in judged
+    ]
+    return texts[0] if len(texts) == 1 else "[\n" + ",\n".join(each.rstrip("\n") for each in texts) + "\n]\n"
+
+
 def _body(value: object) -> str:
     if isinstance(value, list) and value:
         return "[\n" + ",\n".join(f"  {_json(item)}" for item in value) + "\n ]"

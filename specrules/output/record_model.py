@@ -22,7 +22,6 @@ Importance = Annotated[str, Field(json_schema_extra=words(*IMPORTANCES))]
 Side = Annotated[str, Field(json_schema_extra=words("least", "most"))]
 Line = Annotated[int, Field(ge=1)]
 Sha256 = Annotated[str, Field(pattern="^[0-9a-f]{64}$")]
-Count = Annotated[int, Field(ge=0)]
 
 AT = "the station, by axis"
 UNIT = "the unit of its numbers"

@@ -13,7 +13,6 @@ from specrules.output.record import HEADER, NOT_INSPECTED
 from specrules.output.record_model import (
     GROUP,
     HOLD,
-    Count,
     Figure,
     Finding,
     Importance,
@@ -26,6 +25,12 @@ from specrules.output.record_model import (
     words,
 )
 from specrules.pack.schema import DIALECT, ForEditors, Schema
+
+
+def _one_for_each(keys: list[str]) -> Schema:
+    """Every one of these keys, each with a number of things."""
+    numbers = {key: {"description": f"how many are {key}", "type": "integer", "minimum": 0} for key in keys}
+    return {"properties": numbers, "required": keys, "additionalProperties": False}
 
 
 class Tool(Part):
@@ -124,9 +129,9 @@ class Record(Part):
     verdict: Annotated[str, Field(json_schema_extra=words("held", "open", "clear", NOT_INSPECTED))] = Field(
         description="held: something stops the job; open: something is not settled; clear: go on"
     )
-    counts: dict[Verdict, Count] = Field(
+    counts: dict[Verdict, int] = Field(
         description="how many findings have each verdict; every verdict is there",
-        json_schema_extra={"required": [str(verdict) for verdict in Verdict], "additionalProperties": False},
+        json_schema_extra=_one_for_each([str(verdict) for verdict in Verdict]),
     )
     findings: list[Finding] = Field(description="every rule at every station")
     figures: list[Figure] = Field(description="every figure at every station")

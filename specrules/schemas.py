@@ -1,4 +1,4 @@
-"""The schemas that ship, written from the models: `python -m specrules.output.schemas [FOLDER]`."""
+"""The schemas that ship, written from the models: `python -m specrules.schemas [FOLDER]`."""
 
 from __future__ import annotations
 
@@ -9,16 +9,19 @@ from pathlib import Path
 
 from specrules.output.record_schema import record_schema
 from specrules.pack.schema import Schema, pack_schema
-from specrules.sheet.schema import sheet_schema
+from specrules.sheet.schema import sheet_schema as build_sheet_schema
+from specrules.sheet.stack_schema import schema_for
 
-FOLDER = Path(__file__).parents[2] / "schemas"
+__all__ = ["build_sheet_schema", "pack_schema", "record_schema", "schema_for", "schemas", "text_of", "write"]
+
+FOLDER = Path(__file__).parents[1] / "schemas"
 
 
 def schemas() -> Mapping[str, Schema]:
     """Every schema that ships, by the name of its file."""
     return {
         "tolerance-pack.schema.json": pack_schema(),
-        "build-sheet.schema.json": sheet_schema(),
+        "build-sheet.schema.json": build_sheet_schema(),
         "inspection-record.schema.json": record_schema(),
     }
 
