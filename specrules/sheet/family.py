@@ -45,12 +45,15 @@ class Family:
     reading: Reading
     value: Decimal
     neighbours: tuple[Reading, ...]
+    values: tuple[Decimal, ...]
     measurand: Measurand
 
     @property
-    def values(self) -> list[Decimal]:
-        """What the neighbours read."""
-        return [other.value for other in self.neighbours if other.value is not None]
+    def apart(self) -> Decimal:
+        """How far the reading lies outside its neighbours; nothing where it lies among them."""
+        return (
+            max(min(self.values) - self.value, self.value - max(self.values), Decimal(0)) if self.values else Decimal(0)
+        )
 
     @property
     def middle(self) -> Decimal:
@@ -100,8 +103,10 @@ def families(readings: Sequence[Reading], measurand: Measurand, named: Sequence[
     for reading in readings:
         if reading.value is not None:
             here = _without(stations.get(reading.station, ()), reading)
-            kin = _without(kinds.get(tuple(reading.station[place] for place in named), ()), reading)
-            yield Family(reading, reading.value, here if len(here) > 1 else kin, measurand)
+            kind = tuple(reading.station[place] for place in named)
+            neighbours = here if len(here) > 1 else _without(kinds.get(kind, ()), reading)
+            values = tuple(other.value for other in neighbours if other.value is not None)
+            yield Family(reading, reading.value, neighbours, values, measurand)
 
 
 def _without(others: Iterable[Reading], reading: Reading) -> tuple[Reading, ...]:

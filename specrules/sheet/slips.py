@@ -55,7 +55,9 @@ def negative(family: Family) -> Suspect | None:
 def thimble_turn(family: Family) -> Suspect | None:
     """One turn of a thimble away from neighbours that agree with one another."""
     turn = INCH_TURN if _inches(family.reading.unit) else METRIC_TURN
-    if not family.is_length or not family.close(turn * NEAR) or family.middle < 2 * turn:
+    if family.apart < turn - WITHIN_A_TURN or not family.is_length:
+        return None
+    if not family.close(turn * NEAR) or family.middle < 2 * turn:
         return None
     off = CONTEXT.subtract(family.value, family.middle)
     would_be = CONTEXT.subtract(family.value, turn.copy_sign(off))
@@ -77,6 +79,8 @@ def _inches(unit: Unit) -> bool:
 def slipped(family: Family) -> Suspect | None:
     """A factor of ten, or of one unit for another, away from the usual sizes or from its neighbours."""
     odd = _outside(family.value, family.measurand.usual)
+    if not odd and family.apart < abs(family.value) / 2:  # no factor is as small as that
+        return None
     found = _explanations(family, odd)
     if len(found) > 1:  # several slips would explain it; the neighbours can tell which it was
         found = [factor for factor in found if _fits_neighbours(family, factor.undone(family.value))]
@@ -130,10 +134,10 @@ def _plain(value: Decimal, unit: Unit) -> str:
 def exchanged(family: Family) -> Suspect | None:
     """Two digits side by side exchanged: as written it is far from its neighbours, undone it is one of them."""
     reading = family.reading
-    if not family.fine or reading.repeats > 1:
+    if not family.apart or not family.fine or reading.repeats > 1:
         return None
-    width = INCH_TURN * NEAR if family.is_length else abs(family.middle) * ALIKE if family.values else Decimal(0)
-    if not family.close(width) or min(abs(family.value - value) for value in family.values) < width:
+    width = INCH_TURN * NEAR if family.is_length else abs(family.middle) * ALIKE
+    if family.apart < width or not family.close(width):
         return None
     for at in range(len(reading.text) - 1):
         a, b = reading.text[at], reading.text[at + 1]

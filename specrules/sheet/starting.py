@@ -79,7 +79,7 @@ def _facts(stack: Stack, facts: Mapping[str, str]) -> Iterator[str]:
 
 
 def _fact(fact: Fact, value: str) -> str:
-    line = " ".join(value.split())
+    line = ", ".join(part.strip() for part in " ".join(value.split()).split(","))
     if fact.kind == "groups" and line and not read(f"groups: {line}\n", "")[1]:
         return line
     return _text(value) if value else ""

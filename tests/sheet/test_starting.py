@@ -110,6 +110,12 @@ def test_where_counts_are_not_stated_it_shows_one_line_to_copy() -> None:
     assert read_back(text).labels["main"] == ()
 
 
+def test_groups_may_be_typed_tightly() -> None:
+    text = started({"cylinders": "4", "throws": "[[1,4],[2,3]]"})
+    assert "  throws: [[1, 4], [2, 3]]" in text
+    assert read_back(text).labels["throw"] == ("1", "2")
+
+
 def test_what_packs_imply_is_said() -> None:
     text = start(shop("towing"), {}, "", ("towing",), "mm")
     assert "use; street or towing or racing; towing, by the packs" in text
