@@ -5,10 +5,10 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from small_shop import sentences, sheet_of
 
 from specrules.quantity import CONTEXT
 from specrules.sheet import Reading
+from tests.sheet.small_shop import sentences, sheet_of
 
 INCH = Decimal("25.4")
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
-from small_shop import sentences, sheet_of, texts
+
+from tests.sheet.small_shop import sentences, sheet_of, texts
 
 AGAIN = """\
 gauges: {bg: {class: bore gauge}}

@@ -5,7 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from small_shop import sentences, sheet_of, texts
+
+from tests.sheet.small_shop import sentences, sheet_of, texts
 
 
 def test_every_kind_of_fact() -> None:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from small_shop import FILE, sentences, sheet_of, shop
-
 from specrules.document import Fault, Place, read
 from specrules.sheet import SheetFile, read_fragment, read_sheet, settle
 from specrules.sheet.faults import listed
+from tests.sheet.small_shop import FILE, sentences, sheet_of, shop
 
 
 def told(source: str | bytes) -> list[str]:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from small_shop import FILE, PACK, settled, shop
 
 from specrules.sheet import read_sheet, settle, suspects
+from tests.sheet.small_shop import FILE, PACK, settled, shop
 
 HEAD = "specrules: build-sheet/1\nunit: in\n"
 WORDS = """

@@ -7,9 +7,9 @@ from itertools import permutations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from small_shop import sentences, settled, sheet_of, texts
 
 from specrules.sheet import Reading
+from tests.sheet.small_shop import sentences, settled, sheet_of, texts
 
 
 def readings(body: str) -> tuple[Reading, ...]:

@@ -10,9 +10,9 @@ from decimal import Decimal
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from small_shop import sheet_of, shop
 
 from specrules.sheet import Suspect, suspects
+from tests.sheet.small_shop import sheet_of, shop
 
 INCH = Decimal("25.4")
 JOURNALS = "facts: {throws: [[1], [2], [3]]}\nreadings:\n  rod_journal:\n"
