@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from importlib.metadata import version
 from pathlib import Path
 from typing import NamedTuple
 
 import click
 
+from specrules import VERSION
 from specrules.cli.loading import Faults, Shelf
 from specrules.cli.status import Status, gravest, status_of
 from specrules.cli.writing import COLOUR, put_faults, put_lines, put_text
@@ -64,7 +64,7 @@ def inspect(
     if form == "json":
         from specrules.output.record import records
 
-        text = records([(each.name, each.inspection, each.faults) for each in judged], version("specrules"))
+        text = records([(each.name, each.inspection, each.faults) for each in judged], VERSION)
         put_text(text, out)
     else:
         put_lines(_screens(judged), out, colour)

@@ -5,10 +5,10 @@ from __future__ import annotations
 import os
 import sys
 from importlib import import_module
-from importlib.metadata import version
 
 import click
 
+from specrules import VERSION
 from specrules.cli.status import Status
 
 COMMANDS = {
@@ -36,7 +36,7 @@ class Commands(click.Group):
 
 
 @click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
-@click.version_option(version("specrules"), message="specrules %(version)s")
+@click.version_option(VERSION, message="specrules %(version)s")
 def specrules() -> None:
     """Judge a measured build against tolerance packs, station by station.
 

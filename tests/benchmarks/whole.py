@@ -1,0 +1,185 @@
+"""How long the whole command takes against the floor of its imports, and how that grows: `python -m tests.benchmarks.whole`.
+
+The fear behind each figure: that a builder waits; that a hundred sheets cost more than a hundred times one; that a
+shop's five hundred rules cost more than their share.
+"""
+
+from __future__ import annotations
+
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from specrules.inspection import inspect
+from specrules.pack import Stack, stack
+from specrules.pack.library import Library
+from specrules.sheet import Sheet, read_sheet, settle
+
+FLOOR = (
+    "from pydantic import BaseModel; from ruamel.yaml import YAML; from rich.console import Console; "
+    "from rich.table import Table; import pluggy, click"
+)
+CYLINDERS, MAINS = 8, 5
+
+
+def sheet_text(packs: str) -> str:
+    """An invented build of 8 cylinders with about 400 readings."""
+    rows = [
+        "specrules: build-sheet/1",
+        "build: {title: Bench}",
+        f"packs: [{packs}]",
+        "unit: in",
+        "facts: {cylinders: 8, mains: 5, throws: [[1, 2], [3, 4], [5, 6], [7, 8]], block_material: iron,",
+        "  rod_material: steel, piston_alloy: cast, pin_fit: pressed, stroke: 3.7500 in, gasket_bore: 4.1000 in,",
+        "  gasket_thickness: 0.0400 in, crown_volume: 18.0 cc, gasket_kind: composition, head_material: iron}",
+        "readings:",
+    ]
+    four = "{front: {a: 2.4490, b: 2.4491}, rear: {a: 2.4489, b: 2.4490}}"
+    six = "{top: {thrust: 4.0311, axial: 4.0312}, middle: {thrust: 4.0310, axial: 4.0311}, bottom: {thrust: 4.0310, axial: 4.0310}}"
+    by_main = {
+        "main_journal": four,
+        "main_bearing_bore": "[2.4515, 2.4516]",
+        "main_housing": "[2.6410, 2.6411, 2.6412]",
+        "main_shell_wall": "[0.0960, 0.0961]",
+        "main_crush_gap": "0.0020",
+        "crank_runout": "0.0005",
+        "main_housing_step": "0.0003",
+    }
+    by_throw = {"rod_journal": four.replace("2.44", "2.31"), "rod_side_gap": "0.0150", "counterweight_to_block": "0.110"}
+    by_cylinder = {
+        "rod_bearing_bore": "[2.3115, 2.3116]",
+        "rod_housing": "[2.4370, 2.4371, 2.4372]",
+        "rod_shell_wall": "[0.0620, 0.0621]",
+        "rod_to_cam": "0.080",
+        "rod_centre_length": "6.2500",
+        "rod_big_end_weight": "512.1 g",
+        "rod_small_end_weight": "214.1 g",
+        "pin_diameter": "0.98000",
+        "pin_bore_piston": "0.98060",
+        "pin_bore_rod": "0.97900",
+        "cylinder_bore": six,
+        "piston_skirt": "4.0290",
+        "piston_weight": "612.1 g",
+        "ring_end_gap": "{top: 0.0210, second: 0.0250, oil: 0.0300}",
+        "ring_side_gap": "{top: 0.0020, second: 0.0021}",
+        "ring_radial_width": "{top: 0.1720, second: 0.1720, oil: 0.1500}",
+        "groove_depth": "{top: 0.1780, second: 0.1780, oil: 0.1700}",
+        "piston_below_deck": "0.0020",
+        "chamber_volume": "70.1 cc",
+    }
+    for table, number in ((by_main, MAINS), (by_throw, CYLINDERS // 2), (by_cylinder, CYLINDERS)):
+        for name, row in table.items():
+            rows.append(f"  {name}:")
+            rows += [f"    {station}: {row}" for station in range(1, number + 1)]
+    rows.append("  crank_end_float: 0.0050")
+    return "\n".join(rows) + "\n"
+
+
+def house_pack(rules: int) -> str:
+    """A pack of so many rules more, on general; each judges a clearance."""
+    rows = [
+        "specrules: tolerance-pack/1",
+        "group: Bench",
+        'pack: {name: bench, version: "1", title: Bench, builds on: [general], unit: in}',
+        "rules:",
+    ]
+    for number in range(rules):
+        rows += [
+            f"  bench_rule_{number}:",
+            "    title: Bench rule",
+            "    each: main",
+            "    formula: smallest(main_bearing_bore) - largest(main_journal)",
+            "    unit: in",
+            f'    limits: {{least: "max(0.0007 * main_size, 0.0015 in)", most: 0.00{14 + number % 5} * main_size}}',
+            "    importance: minor",
+            "    source: {kind: house, note: made for the bench}",
+            "    worked:",
+            "      - {given: {readings: {main_bearing_bore: {1: 2.4515}, main_journal: {1: 2.4490}}},",
+            "         expect: {at: {main: 1}, verdict: in spec}}",
+        ]
+    return "\n".join(rows) + "\n"
+
+
+def median(run: Callable[[], object], times: int = 7) -> float:
+    """The median of several runs, in milliseconds."""
+    taken = []
+    for _ in range(times):
+        start = time.perf_counter()
+        run()
+        taken.append((time.perf_counter() - start) * 1000)
+    return statistics.median(taken)
+
+
+def command(*arguments: str) -> Callable[[], object]:
+    """A run of the Python interpreter, as a user would wait for it."""
+    return lambda: subprocess.run([sys.executable, *arguments], capture_output=True, check=False)
+
+
+def loaded(folder: Path, sheet: Path) -> tuple[Sheet, Stack]:
+    """The sheet and stack as the command would have them."""
+    raw, _ = read_sheet(sheet.read_bytes(), sheet.name)
+    assert raw is not None
+    packs, faults = Library([folder / "packs"]).load(raw.packs)
+    assert not faults, faults[0].sentence()
+    stacked, faults = stack(packs, raw.packs)
+    assert stacked is not None, faults[0].sentence()
+    settled, faults = settle(raw, stacked)
+    assert settled is not None, faults[0].sentence()
+    return settled, stacked
+
+
+def bench(rules: int, folder: Path) -> tuple[Path, Sheet, Stack]:
+    """A folder with a sheet and a house pack that brings the stack to so many rules."""
+    shipped = len(loaded_rules())
+    (folder / "packs").mkdir(parents=True, exist_ok=True)
+    (folder / "packs" / "bench.pack.yaml").write_text(house_pack(rules - shipped))
+    sheet = folder / "bench.sheet.yaml"
+    sheet.write_text(sheet_text("bench"))
+    return sheet, *loaded(folder, sheet)
+
+
+def loaded_rules() -> list[str]:
+    """The rules of the general pack."""
+    packs, _ = Library().load(("general",))
+    stacked, _ = stack(packs, ("general",))
+    assert stacked is not None
+    return list(stacked.rules)
+
+
+def main() -> None:
+    """Print the figures."""
+    say = sys.stdout.write
+    with tempfile.TemporaryDirectory() as name:
+        root = Path(name)
+        sheet, settled, stacked = bench(80, root / "80")
+        say(f"{len(settled.readings)} readings, {len(stacked.rules)} rules, {CYLINDERS} cylinders\n")
+        floor = median(command("-c", FLOOR))
+        whole = median(command("-m", "specrules", "inspect", str(sheet)))
+        say(f"import floor            {floor:8.1f} ms\n")
+        say(f"whole command           {whole:8.1f} ms   {whole / floor:.2f} times the floor (goal 2.0)\n")
+        reading = median(lambda: read_sheet(sheet.read_bytes(), sheet.name))
+        stacking = median(lambda: loaded(root / "80", sheet))
+        judging = median(lambda: inspect(settled, stacked))
+        say(f"reading the sheet       {reading:8.1f} ms\n")
+        say(f"sheet, packs and stack  {stacking:8.1f} ms\n")
+        say(f"inspection alone        {judging:8.1f} ms   (goal 10)\n")
+        sheets = [root / "80" / f"copy{number}.sheet.yaml" for number in range(100)]
+        for path in sheets:
+            path.write_text(sheet.read_text())
+        one = median(command("-m", "specrules", "inspect", str(sheets[0])), 3)
+        ten = median(command("-m", "specrules", "inspect", *map(str, sheets[:10])), 3)
+        hundred = median(command("-m", "specrules", "inspect", *map(str, sheets)), 3)
+        say(f"1, 10, 100 sheets       {one:8.1f} {ten:.1f} {hundred:.1f} ms\n")
+        say(f"each sheet more         {(ten - one) / 9:8.1f} ms up to 10, {(hundred - ten) / 90:.1f} ms up to 100\n")
+        for rules in (80, 160, 320, 500):
+            _, settled, stacked = bench(rules, root / str(rules))
+            judging = median(lambda s=settled, k=stacked: inspect(s, k), 3)  # type: ignore[misc]  # bound in the loop
+            say(f"{rules:4} rules, inspection   {judging:8.1f} ms   {judging / rules * 1000:.0f} us a rule\n")
+
+
+if __name__ == "__main__":
+    main()
