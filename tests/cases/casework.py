@@ -3,28 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from decimal import Decimal
 from functools import cache
 from itertools import product
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 from ruamel.yaml import YAML
 
-from specrules.inspection import Finding, Inspection, Options, StepOutcome, inspect
-from specrules.pack import Pack, read_pack, stack
-from specrules.pack.library import Library
-from specrules.quantity import Exact, Unit, find_unit, read_written, show
-from specrules.sheet import Suspect, read_sheet, settle
+from specrules.inspection import Finding, Inspection, Options, StepOutcome
+from specrules.quantity import Unit
+from specrules.sheet import Suspect
+from tests.inspecting import Outcome, run, same, shown
 
 FOLDER = Path(__file__).parent
-
-
-class Outcome(NamedTuple):
-    """What came of one sheet: an inspection, or the faults that kept it from being made."""
-
-    inspection: Inspection | None
-    faults: tuple[str, ...]
 
 
 def load(path: Path) -> Any:
@@ -51,56 +42,11 @@ def sheet_text(name: str, variant: str) -> str:
 
 
 @cache
-def shipped() -> tuple[Pack, ...]:
-    """The packs that ship, loaded once."""
-    packs, faults = Library().load(("street", "towing", "racing"))
-    assert not faults, [fault.sentence() for fault in faults]
-    return packs
-
-
-def run(sheet: str, packs: Mapping[str, str], decision: str = "simple", until: str = "") -> Outcome:
-    """Everything from the texts of a sheet and its packs to an inspection."""
-    known, wrong = list(shipped()), []
-    for name, text in packs.items():
-        pack, faults = read_pack([(f"{name}.pack.yaml", text.encode())])
-        wrong += [fault.sentence() for fault in faults]
-        known += [pack] if pack is not None else []
-    if wrong:
-        return Outcome(None, tuple(wrong))
-    raw, faults = read_sheet(sheet.encode(), "engine.sheet.yaml")
-    if raw is None or faults:
-        return Outcome(None, tuple(fault.sentence() for fault in faults))
-    made, faults = stack(known, raw.packs)
-    if made is None:
-        return Outcome(None, tuple(fault.sentence() for fault in faults))
-    settled, faults = settle(raw, made)
-    if settled is None:
-        return Outcome(None, tuple(fault.sentence() for fault in faults))
-    return Outcome(inspect(settled, made, Options(decision=decision, until=until)), ())
-
-
-@cache
 def outcome(name: str, variant: str) -> Outcome:
     """What comes of one sheet of a case."""
     entry = case(name)["sheets"][variant]
     packs = {**case(name).get("packs", {}), **entry.get("packs", {})}
-    return run(sheet_text(name, variant), packs, entry.get("decision", "simple"))
-
-
-def same(actual: Decimal | None, text: str, unit: Unit) -> bool:
-    """Whether a figure is what is written: exactly, or to the places written where it says `about`."""
-    if text == "none" or actual is None:
-        return actual is None and text == "none"
-    written = read_written(text.removeprefix("about "), unit=unit, dimension=unit.dimension)
-    assert isinstance(written, Exact), f"{text!r} is no figure"
-    if text.startswith("about "):
-        places = max(-int(written.number.as_tuple().exponent), 0)
-        return Decimal(show(actual, written.unit, places)) == written.number
-    return actual == written.value
-
-
-def shown(actual: Decimal | None, unit: Unit) -> str:
-    return "none" if actual is None else f"{unit.from_base(actual):f} {unit.symbol}"
+    return run(sheet_text(name, variant), packs, Options(decision=entry.get("decision", "simple")))
 
 
 def stations(at: Mapping[str, Any]) -> Iterator[dict[str, str]]:
@@ -231,10 +177,3 @@ def figures_wrong(found: Inspection, wanted: Sequence[Mapping[str, Any]]) -> lis
             elif not same(which[0].value, want["value"], which[0].unit):
                 said.append(f"{where}: is {shown(which[0].value, which[0].unit)}, not {want['value']}")
     return said
-
-
-def unit_of(symbol: str) -> Unit:
-    """A unit that a test names."""
-    found = find_unit(symbol)
-    assert isinstance(found, Unit), symbol
-    return found

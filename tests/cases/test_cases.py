@@ -9,7 +9,8 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from casework import FOLDER, case, differences, figures_wrong, load, outcome, spot
+
+from tests.cases.casework import FOLDER, case, differences, figures_wrong, load, outcome, spot
 
 CASES = tuple(sorted(path.stem for path in FOLDER.glob("c*.yaml")))
 ALL = tuple(f"c{number:02}" for number in range(1, 36))

@@ -1,0 +1,96 @@
+"""From the texts of a sheet and of packs to an inspection, for the tests that judge whole builds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from functools import cache
+from typing import NamedTuple
+
+from specrules.inspection import Finding, Inspection, Options, inspect
+from specrules.pack import Pack, Stack, read_pack, stack
+from specrules.pack.library import Library
+from specrules.quantity import Exact, Unit, read_written, show
+from specrules.sheet import Sheet, read_sheet, settle
+
+FILE = "engine.sheet.yaml"
+
+
+class Outcome(NamedTuple):
+    """What came of one sheet: an inspection, or the faults that kept it from being made."""
+
+    inspection: Inspection | None
+    faults: tuple[str, ...]
+
+
+@cache
+def shipped() -> tuple[Pack, ...]:
+    """The packs that ship, loaded once."""
+    packs, faults = Library().load(("street", "towing", "racing"))
+    assert not faults, [fault.sentence() for fault in faults]
+    return packs
+
+
+@cache
+def stacked(packs: tuple[tuple[str, str], ...], asked: tuple[str, ...]) -> tuple[Stack | None, tuple[str, ...]]:
+    """The stack of the packs asked for, out of those that ship and of these (name, text)."""
+    known, faults = list(shipped()), []
+    for name, text in packs:
+        pack, wrong = read_pack([(f"{name}.pack.yaml", text.encode())])
+        faults += [fault.sentence() for fault in wrong]
+        known += [pack] if pack is not None else []
+    if faults:
+        return None, tuple(faults)
+    made, more = stack(known, asked)
+    return made, tuple(fault.sentence() for fault in more)
+
+
+def settled(sheet: str, packs: Mapping[str, str]) -> tuple[Sheet | None, Stack | None, tuple[str, ...]]:
+    """A sheet's text against its packs, or every fault of the first step that has any."""
+    raw, wrong = read_sheet(sheet.encode(), FILE)
+    if raw is None or wrong:
+        return None, None, tuple(fault.sentence() for fault in wrong)
+    made, faults = stacked(tuple(packs.items()), tuple(map(str, raw.packs)))
+    if made is None:
+        return None, None, faults
+    read, wrong = settle(raw, made)
+    return read, made, tuple(fault.sentence() for fault in wrong)
+
+
+def run(sheet: str, packs: Mapping[str, str], options: Options | None = None) -> Outcome:
+    """Everything from the texts of a sheet and its packs to an inspection; simple acceptance where nothing is said."""
+    read, made, faults = settled(sheet, packs)
+    if read is None or made is None:
+        return Outcome(None, faults)
+    return Outcome(inspect(read, made, options or Options(decision="simple")), ())
+
+
+def inspected(sheet: str, packs: Mapping[str, str] | None = None, options: Options | None = None) -> Inspection:
+    """The inspection of a sheet that has no fault."""
+    found, faults = run(sheet, packs or {}, options)
+    assert found is not None, faults
+    return found
+
+
+def finding(inspection: Inspection, rule: str, **station: str) -> Finding:
+    """The one finding of a rule at a station."""
+    found = [each for each in inspection.findings if each.rule == rule and each.station == station]
+    assert len(found) == 1, (rule, station, [each.station for each in inspection.findings if each.rule == rule])
+    return found[0]
+
+
+def same(actual: Decimal | None, text: str, unit: Unit) -> bool:
+    """Whether a figure is what is written: exactly, or to the places written where it says `about`."""
+    if text == "none" or actual is None:
+        return actual is None and text == "none"
+    written = read_written(text.removeprefix("about "), unit=unit, dimension=unit.dimension)
+    assert isinstance(written, Exact), f"{text!r} is no figure"
+    if text.startswith("about "):
+        places = max(-int(written.number.as_tuple().exponent), 0)
+        return Decimal(show(actual, written.unit, places)) == written.number
+    return actual == written.value
+
+
+def shown(actual: Decimal | None, unit: Unit) -> str:
+    """A figure as a failing test says it: to every digit."""
+    return "none" if actual is None else f"{unit.from_base(actual):f} {unit.symbol}".rstrip()
