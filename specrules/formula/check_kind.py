@@ -10,7 +10,7 @@ from specrules.formula.functions import CONSTANTS, REDUCERS
 from specrules.formula.labels import is_choice, label_of, may_say, pick_refusals, sayings
 from specrules.formula.scope import Kind, Role, Scope
 from specrules.formula.sort import CONDITION, Sort, is_condition, with_unit
-from specrules.quantity import NUMBER, Refusal, nearest
+from specrules.quantity import NUMBER, Refusal, Unit, find_unit, nearest
 
 
 class KindCheck:
@@ -65,6 +65,9 @@ class KindCheck:
             return Sort(Kind.CHOICE, choices=self.labels)
         elif name in scope.functions or name in REDUCERS or name in ("min", "max"):
             self.refuse(node.at, f"has {name} without its brackets", f"{name}(...)")
+        elif isinstance(find_unit(name), Unit):
+            write = f"1 {name} or, of a unit of several, square brackets: 1 [lbf/in]"
+            self.refuse(node.at, f"has the unit {name} and no number before it", write)
         else:
             offered = nearest(name, [*scope.names, *self.labels, *CONSTANTS])
             what = "no measurand, fact or figure" + (f", nor one of {', '.join(self.labels)}" if self.labels else "")
@@ -89,6 +92,9 @@ class KindCheck:
         if (a is not None and a.point) or (b is not None and b.point):
             verb = "multiplies" if node.sign == "*" else "divides"
             self.refuse(node.at, f"{verb} a temperature, which has no meaning; only a difference may be", "(a - b)")
+            return None
+        if node.sign == "/" and isinstance(node.right, tree.Number) and not node.right.value:
+            self.refuse(node.at, "divides by 0")
             return None
         if a is None or (b is None and node.sign == "*"):
             return Sort(Kind.QUANTITY, None, (), certain)  # nothing, however many times
@@ -139,7 +145,9 @@ class KindCheck:
         known = self.scope.functions.get(function)
         if known is None:
             offered = nearest(function, [*self.scope.functions, *REDUCERS, "min", "max"])
-            write = f"{function}[...]" if function in self.scope.names else f"{offered}(...)" if offered else ""
+            write = f"{offered}(...)" if offered else ""
+            if function in CONSTANTS or function in self.scope.names:
+                write = function
             self.refuse(at, f"has {function}(...), which is no function", write)
             return None
         if len(found) != known.arity:
@@ -201,6 +209,9 @@ class KindCheck:
         if is_choice(node.left, self.scope) or is_choice(node.right, self.scope):
             return self.compare_choices(node)
         left = self.sort(node.left)
+        if left is not None and left.kind is Kind.TEXT:
+            self.refuse(node.left.at, "compares a text, and only numbers and choices can be", "a fact of choices")
+            return None
         if left is None and label_of(node.right, self.scope):
             return None  # a misspelt fact beside its label: one fault, not two
         right = self.sort(node.right)

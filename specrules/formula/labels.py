@@ -70,8 +70,8 @@ def pick_refusals(node: Name, known: Declared, scope: Scope) -> Iterator[Refusal
         if not known.axes:
             yield Refusal(f"picks {label} on {name}, and there is one {name} in all", name, at)
         elif said and said not in known.axes:
-            instead = nearest(said, known.axes) or known.axes[0]
-            yield Refusal(f"picks on {said}, and {name} does not lie along it", f"{name}[{instead}: {label}]", at)
+            write = " or ".join(f"{name}[{axis}: {label}]" for axis in pick_axes(known, "", label, scope))
+            yield Refusal(f"picks on {said}, and {name} lies along {', '.join(known.axes)}", write, at)
         elif not axes:
             labels = [word for axis in known.axes for word in scope.axes[axis].names]
             instead = nearest(label, labels) or " or ".join(labels)

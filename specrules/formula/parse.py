@@ -14,23 +14,10 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
+from specrules.formula import tree
 from specrules.formula.functions import REDUCERS
 from specrules.formula.tokens import Refused, is_number, is_word, tokens
-from specrules.formula.tree import (
-    Binary,
-    Call,
-    Choose,
-    Compare,
-    Logic,
-    Name,
-    Negative,
-    Node,
-    Not,
-    Number,
-    Power,
-    Reduce,
-)
-from specrules.quantity import NUMBER, Unit, find_unit
+from specrules.quantity import NUMBER, Refusal, Unit, find_unit, read_written
 
 DEEPEST = 30
 """Brackets within brackets: more than this is no algebra that a person wrote."""
@@ -39,16 +26,16 @@ LARGEST_EXPONENT = 9
 _COMPARISONS = frozenset({"==", "!=", "<", "<=", ">", ">="})
 _BINDS = {"or": 1, "and": 2, **dict.fromkeys(_COMPARISONS, 4), "+": 5, "-": 5, "*": 6, "/": 6}
 _NOT_BINDS = 3
-_POWER_OF_TEN = re.compile(r"[\d.]+[eE][-+]?\d{1,2}(?!\w)", re.ASCII)
+_POWER_OF_TEN = re.compile(r"[\d.]+[eE][-+]?(\d+)(?!\w)", re.ASCII)
 
 
-def parse(text: str) -> Node:
+def parse(text: str) -> tree.Node:
     """The tree of a formula. Raises Refused with the offset of the first thing that cannot be read."""
     parser = _Parser(text)
-    tree = parser.expression()
+    parsed = parser.expression()
     if parser.token:
         raise parser.unexpected()
-    return tree
+    return parsed
 
 
 class _Parser:
@@ -94,11 +81,13 @@ class _Parser:
             return Refused(f"has a {token!r} that nothing opened", "", at)
         if token in _COMPARISONS:
             return Refused("compares three things in a row", "a < b and b < c", at)
+        if token == "else":
+            return Refused("has an 'else' without its 'if'", "x if condition else y", at)
         if token == "not":
             return Refused("has a 'not' that does not stand before a condition", "a != b or not (a == b)", at)
         return Refused(f"has {token!r} where it should have ended", "a sign (+ - * /) before it", at)
 
-    def expression(self) -> Node:
+    def expression(self) -> tree.Node:
         self.depth += 1
         if self.depth > DEEPEST:
             raise Refused(f"is nested more than {DEEPEST} deep", "figures with names of their own", self.at)
@@ -109,11 +98,11 @@ class _Parser:
             if self.token != "else":
                 raise Refused("has an 'if' without its 'else'", "x if condition else y", at)
             self.take()
-            then = Choose(then, condition, self.expression(), at)
+            then = tree.Choose(then, condition, self.expression(), at)
         self.depth -= 1
         return then
 
-    def joined(self, least: int = 0) -> Node:
+    def joined(self, least: int = 0) -> tree.Node:
         """Operands and the signs between them that bind at least so tightly."""
         left = self.contrary() if self.token == "not" and least <= _NOT_BINDS else self.signed()
         while (binds := _BINDS.get(self.token, -1)) >= least:
@@ -121,37 +110,37 @@ class _Parser:
             start = self.at
             right = self.joined(binds + 1)
             if sign in ("and", "or"):
-                left = Logic(sign, left, right, at)
+                left = tree.Logic(sign, left, right, at)
             elif binds == _BINDS["=="]:
                 if self.token in _COMPARISONS:
                     raise self.unexpected()
-                left = Compare(sign, left, right, at)
+                left = tree.Compare(sign, left, right, at)
             else:
-                if sign == "/" and isinstance(right, Number) and right.unit and self.text[start] != "(":
+                if sign == "/" and isinstance(right, tree.Number) and right.unit and self.text[start] != "(":
                     raise self.two_ways(left, start)
-                left = Binary(sign, left, right, at)
+                left = tree.Binary(sign, left, right, at)
         return left
 
-    def two_ways(self, left: Node, start: int) -> Refused:
+    def two_ways(self, left: tree.Node, start: int) -> Refused:
         """Of a quantity straight after a slash: half an inch and one over two inches are written alike."""
         said = "has a quantity straight after /, which can be read in two ways"
         quantity = self.written(start)
-        if not isinstance(left, Number) or left.unit:
+        if not isinstance(left, tree.Number) or left.unit:
             return Refused(said, f"/ ({quantity})", start)
         number, unit = f"{left.value:f}", re.sub(r"^[-\d.\s]+", "", quantity)
         over = quantity.removesuffix(unit).strip()
         return Refused(said, f"({number} / {over}) * 1 {unit} or {number} / ({quantity})", start)
 
-    def contrary(self) -> Node:
+    def contrary(self) -> tree.Node:
         """After one `not`, or several: two of them undo each other."""
         odd, at = False, self.at
         while self.token == "not":
             self.take()
             odd = not odd
         of = self.joined(_NOT_BINDS + 1)
-        return Not(of, at) if odd else of
+        return tree.Not(of, at) if odd else of
 
-    def signed(self) -> Node:
+    def signed(self) -> tree.Node:
         """After a minus, or several: two of them undo each other."""
         if self.token != "-":
             return self.power()
@@ -162,20 +151,22 @@ class _Parser:
         of = self.power()
         if not odd:
             return of
-        return Number(_negated(of), of.unit, of.dimension, at) if isinstance(of, Number) else Negative(of, at)
+        if isinstance(of, tree.Number):
+            return tree.Number(_negated(of), of.unit, of.dimension, at)
+        return tree.Negative(of, at)
 
-    def power(self) -> Node:
+    def power(self) -> tree.Node:
         start = self.at
         of = self.atom()
         if self.token != "^":
             return of
         at = self.take()
-        if isinstance(of, Number) and of.unit and self.text[start] != "(":
+        if isinstance(of, tree.Number) and of.unit and self.text[start] != "(":
             quantity = self.text[start:at].strip()
             number, power = re.split(r"[^\d.]", quantity)[0], self.token or "2"
             said = "has ^ straight after a unit, which can be read in two ways"
             raise Refused(said, f"({quantity})^{power} or {number} [{of.unit}^{power}]", at)
-        power_of = Power(of, self.exponent(), at)
+        power_of = tree.Power(of, self.exponent(), at)
         if self.token == "^":
             raise Refused("has a power of a power without brackets", f"({self.written(start)})^", self.at)
         return power_of
@@ -192,7 +183,7 @@ class _Parser:
             raise Refused(f"has the exponent {token}", f"a whole number or a half, at most {LARGEST_EXPONENT}", at)
         return exponent.copy_negate() if negative else exponent
 
-    def atom(self) -> Node:
+    def atom(self) -> tree.Node:
         token, at = self.token, self.take()
         if is_word(token):
             return self.call(token, at) if self.token == "(" else self.name(token, at)
@@ -210,16 +201,16 @@ class _Parser:
             raise Refused("has two signs * in a row, and a power is written ^", "^", at - 1)
         raise Refused(f"has {token!r} where a number or a name should stand", "", at)
 
-    def quantity(self, token: str, at: int) -> Number:
+    def quantity(self, token: str, at: int) -> tree.Number:
         if len(token) > MOST_DIGITS and len(token.replace(".", "").lstrip("0")) > MOST_DIGITS:
             raise Refused(f"has a number of more than {MOST_DIGITS} digits", "", at)
         number = Decimal(token)
         if is_word(self.token) or self.token == "[":
             unit = self.unit(token, at)
-            return Number(unit.to_base(number), unit.symbol, unit.dimension, at)
+            return tree.Number(unit.to_base(number), unit.symbol, unit.dimension, at)
         if self.token == "(" or is_number(self.token):
             raise Refused("has two things side by side and no sign between", f"{token} * {self.token}", self.at)
-        return Number(number, "", NUMBER if number else None, at)
+        return tree.Number(number, "", NUMBER if number else None, at)
 
     def unit(self, number: str, start: int) -> Unit:
         """The unit after a number: one word, or anything in square brackets."""
@@ -238,8 +229,12 @@ class _Parser:
             raise Refused(f"has [{word}], which is no unit", found.write and f"[{found.write}]", at)
         ten = _POWER_OF_TEN.match(self.text, start)
         if ten:
-            raise Refused("has a power of ten", f"{Decimal(ten[0]):f}", start)
-        raise Refused(f"has {word!r} after a number, which is no unit", found.write or f"{number} * {word}", at)
+            raise Refused("has an exponent", f"{Decimal(ten[0]):f}" if len(ten[1]) < 3 else "", start)
+        if found.write:  # how many of which: a tenth may be one of two things
+            written = read_written(f"{number} {word}", unit=None, dimension=None)
+            if isinstance(written, Refusal):
+                raise Refused(written.said, written.write, at)
+        raise Refused(f"has {word!r} after a number, which is no unit", f"{number} * {word}", at)
 
     def bracket_after(self, number: str, word: str) -> Refused:
         """Of a bracket after a quantity: the second column of a table, or the arguments of `min`."""
@@ -247,16 +242,16 @@ class _Parser:
             return Refused("has two things side by side and no sign between", f"{number} * min(", self.at)
         return Refused("says a size twice, which only a limit that is nothing else may", f"{number} {word}", self.at)
 
-    def name(self, token: str, at: int) -> Name:
+    def name(self, token: str, at: int) -> tree.Name:
         if self.token != "[":
-            return Name(token, (), at)
+            return tree.Name(token, (), at)
         opened = self.take()
         picks = [self.pick()]
         while self.token == ",":
             self.take()
             picks.append(self.pick())
         self.close("]", "[", opened)
-        return Name(token, tuple(picks), at)
+        return tree.Name(token, tuple(picks), at)
 
     def pick(self) -> tuple[str, str]:
         axis, at = self.token, self.take()
@@ -270,9 +265,9 @@ class _Parser:
             raise Refused(f"names the axis {axis} and no label on it", f"[{axis}: label]", at)
         return axis, label
 
-    def call(self, token: str, at: int) -> Node:
+    def call(self, token: str, at: int) -> tree.Node:
         opened = self.take()
-        arguments: list[Node] = []
+        arguments: list[tree.Node] = []
         while self.token != ")":
             arguments.append(self.expression())
             if self.token != ",":
@@ -280,17 +275,17 @@ class _Parser:
             self.take()
         self.close(")", "(", opened)
         if token not in REDUCERS:
-            return Call(token, tuple(arguments), at)
+            return tree.Call(token, tuple(arguments), at)
         if len(arguments) == 1:
-            return Reduce(token, arguments[0], "", at)
-        if len(arguments) == 2 and isinstance(arguments[1], Name) and not arguments[1].picks:
-            return Reduce(token, arguments[0], arguments[1].name, at)
+            return tree.Reduce(token, arguments[0], "", at)
+        if len(arguments) == 2 and isinstance(arguments[1], tree.Name) and not arguments[1].picks:
+            return tree.Reduce(token, arguments[0], arguments[1].name, at)
         if not arguments:
             raise Refused(f"gives {token} nothing", f"{token}(name)", at)
         raise Refused(f"gives {token} more than a thing and an axis", f"{token}(name, axis)", at)
 
 
-def _negated(of: Number) -> Decimal:
+def _negated(of: tree.Number) -> Decimal:
     """Minus a written quantity: 40 F below nothing is not minus so many degrees Celsius."""
     unit = find_unit(of.unit) if of.dimension is not None and of.dimension.point else None
     return unit.to_base(unit.from_base(of.value).copy_negate()) if isinstance(unit, Unit) else of.value.copy_negate()

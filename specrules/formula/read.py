@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from contextlib import suppress
 from decimal import Overflow
 
 from specrules.formula.ask import choice, condition
@@ -21,9 +22,15 @@ from specrules.quantity import NUMBER, Dimension, Exact, Refusal, read_written
 LARGEST = 300
 """So many digits before the point a value may have: floats hold its slopes up to 308."""
 _TOO_LARGE = "it is too large a number"
-_NUMBER_LIKE = re.compile(r"[-+−–]?[\d.][\d.\s/,-]*(?:[A-Za-zµμ°\"'”^/][A-Za-zµμ°\"'”^\d\s/.-]*)?(?:\([^()]*\))?$")
+_NUMBER_LIKE = re.compile(
+    r"""[-+−–]?[\d.][\d.\s/,-]*
+    (?:[A-Za-zµμ°"'”^/][A-Za-zµμ°"'”^\d\s/.-]*)?
+    (?:\(\s*[\d.][^()]*\))?""",
+    re.VERBOSE,
+)
 """What may be wholly a written number, unit and second column and all; the parser of written numbers decides."""
 _LONGEST_NUMBER = 60
+_PLAIN = re.compile(r"-?[0-9.]+(?: [A-Za-z]+)?")
 _MIXED = re.compile(r"\s*(\d+)\s?-(\d+/\d+)\s*")
 
 
@@ -58,19 +65,22 @@ def read_formula(
 
 def _tree(text: str, dimension: Dimension | None) -> Node:
     """The tree of a formula, or of a text that is wholly a written number. Raises Refused for one that is neither."""
+    if _PLAIN.fullmatch(text):
+        with suppress(Refused):  # a unit that may be two things is left to what is expected here
+            return parse(text)
+    if len(text) > _LONGEST_NUMBER or not _NUMBER_LIKE.fullmatch(text):
+        return parse(text)
     mixed = _MIXED.fullmatch(text)
     if mixed:
         said = "can be read as a mixed fraction and as a difference"
         raise Refused(said, f"{mixed[1]} {mixed[2]} or {mixed[1]} - {mixed[2]}")
+    written = read_written(text, unit=None, dimension=dimension)
+    if isinstance(written, Exact) and written.U is None:
+        return Number(written.value, written.unit.symbol, written.unit.dimension, 0)
     try:
         return parse(text)
     except Refused:
-        if len(text) > _LONGEST_NUMBER or not _NUMBER_LIKE.match(text):
-            raise
-        written = read_written(text, unit=None, dimension=dimension)
-        if isinstance(written, Exact) and written.U is None:
-            return Number(written.value, written.unit.symbol, written.unit.dimension, 0)
-        if isinstance(written, Refusal) and written.write:
+        if isinstance(written, Refusal) and ("," in text or "(" in text or not text.isascii()):
             raise Refused(*written) from None
         raise
 
@@ -102,8 +112,8 @@ def _compiled(compiler: Compiler, tree: Node, kind: Kind) -> tuple[Evaluate, Ans
         return _no_value, choice(tree, compiler)
     compiled = compiler.quantity(tree)
     if compiled.axes:
-        reducer = f"smallest(..., {compiled.axes[0]})"
-        raise Refused(f"lies along {', '.join(compiled.axes)}, and one value is needed", reducer, tree.at)
+        said = f"lies along {', '.join(compiled.axes)}, and one value is needed"
+        raise Refused(said, "smallest(...) or largest(...) around it, or a label in brackets", tree.at)
     run = compiled.run
 
     def evaluate(bench: Bench, station: Station) -> Value | None:

@@ -82,7 +82,8 @@ def _stray(text: str) -> Refused:
         two = points is not None and points[0] != "."
         return Refused("has a number with two points" if two else "has a point that belongs to no number", "", at)
     if character in "'\"`":
-        return Refused("has a quotation mark; labels are written bare", text.replace(character, "").strip(), at)
+        bare = re.sub(r"""(['"`])(\w+)\1""", r"\2", text)
+        return Refused("has a quotation mark; labels are written bare", bare if character not in bare else "", at)
     if character == "%":
         share = re.search(r"\d{0,9}\.?\d{1,9}\s*$", text[:at], re.ASCII)
         return Refused("has a percent sign", f"{Decimal(share[0]) / 100:f}" if share else "", at)
