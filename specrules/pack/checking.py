@@ -18,6 +18,8 @@ Model = TypeVar("Model", bound=BaseModel)
 MOST_OFFERED = 8
 """A longer list of words helps nobody; the nearest one is offered all the same."""
 
+_NAMELESS = ("pack", "hold points", "build")  # sections whose keys mean nothing without the section's name
+
 MOST_FAULTS = 100
 """Nobody reads more at once, and a hostile file could have a million."""
 
@@ -40,7 +42,12 @@ def checked(
         return model.model_validate(tree), ()
     except ValidationError as error:
         found = error.errors(include_url=False, include_input=False)
-        return None, tuple(dict.fromkeys(_fault(each, tree, kind, within, unamendable) for each in found[:MOST_FAULTS]))
+    faults = [_fault(each, tree, kind, within, unamendable) for each in found[:MOST_FAULTS]]
+    mistyped = {(*each["loc"][:-1], fault.write) for each, fault in zip(found, faults, strict=False) if fault.write}
+    told = (
+        f for each, f in zip(found, faults, strict=False) if each["type"] != "missing" or each["loc"] not in mistyped
+    )
+    return None, tuple(dict.fromkeys(told))
 
 
 class Spot(NamedTuple):
@@ -73,8 +80,8 @@ def spot(tree: Node, path: tuple[int | str, ...]) -> Spot:
 
 def subject(words: tuple[str, ...]) -> str:
     """What a fault is about: the thing's own name and where in it, without the section that holds it."""
-    inside = words[1:] if words[:1] == ("amend",) else words
-    return " ".join(inside[1:] if len(inside) > 1 else inside)
+    inside = words[1:] if words[:1] == ("amend",) and len(words) > 1 else words
+    return " ".join(inside[1:] if len(inside) > 1 and inside[0] not in _NAMELESS else inside)
 
 
 def _fault(error: ErrorDetails, tree: Node, kind: Kind, within: tuple[str, ...], unamendable: Collection[str]) -> Fault:
@@ -102,7 +109,7 @@ def _said(error: str, context: Mapping[str, Any], node: Node) -> tuple[str, str]
         case "empty":
             return "has no value", "a value, or leave the key out"
         case "not_a_word":
-            return _not_a_word(context["text"], context["words"])
+            return not_a_word(context["text"], context["words"])
         case "not_a_name":
             said = f"{shown(context['text'])} cannot be a name: letters, digits and _, not a digit first"
             return said, nearest_name(context["text"])
@@ -117,7 +124,8 @@ def _said(error: str, context: Mapping[str, Any], node: Node) -> tuple[str, str]
     return f"has {_found(node)}, which does not belong here", ""
 
 
-def _not_a_word(text: str, words: tuple[str, ...]) -> tuple[str, str]:
+def not_a_word(text: str, words: tuple[str, ...]) -> tuple[str, str]:
+    """What is said of a text that is none of some words, and which of them may be meant."""
     if words == YES_NO:
         return f"{shown(text)} is neither yes nor no", _YES_NO_MEANT.get(text.lower(), "")
     if len(words) == 1:

@@ -118,6 +118,7 @@ class Figures:
         if unit is None:
             said = f"does not say the unit to show its {dimension.words()} in"
             compiler.fault(key, name, said, "unit: and its symbol")
+            compiler.broken.add(name)
         self.units[name] = unit = unit or NO_UNIT
         self._declare(name, each, dimension)
         return Figure(

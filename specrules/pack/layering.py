@@ -18,6 +18,9 @@ JUDGED = frozenset({"limits", "importance", "hold point", "applies when", "needs
 """Parts of a rule that a verdict stands on: of the others (titles, cautions, notes) the last one said stands."""
 
 
+_HIGHEST = 100  # packs one on another
+
+
 class Order(NamedTuple):
     """The packs, weakest first, and for each the names of those that it builds on, directly or not."""
 
@@ -43,6 +46,9 @@ def ordered(packs: Sequence[Pack], asked: Sequence[str]) -> tuple[Order | None, 
         elif name not in known:
             said = f"{shown(name)} is no pack that was found"
             faults.append(Fault(_place(name), "pack", said, nearest(name, known) or "", "pack"))
+        elif len(path) > _HIGHEST:
+            said = f"more than {_HIGHEST} packs build one on another"
+            faults.append(Fault(_place(name), "pack", said, "", "pack"))
         elif name not in below:
             for ground in known[name].builds_on:
                 visit(ground, (*path, name))

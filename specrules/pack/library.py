@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
@@ -55,6 +55,7 @@ class Library:
         """The packs of these names and all that they build on. `examples`: with their worked examples."""
         found, faults = self._found()
         packs: dict[str, Pack] = {}
+        held = {} if examples else _held(self.shipped)
         waiting = list(asked)
         seen: set[str] = set()
         while waiting:
@@ -65,7 +66,7 @@ class Library:
             if name not in found:
                 faults.append(_unknown(name, tuple(found)))
                 continue
-            pack, more = _load(name, found[name], examples)
+            pack, more = _load(name, found[name], held)
             faults += more
             if pack is not None:
                 packs[name] = pack
@@ -117,7 +118,7 @@ def _files_of(path: Path) -> list[Path]:
     return sorted(file for file in path.iterdir() if file.name.endswith(SUFFIX))
 
 
-def _load(name: str, found: Found, examples: bool) -> tuple[Pack | None, tuple[Fault, ...]]:
+def _load(name: str, found: Found, held: Mapping[str, object]) -> tuple[Pack | None, tuple[Fault, ...]]:
     files: list[tuple[str, bytes]] = []
     faults: list[Fault] = []
     for path in _files_of(found.path):
@@ -128,7 +129,7 @@ def _load(name: str, found: Found, examples: bool) -> tuple[Pack | None, tuple[F
             faults.append(raw)
     if faults:
         return None, tuple(faults)
-    pack = _quick(found, files) if found.shipped and not examples else None
+    pack = _quick(held, files) if found.shipped else None
     if pack is None:
         pack, more = read_pack(files)
         faults += more
@@ -152,6 +153,8 @@ def _bytes(path: Path, folder: Path) -> bytes | Fault:
             return _file_fault(path, "is no plain file")
         with path.open("rb") as file:
             return file.read(Budget().size + 1)
+    except RuntimeError:  # what a link to itself was before it was an OSError
+        return _file_fault(path, "is a link that leads nowhere")
     except OSError as error:
         return _file_fault(path, f"cannot be read: {(error.strerror or 'unknown cause').lower()}")
 
@@ -168,17 +171,21 @@ def _unknown(name: str, known: Sequence[str]) -> Fault:
     return Fault(place, "packs", said, nearest(name, known) or ", ".join(sorted(known)), "pack")
 
 
-def _quick(found: Found, files: Sequence[tuple[str, bytes]]) -> Pack | None:
-    """The pack out of the quick form, if that was made from these very bytes; without worked examples."""
+def _held(folder: Path) -> Mapping[str, object]:
+    """What the quick form of a folder holds, by file; nothing where it has none that can be read."""
     try:
-        held = json.loads((found.folder / QUICK).read_bytes())
+        held = json.loads((folder / QUICK).read_bytes())
     except (OSError, ValueError):
-        return None
+        return {}
+    return held if isinstance(held, dict) else {}
+
+
+def _quick(held: Mapping[str, object], files: Sequence[tuple[str, bytes]]) -> Pack | None:
+    """The pack out of the quick form, if that was made from these very bytes; without worked examples."""
     sources: list[Source] = []
     for label, raw in files:
-        digest = sha256(raw).hexdigest()
-        kept = held.get(label)
-        if kept is None or kept["sha256"] != digest:
+        kept, digest = held.get(label), sha256(raw).hexdigest()
+        if not isinstance(kept, dict) or kept.get("sha256") != digest:
             return None
         sources.append(Source(label, decode(kept["tree"]), digest))
     return pack_of(sources, trusted=True)[0]
@@ -189,7 +196,7 @@ def quick_form(folder: Path) -> str:
     made: dict[str, object] = {}
     for name, path in _packs_in(folder):
         found = Found(path, folder, True)
-        _, faults = _load(name, found, True)
+        _, faults = _load(name, found, {})
         if faults:
             raise ValueError(faults[0].sentence())
         for file in _files_of(path):

@@ -99,8 +99,3 @@ def pack_file() -> type[FileEntry]:
         **_sections("its", SECTIONS),
         amend=(amends | None, Field(None, description="changes to what it builds on, each with a reason")),
     )
-
-
-def pack_schema() -> dict[str, Any]:
-    """The JSON Schema of a pack's file, for editors."""
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **pack_file().model_json_schema()}

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from specrules.document import Text, shown
 from specrules.formula import REDUCERS, Axis, Declared, Kind, Role
+from specrules.pack.checking import not_a_word
 from specrules.pack.compiling import LIMIT_NAMES, Compiler, source_of
 from specrules.pack.entries import AxisEntry, FactEntry, GaugeClassEntry, MeasurandEntry
 from specrules.pack.layering import Thing
@@ -57,6 +58,7 @@ def axis(
 def fact(key: Text, entry: FactEntry, compiler: Compiler) -> Fact:
     """One fact, and what is wrong with it."""
     if (entry.kind == "choice") != bool(entry.choices):
+        compiler.broken.add(key)
         compiler.fault(key, key, "is a choice and has no choices" if not entry.choices else "has choices and is none")
     unit = compiler.unit(entry.unit, f"{key} unit")
     if (entry.kind == "quantity") != bool(entry.unit):
@@ -81,7 +83,8 @@ def fact(key: Text, entry: FactEntry, compiler: Compiler) -> Fact:
 def stated(text: Text, of: Fact, subject: str, compiler: Compiler) -> None:
     """Check what a pack states for a fact."""
     if of.choices:
-        compiler.known((text,), of.choices, f"choice of {of.name}", subject)
+        if text not in of.choices:
+            compiler.fault(text, subject, *not_a_word(text, of.choices))
     elif of.kind == "count" and not (text.isdecimal() and text.isascii() and int(text) > 0):
         compiler.fault(text, subject, f"{shown(text)} is no count", "a whole number")
     elif of.kind in ("number", "quantity"):
@@ -152,7 +155,7 @@ def usual(text: Text, dimension: Dimension, bare: Unit | None, subject: str, com
         compiler.refused(text, found, subject)
         return None
     if not isinstance(found, Bracket) or found.low is None or found.high is None:
-        compiler.fault(text, subject, f"{shown(text)} is no range with two ends", "such as 1.5..4.5 in")
+        compiler.fault(text, subject, f"{shown(text)} is no range with two ends", "a range such as 1.5..4.5 in")
         return None
     return found
 

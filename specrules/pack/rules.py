@@ -47,7 +47,7 @@ class Rules:
         if by.new and by.examples and not entry.worked:
             compiler.fault(by.key, name, "has no worked examples", "worked: and at least one")
         _check_source(entry.source, f"{name} source", compiler)
-        if each is None or formula is None:
+        if each is None or formula is None or not words:
             return None
         return Rule(
             name=name,
@@ -78,30 +78,27 @@ class Rules:
             place=by.key.place,
         )
 
-    def sign_off(self, entry: SignOffEntry, key: Text, group: str) -> SignOff:
-        """The sign-off. Nothing in it needs another part to be sound."""
+    def sign_off(self, entry: SignOffEntry, key: Text, group: str) -> SignOff | None:
+        """The sign-off; None where its importance is at fault."""
         compiler = self.compiler
         at = compiler.axes(entry.at, f"{key} at") or ()
         _check_source(entry.source, f"{key} source", compiler)
         importance = compiler.importance(entry.importance or _MAJOR, f"{key} importance", at)
+        if importance is None:
+            return None
         return SignOff(
             name=key,
             question=entry.question,
             group=group,
             at=at,
             hold_point=self._hold_point(entry.hold_point, key),
-            importance=importance or self._major(),
+            importance=importance,
             applies_when=compiler.condition(entry.applies_when, f"{key} applies when", at),
             because=entry.because,
             caution=entry.caution,
             source=source_of(entry.source),
             place=key.place,
         )
-
-    def _major(self) -> Formula:
-        found = self.compiler.importance(_MAJOR, "")
-        assert found is not None  # a word of the list itself
-        return found
 
     def _unit(self, entry: RuleEntry, formula: Formula, key: Text) -> Unit:
         if entry.unit:
@@ -117,11 +114,12 @@ class Rules:
             self.compiler.fault(key, str(key), "has no limits", "limits: and lines of them, or limits: none")
         return entry.limits is not None
 
-    def _words(self, text: Text, name: str) -> tuple[str, str]:
+    def _words(self, text: Text, name: str) -> tuple[str, str] | tuple[()]:
         low, slash, high = text.partition("/")
         if not (slash and low.strip() and high.strip()) or low.strip() == high.strip() or "/" in high:
             said = f"{shown(text)} is no pair of words"
-            self.compiler.fault(text, f"{name} words", said, "such as tight/loose")
+            self.compiler.fault(text, f"{name} words", said, "a pair such as tight/loose")
+            return ()
         return low.strip(), high.strip()
 
     def _importance(

@@ -48,7 +48,9 @@ def stack(
     retired = {s: frozenset(n for n, thing in known.items() if thing.retired(order)) for s, known in things.items()}
     kept = {s: {n: thing for n, thing in known.items() if n not in retired[s]} for s, known in things.items()}
     stacking = _Stacking(order, kept, retired, Compiler(Scope({}, {}, functions)))
-    made = stacking.stack()
+    unique(kept, stacking.compiler)
+    bare = stacking.bare_units()
+    made = None if stacking.compiler.faults else stacking.stack(bare)
     found = tuple(dict.fromkeys(stacking.compiler.faults))
     return (None if found else made), found
 
@@ -62,10 +64,9 @@ class _Stacking:
     retired: Mapping[str, frozenset[str]]
     compiler: Compiler
 
-    def stack(self) -> Stack:
+    def stack(self, bare: Mapping[str, Unit | None]) -> Stack:
         """The stack; worth nothing where the compiler has faults."""
         compiler = self.compiler
-        unique(self.things, compiler)
         axes_written, facts_written = self.entries("axes", AxisEntry), self.entries("facts", FactEntry)
         axes = {n: axis(self.key("axes", n), e, facts_written, axes_written, compiler) for n, e in axes_written.items()}
         if len(axes) > MOST_AXES:
@@ -75,7 +76,6 @@ class _Stacking:
         facts = {n: fact(self.key("facts", n), e, compiler) for n, e in facts_written.items()}
         gauges = self.entries("gauge classes", GaugeClassEntry)
         classes = {n: gauge_class(self.key("gauge classes", n), e) for n, e in gauges.items()}
-        bare = self.bare_units()
         measurands_written = self.entries("measurands", MeasurandEntry)
         measurands = self.measurands(measurands_written, bare, classes)
         compiler.enter(axes, [*map(declared, facts.values()), *map(declared, measurands.values())])
@@ -97,8 +97,9 @@ class _Stacking:
         owners = {file: pack.name for pack in self.order.packs for file in pack.files}
         rules = Rules(compiler, units, owners, needs, gone, hold_points)
         sign_offs = {
-            n: rules.sign_off(e, self.key("sign-offs", n), self.group("sign-offs", n))
+            n: made
             for n, e in self.entries("sign-offs", SignOffEntry).items()
+            if (made := rules.sign_off(e, self.key("sign-offs", n), self.group("sign-offs", n)))
         }
         packs = {pack.name: pack for pack in self.order.packs}
         chains = {
@@ -116,7 +117,7 @@ class _Stacking:
             sign_offs=sign_offs,
             hold_points=hold_points,
             rules={n: made for n, made in chains.items() if made is not None},
-            operations=self.operations({**measurands_written, **facts, **sign_offs}),
+            operations=self.operations({**measurands_written, **facts, **self.things["sign-offs"]}),
             sets=self.sets(facts),
             wear_when=compiler.condition(self.said("wear_when"), "pack wear when"),
             decision=self.said("decision"),
@@ -180,6 +181,7 @@ class _Stacking:
             if given and tuple(point for point in given if point in before) != found:
                 said = f"does not have the hold points of the packs before it, in their order: {', '.join(found)}"
                 self.compiler.fault(pack.hold_points[0], "hold points", said, "all of them, and its own between")
+                given = ()
             for point in twice(pack.hold_points):
                 self.compiler.fault(point, "hold points", f"{shown(point)} stands twice", "it once")
             found = given or found

@@ -53,7 +53,11 @@ rules:
     each: place
     formula: clearance
     limits:
-      - {name: base, least: "max(0.0007 * size, 0.0015 in)", aim: 0.0010 * size, most: 0.0014 * size, wear most: 0.002 * size}
+      - name: base
+        least: "max(0.0007 * size, 0.0015 in)"
+        aim: 0.0010 * size
+        most: 0.0014 * size
+        wear most: 0.002 * size
       - {name: soft, when: material == aluminium, shift: -0.0005 in}
       - {name: floor, least: "max(least, 0.0008 in)"}
     words: tight/loose

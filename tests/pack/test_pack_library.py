@@ -1,0 +1,231 @@
+"""Packs on disk: where they are found, what is refused, and the quick form of those that ship."""
+
+import json
+import os
+from pathlib import Path
+
+import pytest
+
+from specrules.document import Fault, Place, Text
+from specrules.pack import Stack, stack
+from specrules.pack.library import QUICK, Library, quick_form, shipped_folder, write_quick_form
+from specrules.pack.parts import Rule
+from tests.pack.small_packs import BASE, upper
+
+
+@pytest.fixture
+def shipped(tmp_path: Path) -> Path:
+    """A folder of packs as they ship: one in two files, one in one."""
+    folder = tmp_path / "ships" / "packs"
+    (folder / "base").mkdir(parents=True)
+    first, rules = BASE.split("rules:\n")
+    (folder / "base" / "base.pack.yaml").write_text(first)
+    (folder / "base" / "holes.pack.yaml").write_text("specrules: tolerance-pack/1\ngroup: Holes\nrules:\n" + rules)
+    tow = upper("tow", "  rules:\n    fit: {reason: Hot., limits: [{name: base, least: 0.0008 * size}]}\n")
+    (folder / "tow.pack.yaml").write_text(tow)
+    return folder
+
+
+@pytest.fixture
+def house(tmp_path: Path) -> Path:
+    """A shop's own folder of packs."""
+    folder = tmp_path / "shop" / "packs"
+    folder.mkdir(parents=True)
+    (folder / "ours.pack.yaml").write_text(upper("ours", "", on="tow"))
+    return folder
+
+
+def sentences(faults: tuple[Fault, ...]) -> list[str]:
+    return [fault.sentence() for fault in faults]
+
+
+def test_a_pack_brings_all_that_it_builds_on(shipped: Path, house: Path) -> None:
+    library = Library([house], shipped=shipped)
+    assert library.names() == ("base", "ours", "tow")
+    packs, faults = library.load(["ours"])
+    assert faults == ()
+    assert [pack.name for pack in packs] == ["ours", "tow", "base"]
+    assert packs[2].files == ("packs/base/base.pack.yaml", "packs/base/holes.pack.yaml")
+
+
+def test_the_packs_that_ship_are_found() -> None:
+    assert "general" in Library().names()
+    packs, faults = Library().load(["general"], examples=True)
+    assert faults == ()
+    assert [pack.name for pack in packs] == ["general"]
+    assert (shipped_folder() / "general").is_dir()
+
+
+def test_an_unknown_pack_is_a_fault_where_it_was_asked_for(shipped: Path) -> None:
+    asked = Text("twо", Place("a.sheet.yaml", 4, 9))
+    _, faults = Library(shipped=shipped).load([Text("twow", Place("a.sheet.yaml", 4, 9))])
+    assert sentences(faults) == ['a.sheet.yaml, line 4, packs: "twow" is no pack that was found; write tow.']
+    _, faults = Library(shipped=shipped).load([asked])  # the last letter is not a Latin one
+    assert [fault.said for fault in faults] == ['"twо" is no plain name for a pack']
+
+
+@pytest.mark.parametrize(
+    "name", ["../shop/packs/ours", "/etc/passwd", "..", "packs/tow", "tow.pack.yaml", "a\x00b", ""]
+)
+def test_a_pack_is_named_never_pointed_at(shipped: Path, house: Path, name: str) -> None:
+    packs, (fault,) = Library([house], shipped=shipped).load([name])
+    assert packs == ()
+    assert fault.said.endswith(" is no plain name for a pack")
+    assert fault.write == "its name only, no path"
+
+
+def test_a_pack_may_not_take_the_name_of_one_that_ships_or_a_plugins(
+    shipped: Path, house: Path, tmp_path: Path
+) -> None:
+    (house / "tow.pack.yaml").write_text(upper("tow", ""))
+    _, faults = Library([house], shipped=shipped).load(["ours"])
+    assert sentences(faults) == [
+        'packs/tow.pack.yaml: a pack called "tow" ships with the program, and this one would be taken for it;'
+        " write another name, and builds on: [tow] in it."
+    ]
+    (house / "tow.pack.yaml").unlink()
+    plugin = tmp_path / "plugin"
+    plugin.mkdir()
+    (plugin / "ours.pack.yaml").write_text(upper("ours", ""))
+    _, (fault,) = Library([house], plugins=[plugin], shipped=shipped).load(["base"])
+    assert fault.said.startswith('a pack called "ours" comes with a plugin')
+
+
+def test_the_nearest_of_a_shops_own_folders_stands(shipped: Path, house: Path, tmp_path: Path) -> None:
+    (tmp_path / "packs").mkdir()
+    (tmp_path / "packs" / "ours.pack.yaml").write_text(upper("ours", "").replace("version: '1'", "version: '9'"))
+    (pack, *_), faults = Library([house, tmp_path / "packs"], shipped=shipped).load(["ours"])
+    assert faults == ()
+    assert pack.head.version == "1"
+
+
+def test_the_folder_that_ships_may_be_named_again(shipped: Path) -> None:
+    assert Library([shipped], shipped=shipped).load(["tow"])[1] == ()
+
+
+def test_a_file_and_a_folder_of_one_name_are_a_fault(shipped: Path) -> None:
+    (shipped / "base.pack.yaml").write_text(BASE)
+    _, (fault,) = Library(shipped=shipped).load(["tow"])
+    assert fault.said == 'the pack "base" is a file and a folder too'
+
+
+def test_a_file_goes_by_the_name_of_its_pack(shipped: Path, house: Path) -> None:
+    (house / "theirs.pack.yaml").write_text(upper("ours", ""))
+    _, (fault,) = Library([house], shipped=shipped).load(["theirs"])
+    said = (
+        'packs/theirs.pack.yaml, line 2, pack: calls itself "ours", and its file is called theirs; write name: theirs.'
+    )
+    assert fault.sentence() == said
+
+
+def test_a_link_out_of_the_folder_is_not_followed(shipped: Path, house: Path, tmp_path: Path) -> None:
+    (tmp_path / "secret.pack.yaml").write_text("password: 12345\n")
+    (house / "leak.pack.yaml").symlink_to(tmp_path / "secret.pack.yaml")
+    _, (fault,) = Library([house], shipped=shipped).load(["leak"])
+    assert fault.sentence() == "packs/leak.pack.yaml: leads out of its folder of packs."
+    assert "12345" not in fault.sentence()
+
+
+def test_what_is_no_plain_file_is_not_read(shipped: Path, house: Path) -> None:
+    (house / "mixed").mkdir()
+    os.mkfifo(house / "mixed" / "pipe.pack.yaml")
+    (house / "mixed" / "loop.pack.yaml").symlink_to(house / "mixed" / "loop.pack.yaml")
+    (house / "mixed" / "lost.pack.yaml").symlink_to(house / "mixed" / "nowhere")
+    _, faults = Library([house], shipped=shipped).load(["mixed"])
+    assert [fault.kind for fault in faults] == ["file", "file", "file"]
+    assert faults[0].said.startswith(("is a link that leads nowhere", "cannot be read: "))
+    assert sentences(faults[1:]) == [
+        "mixed/lost.pack.yaml: cannot be read: no such file or directory.",
+        "mixed/pipe.pack.yaml: is no plain file.",
+    ]
+
+
+def test_a_folder_that_is_not_there_has_no_packs(tmp_path: Path) -> None:
+    library = Library([tmp_path / "nowhere"], shipped=tmp_path / "nothing")
+    assert library.names() == ()
+    assert library.load(["tow"])[1][0].said == '"tow" is no pack that was found'
+
+
+def test_a_file_larger_than_a_pack_may_be_is_not_read_whole(shipped: Path, house: Path) -> None:
+    with (house / "large.pack.yaml").open("wb") as file:
+        file.truncate(5_000_000_000)
+    _, (fault,) = Library([house], shipped=shipped).load(["large"])
+    assert fault.said.startswith("the file is larger than ")
+
+
+# The quick form.
+
+
+def rule_without_examples(rule: Rule) -> tuple[object, ...]:
+    sets = [(line.name, line.pack, line.place, {part: f.text for part, f in line.sets.items()}) for line in rule.lines]
+    return rule.title, rule.group, rule.formula.text, sets, rule.remedy, rule.source, rule.place, rule.reasons
+
+
+def whole(made: Stack | None) -> tuple[object, ...]:
+    assert made is not None
+    rules = [
+        rule_without_examples(rule) for chain in made.rules.values() for rule in (*chain.versions, *chain.governing)
+    ]
+    return made.packs, made.measurands, made.figures, made.facts, made.operations, made.groups, made.sign_offs, rules
+
+
+def test_the_quick_form_makes_the_same_stack_without_the_examples(shipped: Path) -> None:
+    slow, _ = Library(shipped=shipped).load(["tow"])
+    write_quick_form(shipped)
+    quick, faults = Library(shipped=shipped).load(["tow"])
+    assert faults == ()
+    assert [pack.examples for pack in slow] == [True, True]
+    assert [pack.examples for pack in quick] == [False, False]
+    assert whole(stack(quick, ["tow"])[0]) == whole(stack(slow, ["tow"])[0])
+    proved, _ = Library(shipped=shipped).load(["tow"], examples=True)
+    made = stack(proved, ["tow"])[0]
+    assert made is not None
+    assert len(made.rules["fit"].versions[0].worked) == 1
+
+
+def test_the_quick_form_is_used_only_for_the_very_bytes_it_was_made_from(shipped: Path) -> None:
+    write_quick_form(shipped)
+    tow = shipped / "tow.pack.yaml"
+    tow.write_text(tow.read_text().replace("0.0008", "0.0009"))
+    packs, _ = Library(shipped=shipped).load(["tow"])
+    assert [pack.examples for pack in packs] == [True, False]
+    made = stack(packs, ["tow"])[0]
+    assert made is not None
+    assert made.rules["fit"].governing[0].lines[0].sets["least"].text == "0.0009 * size"
+
+
+@pytest.mark.parametrize("broken", ["", "[", "{}", "[]", '{"packs/tow.pack.yaml": {}}', '{"packs/tow.pack.yaml": 1}'])
+def test_a_broken_quick_form_is_as_good_as_none(shipped: Path, broken: str) -> None:
+    (shipped / QUICK).write_text(broken)
+    packs, faults = Library(shipped=shipped).load(["tow"])
+    assert faults == ()
+    assert [pack.examples for pack in packs] == [True, True]
+
+
+def test_the_quick_form_of_a_shops_own_folder_is_not_trusted(shipped: Path, house: Path) -> None:
+    write_quick_form(house)
+    (pack, *_), _ = Library([house], shipped=shipped).load(["ours"])
+    assert pack.examples
+
+
+def test_a_pack_at_fault_has_no_quick_form(shipped: Path) -> None:
+    tow = shipped / "tow.pack.yaml"
+    tow.write_text(tow.read_text().replace("reason", "raison"))
+    with pytest.raises(ValueError, match=r'packs/tow.pack.yaml, line 5, fit: "raison" is no key here; write reason\.'):
+        quick_form(shipped)
+
+
+def test_the_quick_form_that_ships_is_in_step_with_the_packs() -> None:
+    made = (shipped_folder() / QUICK).read_text(encoding="utf-8")
+    assert json.loads(made) == json.loads(quick_form(shipped_folder())), "run: python -m specrules.pack.library"
+
+
+def test_the_packs_that_ship_make_a_stack_each() -> None:
+    library = Library()
+    for name in library.names():
+        packs, faults = library.load([name], examples=True)
+        assert faults == ()
+        made, faults = stack(packs, [name])
+        assert sentences(faults) == []
+        assert made is not None
+        assert made.rules
