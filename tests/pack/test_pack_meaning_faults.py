@@ -10,6 +10,11 @@ from tests.pack.small_packs import BASE, faults_of
 
 ROWS = [
     (
+        "    limits:\n      - name: base",
+        "    unit: ¦cc\n    limits:\n      - name: base",
+        'fit unit: "cc" is a unit of volume, and this is length.',
+    ),
+    (
         "    importance: {tight: critical",
         "    importance: {¦tihgt: critical",
         'fit importance: "tihgt" is no side of this rule; write tight.',
