@@ -8,11 +8,11 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from specrules.output.record_schema import record_schema
-from specrules.pack.schema import Schema, pack_schema
+from specrules.pack.schema import DIALECT, Schema, pack_schema
 from specrules.sheet.schema import sheet_schema as build_sheet_schema
 from specrules.sheet.stack_schema import schema_for
 
-__all__ = ["build_sheet_schema", "pack_schema", "record_schema", "schema_for", "schemas", "text_of", "write"]
+__all__ = ["DIALECT", "build_sheet_schema", "pack_schema", "record_schema", "schema_for", "schemas", "text_of", "write"]
 
 FOLDER = Path(__file__).parents[1] / "schemas"
 

@@ -54,7 +54,7 @@ class _StackSchema:
             value: Schema = {"type": ["integer", "string", "null"], "minimum": 1, "pattern": r"^(\d+|open|)$"}
         elif fact.kind == "groups":
             group = {"type": "array", "items": OPEN}
-            value = {"type": [*SCALAR, "null", "array", "object"], "items": group, "additionalProperties": group}
+            value = {"type": ["string", "null", "array", "object"], "items": group, "additionalProperties": group}
             value["pattern"] = "^(open|)$"
         elif choices is not None:
             value = _words((implied,) if implied in choices else choices)
