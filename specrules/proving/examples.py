@@ -14,7 +14,7 @@ from specrules.pack import Expected, Rule, RuleChain, Stack, Worked
 from specrules.proving.held import differences
 from specrules.proving.names import figures_of
 from specrules.proving.parts import ProofRemark
-from specrules.quantity import nearest
+from specrules.quantity import nearest, places_to_agree, show
 from specrules.sheet import Sheet, Signature, read_fragment, settle
 
 
@@ -106,8 +106,8 @@ class _Example:
         where = "".join(f" at {axis} {label}" for axis, label in expected.at.items())
         if len(found) != 1:
             said = f"the rule is judged at {len(found)} stations{where}" if found else f"the rule is not judged{where}"
-            named = ", ".join(f"{axis}: LABEL" for axis in self.rule.each)
-            yield self._remark(expected.place, said, f"at: {{{named}}}" if named else "no station")
+            which = f"at: {{{', '.join(f'{axis}: LABEL' for axis in self.rule.each)}}}"
+            yield self._remark(expected.place, said, which if found else "a station that its given part has")
             return
         differing = differences(expected, found[0], self.rule, self.stack.unit)
         if isinstance(differing, str):
@@ -122,8 +122,14 @@ class _Example:
         """What a verdict came from: the sum with its numbers, and what else it rests on."""
         judged, rests_on = judge.judge(self.rule, finding.station), finding.rests_on
         summed = worked_text(judge, judged, finding.unit) if finding.value is not None else ""
+        limits = [
+            f"{side} {show(limit, finding.unit, places_to_agree(limit, finding.value, finding.unit, finding.places))}"
+            for side, limit in (("least", finding.limits.least), ("most", finding.limits.most))
+            if limit is not None and finding.value is not None
+        ]
         reasons = [
             f"from {summed}" if summed else "",
+            f"held to {', '.join(limits)}" if limits else "",
             f"for want of: {', '.join(rests_on.missing)}" if rests_on.missing else "",
             f"unsigned: {', '.join(rests_on.unsigned)}" if rests_on.unsigned else "",
             f"out of date: {', '.join(rests_on.stale)}" if rests_on.stale else "",

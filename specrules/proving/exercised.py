@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence, Set
 from specrules.document import Place
 from specrules.formula import Formula
 from specrules.inspection import Verdict
-from specrules.pack import LimitLine, Rule, Stack
+from specrules.pack import Figure, LimitLine, Rule, Stack
 from specrules.proving.examples import Outcome
 from specrules.proving.names import choosing, figures_of, text_of
 from specrules.proving.parts import ProofRemark
@@ -20,12 +20,16 @@ Files = Set[str]
 def unexercised(
     stack: Stack, rules: Sequence[Rule], worked: Mapping[str, Sequence[Outcome]], files: Files
 ) -> Iterator[ProofRemark]:
-    """What a pack's own examples do not show of what stands in its `files`."""
+    """What a pack's own examples do not show of what stands in its `files`.
+
+    Of a rule with an example that does not come out nothing is said: first that one has to be put right.
+    """
     reached = Reached()
+    failing = {rule.name for rule in rules if any(outcome.remarks for outcome in worked[rule.name])}
     for rule in rules:
         for outcome in worked[rule.name]:
             reached.take(rule, outcome)
-    for rule in rules:
+    for rule in (rule for rule in rules if rule.name not in failing):
         if not rule.worked:
             if any(line.place.file in files for line in rule.lines):
                 said = "its limits are amended, and no example works them"
@@ -38,7 +42,10 @@ def unexercised(
         if not rule.reasons and rule.limits_wanted and Verdict.NOT_MEASURED not in reached.verdicts[rule.name]:
             said = "no example leaves something out"
             yield _remark(rule.place, rule.name, said, "one without a reading, and expect not measured")
-    yield from _of_figures(stack, rules, reached, files)
+    behind_failing = {name for rule in rules if rule.name in failing for name in figures_of(rule, stack)}
+    figures = {name for rule in rules for name in figures_of(rule, stack)} - behind_failing
+    for figure in (figure for name, figure in stack.figures.items() if name in figures):
+        yield from _of_figure(figure, reached, files)
 
 
 def _of_line(rule: Rule, line: LimitLine, reached: Reached, files: Files) -> Iterator[ProofRemark]:
@@ -60,8 +67,9 @@ def _of_line(rule: Rule, line: LimitLine, reached: Reached, files: Files) -> Ite
             lacking = [place for place in PLACES if place not in seen]
             if side in JUDGING and lacking and (seen or part != "shift"):
                 of = f"as {where} shifts it" if part == "shift" else f"of {where}"
-                said = f"no example lies {' or '.join(lacking)} the {side} {of}"
-                yield _remark(text.place, rule.name, said, f"an example {lacking[0]} it")
+                does = f"lies {' or '.join(lacking)}" if seen else "works"
+                write = f"an example {lacking[0]} it" if seen else "an example on each side, and one on it"
+                yield _remark(text.place, rule.name, f"no example {does} the {side} {of}", write)
 
 
 def _of_condition(
@@ -86,20 +94,16 @@ def _never(formula: Formula, text: str, subject: str, where: str, reached: Reach
         yield _remark(text_of(formula).place, subject, said, "an example in which it is")
 
 
-def _of_figures(stack: Stack, rules: Sequence[Rule], reached: Reached, files: Files) -> Iterator[ProofRemark]:
-    """The ways of the figures that rules stand on, where they are this pack's own."""
-    names = {name for rule in rules for name in figures_of(rule, stack)}
-    for figure in (figure for name, figure in stack.figures.items() if name in names):
-        for way in figure.ways:
-            if way.place.file not in files:
-                continue
-            if (figure.name, way.name) not in reached.ways:
-                called = f"the way {way.name}" if way.name else "it"
-                given = f"an example with nothing but {', '.join(sorted(way.formula.names))}"
-                yield _remark(way.place, figure.name, f"no example uses {called}", given)
-                continue
+def _of_figure(figure: Figure, reached: Reached, files: Files) -> Iterator[ProofRemark]:
+    for way in (way for way in figure.ways if way.place.file in files):
+        if (figure.name, way.name) in reached.ways:
             yield from _of_condition(way.when, figure.name, f"the way {way.name}", reached, files)
             yield from _of_choices(way.formula, figure.name, reached, files)
+        else:
+            called = f"the way {way.name}" if len(figure.ways) > 1 else "it"
+            names = ", ".join(sorted(way.formula.names))
+            write = f"an example with {names} and nothing that a way before it needs" if names else "an example of it"
+            yield _remark(way.place, figure.name, f"no example uses {called}", write)
 
 
 def _remark(place: Place, subject: str, said: str, write: str) -> ProofRemark:

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import TypeGuard, get_args
 
 from specrules.document import Text
 from specrules.formula import Formula, Kind
-from specrules.formula.check_kind import label_of
-from specrules.formula.tree import Choose, Compare, Name, Node, parts
+from specrules.formula.labels import label_of
+from specrules.formula.tree import Choose, Compare, Name, Node
 from specrules.pack import Figure, LimitLine, Rule, Stack, Way
+
+NODES: tuple[type, ...] = get_args(Node)
 
 
 def of_lines(lines: Iterable[LimitLine]) -> Iterator[Formula]:
@@ -67,8 +70,14 @@ def behind(formulas: Iterable[Formula], stack: Stack) -> tuple[Formula, ...]:
 def nodes(node: Node) -> Iterator[Node]:
     """A node and all below it."""
     yield node
-    for below in parts(node):
-        yield from nodes(below)
+    for part in node:
+        for below in (part,) if _is_node(part) or not isinstance(part, tuple) else part:
+            if _is_node(below):
+                yield from nodes(below)
+
+
+def _is_node(part: object) -> TypeGuard[Node]:
+    return isinstance(part, NODES)
 
 
 def choosing(formula: Formula) -> Iterator[tuple[Node, str]]:

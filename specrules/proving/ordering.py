@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Set
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
-from itertools import islice, product
-from math import prod
-from typing import NamedTuple, TypeVar
 
-from specrules.formula import NotEvaluable, Station
+from specrules.formula import NotEvaluable
 from specrules.inspection.limits import AIM_OUTSIDE, CROSSED, exact, limits_at
 from specrules.pack import Rule, Stack
-from specrules.proving.names import behind, labels_in, of_lines
+from specrules.proving.names import behind, of_lines
 from specrules.proving.parts import ProofRemark
-from specrules.proving.sizes import Sizes, Trial
+from specrules.proving.settings import is_size, points_of, settings
+from specrules.proving.sizes import Point, Setting, Sizes, Trial
 from specrules.quantity import NO_UNIT, is_zero, show
-
-MOST_TRIED = 4000
-"""Sizes and settings that one rule is tried at; beyond it only the ends of each range are."""
 
 MOST_NAMED = 3
 """Settings of facts and labels that one remark names."""
@@ -26,15 +21,11 @@ MOST_NAMED = 3
 HALVINGS = 20
 """How closely the size is found at which limits begin to cross."""
 
-T = TypeVar("T")
-Point = Mapping[str, Decimal]
-"""One size for each name."""
-
 _CROSSINGS = {
-    "crossed": "the least lies above the most",
-    "aim": "the aim lies outside the limits",
-    "wear least": "the wear least lies above the least of new work",
-    "wear most": "the wear most lies below the most of new work",
+    "crossed": ("the least lies above the most", "a least below the most"),
+    "aim": ("the aim lies outside the limits", "an aim between the limits"),
+    "wear least": ("the wear least lies above the least of new work", "a wear least no higher than that"),
+    "wear most": ("the wear most lies below the most of new work", "a wear most no lower than that"),
 }
 
 
@@ -47,88 +38,35 @@ class Tried:
     settings: int = 0
 
 
-class _Setting(NamedTuple):
-    """One setting of facts and labels."""
-
-    chosen: Mapping[str, str]
-    station: Station
-    told: Set[str]
-    """The names that could be otherwise: only these are worth saying."""
-
-    def __str__(self) -> str:
-        said = {**self.chosen, **self.station}
-        return ", ".join(f"{name} {value}" for name, value in said.items() if name in self.told)
-
-
 @dataclass(slots=True)
 class _Crossing:
     """One way in which limits are out of order: the settings where it is so at every size, and at some."""
 
-    always: list[_Setting] = field(default_factory=list)
-    sometimes: list[tuple[_Setting, list[Point]]] = field(default_factory=list)
+    always: list[Setting] = field(default_factory=list)
+    sometimes: list[tuple[Setting, list[Point]]] = field(default_factory=list)
 
 
 def out_of_order(rule: Rule, tried: Tried) -> Iterator[ProofRemark]:
     """What is not in order among the limits of one rule."""
     formulas = behind(of_lines(rule.lines), tried.stack)
     names = sorted({name for formula in formulas for name in formula.names} - tried.stack.figures.keys())
-    read = [name for name in names if name in tried.stack.measurands or _is_size(name, tried.stack)]
+    read = [name for name in names if name in tried.stack.measurands or is_size(name, tried.stack)]
     if unsized := [name for name in read if name not in tried.sizes]:
         said = f"the limits are not tried, for nothing says what size {' and '.join(unsized)} may be"
         yield ProofRemark(rule.place, rule.name, said, "usual: and a range, or an example that states it", "untried")
         return
     applies = () if rule.applies_when is None else behind((rule.applies_when,), tried.stack)
-    asked = (*formulas, *applies)
-    choices = {name: _choices(name, tried.stack) for name in sorted({name for each in asked for name in each.names})}
-    choices = {name: some for name, some in choices.items() if some}
-    axes = {axis: _labels(axis, labels_in(asked, axis), tried.stack) for axis in rule.each}
-    points = _points(read, tried.sizes, prod(map(len, (*choices.values(), *axes.values()))))
+    every = settings(rule, (*formulas, *applies), tried.stack)
+    points = points_of(read, tried.sizes, len(every))
     found: dict[str, _Crossing] = {}
-    told = {name for name, some in {**choices, **axes}.items() if len(some) > 1}
-    for setting in (_Setting(chosen, station, told) for chosen in _each(choices) for station in _each(axes)):
-        bench = Trial(tried.stack, {}, setting.chosen)
-        if rule.applies_when is None or rule.applies_when.answer(bench, setting.station) is not False:
-            tried.settings += 1
-            _try(rule, tried.stack, setting, points, found)
+    tried.settings += len(every)
+    for setting in every:
+        _try(rule, tried.stack, setting, points, found)
     for kind, crossing in found.items():
-        yield _remark(rule, kind, crossing, points, tried.stack)
+        yield _remark(rule, kind, crossing, points, tried.stack, len(every))
 
 
-def _is_size(name: str, stack: Stack) -> bool:
-    fact = stack.facts.get(name)
-    return fact is not None and fact.kind in ("count", "number", "quantity")
-
-
-def _choices(name: str, stack: Stack) -> tuple[str, ...]:
-    """What a fact may say: what the packs set, else each of its choices; nothing for what is no fact of choice."""
-    fact = stack.facts.get(name)
-    if fact is None or fact.kind not in ("choice", "yes/no"):
-        return ()
-    return (stack.sets[name],) if name in stack.sets else fact.choices or ("yes", "no")
-
-
-def _labels(axis: str, named: tuple[str, ...], stack: Stack) -> tuple[str, ...]:
-    """Every label of an axis that names them; of a counted one those that conditions name, and another."""
-    if stack.axes[axis].names:
-        return stack.axes[axis].names
-    other = next(str(number) for number in range(1, len(named) + 2) if str(number) not in named)
-    return (*named, other)
-
-
-def _points(read: list[str], sizes: Sizes, settings: int) -> list[Point]:
-    """Every combination of the sizes; of their ends only where there would be too many."""
-    each = {name: sizes[name] for name in read}
-    if settings * prod(map(len, each.values())) > MOST_TRIED:
-        each = {name: tuple(dict.fromkeys((some[0], some[-1]))) for name, some in each.items()}
-    return list(islice(_each(each), MOST_TRIED))
-
-
-def _each(of: Mapping[str, tuple[T, ...]]) -> Iterator[dict[str, T]]:
-    for values in product(*of.values()):
-        yield dict(zip(of, values, strict=True))
-
-
-def _try(rule: Rule, stack: Stack, setting: _Setting, points: list[Point], found: dict[str, _Crossing]) -> None:
+def _try(rule: Rule, stack: Stack, setting: Setting, points: list[Point], found: dict[str, _Crossing]) -> None:
     """Try one setting at every size, and note what is out of order."""
     at: dict[str, list[Point]] = {}
     limited = 0
@@ -145,10 +83,10 @@ def _try(rule: Rule, stack: Stack, setting: _Setting, points: list[Point], found
             crossing.sometimes.append((setting, where))
 
 
-def _crossings(rule: Rule, stack: Stack, setting: _Setting, sizes: Point) -> list[str] | None:
+def _crossings(rule: Rule, stack: Stack, setting: Setting, sizes: Point) -> list[str] | None:
     """What is out of order at one size; None where there are no limits to try."""
     try:
-        standing = limits_at(rule, (), setting.station, Trial(stack, sizes, setting.chosen))
+        standing = limits_at(rule, (), setting.station, Trial(stack, sizes, setting))
     except NotEvaluable:
         return None
     if standing.by_maker == CROSSED:
@@ -164,12 +102,11 @@ def _crossings(rule: Rule, stack: Stack, setting: _Setting, sizes: Point) -> lis
     return found
 
 
-def _remark(rule: Rule, kind: str, crossing: _Crossing, points: list[Point], stack: Stack) -> ProofRemark:
-    said = _CROSSINGS[kind]
+def _remark(rule: Rule, kind: str, crossing: _Crossing, points: list[Point], stack: Stack, tried: int) -> ProofRemark:
+    said, write = _CROSSINGS[kind]
     place = next((line.place for line in rule.lines if line.sets), rule.place)
-    write = "wear limits outside those of new work" if kind.startswith("wear") else "limits in order"
     if crossing.always:
-        named = [str(setting) for setting in crossing.always if str(setting)]
+        named = [str(setting) for setting in crossing.always] if len(crossing.always) < tried else []
         more = f"; and {len(named) - MOST_NAMED} more" if len(named) > MOST_NAMED else ""
         where = f", with {'; '.join(named[:MOST_NAMED])}{more}" if named else ""
         over = "at every usual size" if points[0] else "whatever is measured"
@@ -183,7 +120,7 @@ def _remark(rule: Rule, kind: str, crossing: _Crossing, points: list[Point], sta
     return ProofRemark(place, rule.name, said + left, "", "small sizes")
 
 
-def _sizes(rule: Rule, kind: str, setting: _Setting, at: list[Point], points: list[Point], stack: Stack) -> str:
+def _sizes(rule: Rule, kind: str, setting: Setting, at: list[Point], points: list[Point], stack: Stack) -> str:
     """The sizes at which something is so: all up to one, all from one on, or the first that was met."""
     name, *more = points[0]
     here = [point[name] for point in at]

@@ -19,8 +19,10 @@ def prove(packs: Sequence[Pack], name: str, functions: Mapping[str, Function] = 
     """Prove the rules that the pack `name` defines or amends, in the stack of it and what it builds on.
 
     `packs`: that pack and all that it builds on, loaded with their worked examples. Pure: the same packs give the
-    same proof.
+    same proof. Raises ValueError where a pack was loaded without its examples.
     """
+    if not all(pack.examples for pack in packs):
+        raise ValueError("a pack is proven with its worked examples, and one was loaded without them")
     made, faults = stack(packs, (name,), functions)
     if made is None:
         return Proof(name, faults, (), {})
@@ -42,7 +44,7 @@ def _proof(made: Stack, name: str, files: frozenset[str]) -> Proof:
     counts = {
         "rules": len(own),
         "examples": len(every),
-        "expectations": sum(len(outcome.held) + len(outcome.remarks) for outcome in every),
+        "expectations": sum(len(worked.expect) for rule in own for worked in rule.worked),
         "settings": tried.settings,
     }
     return Proof(name, (), tuple(remarks), counts)

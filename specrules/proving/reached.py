@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from specrules.formula import Formula, NotEvaluable, Station
+from specrules.formula.ask import condition
 from specrules.formula.compile import Compiler
 from specrules.inspection import Verdict
 from specrules.inspection.bench import Bench, Trace
@@ -90,14 +91,14 @@ class Reached:
             for way in figure.ways:
                 self._ask(way.when, bench, station)
 
-    def _ask(self, condition: Formula | None, bench: Bench, station: Station) -> None:
-        if condition is not None:
-            answer = condition.answer(bench, station)
-            self.answers.setdefault((id(condition), condition.text), set()).add(answer)
+    def _ask(self, asked: Formula | None, bench: Bench, station: Station) -> None:
+        if asked is not None:
+            answer = asked.answer(bench, station)
+            self.answers.setdefault((id(asked), asked.text), set()).add(answer)
 
     def _choices(self, formula: Formula, bench: Bench, station: Station) -> None:
         for node, text in choosing(formula):
-            answer = Compiler(formula.scope, formula.each).condition(node)(bench, station)
+            answer = condition(node, Compiler(formula.scope, formula.each))(bench, station)
             self.answers.setdefault((id(formula), text), set()).add(answer)
 
 

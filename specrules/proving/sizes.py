@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
+from typing import NamedTuple
 
 from specrules.formula import UNKNOWN, NotEvaluable, Station, Value, exactly
 from specrules.inspection.bench import Labels
@@ -16,6 +17,20 @@ STEPS = 4
 """Steps from one end of a usual range to the other."""
 
 Sizes = Mapping[str, tuple[Decimal, ...]]
+Point = Mapping[str, Decimal]
+"""One size for each name."""
+
+
+class Setting(NamedTuple):
+    """One setting of facts and labels. `told`: the names that could be otherwise, for only these are worth saying."""
+
+    chosen: Mapping[str, str]
+    station: Station
+    told: frozenset[str]
+
+    def __str__(self) -> str:
+        said = {**self.chosen, **self.station}
+        return ", ".join(f"{name} {value}" for name, value in said.items() if name in self.told)
 
 
 def between(usual: Bracket | None) -> tuple[Decimal, ...]:
@@ -46,17 +61,17 @@ class Trial:
 
     exchanged = False
 
-    def __init__(self, stack: Stack, sizes: Mapping[str, Decimal], choices: Mapping[str, str]) -> None:
+    def __init__(self, stack: Stack, sizes: Point, setting: Setting) -> None:
         self.stack = stack
         self.sizes = sizes
-        self.choices = choices
+        self.setting = setting
         self.so_far: Mapping[str, Value | None] = {}
 
     def labels(self, axis: str, station: Station) -> Labels:
         return (station[axis],) if axis in station else self.stack.axes[axis].names or ("1",)
 
     def group(self, axis: str, label: str, groups: str) -> str:  # noqa: ARG002 - the protocol's
-        return "1"
+        return self.setting.station.get(groups, "1")
 
     def look(self, name: str, labels: Labels) -> Value | None:
         if name in self.so_far:
@@ -77,7 +92,7 @@ class Trial:
         return [self.look(name, labels) for labels in places]
 
     def choice(self, name: str, labels: Labels) -> str | None:  # noqa: ARG002 - the protocol's
-        return self.choices.get(name)
+        return self.setting.chosen.get(name)
 
     def u(self, number: int) -> float:  # noqa: ARG002 - the protocol's
         return 0.0

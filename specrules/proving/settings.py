@@ -1,0 +1,70 @@
+"""Every setting of the facts and labels that a rule's limits depend on, and every size to try them at."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import islice, product
+from math import prod
+from typing import TypeVar
+
+from specrules.formula import Formula
+from specrules.pack import Rule, Stack
+from specrules.proving.names import labels_in
+from specrules.proving.sizes import Point, Setting, Sizes, Trial
+
+MOST_TRIED = 4000
+"""Sizes and settings that one rule is tried at; beyond it only the ends of each range are."""
+
+T = TypeVar("T")
+
+
+def settings(rule: Rule, asked: Sequence[Formula], stack: Stack) -> list[Setting]:
+    """Every combination of the choices and labels that the formulas ask for, where the rule applies."""
+    choices = {name: _choices(name, stack) for name in sorted({name for formula in asked for name in formula.names})}
+    choices = {name: some for name, some in choices.items() if some}
+    groups = [axis for one in rule.each for axis in stack.scope.grouped_by(one) if labels_in(asked, axis)]
+    axes = {axis: _labels(axis, labels_in(asked, axis), stack) for axis in (*rule.each, *groups)}
+    told = frozenset(name for name, some in {**choices, **axes}.items() if len(some) > 1)
+    every = (Setting(chosen, station, told) for chosen in each_of(choices) for station in each_of(axes))
+    return [setting for setting in islice(every, MOST_TRIED) if _applies(rule, setting, stack)]
+
+
+def _applies(rule: Rule, setting: Setting, stack: Stack) -> bool:
+    bench = Trial(stack, {}, setting)
+    return rule.applies_when is None or rule.applies_when.answer(bench, setting.station) is not False
+
+
+def is_size(name: str, stack: Stack) -> bool:
+    """Whether a fact is a figure."""
+    fact = stack.facts.get(name)
+    return fact is not None and fact.kind in ("count", "number", "quantity")
+
+
+def _choices(name: str, stack: Stack) -> tuple[str, ...]:
+    """What a fact may say: what the packs set, else each of its choices; nothing for what is no fact of choice."""
+    fact = stack.facts.get(name)
+    if fact is None or fact.kind not in ("choice", "yes/no"):
+        return ()
+    return (stack.sets[name],) if name in stack.sets else fact.choices or ("yes", "no")
+
+
+def _labels(axis: str, named: tuple[str, ...], stack: Stack) -> tuple[str, ...]:
+    """Every label of an axis that names them; of a counted one those that conditions name, and another."""
+    if stack.axes[axis].names:
+        return stack.axes[axis].names
+    other = next(str(number) for number in range(1, len(named) + 2) if str(number) not in named)
+    return (*named, other)
+
+
+def points_of(read: list[str], sizes: Sizes, settings: int) -> list[Point]:
+    """Every combination of the sizes; of their ends only where there would be too many."""
+    each = {name: sizes[name] for name in read}
+    if settings * prod(map(len, each.values())) > MOST_TRIED:
+        each = {name: tuple(dict.fromkeys((some[0], some[-1]))) for name, some in each.items()}
+    return list(islice(each_of(each), MOST_TRIED))
+
+
+def each_of(of: Mapping[str, tuple[T, ...]]) -> Iterator[dict[str, T]]:
+    """Every way to give each name one of its values."""
+    for values in product(*of.values()):
+        yield dict(zip(of, values, strict=True))
