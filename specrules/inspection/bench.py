@@ -23,6 +23,7 @@ class Trace:
 
     asked: int = 0
     found: dict[int, None] = field(default_factory=dict)  # input numbers, in the order met
+    by_limits: dict[int, None] = field(default_factory=dict)  # those that limits looked at
     facts: dict[Place, None] = field(default_factory=dict)
     missing: dict[Place, None] = field(default_factory=dict)  # stations without any reading, facts without a value
     unstated: dict[str, None] = field(default_factory=dict)  # facts of choice that mattered

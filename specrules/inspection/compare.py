@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from decimal import Decimal
-from itertools import pairwise
 
 from specrules.formula import Station
-from specrules.inspection.decide import BEYOND
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.parts import Beside, Limits, Loosened
-from specrules.inspection.remedy import word_for
+from specrules.inspection.remedy import word_of
 from specrules.pack import SIDES, RuleChain, Stack
 
 SHEET = "this sheet"
@@ -20,7 +19,16 @@ class Widened:
 
     def __init__(self, stack: Stack) -> None:
         self.stack = stack
+        self.below: dict[str, frozenset[str]] = {}
+        for pack in stack.packs:
+            grounds = pack.builds_on
+            self.below[pack.name] = frozenset(grounds).union(*(self.below[ground] for ground in grounds))
         self._at: dict[tuple[str, str, str], list[Station]] = {}
+
+    def beneath(self, pack: str, among: Collection[str]) -> list[str]:
+        """Of some packs those that this one stands on, without any that one of them stands on itself."""
+        grounds = [name for name in among if name in self.below[pack]]
+        return [name for name in grounds if not any(name in self.below[other] for other in grounds)]
 
     def look(self, rule: str, upper: str, station: Station, below: Limits, above: Limits) -> None:
         """Note each side on which `above` lets pass what `below` does not."""
@@ -54,24 +62,24 @@ def besides(
     if len(chain.versions) == 1 and not own_limits:
         return ()
     alone = Judge(judge.bench, judge.simple, {})
-    views = [
-        (version.pack, judged if version is judged.rule and not own_limits else alone.judge(version, station))
+    views = {
+        version.pack: judged if version is judged.rule and not own_limits else alone.judge(version, station)
         for version in chain.versions
-    ]
-    for (_, below), (upper, above) in pairwise(views):
-        if upper not in {rule.pack for rule in chain.governing} or len(chain.governing) == 1:
-            widened.look(chain.name, upper, station, below.limits, above.limits)
+    }
+    for upper, above in views.items():
+        for ground in widened.beneath(upper, views):
+            widened.look(chain.name, upper, station, views[ground].limits, above.limits)
     if own_limits:
-        widened.look(chain.name, SHEET, station, views[-1][1].limits, judged.limits)
+        widened.look(chain.name, SHEET, station, alone.judge(judged.rule, station).limits, judged.limits)
     return tuple(
         Beside(
             pack,
             view.decision.verdict,
-            word_for(view, view.decision.side) if view.decision.verdict in BEYOND else "",
+            word_of(view),
             view.decision.beyond,
             view.limits,
         )
-        for pack, view in views
+        for pack, view in views.items()
         if view is not judged or len(chain.governing) > 1
     )
 

@@ -19,7 +19,7 @@ from specrules.inspection.parts import (
     RestsOn,
     SideMargin,
 )
-from specrules.inspection.remedy import otherwise, steps, word_for
+from specrules.inspection.remedy import otherwise, steps, word_of
 from specrules.quantity import Dimension, Unit, show
 from specrules.sheet import Reading
 
@@ -120,7 +120,7 @@ def build(
     """Put a finding together; `work_out`: with its formula in numbers, which takes longer than all the rest."""
     rule, decision, value = judged.rule, judged.decision, judged.value
     beyond = decision.verdict in BEYOND
-    word = word_for(judged, decision.side) if beyond else ""
+    word = word_of(judged)
     unit = shown_unit(rule.unit, sheet_unit)
     outcomes = steps(judge, judged, word) if beyond else ()
     low, high = _ends(judge, value)

@@ -25,7 +25,7 @@ from specrules.inspection.parts import (
     Options,
 )
 from specrules.inspection.places import touches
-from specrules.inspection.remedy import word_for
+from specrules.inspection.remedy import word_of
 from specrules.inspection.weigh import Evidence, weigh
 from specrules.pack import Rule, RuleChain, Stack
 from specrules.quantity import CONTEXT
@@ -135,7 +135,7 @@ class _Inspector:
         governing = [self.settle(rule, station, {}) for rule in chain.governing]
         judged, disagree = _of_siblings(governing)
         judge = self.supposing(judged.supposed)
-        beside = besides(judge, judged, chain, station, bool(self.sheet.limits.get(chain.name)), self.widened)
+        beside = besides(judge, judged, chain, station, chain.name in self.sheet.limits, self.widened)
         others = other_ways(judge, judged)
         weighed = weigh(judged, judge.bench, self.evidence, others, disagree)
         notes = weighed.notes
@@ -153,6 +153,7 @@ class _Inspector:
             others,
             self.spread(judged),
             self.sheet.unit,
+            work_out=weighed.verdict is not Verdict.IN_SPEC or self.options.work_out == chain.name,
         )
 
     def settle(self, rule: Rule, station: Station, supposed: Mapping[str, str]) -> Judgement:
@@ -225,7 +226,9 @@ class _Inspector:
             rests_on = replace(finding.rests_on, unsigned=(*finding.rests_on.unsigned, *dict.fromkeys(lacking)))
             return replace(finding, verdict=Verdict.NOT_PROVEN, would_be=finding.verdict, rests_on=rests_on)
 
-        return tuple(weighed(finding) for finding in findings)
+        after = tuple(weighed(finding) for finding in findings)
+        changed = any(one is not other for one, other in zip(findings, after, strict=True))
+        return self.weigh_needed_rules(after) if changed else findings
 
     def concede(self, findings: tuple[Finding, ...]) -> tuple[tuple[Finding, ...], tuple[ConcessionUse, ...]]:
         """Mark what a concession covers; a concession that covers nothing is kept and said."""
@@ -298,17 +301,22 @@ def _surety(judged: Judgement) -> Decimal:
 
 def _of_siblings(governing: list[Judgement]) -> tuple[Judgement, str]:
     """Of packs that have an equal say, the strictest verdict; and, where they differ, what each says."""
-    verdicts = {judged.decision.verdict for judged in governing}
-    if len(verdicts) == 1:
-        return governing[-1], ""
-    order = list(Verdict)
-    strictest = max(governing, key=lambda judged: order.index(judged.decision.verdict))
+    strictest = min(governing, key=_strictness)
+    if len({(judged.decision.verdict, word_of(judged)) for judged in governing}) == 1:
+        return strictest, ""
     said = "; ".join(f"by {judged.rule.pack}: {_said(judged)}" for judged in governing)
     return strictest, f"two packs of which neither builds on the other disagree: {said}"
 
 
+def _strictness(judged: Judgement) -> tuple[int, Decimal]:
+    """The less good it says it is, the lower: what is decided comes before what is not."""
+    order = (*BEYOND, *reversed(INSIDE), *Verdict)
+    room = _surety(judged)
+    return order.index(judged.decision.verdict), -room if judged.decision.verdict in BEYOND else room
+
+
 def _said(judged: Judgement) -> str:
-    word = word_for(judged, judged.decision.side) if judged.decision.verdict in BEYOND else ""
+    word = word_of(judged)
     return f"{judged.decision.verdict}{', ' if word else ''}{word}"
 
 

@@ -54,10 +54,13 @@ class Judge:
             return self._undecided(rule, station, trace, Verdict.NOT_APPLICABLE)
         value = self._value(rule, station, trace)
         looked_at, bench.trace = trace, Trace()
+        own = self.own.get(rule.name)
         try:
-            standing = limits_at(rule, self.own.get(rule.name, ()), station, bench)
+            standing = limits_at(rule, own or (), station, bench)
         except NotEvaluable as trouble:
             standing = Standing(by_maker=f"limits that can be worked out: {trouble.said}")
+        if own is not None and not own:
+            standing = Standing(from_sheet=True, notes=["the sheet says that there are no limits"])
         trace = looked_at
         limit_trace = bench.trace
         trace.unstated.update(limit_trace.unstated)
@@ -67,6 +70,7 @@ class Judge:
         if not lacks and not self._all_known(standing):
             trace.missing.update(limit_trace.missing)
         trace.facts.update(limit_trace.facts)
+        trace.by_limits.update(limit_trace.found)
         margins = () if lacks else tuple(self._margins(value, standing, limits, rule.formula.exact))
         if not rule.limits_wanted or (not margins and not lacks):
             decision = Decision(Verdict.NOT_APPLICABLE)

@@ -10,7 +10,7 @@ from typing import Protocol
 from specrules.formula import Bench, Station, Value
 from specrules.formula.bounds import add
 from specrules.inspection.parts import Limits
-from specrules.pack import PARTS, LimitLine, Rule, Source
+from specrules.pack import PARTS, SIDES, LimitLine, Rule, Source
 from specrules.quantity import is_zero
 
 SHIFTED = ("least", "aim", "most")
@@ -36,6 +36,7 @@ class Standing:
 
     def clear(self) -> None:
         self.sets.clear()
+        self.notes.clear()
         self.sources.clear()
 
 
@@ -51,12 +52,16 @@ def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, bench: Lim
             standing.clear()
             standing.by_maker = line.note or "the maker's limits, in the sheet"
         take(line, standing, station, bench)
+    stood = [side for side in SIDES if standing.sets.get(side) is not None]
     for line in own:
         if counts(line, station, bench):
             if not standing.from_sheet:
                 standing.clear()
                 standing.from_sheet, standing.by_maker = True, ""
             take(line, standing, station, bench)
+    if standing.from_sheet:
+        gone = [side for side in stood if standing.sets.get(side) is None]
+        standing.notes.extend(f"the sheet's own limits give no {side}, so there is none" for side in gone)
     _settle(standing)
     return standing
 

@@ -36,8 +36,8 @@ def _outcome(judge: Judge, judged: Judgement, do: str, number: int) -> StepOutco
 
 
 def word_of(judged: Judgement) -> str:
-    """The pack's word for the side that the value is beyond."""
-    return word_for(judged, judged.decision.side)
+    """The pack's word for the side that the value is beyond; "" where it is not."""
+    return word_for(judged, judged.decision.side) if judged.decision.verdict in BEYOND else ""
 
 
 def word_for(judged: Judgement, side: str) -> str:

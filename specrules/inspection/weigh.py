@@ -33,7 +33,8 @@ class Weighed(NamedTuple):
 def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[OtherWay], disagree: str) -> Weighed:
     """A good value is unproven while something that it needs is missing, any value while a reading is suspect."""
     base, trace, rule = judged.decision.verdict, judged.trace, judged.rule
-    suspects = [evidence.suspects[number] for number in trace.found if number in evidence.suspects]
+    looked_at = {**trace.found, **trace.by_limits}
+    suspects = [evidence.suspects[number] for number in looked_at if number in evidence.suspects]
     if base not in (Verdict.NOT_APPLICABLE, Verdict.NOT_MEASURED):
         suspects += slips_against_limits(judged, evidence.readings, _may_be_negative(judged, bench))
     needs = dict.fromkeys((*rule.needs, *(need for way in trace.ways.values() for need in way.needs)))
@@ -46,7 +47,7 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
     stale = tuple(
         dict.fromkeys(
             f"{evidence.readings[number].name}: {evidence.stale[number]}"
-            for number in trace.found
+            for number in looked_at
             if number in evidence.stale
         )
     )
