@@ -2,96 +2,14 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable
-from copy import deepcopy
 from dataclasses import replace
 from decimal import Decimal
-from functools import cache
-from typing import Any, NoReturn
 
 import pytest
-from jsonschema import Draft202012Validator  # type: ignore[import-untyped]
+from record_bench import SHEET, VERDICTS, as_read, finding, inspection, packs, wrong
 
-import specrules.output.record as written
 from specrules.document import Fault, Place
-from specrules.inspection import Inspection, Options, Verdict, inspect
 from specrules.output.record import record, record_of_faults, records, text
-from specrules.output.record_schema import record_schema
-from specrules.pack import Stack, stack
-from specrules.pack.library import Library
-from specrules.sheet import read_sheet, settle
-
-VERDICTS = {"in spec", "just in", "just out", "out of spec", "not proven", "not measured", "not applicable"}
-
-SHEET = """\
-specrules: build-sheet/1
-build: {title: A bench engine, job: R-7}
-packs: [street]
-unit: in
-facts: {mains: 5, cylinders: 8, block_material: iron, induction: natural}
-gauges:
-  mic 2-3: {class: outside micrometer, zero: {standard: 2.0000, reads: 2.0001}}
-readings:
-  main_bearing_bore:
-    taken: 2026-10-01
-    1: [2.4525, 2.4526]
-    2: [2.4524, 2.4525]
-    3: [2.4505, 2.4506]
-    4: [2.4525, 2.4526]
-    5: [2.4525, 2.4526]
-  main_journal:
-    gauge: mic 2-3
-    1: [2.4501, 2.4501, 2.4500, 2.4501]
-    2: [2.4501, 2.4501, 2.4500, 2.4501]
-    3: [2.4501, 2.4501, 2.4500, 2.4501]
-    4: [2.4751, 2.4501, 2.4500, 2.4501]
-    5: {front: {a: 2.4501}}
-  ring_end_gap: {1: {top: 0.018..0.019, second: under 0.002}}
-signed:
-  caps_torqued_dry_shells: {by: ab, on: 2026-10-01}
-  fasteners_lubricated_as_specified: {by: ab, on: 2026-10-01}
-concessions:
-  - {rule: main_oil_clearance, at: {main: 3}, reason: "thin oil, tried before", by: cd, on: 2026-10-02}
-"""
-
-
-@cache
-def packs() -> Stack:
-    found, faults = Library([]).load(["street"])
-    made, more = stack(found, ["street"])
-    assert made is not None, [fault.sentence() for fault in (*faults, *more)]
-    return made
-
-
-@cache
-def inspection(decision: str = "") -> Inspection:
-    raw, faults = read_sheet(SHEET, "a.sheet.yaml")
-    assert raw is not None, faults
-    sheet, faults = settle(raw, packs())
-    assert sheet is not None, [fault.sentence() for fault in faults]
-    return inspect(sheet, packs(), Options(decision=decision, until="dry_fit"))
-
-
-def as_read(made: str) -> Any:
-    """JSON as RFC 8259 has it: without NaN and Infinity."""
-
-    def refuse(constant: str) -> NoReturn:
-        raise AssertionError(f"{constant} is no JSON")
-
-    return json.loads(made, parse_constant=refuse)
-
-
-def wrong(made: object) -> list[str]:
-    return [
-        f"{each.json_path}: {each.message[:150]}" for each in Draft202012Validator(record_schema()).iter_errors(made)
-    ]
-
-
-def finding(made: dict[str, Any], rule: str, **station: int | str) -> dict[str, Any]:
-    found: list[dict[str, Any]] = [f for f in made["findings"] if f["rule"] == rule and f["station"] == station]
-    assert len(found) == 1
-    return found[0]
 
 
 @pytest.mark.parametrize("decision", ["simple", "guarded"])
@@ -288,54 +206,3 @@ def test_a_fault_beside_an_inspection_is_in_its_record() -> None:
     made = record(inspection(), "1.0.0", [Fault(Place("", 0, 0), "plugin thing", "was set aside", kind="plugin")])
     assert wrong(made) == []
     assert [each["kind"] for each in made["faults"]] == ["plugin"]
-
-
-def _drop(key: str) -> Callable[[dict[str, Any]], None]:
-    def change(made: dict[str, Any]) -> None:
-        del made["findings"][0][key]
-
-    return change
-
-
-def _set(key: str, value: object, section: str = "findings") -> Callable[[dict[str, Any]], None]:
-    def change(made: dict[str, Any]) -> None:
-        made[section][0][key] = value
-
-    return change
-
-
-BROKEN: dict[str, Callable[[dict[str, Any]], object]] = {
-    "another header": lambda made: made.update(specrules="inspection-record/2"),
-    "a count left out": lambda made: made["counts"].pop("just out"),
-    "a count of nothing known": lambda made: made["counts"].update(good=1),
-    "a count below none": lambda made: made["counts"].update({"in spec": -1}),
-    "unknown verdict": _set("verdict", "good"),
-    "unknown verdict of the whole": lambda made: made.update(verdict="good"),
-    "unknown key": _set("colour", "red"),
-    "value as a text": _set("value", "0.0024"),
-    "station as a text": _set("station", "main 3"),
-    "margin of three": _set("margins", {"least": [0.1, 0.2, 0.3]}),
-    "margin to nothing": _set("margins", {"aim": [0.1, 0.2]}),
-    "probability above one": _set("conformance", 1.5),
-    "line none": lambda made: made["findings"][0]["inputs"][0].update(line=0),
-    "hash": lambda made: made["sheet"].update(sha256="none"),
-    "state": _set("state", "perhaps", "sign-offs"),
-    "findings left out": lambda made: made.pop("findings"),
-    **{
-        f"{key} left out": _drop(key) for key in ("rule", "station", "verdict", "value", "limits", "rests on", "source")
-    },
-}
-
-
-@pytest.mark.parametrize("change", BROKEN.values(), ids=BROKEN)
-def test_the_schema_refuses_what_is_no_record(change: Callable[[dict[str, Any]], object]) -> None:
-    made = deepcopy(record(inspection(), "1.0.0"))
-    made["findings"].sort(key=lambda each: -len(each["inputs"]))
-    assert wrong(made) == []
-    change(made)
-    assert wrong(made) != []
-
-
-def test_the_words_of_the_record_are_those_of_the_inspection() -> None:
-    assert {str(verdict) for verdict in Verdict} == VERDICTS
-    assert written.HEADER == "inspection-record/1"

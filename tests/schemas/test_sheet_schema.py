@@ -11,6 +11,8 @@ from specrules.sheet import read_sheet
 from specrules.sheet.schema import sheet_schema
 from specrules.sheet.starting import start
 
+SCHEMA = sheet_schema()
+
 GOOD = """\
 specrules: build-sheet/1
 build: {title: Four, job: 12, serial: , date: 2026-10-03}
@@ -73,18 +75,18 @@ BROKEN = {
 
 @pytest.mark.parametrize("path", [pytest.param(path, id=path.name) for path in DEMO])
 def test_the_demo_is_taken(path: Path) -> None:
-    assert wrong(sheet_schema(), path.read_text(encoding="utf-8")) == []
+    assert wrong(SCHEMA, path.read_text(encoding="utf-8")) == []
 
 
 @pytest.mark.parametrize("name", ["general", "street", "towing", "racing"])
 def test_a_new_sheet_is_taken_as_it_stands(name: str) -> None:
     for facts in ({}, {"cylinders": "8", "mains": "5", "throws": "[[1, 5], [2, 6], [3, 7], [4, 8]]"}):
-        assert wrong(sheet_schema(), start(stack_of(name), facts, "A new one", [name], "in")) == []
+        assert wrong(SCHEMA, start(stack_of(name), facts, "A new one", [name], "in")) == []
 
 
 def test_every_shape_of_writing_is_taken() -> None:
     assert read_sheet(GOOD, "e.sheet.yaml")[1] == ()
-    assert wrong(sheet_schema(), GOOD) == []
+    assert wrong(SCHEMA, GOOD) == []
 
 
 @pytest.mark.parametrize(("old", "new"), BROKEN.values(), ids=BROKEN)
@@ -92,4 +94,4 @@ def test_the_schema_refuses_what_the_reader_refuses(old: str, new: str) -> None:
     text = GOOD.replace(old, new, 1)
     assert text != GOOD
     assert read_sheet(text, "e.sheet.yaml")[1] != ()
-    assert wrong(sheet_schema(), text) != []
+    assert wrong(SCHEMA, text) != []

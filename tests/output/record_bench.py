@@ -1,0 +1,86 @@
+"""A small bench inspected, its record read back, and a validator that knows nothing of this program."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from typing import Any, NoReturn
+
+from jsonschema import Draft202012Validator  # type: ignore[import-untyped]
+
+from specrules.inspection import Inspection, Options, inspect
+from specrules.output.record_schema import record_schema
+from specrules.pack import Stack, stack
+from specrules.pack.library import Library
+from specrules.sheet import read_sheet, settle
+
+VALIDATOR = Draft202012Validator(record_schema())
+
+VERDICTS = {"in spec", "just in", "just out", "out of spec", "not proven", "not measured", "not applicable"}
+
+SHEET = """\
+specrules: build-sheet/1
+build: {title: A bench engine, job: R-7}
+packs: [street]
+unit: in
+facts: {mains: 5, cylinders: 8, block_material: iron, induction: natural}
+gauges:
+  mic 2-3: {class: outside micrometer, zero: {standard: 2.0000, reads: 2.0001}}
+readings:
+  main_bearing_bore:
+    taken: 2026-10-01
+    1: [2.4525, 2.4526]
+    2: [2.4524, 2.4525]
+    3: [2.4505, 2.4506]
+    4: [2.4525, 2.4526]
+    5: [2.4525, 2.4526]
+  main_journal:
+    gauge: mic 2-3
+    1: [2.4501, 2.4501, 2.4500, 2.4501]
+    2: [2.4501, 2.4501, 2.4500, 2.4501]
+    3: [2.4501, 2.4501, 2.4500, 2.4501]
+    4: [2.4751, 2.4501, 2.4500, 2.4501]
+    5: {front: {a: 2.4501}}
+  ring_end_gap: {1: {top: 0.018..0.019, second: under 0.002}}
+signed:
+  caps_torqued_dry_shells: {by: ab, on: 2026-10-01}
+  fasteners_lubricated_as_specified: {by: ab, on: 2026-10-01}
+concessions:
+  - {rule: main_oil_clearance, at: {main: 3}, reason: "thin oil, tried before", by: cd, on: 2026-10-02}
+"""
+
+
+@cache
+def packs() -> Stack:
+    found, faults = Library([]).load(["street"])
+    made, more = stack(found, ["street"])
+    assert made is not None, [fault.sentence() for fault in (*faults, *more)]
+    return made
+
+
+@cache
+def inspection(decision: str = "") -> Inspection:
+    raw, faults = read_sheet(SHEET, "a.sheet.yaml")
+    assert raw is not None, faults
+    sheet, faults = settle(raw, packs())
+    assert sheet is not None, [fault.sentence() for fault in faults]
+    return inspect(sheet, packs(), Options(decision=decision, until="dry_fit"))
+
+
+def as_read(made: str) -> Any:
+    """JSON as RFC 8259 has it: without NaN and Infinity."""
+
+    def refuse(constant: str) -> NoReturn:
+        raise AssertionError(f"{constant} is no JSON")
+
+    return json.loads(made, parse_constant=refuse)
+
+
+def wrong(made: object) -> list[str]:
+    return [f"{each.json_path}: {each.message[:150]}" for each in VALIDATOR.iter_errors(made)]
+
+
+def finding(made: dict[str, Any], rule: str, **station: int | str) -> dict[str, Any]:
+    found: list[dict[str, Any]] = [f for f in made["findings"] if f["rule"] == rule and f["station"] == station]
+    assert len(found) == 1
+    return found[0]
