@@ -166,9 +166,8 @@ class KindCheck:
 
     def compared_sizes(self, node: tree.Call, sorts: list[Sort]) -> Sort | None:
         first: Sort | None = sorts[0]
-        what = f"{node.function} is given different things"
         for other in sorts[1:]:
-            first = first and self.alike(first, other, node.at, what, *node.arguments)
+            first = first and self.alike(first, other, node.at, f"gives {node.function}", *node.arguments)
         return first
 
     def reduced(self, node: tree.Reduce) -> Sort | None:
@@ -189,19 +188,19 @@ class KindCheck:
         then, otherwise = self.sort(node.then), self.sort(node.otherwise)
         if then is None or otherwise is None:
             return None
-        return self.alike(then, otherwise, node.at, "the two sides of the 'if' differ", node.then, node.otherwise)
+        return self.alike(then, otherwise, node.at, "has an 'if' between", node.then, node.otherwise)
 
-    def alike(self, left: Sort, right: Sort, at: int, what: str, *nodes: tree.Node) -> Sort | None:
+    def alike(self, left: Sort, right: Sort, at: int, how: str, *nodes: tree.Node) -> Sort | None:
         certain = left.certain and right.certain
         if left.kind is not right.kind:
-            self.refuse(at, f"has {left.kind.value} and {right.kind.value}: {what}")
+            self.refuse(at, f"{how} {left.kind.value} and {right.kind.value}")
             return None
         a, b = left.dimension, right.dimension
         if left.kind is not Kind.QUANTITY:
             choices = tuple(dict.fromkeys(left.choices + right.choices))
             return Sort(left.kind, a, choices, certain)
         if a is not None and b is not None and a != b:
-            self.refuse(at, f"has {a.words()} and {b.words()}: {what}", with_unit(a if b == NUMBER else b, *nodes))
+            self.refuse(at, f"{how} {a.words()} and {b.words()}", with_unit(a if b == NUMBER else b, *nodes))
             return None
         return Sort(left.kind, b if a is None else a, (), certain)
 
@@ -217,7 +216,7 @@ class KindCheck:
         right = self.sort(node.right)
         if left is None or right is None:
             return None
-        if self.alike(left, right, node.at, "only like things can be compared", node.left, node.right) is None:
+        if self.alike(left, right, node.at, "compares", node.left, node.right) is None:
             return None
         if left.kind is not Kind.QUANTITY:
             self.refuse(node.at, f"compares {left.kind.value} with another", "and, or, not between conditions")
