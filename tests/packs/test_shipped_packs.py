@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 import pytest
 
-from specrules.pack.library import Library
+from specrules.pack import read_pack
+from specrules.pack.library import Library, shipped_folder
 from specrules.proving import Proof, prove
 
 SHIPPED = ("general", "street", "towing", "racing")
@@ -46,3 +48,18 @@ def test_nothing_is_left_unexercised_but_what_has_its_reason(name: str) -> None:
 
 def test_every_shipped_pack_is_proven_here() -> None:
     assert set(Library().names()) == set(SHIPPED)
+
+
+def test_no_limit_of_a_shipped_pack_can_be_put_wrong_unnoticed() -> None:
+    """Each least, most and shift of the towing pack made an eighth larger, one at a time."""
+    text = (shipped_folder() / "towing.pack.yaml").read_text(encoding="utf-8")
+    (general,), _ = Library().load(("general",), examples=True)
+    figures = list(re.finditer(r"(?:least|most|shift): [^,}\n]*?(\d+\.\d+)(?= )", text))
+    assert len(figures) > 10
+    clean = {remark.said for remark in proof("towing").remarks}
+    for figure in figures:
+        wrong = f"{text[: figure.start(1)]}{float(figure[1]) * 1.125:.7f}{text[figure.end(1) :]}"
+        pack, faults = read_pack([("towing.pack.yaml", wrong.encode())])
+        assert pack is not None, faults
+        proven = prove((general, pack), "towing")
+        assert not proven.sound or {remark.said for remark in proven.remarks} - clean, figure[0]
