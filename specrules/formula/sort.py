@@ -30,7 +30,7 @@ def is_condition(sort: Sort) -> bool:
 
 def with_unit(dimension: Dimension, *nodes: Node) -> str:
     """What to write for the bare number among some expressions, of which this dimension is wanted."""
-    bare = next((node for node in nodes if isinstance(node, Number) and not node.unit), None)
+    bare = next((node for node in nodes if isinstance(node, Number) and node.dimension == NUMBER), None)
     units = [unit.symbol for unit in UNITS if unit.dimension == dimension]
     if bare is None or not units:
         return ""

@@ -130,7 +130,7 @@ class SmallBench:
             self.cells[name, labels] = exactly(low, slopes, frozenset(shared))
         else:
             points = [None if end is None else Point(end, slopes) for end in (low, high)]
-            self.cells[name, labels] = Value(*points, shared=frozenset(shared))
+            self.cells[name, labels] = Value(points[0], points[1], shared=frozenset(shared))
 
 
 def ends(written: str) -> tuple[Decimal | None, Decimal | None]:

@@ -191,7 +191,13 @@ UNFIT = [
     ("coated == yes", Kind.CHOICE, None, "is a condition, not a choice", ""),
     ("use", Kind.CHOICE, None, "may come to street, and critical, minor are wanted", ""),
     ("minor if coated else use", Kind.CHOICE, None, "may come to street, and critical, minor are wanted", ""),
-    ("critcal", Kind.CHOICE, None, "has 'critcal', which is no measurand, fact or figure, nor one of critical, minor", "critical"),
+    (
+        "critcal",
+        Kind.CHOICE,
+        None,
+        "has 'critcal', which is no measurand, fact or figure, nor one of critical, minor",
+        "critical",
+    ),
 ]
 
 
