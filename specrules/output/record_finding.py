@@ -12,8 +12,8 @@ from specrules.inspection import (
     StepOutcome,
     statement,
 )
-from specrules.output.finding import remedy
 from specrules.output.record_parts import Axes, Json, difference, line, number, station, suspect
+from specrules.output.words import sentence
 from specrules.pack import Source
 from specrules.quantity import Unit
 
@@ -56,13 +56,19 @@ def finding_record(finding: Finding, axes: Axes, file: str, holds: bool) -> Json
         "holds": holds,
         "conceded": finding.conceded,
         "because": finding.because or None,
-        "remedy": " ".join(remedy(finding)) or None,
+        "remedy": _remedy(finding),
         "steps": [_step(each, unit) for each in finding.steps],
         "caution": finding.caution or None,
         "does not test": finding.does_not_test or None,
         "notes": list(finding.notes),
         "source": _source(finding.source),
     }
+
+
+def _remedy(finding: Finding) -> str | None:
+    """What to do, in words: one of the steps, or else what stands for when none is enough."""
+    steps = "; or ".join(step.do.rstrip(".; ") for step in finding.steps)
+    return " ".join(sentence(text) for text in (steps, finding.otherwise) if text) or None
 
 
 def _between(finding: Finding) -> list[float | None] | None:

@@ -73,9 +73,8 @@ def test_a_bracket_is_a_range_open_or_not() -> None:
     assert by_text["0.018..0.019"]["high"] == 0.019
     assert (by_text["under 0.002"]["low"], by_text["under 0.002"]["high"]) == (None, 0.002)
     between = [f["between"] for f in made["findings"] if f["inputs"] and f["inputs"][0] in inputs]
-    middle = finding(made, "ring_end_gap", cylinder=1, ring="top")
-    assert middle["value"] == 0.0185
-    assert middle["U"] > 0
+    blade = finding(made, "ring_end_gap", cylinder=1, ring="top")
+    assert (blade["value"], blade["between"]) == (None, [0.018, 0.019])
     assert [None, 0.002] in between
 
 
@@ -90,7 +89,7 @@ def test_a_value_beyond_says_by_how_much_what_to_do_and_who_permits_it() -> None
     assert made["holds"] is False
     assert [step["do"] for step in made["steps"]] != []
     for step in made["steps"]:
-        assert step["do"].split(",")[0] in made["remedy"]
+        assert step["do"].lower() in made["remedy"].lower()
         assert step["verdict"] in VERDICTS
     assert made["because"]
     (concession,) = whole["concessions"]
