@@ -9,7 +9,7 @@ from typing import Any
 
 from specrules.formula import Axis
 from specrules.pack import Fact, Measurand, Stack
-from specrules.pack.schema import SCALAR, Schema
+from specrules.pack.schema import Schema
 from specrules.sheet.facts import LAYOUT_KINDS
 from specrules.sheet.schema import ANY, OPEN, REPEATED, set_keys, sheet_schema
 from specrules.sheet.stations import OTHERS, REPEATS
