@@ -14,8 +14,9 @@ from specrules.cli.status import Status, gravest, status_of
 from specrules.cli.writing import COLOUR, put_faults, put_lines, put_text
 from specrules.inspection import DECISIONS, IMPORTANCES, Inspection, Options
 from specrules.inspection import inspect as judge
-from specrules.output.console import in_a_line, screen
-from specrules.output.lines import Line, line
+from specrules.output.closing import in_a_line
+from specrules.output.console import screen
+from specrules.output.lines import Line, columns, line
 from specrules.quantity import nearest
 
 FORMS = ("console", "json")
@@ -23,15 +24,13 @@ FORMS = ("console", "json")
 
 @click.command()
 @click.argument("sheets", nargs=-1, required=True, metavar="SHEET...", type=click.Path(path_type=Path))
-@click.option("--add", multiple=True, metavar="PACK", help="A pack more, over those that the sheet names.")
-@click.option("--until", metavar="HOLD_POINT", default="", help="Ask only as far as this hold point; else the last.")
-@click.option("--held-by", type=click.Choice(IMPORTANCES), default="minor", help="What is less grave does not hold.")
+@click.option("--add", multiple=True, metavar="PACK", help="One more pack, over those of the sheet.")
+@click.option("--until", metavar="HOLD_POINT", default="", help="How far to ask; else the last.")
+@click.option("--held-by", type=click.Choice(IMPORTANCES), default="minor", help="Nothing less grave holds the job.")
 @click.option("--sure", is_flag=True, help="Just in holds the job too.")
-@click.option(
-    "--decision", type=click.Choice(DECISIONS), default=None, help="The decision rule, whatever the sheet says."
-)
+@click.option("--decision", type=click.Choice(DECISIONS), default=None, help="Decide so, whatever the sheet says.")
 @click.option("--form", type=click.Choice(FORMS), default="console", help="A screen, or a record for a machine.")
-@click.option("--out", type=click.Path(path_type=Path, dir_okay=False), default=None, help="Write to a file.")
+@click.option("--out", type=click.Path(path_type=Path, dir_okay=False), default=None, help="Write to a file instead.")
 @COLOUR
 def inspect(
     sheets: tuple[Path, ...],
@@ -44,7 +43,7 @@ def inspect(
     out: Path | None,
     colour: str,
 ) -> None:
-    """Judge one build sheet, or several, and say whether the work may go on.
+    """Judge build sheets and say whether the work may go on.
 
     \b
     specrules inspect engine.sheet.yaml
@@ -67,7 +66,8 @@ def inspect(
         text = records([(each.name, each.inspection, each.faults) for each in judged], VERSION)
         put_text(text, out)
     else:
-        put_lines(_screens(judged), out, colour)
+        if any(each.inspection is not None for each in judged) or len(judged) > 1:
+            put_lines(_screens(judged), out, colour)
         put_faults([fault for each in judged for fault in each.faults])
     raise click.exceptions.Exit(gravest([each.status for each in judged]))
 
@@ -104,9 +104,9 @@ def _screens(judged: Sequence[Judged]) -> list[Line]:
             lines += [*([line()] if lines else []), *screen(each.inspection)]
     if len(judged) == 1:
         return lines
-    lines.append(line())
+    lines += [line()] if lines else []
     width = max(len(each.name) for each in judged)
     for each in judged:
         said = "at fault, not judged" if each.inspection is None else in_a_line(each.inspection)
-        lines.append(line(f"{each.name:<{width}}  {said}"))
+        lines += columns(each.name, said, wide=min(width, 40))
     return lines

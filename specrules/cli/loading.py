@@ -14,6 +14,7 @@ from specrules.quantity import nearest
 from specrules.sheet import RawSheet, Sheet, read_sheet, settle
 
 Faults = tuple[Fault, ...]
+Folders = tuple[Path, ...]
 
 
 class Loaded(NamedTuple):
@@ -25,28 +26,33 @@ class Loaded(NamedTuple):
 
 
 class Shelf:
-    """Packs as they are asked for, each stack made once however many sheets want it."""
+    """Packs as they are asked for, each stack made once however many sheets want it.
 
-    def __init__(self, examples: bool = False) -> None:
+    They are looked for among those that ship and in `folders`, or, where none are given, in every folder `packs` that
+    stands beside the path at hand or above it. `examples`: with their worked examples.
+    """
+
+    def __init__(self, folders: Folders | None = None, examples: bool = False) -> None:
+        self.folders = folders
         self.examples = examples
-        self._stacks: dict[tuple[tuple[str, ...], tuple[Path, ...]], tuple[Stack | None, Faults]] = {}
+        self._stacks: dict[tuple[tuple[str, ...], Folders], tuple[Stack | None, Faults]] = {}
 
-    def stack(self, asked: Sequence[str], near: Path) -> tuple[Stack | None, Faults]:
-        """The stack of these packs, looked for among those that ship and in `packs` beside a path or above it."""
-        folders = pack_folders(near)
-        key = (tuple(asked), folders)
-        if key not in self._stacks:
-            self._stacks[key] = self._made(asked, folders)
-        stacked, faults = self._stacks[key]
-        return stacked, _placed(faults, asked)
+    def names(self, near: Path) -> tuple[str, ...]:
+        """Every pack that may be named here."""
+        return self._library(near).names()
 
     def packs(self, asked: Sequence[str], near: Path) -> tuple[tuple[Pack, ...], Faults]:
-        """The packs themselves, with their worked examples where the shelf has them."""
-        return Library(pack_folders(near)).load(asked, examples=self.examples)
+        """The packs themselves, with all that they build on."""
+        return self._library(near).load(asked, examples=self.examples)
 
-    def _made(self, asked: Sequence[str], folders: tuple[Path, ...]) -> tuple[Stack | None, Faults]:
-        packs, faults = Library(folders).load(asked, examples=self.examples)
-        return (None, faults) if faults else stack(packs, asked)
+    def stack(self, asked: Sequence[str], near: Path) -> tuple[Stack | None, Faults]:
+        """The stack of these packs."""
+        key = (tuple(asked), tuple(self._library(near).folders))
+        if key not in self._stacks:
+            packs, faults = self.packs(asked, near)
+            self._stacks[key] = (None, faults) if faults else stack(packs, asked)
+        stacked, faults = self._stacks[key]
+        return stacked, _placed(faults, asked)
 
     def load(self, path: Path, name: str, add: Sequence[str] = ()) -> Loaded:
         """Read a sheet, find its packs, settle the one against the other; every fault of each in one answer."""
@@ -64,6 +70,9 @@ class Shelf:
         every = tuple(dict.fromkeys((*faults, *more)))
         return Loaded(None if every else sheet, stacked, every)
 
+    def _library(self, near: Path) -> Library:
+        return Library(pack_folders(near) if self.folders is None else self.folders)
+
 
 def read_bytes(path: Path, name: str) -> bytes | Fault:
     """A file's bytes, no more than a sheet may have; a fault where there are none to be had."""
@@ -75,7 +84,7 @@ def read_bytes(path: Path, name: str) -> bytes | Fault:
         return Fault(Place(name, 0, 0), "", f"cannot be read: {why}", "", "file")
 
 
-def pack_folders(near: Path) -> tuple[Path, ...]:
+def pack_folders(near: Path) -> Folders:
     """The folders `packs` beside a path and above it, nearest first; the packs that ship are no shop's own."""
     shipped = shipped_folder().resolve()
     start = near.resolve()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from importlib import import_module
+from io import StringIO
 
 import click
 
@@ -34,6 +35,17 @@ class Commands(click.Group):
         command: click.Command = getattr(import_module(module), name)
         return command
 
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Offer the nearest command for one that there is not."""
+        if args[0] not in COMMANDS and args[0].isidentifier():
+            from specrules.quantity import nearest
+
+            offered = nearest(args[0], COMMANDS) or ", ".join(COMMANDS)
+            raise click.UsageError(f'"{args[0]}" is no command; write {offered}', ctx)
+        return super().resolve_command(ctx, args)
+
 
 @click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
 @click.version_option(VERSION, message="specrules %(version)s")
@@ -57,27 +69,50 @@ def main() -> None:
 
 
 def run(arguments: list[str]) -> int:
-    """Run the command line; the exit status. Whatever was not foreseen becomes one sentence and status 2."""
+    """Run the command line; the exit status. Whatever was not foreseen becomes a sentence and status 2."""
     try:
-        specrules.main(args=arguments, prog_name="specrules", standalone_mode=False)
-    except click.exceptions.Exit as done:
-        return done.exit_code
-    except click.exceptions.Abort:
-        click.echo("Stopped.", err=True)
-        return Status.STOPPED
-    except click.ClickException as wrong:
-        wrong.show()
-        return Status.FAULT
+        status = _status(arguments or ["--help"])
+        sys.stdout.flush()
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return Status.PIPE_CLOSED
+    except KeyboardInterrupt:
+        return _stopped()
+    return status
+
+
+def _status(arguments: list[str]) -> int:
+    try:
+        with specrules.make_context("specrules", arguments) as context:
+            specrules.invoke(context)
+    except click.exceptions.Exit as done:
+        return done.exit_code
+    except click.exceptions.Abort:
+        return _stopped()
+    except click.ClickException as wrong:
+        shown = StringIO()
+        wrong.show(shown)
+        click.echo(_harmless(shown.getvalue()), nl=False, err=True)
+        return Status.FAULT
+    except BrokenPipeError:
+        raise
     except Exception as unforeseen:
         if os.environ.get("SPECRULES_DEBUG"):
             raise
-        from specrules.output.safe import safe
-
-        said = safe(f"{type(unforeseen).__name__}: {unforeseen}")[:300]
+        said = _harmless(f"{type(unforeseen).__name__}: {unforeseen}")[:300]
         click.echo(f"specrules itself is at fault here, not your files: {said}", err=True)
-        click.echo("Set SPECRULES_DEBUG=1 and run it again to see where; nothing was written.", err=True)
+        click.echo("Set SPECRULES_DEBUG=1 and run it again to see where.", err=True)
         return Status.FAULT
     return Status.GO
+
+
+def _stopped() -> Status:
+    click.echo("Stopped.", err=True)
+    return Status.STOPPED
+
+
+def _harmless(message: str) -> str:
+    """A message that may carry what a command line or a file holds, with nothing in it that steers a terminal."""
+    from specrules.output.safe import safe
+
+    return "\n".join(map(safe, message.split("\n")))

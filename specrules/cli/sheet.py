@@ -9,7 +9,8 @@ import click
 
 from specrules.cli.loading import Shelf
 from specrules.cli.status import Status
-from specrules.cli.writing import put_faults, write_whole
+from specrules.cli.writing import put_faults, put_lines, quoted, write_whole
+from specrules.output.lines import line
 from specrules.pack import Fact, Stack
 from specrules.sheet import start
 
@@ -29,11 +30,11 @@ def sheet() -> None:
 @click.option("--title", default="", help="What is being built.")
 @click.option("--unit", type=click.Choice(("in", "mm")), default=None, help="What a bare length means.")
 @click.option("--fact", "stated", multiple=True, metavar="NAME=VALUE", help="A fact, written as in a sheet.")
-@click.option("--ask/--no-ask", default=None, help="Ask for what is not given; the default where there is a terminal.")
+@click.option("--ask/--no-ask", default=None, help="Ask for what is not given, as it does at a terminal.")
 def new(
     path: Path, packs: tuple[str, ...], title: str, unit: str | None, stated: tuple[str, ...], ask: bool | None
 ) -> None:
-    """Write a new sheet: every reading of the packs, in the order of the work, with how to take it.
+    """Write a new sheet, with a cell for every reading.
 
     \b
     specrules sheet new my.sheet.yaml
@@ -41,8 +42,9 @@ def new(
         --fact cylinders=8 --fact mains=5 \\
         --fact "throws=[[1, 2], [3, 4], [5, 6], [7, 8]]"
 
-    A file that is there already is never written over. The new sheet can be
-    inspected at once: it says that nothing is measured yet.
+    The readings stand in the order of the work, each with how to take it. A
+    file that is there already is never written over. The new sheet can be
+    inspected at once: nothing is measured yet, it says.
     """
     if path.exists():
         raise click.ClickException(f"{path} is there already and is left alone; give another name")
@@ -65,8 +67,8 @@ def new(
         path.unlink()
         put_faults(loaded.faults)
         raise click.exceptions.Exit(Status.FAULT)
-    click.echo(f"Wrote {path}. Fill in what you measure, leave empty what you do not, then:")
-    click.echo(f"  specrules inspect {_quoted(path)}")
+    lead = f"Wrote {path}. Fill in what you measure, leave empty what you do not, then:"
+    put_lines([line(lead), line(f"  specrules inspect {quoted(path)}")])
 
 
 def _packs(asking: bool) -> tuple[str, ...]:
@@ -98,8 +100,3 @@ def _shaping(stack: Stack) -> list[Fact]:
     names = [axis.count for axis in stack.axes.values() if axis.count]
     names += [axis.groups for axis in stack.axes.values() if axis.groups and not axis.default]
     return [stack.facts[name] for name in dict.fromkeys(names)]
-
-
-def _quoted(path: Path) -> str:
-    text = str(path)
-    return f'"{text}"' if " " in text else text

@@ -19,16 +19,17 @@ from specrules.quantity import nearest
 @click.command()
 @click.argument("rule")
 @click.argument("sheet", required=False, type=click.Path(path_type=Path))
-@click.option("--add", multiple=True, metavar="PACK", help="A pack to read the rule from; without a sheet: general.")
+@click.option("--add", multiple=True, metavar="PACK", help="A pack to read it from; without a sheet: general.")
 @COLOUR
 def working(rule: str, sheet: Path | None, add: tuple[str, ...], colour: str) -> None:
-    """Show one rule whole: formula, limits, reasons, source; with a sheet, worked with its numbers.
+    """Show one rule whole, worked with a sheet's numbers.
 
     \b
     specrules working main_oil_clearance
     specrules working main_oil_clearance engine.sheet.yaml
 
-    Ends with the lines to paste into a sheet for the part maker's own limit.
+    Formula, limits, reasons and source; with a sheet also every station, and
+    the lines to paste into it for the part maker's own limit.
     """
     shelf = Shelf()
     if sheet is None:

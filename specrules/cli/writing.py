@@ -19,7 +19,10 @@ MOST_FAULTS = 100
 """More than these are counted, not listed."""
 
 COLOUR = click.option(
-    "--colour", type=click.Choice(("auto", "always", "never")), default="auto", help="NO_COLOR is honoured."
+    "--colour",
+    type=click.Choice(("auto", "always", "never")),
+    default="auto",
+    help="auto: as the terminal says.",
 )
 
 
@@ -43,15 +46,17 @@ def put_text(text: str, out: Path | None = None) -> None:
 
 def put_faults(faults: Sequence[Fault]) -> None:
     """Each fault as a sentence on the standard error, each told once."""
-    told = list(dict.fromkeys(faults))
+    files = {fault.place.file: None for fault in faults}
+    order = list(files)
+    told = sorted(dict.fromkeys(faults), key=lambda fault: (order.index(fault.place.file), fault.place[1:]))
     lines: list[Line] = []
     for fault in told[:MOST_FAULTS]:
         lines += folded(fault.sentence(), width=10_000)
     if len(told) > MOST_FAULTS:
         lines.append(line(f"and {len(told) - MOST_FAULTS} more."))
     if told:
-        number = "1 fault" if len(told) == 1 else f"{len(told)} faults"
-        lines.append(line(f"{number}: nothing was judged where a file is at fault."))
+        number = "1 fault. Put it" if len(told) == 1 else f"{len(told)} faults. Put them"
+        lines.append(line(f"{number} right, then run it again: a file at fault is not judged."))
     put(lines, sys.stderr, False)
 
 
@@ -59,6 +64,7 @@ def write_whole(path: Path, text: str) -> None:
     """Write a file whole or not at all: beside its true place first, then put in its stead, with its own mode."""
     target = Path(os.path.realpath(path))
     try:
+        target.parent.mkdir(parents=True, exist_ok=True)
         with NamedTemporaryFile("wb", dir=target.parent, prefix=f".{target.name}.", delete=False) as beside:
             beside.write(text.encode("utf-8"))
             beside.flush()
@@ -71,6 +77,11 @@ def write_whole(path: Path, text: str) -> None:
         raise click.ClickException(
             f"{path} cannot be written: {(error.strerror or 'unknown cause').lower()}"
         ) from error
+
+
+def quoted(path: Path) -> str:
+    """A path as it can be typed in a command."""
+    return f'"{path}"' if " " in str(path) else str(path)
 
 
 def _umask() -> int:

@@ -20,16 +20,22 @@ def band(value: Decimal, least: Decimal | None, aim: Decimal | None, most: Decim
         high = low + abs(low)
     if low is None or high is None or low >= high:
         return ""
+    scale = (_RIGHT - _LEFT) / (high - low)
 
     def column(number: Decimal) -> int:
-        return round(_LEFT + (number - low) / (high - low) * (_RIGHT - _LEFT))
+        return round(min(max(_LEFT + (number - low) * scale, Decimal(-1)), Decimal(WIDTH)))
 
     at = column(value)
+    if least is not None and value < least:
+        at = min(at, _LEFT - 1)  # beyond is drawn beyond, however little
+    elif least is not None:
+        at = max(at, _LEFT)
+    if most is not None and value > most:
+        at = max(at, _RIGHT + 1)
+    elif most is not None:
+        at = min(at, _RIGHT)
     row = [" "] * WIDTH
-    row[_LEFT : _RIGHT + 1] = "─" * (_RIGHT - _LEFT + 1)
-    for i in range(max(at, 0), _LEFT):
-        row[i] = "─"
-    for i in range(_RIGHT + 1, min(at, WIDTH - 1) + 1):
+    for i in range(max(min(at, _LEFT), 0), min(max(at, _RIGHT), WIDTH - 1) + 1):
         row[i] = "─"
     if least is not None:
         row[_LEFT] = "┼" if at < _LEFT else "├"
@@ -37,9 +43,5 @@ def band(value: Decimal, least: Decimal | None, aim: Decimal | None, most: Decim
         row[_RIGHT] = "┼" if at > _RIGHT else "┤"
     if aim is not None and low < aim < high:
         row[column(aim)] = "┼"
-    if least is not None and value < least:
-        at = min(at, _LEFT - 1)  # beyond is drawn beyond, however little
-    if most is not None and value > most:
-        at = max(at, _RIGHT + 1)
     row[min(max(at, 0), WIDTH - 1)] = "◄" if at < 0 else "►" if at >= WIDTH else "●"
     return "".join(row).rstrip()

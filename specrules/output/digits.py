@@ -2,40 +2,75 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 from specrules.inspection import BEYOND, Finding
-from specrules.quantity import places_to_agree, show
+from specrules.quantity import Unit, places_to_agree, show
 
 MORE = 3
-"""Digits that may be added to those measured, to tell a value from a limit that it would print alike."""
+"""Digits that may be added to those measured so that the printed figures add up."""
+MOST = 9
+"""Digits at which something that is not nothing may print as nothing."""
 
 
 def places_of(finding: Finding) -> int:
     """Decimals for everything that is printed of a finding."""
-    places, value = finding.places, _value(finding)
+    places, value = finding.places, nearer_end(finding)
     if value is None:
         return places
     for limit in (finding.limits.least, finding.limits.most):
         if limit is not None:
-            places = min(places_to_agree(value, limit, finding.unit, places), finding.places + MORE)
-    verdict = finding.would_be or finding.verdict
-    if verdict in BEYOND and finding.beyond is not None:
-        while places < finding.places + MORE and not _adds_up(finding, value, places):
-            places += 1
-    return places
+            places = places_to_agree(value, limit, finding.unit, places)
+    if (finding.would_be or finding.verdict) not in BEYOND:
+        return places
+    return next((each for each in range(places, places + MORE + 1) if _adds_up(finding, each)), places)
 
 
-def _adds_up(finding: Finding, value: Decimal, places: int) -> bool:
-    """Whether the printed value and limit differ by the printed amount."""
-    limit = finding.limits.least if finding.limit_side == "least" else finding.limits.most
-    if limit is None or finding.beyond is None:
-        return True
-    printed = [Decimal(show(number, finding.unit, places)) for number in (value, limit, finding.beyond)]
-    return printed[2] != 0 and abs(printed[0] - printed[1]) == printed[2]
-
-
-def _value(finding: Finding) -> Decimal | None:
+def nearer_end(finding: Finding) -> Decimal | None:
     """The value, or that end of what is sure of it which lies nearer to the limit that it is beyond."""
     near, far = (finding.high, finding.low) if finding.limit_side == "least" else (finding.low, finding.high)
     return next((number for number in (finding.value, near, far) if number is not None), None)
+
+
+def never_nothing(value: Decimal, unit: Unit, places: int) -> str:
+    """A number in so many places, or in as many more as keep something from printing as nothing."""
+    while value and places < MOST and not Decimal(show(value, unit, places)):
+        places += 1
+    return show(value, unit, places)
+
+
+def span(ends: Sequence[tuple[Decimal | None, Decimal | None]], unit: Unit, places: int) -> str:
+    """From the lowest to the highest of what is known, with its unit; an end that is open is said to be."""
+    lows, highs = [low for low, _ in ends if low is not None], [high for _, high in ends if high is not None]
+    bracketed = any(low != high for low, high in ends)
+    if bracketed and places and all(_whole(number, unit, places - 1) for number in (*lows, *highs)):
+        places -= 1  # the middle of a bracket would take one more place than its ends
+    low = show(min(lows), unit, places) if len(lows) == len(ends) and lows else ""
+    high = show(max(highs), unit, places) if len(highs) == len(ends) and highs else ""
+    if low and high:
+        said = low if low == high else f"{low} to {high}"
+    else:
+        said = f"over {low}" if low else f"under {high}" if high else ""
+    return f"{said} {unit.symbol}".rstrip() if said else ""
+
+
+def _whole(number: Decimal, unit: Unit, places: int) -> bool:
+    return Decimal(show(number, unit, places)) == unit.from_base(number)
+
+
+def _adds_up(finding: Finding, places: int) -> bool:
+    """Whether each printed end and the printed limit differ by the printed amount."""
+    limit = finding.limits.least if finding.limit_side == "least" else finding.limits.most
+    near, far = nearer_end(finding), finding.low if finding.limit_side == "least" else finding.high
+    amounts = [(near, finding.beyond)] + ([(far, finding.beyond_at_most)] if finding.value is None else [])
+    for end, amount in amounts:
+        if limit is None or end is None or amount is None:
+            continue
+        printed = [Decimal(show(number, finding.unit, places)) for number in (end, limit, amount)]
+        if abs(printed[0] - printed[1]) != printed[2] or bool(amount) != bool(printed[2]):
+            return False
+    return True
+
+
+__all__ = ["nearer_end", "never_nothing", "places_of", "span"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from specrules.output.safe import safe
@@ -22,14 +22,8 @@ Line = tuple[Span, ...]
 
 
 def line(*parts: str | tuple[str, str]) -> Line:
-    """A line of texts, or of (text, style) pairs; every text is made safe here, and only here."""
+    """A line of texts, or of (text, style) pairs; every text is made safe here, whoever else made it so before."""
     return tuple(Span(safe(part)) if isinstance(part, str) else Span(safe(part[0]), part[1]) for part in parts)
-
-
-def spread(left: str, right: str, style: str = "", width: int = WIDTH) -> Line:
-    """Two texts at the two ends of a line."""
-    room = max(1, width - len(safe(left)) - len(safe(right)))
-    return line((left, style), " " * room, right)
 
 
 def folded(
@@ -48,6 +42,38 @@ def folded(
         yield line((row, style))
 
 
-def text_of(lines: list[Line]) -> str:
+def spread(left: str, right: str, style: str = "", right_style: str = "") -> Iterator[Line]:
+    """Two texts at the two ends of a line, or one below the other where they are too long for that."""
+    left, right = safe(left), safe(right)
+    room = WIDTH - len(left) - len(right)
+    if right and room >= 2:
+        yield line((left, style), " " * room, (right, right_style))
+    else:
+        yield from folded(left, style=style)
+        yield from folded(right, max(0, WIDTH - len(right)), style=right_style)
+
+
+def columns(
+    left: str, middle: str, right: str = "", style: str = "", wide: int = 40, over: bool = False
+) -> Iterator[Line]:
+    """A line of three: at the left, from column `wide` on, at the right edge.
+
+    A left part that is too wide stands above (`over`: only where the line would be too long), and a right part below.
+    """
+    left, middle, right = safe(left).rstrip(), safe(middle), safe(right)
+    head = f"{left:<{wide}}  "
+    if len(left) > wide and not (over and len(head) + len(middle) + 2 + len(right) <= WIDTH):
+        indent = len(left) - len(left.lstrip())
+        yield from folded(left.lstrip(), indent, hang=indent + 2)
+        head = " " * (wide + 2)
+    room = WIDTH - len(head) - len(middle) - len(right)
+    if right and room >= 2:
+        yield line(f"{head}{middle}{' ' * room}", (right, style))
+    else:
+        yield from folded(middle, 0, head, hang=wide + 2) if middle else ()
+        yield from folded(right, wide + 2, style=style)
+
+
+def text_of(lines: Iterable[Line]) -> str:
     """The bare text of lines."""
     return "".join("".join(span.text for span in row).rstrip() + "\n" for row in lines)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from specrules.output.lines import Line, folded, line, spread
-from specrules.output.words import listed, name
+from specrules.output.words import listed
 from specrules.output.working import rule_whole
 from specrules.pack import PackHead, Stack
 
@@ -14,17 +14,22 @@ from specrules.pack import PackHead, Stack
 def listing(heads: Sequence[PackHead]) -> Iterator[Line]:
     """A line or two for each pack."""
     for head in heads:
-        yield spread(f"{head.name} {head.version}", f"on {listed(head.builds_on)}" if head.builds_on else "", "heading")
+        builds_on = f"builds on {listed(head.builds_on)}" if head.builds_on else ""
+        yield from spread(f"{head.name} {head.version}", builds_on, "heading")
         yield from folded(head.title, 2)
+    yield line()
+    yield line("A sheet names those that it is judged by: packs: [street]. To read one whole:")
+    yield line("  specrules pack show street")
 
 
 def pack_whole(stack: Stack, head: PackHead) -> Iterator[Line]:
     """One pack: what it says of itself, then every rule that it writes or amends, as its stack leaves it."""
-    yield spread(f"{head.name} {head.version}", head.licence, "heading")
+    yield from spread(f"{head.name} {head.version}", head.licence, "heading")
     yield from folded(head.title)
     yield from folded(f"builds on {listed(head.builds_on)}" if head.builds_on else "builds on no other pack")
     if head.sets:
-        yield from folded("using it implies " + ", ".join(f"{name(fact)} {value}" for fact, value in head.sets.items()))
+        states = ", ".join(f"{fact}: {value}" for fact, value in head.sets.items())
+        yield from folded(states, 0, "a sheet that names it states ")
     yield from folded(head.caution, 0, "Caution: ")
     rules = [chain for chain in stack.rules.values() if any(version.pack == head.name for version in chain.versions)]
     for group, chains in groupby(rules, key=lambda chain: chain.governing[-1].group):

@@ -10,9 +10,10 @@ import re
 
 _UNSAFE = re.compile(
     "[\x00-\x08\x0b-\x1f\x7f-\x9f"  # C0 but tab and newline, delete, C1
-    "\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb"  # marks that hide or turn text
-    "\ud800-\udfff\ufffe\uffff"
-    "\U000e0000-\U000e007f]"
+    "\u00ad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b-\u200f\u2028-\u202e\u2060-\u206f\u3164\ufeff\uffa0"
+    "\ufff9-\ufffb"  # marks that hide or turn text, and fillers that look like nothing
+    "\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff"
+    "\U000e0000-\U000e0fff]"
 )
 
 
@@ -26,12 +27,27 @@ def _written_out(match: re.Match[str]) -> str:
     return f"\\x{code:02x}" if code < 256 else f"\\u{code:04x}" if code < 65536 else f"\\U{code:08x}"
 
 
-_PLAIN = str.maketrans(
-    dict(zip("●─├┤┼◄►µμ’“”–—−×", 'o-||+<>uu\'""---x', strict=True))
-    | {"±": "+/-", "°": " deg", "½": "1/2", "…": "...", "→": "->", "²": "^2", "³": "^3"}
-)
+_PLAIN = dict(zip("●─├┤┼◄►µμ’‘“”–—−×", "o-||+<>uu''\"\"---x", strict=True)) | {
+    "±": "+/-",
+    "°": " deg",
+    "½": "1/2",
+    "…": "...",
+    "→": "->",
+    "²": "^2",
+    "³": "^3",
+}
 
 
-def plain(text: str) -> str:
-    """The text in ASCII, for a terminal whose encoding has no better."""
-    return text.translate(_PLAIN).encode("ascii", "backslashreplace").decode("ascii")
+def plain(text: str, encoding: str = "ascii") -> str:
+    """The text in what a terminal's encoding can show; the blanks that follow make up for what grew."""
+    made = "".join(_shown(letter, encoding) for letter in text)
+    grown = len(made) - len(text)
+    return re.sub(rf"(?<=\S) {{{grown + 2},}}", lambda gap: gap.group()[grown:], made, count=1) if grown else made
+
+
+def _shown(letter: str, encoding: str) -> str:
+    try:
+        letter.encode(encoding)
+    except UnicodeEncodeError:
+        return _PLAIN.get(letter) or letter.encode("ascii", "backslashreplace").decode("ascii")
+    return letter

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import sys
+import codecs
 from collections.abc import Iterable, Mapping
 from typing import TextIO
 
@@ -12,15 +12,12 @@ from specrules.output.safe import plain
 STYLES = {"heading": "bold", "quiet": "dim", "good": "green", "doubt": "yellow", "bad": "bold red", "": ""}
 
 
-def put(lines: Iterable[Line], stream: TextIO, colour: bool | None = None) -> None:
-    """Write lines: coloured where the stream is a terminal that wants colour, plain text where it is not.
-
-    colour: True or False decides; None asks the terminal and the environment (NO_COLOR, TERM=dumb).
-    """
-    rows = list(lines)
-    if not _can_show(text_of(rows), stream):
-        rows = [tuple(span._replace(text=plain(span.text)) for span in row) for row in rows]
-    if colour is False or (colour is None and not stream.isatty()):
+def put(lines: Iterable[Line], stream: TextIO, colour: bool = False) -> None:
+    """Write lines, in colour or as plain text, in what the stream's encoding can show."""
+    rows, encoding = list(lines), _encoding(stream)
+    if not _can_show(text_of(rows), encoding):
+        rows = [tuple(span._replace(text=plain(span.text, encoding)) for span in row) for row in rows]
+    if not colour:
         stream.write(text_of(rows))
         return
     from rich.console import Console  # only where colour is wanted: it costs a third of the start
@@ -28,12 +25,14 @@ def put(lines: Iterable[Line], stream: TextIO, colour: bool | None = None) -> No
 
     console = Console(
         file=stream,
-        width=500,
+        width=500,  # lines are folded already
         height=50,
         markup=False,
         emoji=False,
         highlight=False,
-        force_terminal=colour,
+        force_terminal=True,
+        color_system="standard",
+        no_color=False,  # whether there is colour was decided before
         soft_wrap=True,
     )
     for row in rows:
@@ -44,18 +43,31 @@ def put(lines: Iterable[Line], stream: TextIO, colour: bool | None = None) -> No
         console.print(text)
 
 
-def _can_show(text: str, stream: TextIO) -> bool:
+def _encoding(stream: TextIO) -> str:
+    name = getattr(stream, "encoding", None) or "ascii"
     try:
-        text.encode(getattr(stream, "encoding", None) or "ascii")
-    except (UnicodeEncodeError, LookupError):
+        return codecs.lookup(name).name
+    except LookupError:
+        return "ascii"
+
+
+def _can_show(text: str, encoding: str) -> bool:
+    try:
+        text.encode(encoding)
+    except UnicodeEncodeError:
         return False
     return True
 
 
-def colour_wanted(asked: str, environment: Mapping[str, str], stream: TextIO = sys.stdout) -> bool:
-    """Whether to colour. "always" and "never" win; else NO_COLOR with any value and a dumb terminal say no."""
+def colour_wanted(asked: str, environment: Mapping[str, str], stream: TextIO) -> bool:
+    """Whether to colour: "always" and "never" win, then NO_COLOR, FORCE_COLOR, a dumb terminal; else a terminal does.
+
+    NO_COLOR counts with any value that is not empty, FORCE_COLOR with any but 0.
+    """
     if asked in ("always", "never"):
         return asked == "always"
-    if environment.get("NO_COLOR") or environment.get("TERM") == "dumb":
+    if environment.get("NO_COLOR"):
         return False
-    return stream.isatty()
+    if environment.get("FORCE_COLOR"):
+        return environment["FORCE_COLOR"] != "0"
+    return environment.get("TERM") != "dumb" and stream.isatty()

@@ -6,14 +6,23 @@ from collections.abc import Iterable, Sequence
 
 from specrules.formula import Station
 
+ALL = "all"
+"""The label of an axis that has one group alone: there is nothing to tell it from."""
+
 
 def name(word: str) -> str:
     """A name of a pack as words: underscores become blanks."""
     return word.replace("_", " ")
 
 
-ALL = "all"
-"""The label of an axis that has one group alone: there is nothing to tell it from."""
+def short(title: str) -> str:
+    """A title without what stands in brackets behind it."""
+    return title.split(" (")[0]
+
+
+def lower(title: str) -> str:
+    """A title inside a sentence."""
+    return title if title[1:2].isupper() else title[:1].lower() + title[1:]
 
 
 def place(station: Station, position: Station | None = None) -> str:

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from specrules.inspection import Finding, Inspection, SideMargin, Verdict
-from specrules.output.digits import places_of
-from specrules.output.finding import details, limits_text, measured, number, source_text, verdict_text
 from specrules.output.lines import Line, folded, line, spread
+from specrules.output.telling import details, limits_of, measured, number, source_text, verdict_text
 from specrules.output.words import listed, name, place
 from specrules.pack import LimitLine, Rule, Stack
 from specrules.quantity import show
@@ -119,10 +118,10 @@ def _station(finding: Finding) -> Iterator[Line]:
     yield line()
     where = place(finding.station) or "the whole build"
     value = measured(finding)
-    yield spread(f"{where}   {value} {finding.unit.symbol if value else ''}".rstrip(), verdict_text(finding))
+    yield from spread(f"{where}   {value} {finding.unit.symbol if value else ''}".rstrip(), verdict_text(finding))
     if finding.verdict is Verdict.NOT_MEASURED:
         yield from folded(f"wants {listed(map(name, finding.rests_on.missing))}", 2, style="quiet")
-    yield from folded(limits_text(finding.limits, finding.unit, places_of(finding)), 2)
+    yield from folded(limits_of(finding), 2)
     for text in details(finding) if finding.verdict is not Verdict.IN_SPEC else _plain(finding):
         yield from folded(text, 2)
     for margin in finding.margins:

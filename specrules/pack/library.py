@@ -10,6 +10,7 @@ import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from hashlib import sha256
+from itertools import zip_longest
 from pathlib import Path
 from stat import S_ISREG
 from typing import NamedTuple
@@ -74,7 +75,8 @@ class Library:
         return tuple(packs.values()), tuple(faults)
 
     def _found(self) -> tuple[dict[str, Found], list[Fault]]:
-        """Every pack by name. A name that ships may not be used again; of a shop's own, the nearest folder's stands."""
+        """Every pack by name. A name that ships is only used again by a copy to the byte, as a clone of the program has
+        it; of a shop's own, the nearest folder's stands."""
         found: dict[str, Found] = {}
         faults: list[Fault] = []
         theirs = (self.shipped, *self.plugins)
@@ -87,7 +89,7 @@ class Library:
                     faults.append(
                         _file_fault(path, f"the pack {shown(name)} is a file and a folder too", "one of them")
                     )
-                elif first.folder != folder and first.folder in theirs:
+                elif first.folder != folder and first.folder in theirs and not _same(first.path, path):
                     whose = "ships with the program" if first.shipped else "comes with a plugin"
                     said = f"a pack called {shown(name)} {whose}, and this one would be taken for it"
                     faults.append(_file_fault(path, said, f"another name, and builds on: [{name}] in it"))
@@ -109,6 +111,17 @@ def _packs_in(folder: Path) -> Iterator[tuple[str, Path]]:
             yield name, folder / entry.name
         elif name == entry.name and entry.is_dir() and any(_files_of(folder / name)):
             yield name, folder / name
+
+
+def _same(first: Path, second: Path) -> bool:
+    """Whether two packs have the same files, to the byte."""
+    pairs = list(zip_longest(_files_of(first), _files_of(second)))
+    try:
+        return all(a and b and a.name == b.name and a.is_file() and b.is_file() for a, b in pairs) and all(
+            a.stat().st_size == b.stat().st_size and a.read_bytes() == b.read_bytes() for a, b in pairs
+        )
+    except OSError:
+        return False
 
 
 def _files_of(path: Path) -> list[Path]:

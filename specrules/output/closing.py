@@ -1,0 +1,114 @@
+"""The last lines of a screen, which are read first: may I go on, how it stands, and what is next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from specrules.inspection import BEYOND, Finding, Inspection, Verdict
+from specrules.output.finding import by_rule
+from specrules.output.lines import Line, folded, line
+from specrules.output.words import counted, listed, lower, name, place, places, sentence, short
+
+FEW = 3
+"""So many things are named; the rest are counted."""
+
+
+def closing(inspection: Inspection) -> Iterator[Line]:
+    """The lines that are read first: may I go on, how it stands, and what is next."""
+    yield line()
+    if inspection.verdict == "held":
+        yield from _held(inspection)
+    elif inspection.verdict == "open":
+        until = f" before {_point(inspection.until)}" if inspection.until else ""
+        yield from folded(f"Not yet: {listed(_open(inspection))}{until}.", style="doubt")
+    else:
+        until = f" up to {_point(inspection.until)}" if inspection.until else ""
+        yield from folded(f"Go on: nothing holds the job and nothing is open{until}.", style="good")
+    yield from folded(sentence(counted(inspection.counts.items())))
+    if inspection.options.held_by != "minor" or inspection.options.sure:
+        graver = {"critical": "critical", "major": "major or critical"}.get(inspection.options.held_by)
+        only = f"Only what is {graver} holds the job. " if graver else ""
+        yield from folded(f"{only}{'Just in holds the job too.' if inspection.options.sure else ''}")
+    todo = next_steps(inspection)
+    if todo:
+        yield from folded(f"{todo}.", 0, "Next: ", "heading", hang=6)
+
+
+def in_a_line(inspection: Inspection) -> str:
+    """How one sheet of several stands."""
+    words = {"held": "stop", "open": "not yet", "clear": "go on"}
+    return f"{words[inspection.verdict]}: {counted(inspection.counts.items())}"
+
+
+def _point(hold_point: str) -> str:
+    """A hold point as a thing that work comes to."""
+    return f"the hold point {name(hold_point)}"
+
+
+def place_in_work(inspection: Inspection, hold_point: str) -> int:
+    """How late in the work a hold point is; none is the latest."""
+    points = inspection.hold_points
+    return points.index(hold_point) if hold_point in points else len(points)
+
+
+def _held(inspection: Inspection) -> Iterator[Line]:
+    held = sorted(inspection.held, key=lambda finding: place_in_work(inspection, finding.hold_point))
+    refused = [state for state in inspection.unsigned if state.state == "answered no"]
+    first = [*(finding.hold_point for finding in held), *(state.hold_point for state in refused)][0]
+    holding = [_holding(rule) for rule in by_rule(held)] + [f"{name(state.name)}, answered no" for state in refused]
+    few = holding[:FEW] + ([f"{len(holding) - FEW} more"] if len(holding) > FEW else [])
+    at = f" {_point(first)}" if first else ""
+    yield from folded(f"{'; '.join(few)}.", 0, f"Stop{f' at{at}' if at else ''}: ", "bad", hang=6)
+
+
+def _holding(rule: Sequence[Finding]) -> str:
+    where = places([finding.station for finding in rule])
+    return f"{lower(short(rule[0].title))}{f' of {where}' if where else ''} {_sides(rule)}"
+
+
+def _sides(rule: Sequence[Finding]) -> str:
+    sides = {finding.side if finding.verdict in BEYOND else str(finding.verdict): None for finding in rule}
+    return listed(sides)
+
+
+def _open(inspection: Inspection) -> list[str]:
+    unmeasured = sum(finding.verdict is Verdict.NOT_MEASURED for finding in inspection.open)
+    parts = (
+        (unmeasured, "to measure"),
+        (len(inspection.open) - unmeasured, "to prove"),
+        (len(inspection.unsigned), "to sign"),
+    )
+    return [f"{number} {what}" for number, what in parts if number]
+
+
+def next_steps(inspection: Inspection) -> str:
+    """The next things to do, in the order of the work: put right, read again, measure, sign."""
+    held = by_rule(sorted(inspection.held, key=lambda finding: place_in_work(inspection, finding.hold_point)))
+    todo = [f"put right the {_thing(rule)}" for rule in held[:1]]
+    again = list(dict.fromkeys(_again(inspection)))
+    if again:
+        todo.append(f"read again {listed(again[:FEW])}")
+    waiting = sorted(inspection.open, key=lambda finding: place_in_work(inspection, finding.hold_point))
+    unmeasured = by_rule([finding for finding in waiting if finding.verdict is Verdict.NOT_MEASURED])
+    if unmeasured:
+        todo.append(f"measure the {_thing(unmeasured[0])}")
+    if inspection.unsigned and not todo:
+        todo.append(f"sign {inspection.unsigned[0].name}")
+    if waiting and not todo:
+        todo.append(f"settle the {_thing(by_rule(waiting)[0])}, which is not proven")
+    return ", then ".join(todo)
+
+
+def _thing(rule: Sequence[Finding]) -> str:
+    where = places([finding.station for finding in rule])
+    return f"{lower(short(rule[0].title))}{f' of {where}' if where else ''}"
+
+
+def _again(inspection: Inspection) -> Iterator[str]:
+    """The readings that look like a slip, then those that the work has overtaken."""
+    for finding in inspection.open:
+        for suspect in finding.rests_on.suspect:
+            yield f"{name(suspect.name)} {' '.join((*suspect.station, *(suspect.position or ())))}".rstrip()
+    for finding in inspection.open:
+        for stale in finding.rests_on.stale:
+            yield f"{name(stale.split(': ')[0])} {place(finding.station)}".rstrip()

@@ -1,0 +1,144 @@
+"""What is said of one finding, as texts: its value, its limits, its verdict, and all that stands under it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from specrules.inspection import BEYOND, Beside, Finding, Limits, StepOutcome, Verdict
+from specrules.output.digits import never_nothing, places_of
+from specrules.output.words import listed, name, sentence
+from specrules.pack import Source
+from specrules.quantity import Unit, show
+from specrules.sheet import Suspect
+
+SIGNS = (" - ", " + ", " * ", " / ", "largest ", "smallest ", "mean ", "spread ", "sum ")
+"""A formula without any of these is one reading, and its working would say it twice."""
+
+
+def number(value: Decimal | None, finding: Finding) -> str:
+    """A value of this finding in its unit, without the unit; never nothing where there is something."""
+    return "" if value is None else never_nothing(value, finding.unit, places_of(finding))
+
+
+def measured(finding: Finding) -> str:
+    """The value with its uncertainty, or what is sure of it."""
+    if finding.value is not None:
+        U = f" ±{number(finding.U, finding)}" if finding.U else ""
+        return number(finding.value, finding) + U
+    if finding.low is not None and finding.high is not None:
+        return f"{number(finding.low, finding)} to {number(finding.high, finding)}"
+    if finding.low is not None:
+        return f"over {number(finding.low, finding)}"
+    return f"under {number(finding.high, finding)}" if finding.high is not None else ""
+
+
+def limits_text(limits: Limits, unit: Unit, places: int, between: str = "   ") -> str:
+    """The limits in a row, with the unit once."""
+    said = []
+    for word, limit in (("least", limits.least), ("aim", limits.aim), ("most", limits.most)):
+        if limit is not None:
+            worn = "wear " if word in limits.worn else ""
+            said.append(f"{worn}{word} {show(limit, unit, places)}")
+    return f"{between.join(said)} {unit.symbol}".rstrip() if said else "no limits"
+
+
+def limits_of(finding: Finding) -> str:
+    """The limits of a finding, with its digits."""
+    return limits_text(finding.limits, finding.unit, places_of(finding))
+
+
+def verdict_text(finding: Finding) -> str:
+    """The verdict in the trade's words: the side in capitals when it is surely beyond."""
+    verdict, beyond = finding.verdict, finding.beyond
+    if verdict in BEYOND:
+        amount = number(beyond, finding)
+        if finding.value is None and finding.beyond_at_most is not None and finding.beyond_at_most != beyond:
+            amount = f"{amount} to {number(finding.beyond_at_most, finding)}"
+        elif finding.value is None:
+            amount = f"more than {amount}" if beyond else "an unknown amount"
+        side = finding.side.upper() if verdict is Verdict.OUT else f"just out, {finding.side}"
+        return f"{side} by {amount}{', conceded' if finding.conceded else ''}"
+    return "NOT PROVEN" if verdict is Verdict.NOT_PROVEN else str(verdict)
+
+
+def details(finding: Finding) -> Iterator[str]:
+    """What stands under a station's line, one text each."""
+    if finding.worked and any(sign in finding.worked for sign in SIGNS):
+        yield f"{finding.worked}, {readings(finding)}"
+    elif finding.rests_on.found != finding.rests_on.asked or finding.rests_on.group_statement:
+        yield f"rests on {readings(finding)}"
+    if finding.would_be is not None:
+        yield f"As it stands it would be {finding.would_be}."
+    if finding.verdict is Verdict.JUST_IN:
+        yield "Nearer to the limit than these readings can tell."
+    if finding.rests_on.suspect:
+        yield from (suspect_text(suspect) for suspect in finding.rests_on.suspect)
+        yield "Read it again; nothing is judged by it, and nothing is put right silently."
+    if finding.rests_on.unsigned:
+        yield f"Not signed or not good: {listed(map(name, finding.rests_on.unsigned))}."
+    for stale in finding.rests_on.stale:
+        what, operation = stale.split(": ")
+        yield f"Stale: {name(what)} was read before the {name(operation)}. Read it again."
+    for other in finding.other_ways:
+        agrees = {None: "", True: ", which agrees", False: ", which does not agree"}[other.agrees]
+        yield f"By {other.way}: {number(other.value, finding)}{agrees}."
+    if finding.range is not None and finding.range[0] != finding.range[1]:
+        yield f"Over all the readings {number(finding.range[0], finding)} to {number(finding.range[1], finding)}."
+    if not finding.rests_on.suspect:
+        yield from remedy(finding)
+    for beside in finding.beside:
+        if beside.verdict is not (finding.would_be or finding.verdict):
+            yield beside_text(beside, finding)
+    yield from (sentence(note) for note in finding.notes)
+
+
+def readings(finding: Finding) -> str:
+    """How many readings stand behind it."""
+    found, asked = finding.rests_on.found, finding.rests_on.asked
+    group = ", one statement for many" if finding.rests_on.group_statement else ""
+    return f"{found} of {asked} reading{'s' if asked != 1 else ''}{group}"
+
+
+def suspect_text(suspect: Suspect) -> str:
+    """What looks like a slip, where it stands, and what to look at."""
+    where = " ".join((name(suspect.name), *suspect.station, *(suspect.position or ())))
+    return f"Line {suspect.place.line}: {where} = {suspect.text} {suspect.said}".rstrip(".") + "."
+
+
+def remedy(finding: Finding) -> Iterator[str]:
+    """What to do, each step with what it would bring."""
+    if finding.steps:
+        yield "Do: " + "; ".join(step_text(step, finding) for step in finding.steps) + "."
+    if finding.otherwise:
+        tried = any(step.verdict for step in finding.steps)
+        yield ("No step in hand is enough. " if tried else "") + sentence(finding.otherwise)
+
+
+def step_text(step: StepOutcome, finding: Finding) -> str:
+    """A step and its outcome, with the digits of its finding."""
+    do = step.do.rstrip(".;")
+    if step.verdict is None or step.value is None:
+        return do
+    outcome = str(step.verdict)
+    if step.verdict in BEYOND and step.beyond is not None:
+        still = "still " if step.side == finding.side else ""
+        at_least = " or more" if finding.value is None else ""
+        outcome = f"{still}{step.side} by {number(step.beyond, finding)}{at_least}"
+    if finding.value is None:
+        return f"{do}, then {outcome}"
+    return f"{do}, then {number(step.value, finding)} ({outcome})"
+
+
+def beside_text(beside: Beside, finding: Finding) -> str:
+    """What another pack says of the same value."""
+    side = f", {beside.side} by {number(beside.beyond, finding)}" if beside.side and beside.beyond is not None else ""
+    limits = limits_text(beside.limits, finding.unit, places_of(finding), ", ")
+    return f"By {beside.pack} alone: {beside.verdict}{side} ({limits})."
+
+
+def source_text(source: Source) -> str:
+    """Where a figure comes from."""
+    where = ", ".join(part for part in (source.document, source.edition, source.page, source.clause) if part)
+    said = ", ".join(part for part in (where, source.note) if part)
+    return f"{source.kind}{': ' if said else ''}{said}"
