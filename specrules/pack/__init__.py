@@ -1,5 +1,6 @@
 """Tolerance packs: read, stacked, amended, compiled to the parts that an inspection judges by."""
 
+from specrules.pack.capability import Amount, Capability, read_capability
 from specrules.pack.checking import checked
 from specrules.pack.compiling import Compiler, compile_lines
 from specrules.pack.layering import ordered
@@ -34,6 +35,8 @@ __all__ = [
     "PARTS",
     "SIDES",
     "VERDICTS",
+    "Amount",
+    "Capability",
     "Compiler",
     "Expected",
     "Fact",
@@ -56,6 +59,7 @@ __all__ = [
     "checked",
     "compile_lines",
     "ordered",
+    "read_capability",
     "read_pack",
     "stack",
 ]

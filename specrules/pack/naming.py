@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from specrules.document import Text, shown
 from specrules.formula import REDUCERS, Axis, Declared, Kind, Role
+from specrules.pack.capability import read_capability
 from specrules.pack.checking import not_a_word
 from specrules.pack.compiling import LIMIT_NAMES, Compiler, source_of
 from specrules.pack.entries import AxisEntry, FactEntry, GaugeClassEntry, MeasurandEntry
@@ -95,11 +96,14 @@ def stated(text: Text, of: Fact, subject: str, compiler: Compiler) -> None:
             compiler.fault(text, subject, f"{shown(text)} is no one number")
 
 
-def gauge_class(key: Text, entry: GaugeClassEntry) -> GaugeClass:
-    """One kind of gauge; its figures stay as written."""
-    return GaugeClass(
-        key, entry.resolution, entry.mpe, entry.repeatability, entry.must_not_decide, source_of(entry.source), key.place
-    )
+def gauge_class(key: Text, entry: GaugeClassEntry, compiler: Compiler) -> GaugeClass:
+    """One kind of gauge."""
+
+    def refuse(text: Text, refusal: Refusal, which: str) -> None:
+        compiler.refused(text, refusal, f"{key} {which}")
+
+    capability = read_capability(entry.resolution, entry.mpe, entry.repeatability, refuse)
+    return GaugeClass(key, capability, entry.must_not_decide, source_of(entry.source), key.place)
 
 
 def declared(of: Fact | Measurand) -> Declared:

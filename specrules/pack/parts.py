@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from specrules.document import Fields, Place, Text
 from specrules.formula import Axis, Formula, Scope
+from specrules.pack.capability import Capability
 from specrules.quantity import Bracket, Unit
 
 SIDES = ("least", "most")
@@ -45,12 +46,10 @@ class Fact:
 
 @dataclass(frozen=True, slots=True)
 class GaugeClass:
-    """What a kind of gauge can do, as its pack says; the texts are kept as written until gauges are modelled."""
+    """What a kind of gauge can do, as its pack says. `must_not_decide`: names of rules, or what it cannot see."""
 
     name: str
-    resolution: str
-    mpe: str
-    repeatability: str
+    capability: Capability
     must_not_decide: tuple[str, ...]
     source: Source
     place: Place

@@ -75,7 +75,7 @@ class _Stacking:
         compiler.enter(axes, ())
         facts = {n: fact(self.key("facts", n), e, compiler) for n, e in facts_written.items()}
         gauges = self.entries("gauge classes", GaugeClassEntry)
-        classes = {n: gauge_class(self.key("gauge classes", n), e) for n, e in gauges.items()}
+        classes = {n: gauge_class(self.key("gauge classes", n), e, compiler) for n, e in gauges.items()}
         measurands_written = self.entries("measurands", MeasurandEntry)
         measurands = self.measurands(measurands_written, bare, classes)
         compiler.enter(axes, [*map(declared, facts.values()), *map(declared, measurands.values())])

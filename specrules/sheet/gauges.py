@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from specrules.document import Fault, Text
-from specrules.pack import Stack
+from specrules.pack import Capability, Stack, read_capability
 from specrules.quantity import CONTEXT, Dimension, Exact, Open, Refusal, Unit, read_written
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.model import GaugeEntry
@@ -29,7 +29,7 @@ def settle_gauges(
             faults.append(unknown(entry.gauge_class, "gauge class", stack.gauge_classes, subject))
         if entry.set_with and entry.set_with not in written:
             faults.append(unknown(entry.set_with, "gauge of this sheet", (n for n in written if n != name), subject))
-        read_date(entry.checked, subject, faults)
+        checked = read_date(entry.checked, subject, faults)
         zero = None
         if entry.zero and (entry.zero.standard or entry.zero.reads):
             standard = _read(entry.zero.standard, "standard", name, lengths_in, faults)
@@ -41,11 +41,19 @@ def settle_gauges(
             elif standard and reads:
                 zero = CONTEXT.subtract(reads.value, standard.value)
                 tried_on[str(name)] = reads.unit.dimension
+        capability = _capability(entry, subject, faults)
         gauges[str(name)] = Gauge(
-            str(name), str(entry.gauge_class), zero, str(entry.set_with), entry.texts(), name.place
+            str(name), str(entry.gauge_class), zero, str(entry.set_with), capability, checked, name.place
         )
     faults.extend(_circles(gauges))
     return gauges, tried_on, tuple(faults)
+
+
+def _capability(entry: GaugeEntry, subject: str, faults: list[Fault]) -> Capability:
+    def refuse(text: Text, refusal: Refusal, which: str) -> None:
+        faults.append(refused(text, refusal, f"{subject} {which}"))
+
+    return read_capability(entry.resolution, entry.mpe, entry.repeatability, refuse)
 
 
 def _read(text: Text, key: str, gauge: Text, lengths_in: Unit | None, faults: list[Fault]) -> Exact | None:

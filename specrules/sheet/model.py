@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Annotated
 
 from pydantic import Field, WithJsonSchema
@@ -66,11 +65,6 @@ class GaugeEntry(Entry):
     zero: ZeroEntry | None = Field(None, description="what it read on a standard; the difference is taken off")
     set_with: Prose = Field(NOTHING, description="the gauge that it was set with, whose error it then shares")
     checked: Written = Field(NOTHING, description=f"the day it was last checked, {_DAY}")
-
-    def texts(self) -> Mapping[str, str]:
-        """What is stated of the gauge, as written, by key."""
-        stated = {info.alias or name: getattr(self, name) for name, info in type(self).model_fields.items()}
-        return {key: str(text) for key, text in stated.items() if isinstance(text, Text) and text}
 
 
 class WorkEntry(Entry):

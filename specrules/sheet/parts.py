@@ -8,7 +8,7 @@ from datetime import date
 from decimal import Decimal
 
 from specrules.document import Place
-from specrules.pack import LimitLine
+from specrules.pack import Capability, LimitLine
 from specrules.quantity import Unit
 
 
@@ -62,7 +62,8 @@ class Gauge:
     gauge_class: str
     zero: Decimal | None
     set_with: str
-    texts: Mapping[str, str]  # resolution, mpe, repeatability, checked ... as written
+    capability: Capability  # what the sheet says of it; its class says the rest
+    checked: date | None
     place: Place
 
 

@@ -1,8 +1,10 @@
 """Stacks of packs: order, amendments, several packs side by side, and what of it is a fault."""
 
+from decimal import Decimal
+
 import pytest
 
-from specrules.pack import Rule, stack
+from specrules.pack import Amount, Rule, stack
 from tests.pack.small_packs import BASE, faults_of, read_text, stacked, upper
 
 TOW = upper(
@@ -177,10 +179,9 @@ def test_facts_gauges_figures_and_the_rest_can_be_amended_too() -> None:
     )
     made = stacked(BASE, more)
     assert made.facts["material"].choices == ("iron", "aluminium", "steel")
-    assert (made.gauge_classes["bore gauge"].mpe, made.gauge_classes["bore gauge"].resolution) == (
-        "0.0002 in",
-        "0.0001 in",
-    )
+    capability = made.gauge_classes["bore gauge"].capability
+    assert capability.mpe == Amount(Decimal("0.0002") * Decimal("25.4"))
+    assert capability.resolution == Amount(Decimal("0.0001") * Decimal("25.4"))
     assert (made.measurands["hole"].how, made.measurands["hole"].repeats) == ("Across the pin.", 3)
     assert [way.name for way in made.figures["size"].ways] == ["measured", "card", "rough"]
     assert made.operations["hone"].makes_stale == ("hole", "shaft")

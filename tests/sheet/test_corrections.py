@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 
 import pytest
 
+from specrules.pack import Amount, Capability
 from specrules.quantity import CONTEXT
 from specrules.sheet import Reading
 from tests.sheet.small_shop import sentences, sheet_of
@@ -130,8 +132,10 @@ def test_gauges_as_the_sheet_has_them() -> None:
     assert gauges["mic"].zero == Decimal("0.0001") * INCH
     assert gauges["bore gauge"].zero is None
     assert (gauges["bore gauge"].set_with, gauges["bore gauge"].gauge_class) == ("mic", "bore gauge")
-    assert gauges["plain"].texts == {"resolution": "0.0001 in", "mpe": "0.0001 in", "repeatability": "0.00005 in"}
-    assert gauges["mic"].texts == {"class": "outside micrometer", "checked": "2026-10-01"}
+    tenth = Amount(Decimal("0.0001") * INCH)
+    assert gauges["plain"].capability == Capability(tenth, tenth, Amount(Decimal("0.00005") * INCH))
+    assert gauges["mic"].capability == Capability()
+    assert (gauges["mic"].gauge_class, gauges["mic"].checked) == ("outside micrometer", date(2026, 10, 1))
 
 
 WRONG = {
