@@ -89,14 +89,28 @@ def next_steps(inspection: Inspection) -> str:
     if again:
         todo.append(f"read again {listed(again[:FEW])}")
     waiting = sorted(inspection.open, key=lambda finding: place_in_work(inspection, finding.hold_point))
-    unmeasured = by_rule([finding for finding in waiting if finding.verdict is Verdict.NOT_MEASURED])
-    if unmeasured:
-        todo.append(f"measure the {_thing(unmeasured[0])}")
+    todo += [_wanted(rule) for rule in by_rule([each for each in waiting if each.verdict is Verdict.NOT_MEASURED])[:1]]
     if inspection.unsigned and not todo:
         todo.append(f"sign {inspection.unsigned[0].name}")
     if waiting and not todo:
         todo.append(f"settle the {_thing(by_rule(waiting)[0])}, which is not proven")
     return ", then ".join(todo)
+
+
+def wants_the_maker(finding: Finding) -> bool:
+    """Whether it waits for limits that only the maker can give."""
+    return any("maker" in want for want in finding.rests_on.missing)
+
+
+def _wanted(rule: Sequence[Finding]) -> str:
+    """What a rule waits for: a fact, the maker's limits, or readings."""
+    wants = list(dict.fromkeys(want for finding in rule for want in finding.rests_on.missing))
+    facts = [want.removeprefix("state ") for want in wants if want.startswith("state ")]
+    if facts:
+        return f"state {facts[0]} in the facts"
+    if all("maker" in want for want in wants) and wants:
+        return f"put the maker's limits for the {_thing(rule)} in the sheet"
+    return f"measure the {_thing(rule)}"
 
 
 def _thing(rule: Sequence[Finding]) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from specrules.inspection import Finding, Inspection, SignOffState, Verdict
-from specrules.output.closing import closing, place_in_work
+from specrules.output.closing import closing, place_in_work, wants_the_maker
 from specrules.output.digits import span
 from specrules.output.finding import ATTENTION, attention, by_rule, in_spec, in_spec_of
 from specrules.output.lines import Line, columns, folded, line, spread
@@ -82,7 +82,7 @@ def not_measured(inspection: Inspection) -> Iterator[Line]:
     for group, of_group in groupby(by_rule(waiting), key=lambda rule: rule[0].group):
         if judged:
             yield from folded("; ".join(_waiting(rule) for rule in of_group) + ".", 2, f"{group}: ", hang=4)
-    yield from _wants(waiting)
+    yield from _wants(waiting, inspection.file)
 
 
 def _waiting(rule: Sequence[Finding]) -> str:
@@ -90,16 +90,18 @@ def _waiting(rule: Sequence[Finding]) -> str:
     return f"{lower(short(rule[0].title))}{f' ({where})' if where else ''}"
 
 
-def _wants(waiting: Sequence[Finding]) -> Iterator[Line]:
+def _wants(waiting: Sequence[Finding], file: str) -> Iterator[Line]:
     """What no measuring brings: facts to state, and limits that only the maker can give."""
     wants = {want: None for finding in waiting for want in finding.rests_on.missing}
     facts = [want.removeprefix("state ") for want in wants if want.startswith("state ")]
     if facts:
         yield from folded(f"{', '.join(facts)}.", 2, "State in the sheet's facts: ", hang=4)
-    for want in wants:
-        if "maker" in want:
-            titles = listed({short(f.title): None for f in waiting if want in f.rests_on.missing})
-            yield from folded(f"{titles}: {want}.", 2)
+    for want in (want for want in wants if "maker" in want):
+        titles = listed({lower(short(f.title)): None for f in waiting if want in f.rests_on.missing})
+        yield from folded(f"{titles}.", 2, f"{sentence(want).rstrip('.')}: ", hang=4)
+    first = next((finding for finding in waiting if wants_the_maker(finding)), None)
+    if first is not None:
+        yield from folded(f"specrules working {first.rule} {file}", 4, "The lines to paste: ", hang=6)
 
 
 def sign_offs(inspection: Inspection) -> Iterator[Line]:

@@ -19,6 +19,8 @@ def places_of(finding: Finding) -> int:
     places, value = finding.places, nearer_end(finding)
     if value is None:
         return places
+    if finding.value is None and places and all(_whole(each, finding.unit, places - 1) for each in _printed(finding)):
+        places -= 1  # it is the middle of a bracket that would take one more than its ends
     for limit in (finding.limits.least, finding.limits.most):
         if limit is not None:
             places = places_to_agree(value, limit, finding.unit, places)
@@ -45,7 +47,7 @@ def span(ends: Sequence[tuple[Decimal | None, Decimal | None]], unit: Unit, plac
     lows, highs = [low for low, _ in ends if low is not None], [high for _, high in ends if high is not None]
     bracketed = any(low != high for low, high in ends)
     if bracketed and places and all(_whole(number, unit, places - 1) for number in (*lows, *highs)):
-        places -= 1  # the middle of a bracket would take one more place than its ends
+        places -= 1
     low = show(min(lows), unit, places) if len(lows) == len(ends) and lows else ""
     high = show(max(highs), unit, places) if len(highs) == len(ends) and highs else ""
     if low and high:
@@ -53,6 +55,13 @@ def span(ends: Sequence[tuple[Decimal | None, Decimal | None]], unit: Unit, plac
     else:
         said = f"over {low}" if low else f"under {high}" if high else ""
     return f"{said} {unit.symbol}".rstrip() if said else ""
+
+
+def _printed(finding: Finding) -> list[Decimal]:
+    """What is printed of a finding that has no one value."""
+    limits = finding.limits
+    every = (finding.low, finding.high, limits.least, limits.aim, limits.most, finding.beyond, finding.beyond_at_most)
+    return [number for number in every if number is not None]
 
 
 def _whole(number: Decimal, unit: Unit, places: int) -> bool:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
 from itertools import groupby
 
 from specrules.inspection import BEYOND, Finding, Verdict
 from specrules.output.band import WIDTH as BAND
 from specrules.output.band import band
-from specrules.output.digits import nearer_end, span
+from specrules.output.digits import span
 from specrules.output.lines import WIDTH, Line, columns, folded, line, spread
 from specrules.output.telling import details, limits_of, measured, source_text, verdict_text
 from specrules.output.words import place, places, sentence, short
@@ -65,8 +66,9 @@ def in_spec_of(findings: Sequence[Finding]) -> list[Finding]:
 
 
 def _station(finding: Finding, alike: bool, wide: int) -> Iterator[Line]:
-    limits, end, style = finding.limits, nearer_end(finding), STYLES[finding.verdict]
-    drawing = "" if end is None else band(end, limits.least, limits.aim, limits.most)
+    limits, style = finding.limits, STYLES[finding.verdict]
+    ends = [end for end in (finding.low, finding.high) if end is not None]
+    drawing = band(sum(ends, Decimal(0)) / len(ends), limits.least, limits.aim, limits.most) if ends else ""
     left, said, inner = f"  {place(finding.station):<{wide}}  ", verdict_text(finding), wide + 4
     head = f"{left}{measured(finding):<{_VALUE}}  "
     if len(head) + BAND + 2 + len(said) <= WIDTH:

@@ -50,9 +50,11 @@ def places(stations: Sequence[Station]) -> str:
     for named, by_axis in numbers.items():
         for axis, labels in by_axis.items():
             sharing.setdefault(f"{name(axis)} {runs(labels)}" if axis else "", []).append(named)
-    said = (
-        " ".join(part for part in (where, ", ".join(filter(None, named))) if part) for where, named in sharing.items()
-    )
+    said = []
+    for where, these in sharing.items():
+        shared = ", ".join(filter(None, these))
+        colon = ":" if where and shared and "," in where + shared else ""
+        said.append(f"{where}{colon} {shared}".strip())
     return "; ".join(filter(None, said))
 
 
