@@ -18,6 +18,7 @@ COMMANDS = {
     "working": "specrules.cli.working:working",
     "sheet": "specrules.cli.sheet:sheet",
     "pack": "specrules.cli.pack:pack",
+    "gauge": "specrules.cli.gauge:gauge",
 }
 """Command -> where it lives. Each is imported when it is asked for: a command pays only for what it uses."""
 

@@ -55,6 +55,8 @@ def _study(tree: Fields, take: Taker) -> Study | None:
         name = take.get(gauge, "name", Text, "as sheets call it", "gauge ")
         kind = take.get(gauge, "class", Text, "as packs name it", "gauge ")
     unit = take.unit(take.get(tree, "unit", Text, "what a bare number means, such as in or mm"))
+    if unit is not None and unit.dimension.point:
+        take.fault(tree.place, "unit", "a study of temperatures on a scale is not taken; give differences")
     day = take.day(tree.get(Text("date")))
     grid = _grid(take.get(tree, "readings", Fields, "lists of readings by operator, then by part"), take)
     numbers = {

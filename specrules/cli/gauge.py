@@ -1,0 +1,64 @@
+"""`specrules gauge`: what a gauge can do, found out from readings of its own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from specrules.cli.loading import read_bytes
+from specrules.cli.status import Status
+from specrules.cli.writing import COLOUR, put_faults, put_lines, put_text
+from specrules.document import Fault
+
+
+@click.group()
+def gauge() -> None:
+    """Find out what a gauge can do.
+
+    \b
+    specrules gauge study mic.study.yaml
+    """
+
+
+@gauge.command()
+@click.argument("path", metavar="FILE", type=click.Path(path_type=Path))
+@click.option("--entry", is_flag=True, help="Only the gauge's entry for a sheet.")
+@click.option("--out", type=click.Path(path_type=Path, dir_okay=False), default=None, help="Write to a file instead.")
+@COLOUR
+def study(path: Path, entry: bool, out: Path | None, colour: str) -> None:
+    """Take a repeatability study apart: repeatability, operators, parts.
+
+    \b
+    specrules gauge study mic.study.yaml
+    specrules gauge study mic.study.yaml --entry
+
+    Every operator reads every part, each equally often and at least twice,
+    without looking at the last reading:
+
+    \b
+    specrules: gauge-study/1
+    gauge: {name: mic 2-3, class: outside micrometer}
+    unit: in
+    date: 2026-10-02
+    readings:
+      first operator:
+        part 1: [2.4990, 2.4991, 2.4990]
+        part 2: [2.4985, 2.4985, 2.4986]
+      second operator:
+        part 1: [2.4991, 2.4991, 2.4990]
+        part 2: [2.4986, 2.4985, 2.4986]
+    """
+    from specrules.output.study import study_lines
+    from specrules.study import analyse, gauge_entry, read_study
+
+    source = read_bytes(path, str(path))
+    found, faults = (None, (source,)) if isinstance(source, Fault) else read_study(source, str(path))
+    if found is None:
+        put_faults(faults)
+        raise click.exceptions.Exit(Status.FAULT)
+    analysis = analyse(found)
+    if entry:
+        put_text(gauge_entry(found, analysis), out)
+    else:
+        put_lines(study_lines(found, analysis), out, colour)
