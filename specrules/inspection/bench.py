@@ -21,7 +21,7 @@ Place = tuple[str, Labels]
 class Trace:
     """What an evaluation looked at. Filled while it runs, then only read."""
 
-    asked: int = 0
+    asked: dict[Place, None] = field(default_factory=dict)  # each once, however often a formula names it
     found: dict[int, None] = field(default_factory=dict)  # input numbers, in the order met
     by_limits: dict[int, None] = field(default_factory=dict)  # those that limits looked at
     facts: dict[Place, None] = field(default_factory=dict)
@@ -33,7 +33,7 @@ class Trace:
 
     def take(self, other: Trace) -> None:
         """Add what another evaluation looked at."""
-        self.asked += other.asked
+        self.asked.update(other.asked)
         self.found.update(other.found)
         self.facts.update(other.facts)
         self.missing.update(other.missing)
@@ -174,7 +174,7 @@ class Bench:
 
     def _reading(self, measurand: Measurand, labels: Labels) -> Value | None:
         trace = self.trace
-        trace.asked += 1
+        trace.asked[(measurand.name, labels)] = None
         cell = self.of.cells.get((measurand.name, labels))
         if cell is not None:
             end = cell.low or cell.high

@@ -63,7 +63,7 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
     readings = [evidence.readings[number] for number in trace.found]
     rests_on = RestsOn(
         found=len(trace.found),
-        asked=trace.asked,
+        asked=len(trace.asked),
         gauges=tuple(dict.fromkeys(reading.gauge for reading in readings if reading.gauge)),
         assumed=tuple(trace.assumed),
         needed_rules=tuple(need for need in needs if need in bench.of.stack.rules),
