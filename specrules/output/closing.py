@@ -63,7 +63,7 @@ def _held(inspection: Inspection) -> Iterator[Line]:
 
 def _holding(rule: Sequence[Finding]) -> str:
     where = places([finding.station for finding in rule])
-    return f"{lower(short(rule[0].title))}{f' of {where}' if where else ''} {_sides(rule)}"
+    return f"{lower(short(rule[0].title))} {_sides(rule)}{f' at {where}' if where else ''}"
 
 
 def _sides(rule: Sequence[Finding]) -> str:
@@ -84,7 +84,9 @@ def _open(inspection: Inspection) -> list[str]:
 def next_steps(inspection: Inspection) -> str:
     """The next things to do, in the order of the work: put right, read again, measure, sign."""
     held = by_rule(sorted(inspection.held, key=lambda finding: place_in_work(inspection, finding.hold_point)))
-    todo = [f"put right the {_thing(rule)}" for rule in held[:1]]
+    todo = [f"{'put right' if rule[0].verdict in BEYOND else 'make sure of'} the {_thing(rule)}" for rule in held[:1]]
+    refused = [name(state.name) for state in inspection.unsigned if state.state == "answered no"]
+    todo += [f"see to {refused[0]}, which was answered no"] if refused and not todo else []
     again = list(dict.fromkeys(_again(inspection)))
     if again:
         todo.append(f"read again {listed(again[:FEW])}")
@@ -115,7 +117,7 @@ def _wanted(rule: Sequence[Finding]) -> str:
 
 def _thing(rule: Sequence[Finding]) -> str:
     where = places([finding.station for finding in rule])
-    return f"{lower(short(rule[0].title))}{f' of {where}' if where else ''}"
+    return f"{lower(short(rule[0].title))}{f' at {where}' if where else ''}"
 
 
 def _again(inspection: Inspection) -> Iterator[str]:

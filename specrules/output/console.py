@@ -10,7 +10,7 @@ from specrules.output.closing import closing, place_in_work, wants_the_maker
 from specrules.output.digits import span
 from specrules.output.finding import ATTENTION, attention, by_rule, in_spec, in_spec_of
 from specrules.output.lines import Line, columns, folded, line, spread
-from specrules.output.telling import suspect_text
+from specrules.output.telling import readings, suspect_text
 from specrules.output.words import listed, lower, name, places, sentence, short
 
 DECISION_WORDS = {
@@ -159,11 +159,24 @@ def _remarks(inspection: Inspection) -> Iterator[str]:
     for suspect in inspection.suspects:
         if suspect.place not in told:
             yield suspect_text(suspect)
+    yield from _thin_evidence(inspection)
     assumed = {each: None for finding in inspection.findings for each in finding.rests_on.assumed}
     if assumed:
         yield f"Assumed, since the sheet does not say: {', '.join(map(name, assumed))}."
     for fact, taken in inspection.assumed.items():
         yield f"{sentence(name(fact)).rstrip('.')} is not stated: {taken}, taken from the readings."
+
+
+def _thin_evidence(inspection: Inspection) -> Iterator[str]:
+    """What is in spec by fewer readings than were asked for, or by one statement about many places."""
+    for rule in by_rule(inspection.findings):
+        thin: dict[str, list[Finding]] = {}
+        for finding in in_spec_of(rule):
+            if finding.rests_on.found < finding.rests_on.asked or finding.rests_on.group_statement:
+                thin.setdefault(readings(finding), []).append(finding)
+        for said, findings in thin.items():
+            where = places([finding.station for finding in findings])
+            yield f"{short(findings[0].title)}{f' at {where}' if where else ''} rests on {said}."
 
 
 def figures(inspection: Inspection) -> Iterator[Line]:

@@ -74,7 +74,7 @@ def details(finding: Finding) -> Iterator[str]:
         yield "Nearer to the limit than these readings can tell."
     if finding.rests_on.suspect:
         yield from (suspect_text(suspect) for suspect in finding.rests_on.suspect)
-        yield "Read it again; nothing is judged by it, and nothing is put right silently."
+        yield "Read it again: nothing is judged by it, and the sheet is left as it is."
     if finding.rests_on.unsigned:
         yield f"Not signed or not good: {listed(map(name, finding.rests_on.unsigned))}."
     for stale in finding.rests_on.stale:
@@ -88,7 +88,7 @@ def details(finding: Finding) -> Iterator[str]:
     if not finding.rests_on.suspect:
         yield from remedy(finding)
     for beside in finding.beside:
-        if beside.verdict is not (finding.would_be or finding.verdict):
+        if beside.verdict is not (finding.would_be or finding.verdict) and beside.limits != Limits():
             yield beside_text(beside, finding)
     yield from (sentence(note) for note in finding.notes)
 
