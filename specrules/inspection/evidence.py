@@ -135,7 +135,7 @@ def _too_few_places(judged: Judgement, number: int, place_value: Decimal) -> boo
         return False
     worth = abs(Decimal(value.low.slopes.get(number, 0.0))) * place_value
     room = min((abs(margin.low) for margin in judged.margins if margin.low is not None), default=Decimal(0))
-    return worth > limits.most - (limits.least or 0) and worth / 2 >= room
+    return 0 < limits.most - (limits.least or 0) < worth and worth / 2 >= room
 
 
 def _suspect(reading: Reading, kind: str, said: str) -> Suspect:

@@ -74,8 +74,8 @@ class _Inspector:
         findings, concessions = self.concede(findings)
         sign_offs = self.evidence.sign_offs.states()
         until = self.options.until or (self.stack.hold_points[-1] if self.stack.hold_points else "")
-        reached = self.stack.hold_points[: self.stack.hold_points.index(until) + 1] if until else ()
-        now = [finding for finding in findings if not finding.hold_point or finding.hold_point in reached]
+        reached = self.stack.hold_points[: self.stack.hold_points.index(until) + 1] if until else ("",)
+        now = [finding for finding in findings if finding.hold_point in reached]
         return Inspection(
             file=self.sheet.file,
             sha256=self.sheet.sha256,

@@ -1,0 +1,135 @@
+"""Facts that nobody stated: every choice is tried, the same verdict from all decides, else the fact is asked for."""
+
+from __future__ import annotations
+
+import pytest
+
+from specrules.inspection import Verdict
+from tests.inspecting import finding, inspected
+from tests.inspection.small_build import BASE, fit, inches, over, readings
+
+
+@pytest.mark.parametrize(
+    ("dial", "verdict"),
+    [
+        ("0.0020", Verdict.IN_SPEC),  # inside for iron (1.0 to 3.0) and for aluminium (0.8 to 2.5)
+        ("0.0025", Verdict.IN_SPEC),
+        ("0.0031", Verdict.OUT),  # loose for both
+        ("0.0007", Verdict.OUT),  # tight for both
+        ("0.0009", Verdict.NOT_MEASURED),  # tight for iron only
+        ("0.0026", Verdict.NOT_MEASURED),  # loose for aluminium only
+    ],
+)
+def test_the_same_verdict_from_every_choice_decides(dial: str, verdict: Verdict) -> None:
+    found = fit(readings(f"dial: {{1: {dial}}}", facts="mains: 1"))
+    assert found.verdict is verdict
+    open_ = verdict is Verdict.NOT_MEASURED
+    assert found.rests_on.missing == (("state block",) if open_ else ())
+    assert ("whatever block may be" in found.notes) is not open_
+
+
+def test_the_choice_that_is_least_sure_is_the_one_shown() -> None:
+    good = fit(readings("dial: {1: 0.0024}", facts="mains: 1"))
+    assert good.limits.most == inches("0.0025")  # aluminium is the nearer
+    bad = fit(readings("dial: {1: 0.0031}", facts="mains: 1"))
+    assert (bad.limits.most, bad.beyond) == (inches("0.0030"), inches("0.0001"))  # at the least
+
+
+def test_an_open_choice_shows_no_limits() -> None:
+    found = fit(readings("dial: {1: 0.0026}", facts="mains: 1"))
+    assert (found.limits.least, found.limits.most, found.margins) == (None, None, ())
+
+
+def test_a_yes_or_no_that_nobody_stated() -> None:
+    assert finding(readings("float: 0.0050", facts="mains: 1"), "float").verdict is Verdict.IN_SPEC
+    found = finding(readings("float: 0.0025", facts="mains: 1"), "float")
+    assert (found.verdict, found.rests_on.missing) == (Verdict.NOT_MEASURED, ("state boosted",))
+
+
+def test_what_is_assumed_is_said() -> None:
+    found = fit(readings("dial: {1: 0.0020}", facts="block: iron"))
+    assert found.rests_on.assumed == ()
+    strip = fit(readings("strip: {1: 0.0020}", facts="block: iron"))
+    assert strip.rests_on.assumed == ("coated: no",)
+
+
+def test_a_fact_that_a_pack_implies_needs_no_stating() -> None:
+    alloy = over("alloy", "[{name: base}]").replace("builds on: [base]", "builds on: [base], sets: {block: aluminium}")
+    found = fit(readings("dial: {1: 0.0026}", "alloy", packs={"alloy": alloy}, facts="mains: 1"))
+    assert (found.verdict, found.limits.most) == (Verdict.OUT, inches("0.0025"))
+
+
+def test_a_quantity_that_nobody_stated_is_asked_for() -> None:
+    house = over("house", "[{name: base, most: 0.001 * card_size}]")
+    found = fit(readings("dial: {1: 0.0020}", "house", packs={"house": house}))
+    assert (found.verdict, found.rests_on.missing) == (Verdict.NOT_MEASURED, ("state card_size",))
+
+
+def test_an_axis_that_nobody_counted_is_one_finding_for_the_whole_build() -> None:
+    found = readings("float: 0.0050", facts="block: iron")
+    where = {each.rule: (each.station, each.rests_on.missing) for each in found.findings}
+    assert where["fit"] == ({}, ("state mains",))
+    assert where["eye_fit"] == ({}, ("state cylinders",))
+    assert where["eye_sizes"] == ({}, ("state throws",))
+
+
+def test_a_rule_that_does_not_apply() -> None:
+    for facts in ("block: iron, coated: yes", "block: iron"):
+        found = finding(readings("stand: 0.0500", facts=facts), "stand")
+        assert found.verdict is (Verdict.NOT_APPLICABLE if "yes" in facts else Verdict.OUT)
+
+
+MANY = """\
+specrules: tolerance-pack/1
+group: Many
+pack: {{name: many, version: "1", title: Many choices, unit: in}}
+facts:
+{facts}
+  which: {{kind: choice, choices: [one, two]}}
+measurands:
+  gap: {{unit: in}}
+rules:
+  gap:
+    title: Gap
+    formula: gap * (1 if which == one else 2)
+    unit: in
+    limits:
+      - {{name: base, most: 1 in}}
+{lines}
+    importance: minor
+    source: {{kind: house}}
+    worked:
+      - given: {{facts: {{which: one}}, readings: {{gap: 0.50}}}}
+        expect: {{verdict: in spec}}
+"""
+
+
+def many(facts: int, gap: str) -> tuple[Verdict, tuple[str, ...], bool]:
+    """Verdict, what is missing, whether a value is shown; `facts` facts of two choices, and one more, are unstated."""
+    pack = MANY.format(
+        facts="\n".join(f"  f{n}: {{kind: choice, choices: [a, b]}}" for n in range(facts)),
+        lines="\n".join(f"      - {{name: l{n}, when: f{n} == a, shift: 0.001 in}}" for n in range(facts)),
+    )
+    sheet = f"specrules: build-sheet/1\npacks: [many]\nunit: in\nreadings: {{gap: {gap}}}\n"
+    found = finding(inspected(sheet, {"many": pack}), "gap")
+    return found.verdict, found.rests_on.missing, found.value is not None
+
+
+def test_a_value_that_differs_with_the_choice_is_not_shown() -> None:
+    assert many(0, "0.40") == (Verdict.IN_SPEC, (), False)
+    assert many(0, "0.60") == (Verdict.NOT_MEASURED, ("state which",), False)
+
+
+def test_several_unstated_facts_are_tried_together_up_to_a_bound() -> None:
+    assert many(5, "0.40") == (Verdict.IN_SPEC, (), False)  # 64 combinations
+    verdict, missing, _ = many(6, "0.40")  # 128
+    assert (verdict, len(missing)) == (Verdict.NOT_MEASURED, 1)
+
+
+def test_figures_know_no_more_than_the_findings() -> None:
+    found = readings("shaft: {1: 2.0000}, dial: {1: 0.0020}", facts="block: iron, mains: 2")
+    known = {(figure.name, *figure.station.values()): figure.value for figure in found.figures}
+    assert known[("clearance", "1")] == inches("0.0020")
+    assert known[("size", "1")] == inches("2")
+    assert known[("clearance", "2")] is None
+    assert BASE.count("figures:") == 1
