@@ -192,6 +192,8 @@ class KindCheck:
 
     def alike(self, left: Sort, right: Sort, at: int, how: str, *nodes: tree.Node) -> Sort | None:
         certain = left.certain and right.certain
+        if is_condition(left) and is_condition(right):
+            return left if left == right else CONDITION
         if left.kind is not right.kind:
             self.refuse(at, f"{how} {left.kind.value} and {right.kind.value}")
             return None

@@ -9,7 +9,7 @@ from specrules.formula.check_kind import KindCheck
 from specrules.formula.compile import Compiler
 from specrules.formula.formula import Bench, Formula, Station
 from specrules.formula.tree import Binary, Call, Choose, Name, Negative, Node, Number, Power, Reduce
-from specrules.formula.value import NotEvaluable, Value
+from specrules.formula.value import NotEvaluable, Point, Value
 from specrules.quantity import NUMBER, UNITS, Dimension
 
 Show = Callable[[Value], str]
@@ -22,15 +22,17 @@ Title = Callable[[str], str]
 
 def plain(value: Value, dimension: Dimension) -> str:
     """A value in the first unit of its dimension, to six figures."""
-    end = value.low if value.low is not None else value.high
-    if end is None:
-        return "not measured"
     unit = next((unit for unit in UNITS if unit.dimension == dimension), None)
-    number = end.value if unit is None or dimension == NUMBER else unit.from_base(end.value)
-    figure = f"{float(number):.6g}"
-    name = dimension.words() if unit is None else unit.symbol
-    text = figure if dimension == NUMBER else f"{figure} {name}"
-    return text if value.exact else f"at least {text}" if value.high is None else f"at most {text}"
+    name = "" if dimension == NUMBER else f" {unit.symbol if unit else dimension.words()}"
+
+    def figure(end: Point) -> str:
+        return f"{float(unit.from_base(end.value) if unit and name else end.value):.6g}"
+
+    if value.low is None:
+        return "not measured" if value.high is None else f"at most {figure(value.high)}{name}"
+    if value.high is None:
+        return f"at least {figure(value.low)}{name}"
+    return figure(value.low) + ("" if value.exact else f" to {figure(value.high)}") + name
 
 
 def explain(
@@ -62,8 +64,11 @@ def explain(
             case Call(function, arguments):
                 return f"{function}({', '.join(worked(argument) for argument in arguments)})"
         text = spelled(node)
-        torn = isinstance(node, Binary) and (inside == "/" or node.sign in "+-")
-        return f"({text})" if inside == "^" or (inside and torn) else text
+        if inside == "^":
+            torn = not text.replace(".", "").isdigit()
+        else:
+            torn = bool(inside) and isinstance(node, Binary) and (inside == "/" or node.sign in "+-")
+        return f"({text})" if torn else text
 
     def spelled(node: Node) -> str:
         match node:

@@ -116,7 +116,9 @@ FUNCTIONS: Mapping[str, Function] = MappingProxyType({function.name: function fo
 
 def with_functions(more: Sequence[Function]) -> Mapping[str, Function]:
     """The built-in functions and these. A name already taken raises ValueError: nothing silently wins."""
-    taken = {function.name for function in more} & (FUNCTIONS.keys() | REDUCERS | {"min", "max"})
-    if taken:
-        raise ValueError(f"{min(taken)} is a function of the language already")
-    return MappingProxyType({**FUNCTIONS, **{function.name: function for function in more}})
+    known = dict(FUNCTIONS)
+    for function in more:
+        if function.name in known or function.name in REDUCERS or function.name in ("min", "max"):
+            raise ValueError(f"{function.name} is a function of the language already")
+        known[function.name] = function
+    return MappingProxyType(known)

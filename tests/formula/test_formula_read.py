@@ -1,0 +1,197 @@
+"""The way in: what comes of any text at all, hostile ones among them, and that it comes soon."""
+
+from __future__ import annotations
+
+import time
+from decimal import Decimal
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from small_bench import AXES, NAMES, SCOPE, bench, read, refused, trouble, worth
+
+from specrules.formula import FUNCTIONS, REDUCERS, Formula, Kind, NotEvaluable, read_formula
+from specrules.quantity import CONTEXT, LENGTH, Dimension, Refusal
+
+SOON = 0.25
+"""Seconds. A formula takes some 0.00003; on a machine with other work to do a slow one must still stand out."""
+
+HOSTILE = [
+    # what expression evaluators have been seen to fall to: attributes, calls, strings, powers, depth, other letters
+    "x.__class__.__mro__",
+    "().__class__.__bases__[0].__subclasses__()",
+    "f().gi_frame",
+    "open('/etc/hostname').read()",
+    "__import__('os').system('true')",
+    "getattr(x, '__class__')",
+    "type(x)",
+    "eval('1')",
+    "lambda: x",
+    "[x for x in x]",
+    "x if x else x.y",
+    "{x.__init__.__globals__}",
+    "'{0.__class__}'.format(x)",
+    "'x' * 10**9",
+    "\"x\" * 1000000000",
+    "9**9**9",
+    "9^9^9",
+    "x := 1",
+    "x = 1",
+    "x; y",
+    "x\\\ny",
+    "𝐱 + 1 in",
+    "ｘ + 1 in",
+    "𝟏 in",
+    "١ in",
+    "＿＿class＿＿",
+    "µ",
+    "nan",
+    "inf",
+    "Infinity in",
+    "1e999999999",
+    "0x10 in",
+    "1_000 in",
+    "True",
+    "x\x00",
+    "\ud800",
+    "x" * 100_000,
+    "9" * 100_000,
+    "1/" * 100_000,
+    "/" * 100_000,
+    "1" + "/" * 100_000,
+    "1 " + "a " * 100_000,
+    "(" * 100_000,
+    "-" * 100_000 + "1",
+    "not " * 100_000 + "x",
+    "1+" * 5_000 + "1",
+    "2^" * 5_000 + "1",
+    "x[" * 5_000,
+    "1 if 1 == 1 else " * 5_000 + "1",
+    "max(" * 5_000,
+]
+
+
+@pytest.mark.parametrize("text", HOSTILE, ids=lambda text: ascii(text[:24]))
+@pytest.mark.parametrize("kind", [Kind.QUANTITY, Kind.CONDITION, Kind.CHOICE])
+def test_hostile_texts_are_refused_soon(text: str, kind: Kind) -> None:
+    start = time.perf_counter()
+    refusals = refused(text, kind=kind, choices=("minor",))
+    assert time.perf_counter() - start < SOON
+    assert all(0 <= refusal.at <= len(text) for refusal in refusals)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("(-1)^0.5", "it takes the root of a negative value"),
+        ("(9^9)^9 * ((9^9)^9)^9", "it is too large a number"),
+        ("(((((9^9)^9)^9)^9)^9)^9", "it is too large a number"),
+        ("(((0.00000000000000000001^9)^9)^9)^-9", "it divides by something that cannot be told from zero"),
+        ("1 / (1 - 1)", "it divides by something that cannot be told from zero"),
+        ("sqrt(0 - 1)", "sqrt has no value there"),
+        ("exp(99999)", "exp has no value there"),
+    ],
+)
+def test_hostile_numbers_have_no_value(text: str, said: str) -> None:
+    assert trouble(text) == said
+
+
+def test_the_largest_of_numbers() -> None:
+    assert worth("99999999999999999999 * 10") == Decimal("999999999999999999990")
+    assert worth("99999999999999999999^9") > Decimal("9e179")
+
+
+WORDS = "min max pi if else and or not top front street yes 1 2 0 0.5 3 in mm cc deg C K g"
+SIGNS = "+ - * / ^ ( ) [ ] , : == != < <= > >= = ( ) , ( )"
+ANY_TEXT = st.one_of(
+    st.text(max_size=60),
+    st.lists(
+        st.sampled_from(
+            [
+                *[name.name for name in NAMES],
+                *[axis.name for axis in AXES],
+                *FUNCTIONS,
+                *REDUCERS,
+                *WORDS.split(),
+                *SIGNS.split(),
+            ]
+        ),
+        max_size=25,
+    ).map(" ".join),
+)
+
+
+@settings(max_examples=200, deadline=None)
+@given(
+    ANY_TEXT,
+    st.sampled_from([(), ("main",), ("cylinder",), ("throw",), ("cylinder", "ring")]),
+    st.sampled_from(list(Kind)[:3]),
+    st.sampled_from([None, LENGTH]),
+)
+def test_any_text_gives_a_formula_or_refusals(
+    text: str, each: tuple[str, ...], kind: Kind, dimension: Dimension | None
+) -> None:
+    start = time.perf_counter()
+    found = read_formula(
+        text,
+        SCOPE,
+        each=each,
+        kind=kind,
+        dimension=dimension,
+        choices=("top", "street"),
+    )
+    assert time.perf_counter() - start < SOON
+    if not isinstance(found, Formula):
+        assert found
+        assert all(isinstance(refusal, Refusal) and refusal.said for refusal in found)
+        assert all(0 <= refusal.at <= len(text) for refusal in found)
+        return
+    assert found.kind is kind
+    assert found.names <= SCOPE.names.keys()
+    assert kind is not Kind.QUANTITY or not dimension or found.dimension == LENGTH
+    station = {axis: "top" if axis == "ring" else "1" for axis in each}
+    try:
+        found.evaluate(bench(), station)
+        found.answer(bench(), station)
+    except NotEvaluable as trouble:
+        assert trouble.said  # noqa: PT017 - what is tested is that nothing else is raised
+
+
+EXPRESSION = st.recursive(
+    st.sampled_from(["x", "y", "z", "stroke", "0.5 in", "3 mm", "runout"]),
+    lambda inner: st.one_of(
+        st.tuples(inner, st.sampled_from(["+", "-"]), inner).map(lambda t: f"({t[0]} {t[1]} {t[2]})"),
+        st.tuples(st.sampled_from(["2 *", "-", "0.5 *", "ratio *"]), inner).map(lambda t: f"({t[0]} {t[1]})"),
+        st.tuples(inner, inner, inner).map(lambda t: f"({t[0]} * {t[1]} / ({t[2]}))"),
+        st.tuples(st.sampled_from(["min", "max"]), inner, inner).map(lambda t: f"{t[0]}({t[1]}, {t[2]})"),
+        st.tuples(inner, inner).map(lambda t: f"({t[0]} if coated else {t[1]})"),
+        inner.map(lambda t: f"abs({t})"),
+        st.tuples(inner, inner).map(lambda t: f"sqrt(({t[0]})^2 + ({t[1]})^2)"),
+    ),
+    max_leaves=8,
+)
+
+
+@settings(max_examples=150, deadline=None)
+@given(EXPRESSION)
+def test_sound_algebra_of_lengths_reads_as_a_length(text: str) -> None:
+    if len(text) <= 480:
+        assert read(text).dimension == LENGTH
+
+
+@settings(max_examples=100, deadline=None)
+@given(EXPRESSION, st.data())
+def test_a_mistyped_name_is_refused_where_it_stands(text: str, data: st.DataObject) -> None:
+    places = [at for at in range(len(text)) if text.startswith("stroke", at)]
+    if not places or len(text) > 480:
+        text, places = "2 * (x + stroke)", [9]
+    at = data.draw(st.sampled_from(places))
+    mistyped = text[:at] + "strokke" + text[at + len("stroke") :]
+    wanted = Refusal("has 'strokke', which is no measurand, fact or figure", "stroke", at)
+    assert wanted in refused(mistyped)
+
+
+def test_reading_needs_no_decimal_context_of_the_caller() -> None:
+    assert CONTEXT.prec == 50
+    for text, sign in (("1 [degF_difference]", ""), ("-1 [degF_difference]", "-"), ("-(1 [degF_difference])", "-")):
+        assert worth(text) == Decimal(sign + "0." + "5" * 49 + "6")
