@@ -13,7 +13,7 @@ from specrules.study.analysis import LEVEL
 from specrules.study.components import COVERAGE
 from specrules.study.entry import ENOUGH, freedom_text, places_for, written
 
-_ROW = "  {:<30}{:>10}{:>10}{:>9}   {:<}"
+_ROW = "  {:<23}{:>10}{:>10}{:>9}  {}"
 _NONE = "-"
 
 
@@ -41,15 +41,15 @@ def _head(study: Study, analysis: Analysis) -> Iterator[Line]:
 
 
 def _table(study: Study, analysis: Analysis) -> Iterator[Line]:
-    between = f"{COVERAGE:.0%} between"
-    yield line((_ROW.format(f"standard deviations, {study.unit.symbol}", "s", "u(s)", "freedom", between), "quiet"))
+    between = f"{100 * COVERAGE:.0f} % interval"
+    yield line((_ROW.format(f"in {study.unit.symbol}", "s", "u(s)", "freedom", between), "quiet"))
     places = _places(study, analysis)
     rows = [
         ("repeatability", analysis.repeatability),
         ("reproducibility", analysis.reproducibility),
-        ("  operators, on every part", analysis.by_operator if analysis.by_pair is not None else None),
-        ("  operators, part by part", analysis.by_pair),
-        ("a reading by any of them", analysis.together),
+        ("  on every part", analysis.by_operator if analysis.by_pair is not None else None),
+        ("  part by part", analysis.by_pair),
+        ("any of their readings", analysis.together),
         ("part to part", analysis.part_variation),
     ]
     for title, found in rows:
@@ -60,9 +60,9 @@ def _table(study: Study, analysis: Analysis) -> Iterator[Line]:
 def _row(title: str, found: Component, places: int) -> str:
     uncertainty = _NONE if found.uncertainty is None else written(found.uncertainty, places)
     freedom = _NONE if found.freedom is None else freedom_text(found.freedom)
-    ends = "too few degrees of freedom to say" if found.freedom is not None else "not seen"
+    ends = "too little freedom" if found.freedom is not None else "not seen"
     if found.interval is not None:
-        ends = f"{written(found.interval.low, places)} and {written(found.interval.high, places)}"
+        ends = f"{written(found.interval.low, places)} to {written(found.interval.high, places)}"
     return _ROW.format(title, written(found.deviation, places), uncertainty, freedom, ends)
 
 
