@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 
-from specrules.inspection import Finding, Options, Verdict
-from tests.inspecting import finding
+from specrules.inspection import Finding, Inspection, Options, Verdict
+from tests.inspecting import finding, inspected
 from tests.inspection.small_build import fit, inches, readings
 
 GUARDED = Options(decision="guarded")
@@ -133,3 +135,68 @@ def test_a_formula_without_a_value_is_a_fault_of_its_finding_alone() -> None:
     assert bad.verdict is Verdict.NOT_MEASURED
     assert bad.notes == ("cannot be worked out: it divides by something that cannot be told from zero",)
     assert finding(found, "float").verdict is Verdict.IN_SPEC
+
+
+ODD = """\
+specrules: tolerance-pack/1
+group: Odd
+pack: {name: odd, version: "1", title: Odd formulas, unit: in}
+axes: {plane: {names: [front, rear]}}
+facts: {card_grip: {kind: number}}
+measurands:
+  load: {unit: in}
+  area: {positions: [plane], unit: in}
+  tilt: {unit: deg}
+figures:
+  grip: {ways: {measured: load / smallest(area), card: card_grip}}
+rules:
+  grip:
+    title: Grip
+    formula: grip
+    limits: {most: 2}
+    importance: minor
+    source: {kind: house}
+    worked: [{given: {readings: {load: 1.0, area: 1.0}}, expect: {verdict: in spec}}]
+  strain:
+    title: Strain
+    formula: load / largest(area)
+    limits: {most: 2}
+    importance: minor
+    source: {kind: house}
+    worked: [{given: {readings: {load: 1.0, area: 1.0}}, expect: {verdict: in spec}}]
+  rise:
+    title: Rise
+    formula: 2 in * sin(tilt)
+    unit: in
+    limits: {least: 1 in, most: 1 in}
+    importance: minor
+    source: {kind: house}
+    worked: [{given: {readings: {tilt: 30.000}}, expect: {verdict: in spec}}]
+"""
+
+
+def odd(text: str, facts: str = "") -> Inspection:
+    head = f"specrules: build-sheet/1\npacks: [odd]\nunit: in\nfacts: {{{facts}}}\n"
+    return inspected(f"{head}readings: {{{text}}}\n", {"odd": ODD})
+
+
+def test_a_way_that_cannot_be_worked_out_gives_way_to_the_next() -> None:
+    zero = "load: 1.000, area: 0.000"
+    found = finding(odd(zero, "card_grip: 1.5"), "grip")
+    assert (found.verdict, found.way, found.value) == (Verdict.IN_SPEC, "card", Decimal("1.5"))
+    alone = finding(odd(zero), "grip")
+    assert (alone.verdict, alone.way) == (Verdict.NOT_MEASURED, "measured")
+    assert alone.notes == ("cannot be worked out: it divides by something that cannot be told from zero",)
+
+
+def test_a_range_whose_other_end_cannot_be_worked_out_is_left_out() -> None:
+    assert finding(odd("load: 1.000, area: [0.000, 1.000]"), "strain").range is None
+    assert finding(odd("load: 1.000, area: [0.500, 1.000]"), "strain").range == (Decimal(1), Decimal(2))
+
+
+@pytest.mark.parametrize(
+    ("tilt", "verdict"), [("30.0000", Verdict.IN_SPEC), ("30.0001", Verdict.OUT), ("29.9999", Verdict.OUT)]
+)
+def test_a_formula_that_went_through_binary_arithmetic_still_meets_its_limit(tilt: str, verdict: Verdict) -> None:
+    """The sine of 30 degrees is a half, in every table; in binary it is a hair off."""
+    assert finding(odd(f"tilt: {tilt}"), "rise").verdict is verdict
