@@ -5,11 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from decimal import Decimal
+from operator import attrgetter
 
 from specrules.formula.functions import Function
 from specrules.formula.value import NotEvaluable, Point, Slopes, Value, exactly
 from specrules.quantity import is_zero
 
+_whole = attrgetter("whole")
+_shared = attrgetter("shared")
 _UNIT = Decimal(1)
 _ONE = exactly(_UNIT)
 Uncertainty = Callable[[int], float]
@@ -174,10 +177,10 @@ def _power(of: Point, exponent: Decimal) -> Point:
 
 def extreme(values: Sequence[Value], u: Uncertainty, greatest: bool) -> Value:
     """The greatest or least value. Of equal ones the less certain, then the first: slopes are never averaged."""
-    whole = all(value.whole for value in values)
-    shared = frozenset().union(*(value.shared for value in values))
-    if all(value.exact for value in values):
-        points = [value.low for value in values if value.low is not None]
+    whole = all(map(_whole, values))
+    shared = frozenset().union(*map(_shared, values))
+    points = [value.low for value in values if value.low is not None and value.low is value.high]
+    if len(points) == len(values):
         point = _outermost(points, u, greatest)
         return Value(point, point, whole, shared)
     lows = [value.low for value in values if value.low is not None]
@@ -212,8 +215,8 @@ def hull(one: Value, other: Value) -> Value:
 
 def apply(function: Function, arguments: Sequence[Value]) -> Value:
     """A function of the registry. Of ranges nothing is said: a function need not be monotone."""
-    whole = all(argument.whole for argument in arguments)
-    shared = frozenset().union(*(argument.shared for argument in arguments))
+    whole = all(map(_whole, arguments))
+    shared = frozenset().union(*map(_shared, arguments))
     points = [argument.low for argument in arguments if argument.exact and argument.low is not None]
     if len(points) < len(arguments):
         return Value(None, None, whole, shared)

@@ -230,10 +230,9 @@ class _Parser:
         ten = _POWER_OF_TEN.match(self.text, start)
         if ten:
             raise Refused("has an exponent", f"{Decimal(ten[0]):f}" if len(ten[1]) < 3 else "", start)
-        if found.write:  # how many of which: a tenth may be one of two things
-            written = read_written(f"{number} {word}", unit=None, dimension=None)
-            if isinstance(written, Refusal):
-                raise Refused(written.said, written.write, at)
+        written = read_written(f"{number} {word}", unit=None, dimension=None)
+        if found.write and isinstance(written, Refusal):  # it knows how many of which: a tenth may be two things
+            raise Refused(written.said, written.write, at)
         raise Refused(f"has {word!r} after a number, which is no unit", f"{number} * {word}", at)
 
     def bracket_after(self, number: str, word: str) -> Refused:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import re
 from contextlib import suppress
-from decimal import Overflow
 
 from specrules.formula.ask import choice, condition
 from specrules.formula.check_kind import KindCheck
@@ -119,11 +118,9 @@ def _compiled(compiler: Compiler, tree: Node, kind: Kind) -> tuple[Evaluate, Ans
     def evaluate(bench: Bench, station: Station) -> Value | None:
         try:
             value = run(bench, station)
-        except (Overflow, OverflowError) as error:
-            raise NotEvaluable(_TOO_LARGE) from error
         except ArithmeticError as error:
-            raise NotEvaluable("it has no value for these readings") from error
-        if value is not None and not all(map(_bounded, value[:2])):
+            raise NotEvaluable(_TOO_LARGE) from error
+        if value is not None and not (_bounded(value.low) and (value.low is value.high or _bounded(value.high))):
             raise NotEvaluable(_TOO_LARGE)
         return value
 

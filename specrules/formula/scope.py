@@ -72,7 +72,3 @@ class Scope:
     def grouped_by(self, axis: str) -> tuple[str, ...]:
         """The axes whose labels are groups of this one's labels."""
         return tuple(a.name for a in self.axes.values() if a.of == axis)
-
-    def bound(self, each: tuple[str, ...]) -> frozenset[str]:
-        """Every axis with one known label at a station of `each`: the axes themselves and their groups."""
-        return frozenset(each).union(*(self.grouped_by(axis) for axis in each)) if each else frozenset()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from small_bench import SCOPE, bench, read, refused, worth
 
-from specrules.formula import Formula, Function, Kind, Scope, read_formula, takes, with_functions
+from specrules.formula import Declared, Formula, Function, Kind, Role, Scope, read_formula, takes, with_functions
 from specrules.quantity import (
     ANGLE,
     AREA,
@@ -146,6 +146,7 @@ FAULTS = [
     ("x if size[1] > 1 in else y", "compares a measured value; a condition reads facts and labels only", "a", 13),
     ("x if least > 1 in else y", "compares a measured value; a condition reads facts and labels only", "a", 11),
     ("x if max(stroke, x) > 1 in else y", "compares a measured value; a condition reads", "a", 20),
+    ("x if strok > 1 in else y", "has 'strok', which is no measurand, fact or figure", "stroke", 5),
     ("room + room", "adds two temperatures", "a - b", 5),
     ("5 K - room", "takes a temperature from a difference", "a - b", 4),
     ("room * 2", "multiplies a temperature, which has no meaning; only a difference may be", "(a - b)", 5),
@@ -219,6 +220,14 @@ def test_what_is_sound_and_not_what_was_asked_for(
 )
 def test_the_names_that_a_formula_uses(text: str, names: set[str]) -> None:
     assert read(text, ("main",)).names == names
+
+
+def test_a_scope_with_names_more() -> None:
+    more = SCOPE.with_names(Declared("most", Role.LIMIT, (), LENGTH))
+    assert read("min(most, x)", scope=more).dimension == LENGTH
+    assert "most" not in SCOPE.names
+    assert SCOPE.grouped_by("cylinder") == ("throw", "bank")
+    assert SCOPE.grouped_by("main") == ()
 
 
 def test_labels_of_an_axis_are_checked() -> None:

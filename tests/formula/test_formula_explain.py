@@ -7,7 +7,7 @@ from decimal import localcontext
 import pytest
 from small_bench import SmallBench, bench, read
 
-from specrules.formula import Value, explain
+from specrules.formula import Kind, Value, explain
 from specrules.quantity import CONTEXT, Unit, find_unit, show
 
 INCH = find_unit("in")
@@ -104,6 +104,11 @@ def test_a_range_of_another_dimension_says_which_side_it_gives(written: str, wan
     with localcontext(CONTEXT):
         text = explain(read("x / y"), open_side, {}, str, str)
     assert text == f"x {wanted} / y 1 mm"
+
+
+def test_a_condition_is_shown_as_it_is_written(engine: SmallBench) -> None:
+    condition = read("coated and stroke > 3 in", kind=Kind.CONDITION)
+    assert explain(condition, engine, {}, shown, str) == condition.text
 
 
 def test_another_way_to_show_the_other_dimensions(engine: SmallBench) -> None:
