@@ -147,6 +147,8 @@ def test_a_sign_off_nowhere_given_is_missing_as_a_whole() -> None:
         ("hole: {1: 2.0020}, shaft: {1: 2.00}", ["too few places"], UNPROVEN),
         # as coarse, but so far out that the last place does not decide
         ("hole: {1: 2.1020}, shaft: {1: 2.00}", [], Verdict.OUT),
+        ("hole: {1: 2.0080}, shaft: {1: 2.00}", ["too few places"], UNPROVEN),  # 0.005 beyond, half of that place
+        ("hole: {1: 2.0081}, shaft: {1: 2.00}", [], Verdict.OUT),
         ("hole: {1: 1.9990}, shaft: {1: 2.000}", ["impossible negative"], UNPROVEN),
     ],
 )
