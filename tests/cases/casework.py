@@ -11,6 +11,8 @@ from typing import Any
 from ruamel.yaml import YAML
 
 from specrules.inspection import Finding, Inspection, Options, StepOutcome
+from specrules.pack import read_pack
+from specrules.proving import prove
 from specrules.quantity import Unit
 from specrules.sheet import Suspect
 from tests.inspecting import Outcome, run, same, shown
@@ -177,3 +179,12 @@ def figures_wrong(found: Inspection, wanted: Sequence[Mapping[str, Any]]) -> lis
             elif not same(which[0].value, want["value"], which[0].unit):
                 said.append(f"{where}: is {shown(which[0].value, which[0].unit)}, not {want['value']}")
     return said
+
+
+def wrong_in(text: str) -> list[str]:
+    """What keeps a pack from being proven, in sentences."""
+    pack, faults = read_pack([("column.pack.yaml", text.encode())])
+    assert pack is not None, [fault.sentence() for fault in faults]
+    proof = prove([pack], str(pack.name))
+    assert not proof.faults, [fault.sentence() for fault in proof.faults]
+    return [remark.sentence() for remark in proof.remarks if remark.wrong]

@@ -10,11 +10,16 @@ from typing import Any
 
 import pytest
 
-from tests.cases.casework import FOLDER, case, differences, figures_wrong, load, outcome, spot
+from tests.cases.casework import FOLDER, case, differences, figures_wrong, load, outcome, spot, wrong_in
 
 CASES = tuple(sorted(path.stem for path in FOLDER.glob("c*.yaml")))
 ALL = tuple(f"c{number:02}" for number in range(1, 36))
-SHEETS = [pytest.param(name, variant, id=f"{name} {variant}") for name in CASES for variant in case(name)["sheets"]]
+SHEETS = [
+    pytest.param(name, variant, id=f"{name} {variant}") for name in CASES for variant in case(name).get("sheets", ())
+]
+PROOFS = [
+    pytest.param(name, variant, id=f"{name} {variant}") for name in CASES for variant in case(name).get("proofs", ())
+]
 MADE_OF = {"adds", "sheet", "from", "change", "packs", "decision"}
 KEYS = MADE_OF | {"expect", "figures", "suspects", "loosened", "faults"}
 LATER = load(FOLDER / "later.yaml")
@@ -38,6 +43,15 @@ def test_case(name: str, variant: str) -> None:
     if "loosened" in wanted:
         assert [f"{each.pack}: {each.rule} {each.side}" for each in found.inspection.loosened] == wanted["loosened"]
     assert wanted.get("expect") or wanted.get("figures"), "expects nothing"
+
+
+@pytest.mark.parametrize(("name", "variant"), PROOFS)
+def test_printed_line(name: str, variant: str) -> None:
+    """What is wrong with a printed line is found when its pack is proven, before any reading is judged."""
+    wanted = case(name)["proofs"][variant]
+    said = wrong_in(wanted["pack"])
+    assert len(said) == len(wanted["wrong"]), said
+    assert [each for each, part in zip(said, wanted["wrong"], strict=True) if part not in each] == []
 
 
 @pytest.mark.parametrize("name", CASES)
