@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
+from math import isfinite
 
 from specrules.output.lines import Line, folded, line, spread
 from specrules.quantity import CONTEXT
@@ -119,8 +120,9 @@ def _operators(study: Study, analysis: Analysis) -> Iterator[Line]:
             if interplay.kept
             else "no sign that operators read parts differently, so it is pooled into repeatability."
         )
+        ratio = f"{interplay.ratio:.2f}" if isfinite(interplay.ratio) else "infinite"
         said = (
-            f"Operators by parts: F {interplay.ratio:.2f} on {interplay.found.freedom} and {analysis.repeats.freedom} "
+            f"Operators by parts: F {ratio} on {interplay.found.freedom} and {analysis.repeats.freedom} "
             f"degrees of freedom, chance {_chance(interplay.chance)} against a level of {LEVEL} (our choice): {ends}"
         )
         yield from folded(said)

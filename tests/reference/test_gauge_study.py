@@ -154,7 +154,7 @@ def test_the_voltage_standard_by_one_way_analysis() -> None:
 
     The standard deviations within a day are 85 uV together, the day means scatter by 57 uV, F is 2.25 against the
     upper 5 % and 2.5 % points of 2.12 and 2.45, and the component between days is 43 uV. The 2.25 follows from the
-    rounded 57 and 85; the data give 2.26.
+    rounded 57 and 85; the data themselves give 2.26.
     """
     means = [Fraction(each) for each in (172, 116, 13, 144, 106, 31, 60, 125, 163, 41)]
     within = pooled(Scatter(Fraction(each) ** 2 * 4, 4) for each in (60, 77, 111, 101, 67, 93, 80, 73, 88, 86))
@@ -164,7 +164,10 @@ def test_the_voltage_standard_by_one_way_analysis() -> None:
     assert rounded(scatter(means).deviation, 0) == "57"
     assert rounded(between.deviation, 0) == "128"
     ratio = float(between.variance / within.variance)
-    assert ratio == pytest.approx(2.25, abs=0.011)
+    assert rounded(ratio, 2) == "2.26"
+    of_rounded = Scatter(Fraction(57) ** 2 * 5 * 9, 9).variance / Scatter(Fraction(85) ** 2 * 40, 40).variance
+    assert rounded(of_rounded, 2) == "2.25"
+    assert 0.025 < f_above(float(of_rounded), 9, 40) < 0.05
     assert 0.025 < f_above(ratio, 9, 40) < 0.05
     assert f_above(2.12, 9, 40) == pytest.approx(0.05, abs=0.0005)
     assert f_above(2.45, 9, 40) == pytest.approx(0.025, abs=0.0003)

@@ -54,7 +54,7 @@ def test_observed_sets_come_out_to_every_certified_digit(name: str) -> None:
 
 
 def test_heat_flow() -> None:
-    """NIST/SEMATECH e-Handbook, 1.4.2.8 (printed figures from memory): 9.261460, 0.2278881E-01, of the mean 0.001631940.
+    """NIST/SEMATECH e-Handbook, 1.4.2.8 (from memory): 9.261460, 0.2278881E-01, and 0.001631940 of the mean.
 
     It was computed in single precision: the mean is 9.2614608 and the scatter 0.02278880, so its last digit is free.
     """
@@ -67,20 +67,14 @@ def test_heat_flow() -> None:
 
 def test_preloads_of_ten_bolts() -> None:
     """Shigley's Mechanical Engineering Design, 9th edition, table 8-14: mean 34.18 kN, standard deviation 2.88 kN."""
-    values = [Fraction(each) for each in "30.3 32.5 32.5 32.9 32.9 33.8 34.3 34.7 37.4 40.5".split()]
+    values = column("bolt_preloads.txt")
     assert mean(values) == Fraction("34.18")
     assert f"{scatter(values).deviation:.2f}" == "2.88"
 
 
 def test_twenty_temperatures() -> None:
     """GUM (JCGM 100:2008) 4.4.3 (from memory): mean 100.145, standard deviation 1.489, of the mean 0.333 degC."""
-    values = [
-        Fraction(each)
-        for each in (
-            "96.90 98.18 98.25 98.61 99.03 99.49 99.56 99.74 99.89 100.07 "
-            "100.33 100.42 100.68 100.95 101.11 101.20 101.57 101.84 102.36 102.72"
-        ).split()
-    ]
+    values = column("temperatures.txt")
     assert mean(values) == Fraction("100.145")
     assert f"{scatter(values).deviation:.3f}" == "1.489"
     assert f"{root(scatter(values).variance / 20):.3f}" == "0.333"
