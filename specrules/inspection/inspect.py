@@ -8,6 +8,7 @@ from decimal import Decimal, localcontext
 from itertools import product
 
 from specrules.formula import NotEvaluable, Station
+from specrules.inspection.agreeing import of_siblings, whichever
 from specrules.inspection.bench import Bench, Benches, Trace
 from specrules.inspection.compare import Widened, besides
 from specrules.inspection.decide import BEYOND, INSIDE, Decision, Verdict
@@ -25,7 +26,6 @@ from specrules.inspection.parts import (
     Options,
 )
 from specrules.inspection.places import touches
-from specrules.inspection.remedy import word_of
 from specrules.inspection.weigh import Evidence, weigh
 from specrules.pack import Rule, RuleChain, Stack
 from specrules.quantity import CONTEXT
@@ -133,7 +133,7 @@ class _Inspector:
 
     def at_station(self, chain: RuleChain, station: Station) -> Finding:
         governing = [self.settle(rule, station, {}) for rule in chain.governing]
-        judged, disagree = _of_siblings(governing)
+        judged, disagree = of_siblings(governing)
         judge = self.supposing(judged.supposed)
         beside = besides(judge, judged, chain, station, chain.name in self.sheet.limits, self.widened)
         others = other_ways(judge, judged)
@@ -171,7 +171,7 @@ class _Inspector:
             outcomes = [self.settle(rule, station, {**supposed, name: choice}) for choice in choices]
             first = outcomes[0].decision
             if all((o.decision.verdict, o.decision.side) == (first.verdict, first.side) for o in outcomes):
-                return _whichever(outcomes)
+                return whichever(outcomes)
         return replace(
             judged,
             decision=Decision(Verdict.NOT_MEASURED),
@@ -283,41 +283,6 @@ class _Inspector:
                     written_places(self.sheet.readings, list(worked.trace.found), unit),
                     figure.name in judged,
                 )
-
-
-def _whichever(outcomes: list[Judgement]) -> Judgement:
-    """Of outcomes with one verdict the one that is least sure of it; where their values differ none is known."""
-    least_sure = min(outcomes, key=_surety)
-    values = {outcome.value.low.value for outcome in outcomes if outcome.value is not None and outcome.value.low}
-    return least_sure if len(values) < 2 else replace(least_sure, value=None)
-
-
-def _surety(judged: Judgement) -> Decimal:
-    """How far beyond a limit at the least, or how far inside all of them."""
-    if judged.decision.beyond is not None:
-        return judged.decision.beyond
-    return min((margin.low for margin in judged.margins if margin.low is not None), default=Decimal(0))
-
-
-def _of_siblings(governing: list[Judgement]) -> tuple[Judgement, str]:
-    """Of packs that have an equal say, the strictest verdict; and, where they differ, what each says."""
-    strictest = min(governing, key=_strictness)
-    if len({(judged.decision.verdict, word_of(judged)) for judged in governing}) == 1:
-        return strictest, ""
-    said = "; ".join(f"by {judged.rule.pack}: {_said(judged)}" for judged in governing)
-    return strictest, f"two packs of which neither builds on the other disagree: {said}"
-
-
-def _strictness(judged: Judgement) -> tuple[int, Decimal]:
-    """The less good it says it is, the lower: what is decided comes before what is not."""
-    order = (*BEYOND, *reversed(INSIDE), *Verdict)
-    room = _surety(judged)
-    return order.index(judged.decision.verdict), -room if judged.decision.verdict in BEYOND else room
-
-
-def _said(judged: Judgement) -> str:
-    word = word_of(judged)
-    return f"{judged.decision.verdict}{', ' if word else ''}{word}"
 
 
 def _worn_only(judged: Judgement) -> bool:

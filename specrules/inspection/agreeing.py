@@ -1,0 +1,46 @@
+"""One check judged several times: as each choice of an unstated fact would have it, or each of several packs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from decimal import Decimal
+
+from specrules.inspection.decide import BEYOND, INSIDE, Verdict
+from specrules.inspection.judge import Judgement
+from specrules.inspection.remedy import word_of
+
+
+def whichever(outcomes: Sequence[Judgement]) -> Judgement:
+    """Of outcomes with one verdict the one that is least sure of it; where their values differ none is known."""
+    least_sure = min(outcomes, key=_surety)
+    values = {outcome.value.low.value for outcome in outcomes if outcome.value is not None and outcome.value.low}
+    return least_sure if len(values) < 2 else replace(least_sure, value=None)
+
+
+def _surety(judged: Judgement) -> Decimal:
+    """How far beyond a limit at the least, or how far inside all of them."""
+    if judged.decision.beyond is not None:
+        return judged.decision.beyond
+    return min((margin.low for margin in judged.margins if margin.low is not None), default=Decimal(0))
+
+
+def of_siblings(governing: Sequence[Judgement]) -> tuple[Judgement, str]:
+    """Of packs that have an equal say, the strictest verdict; and, where they differ, what each says."""
+    strictest = min(governing, key=_strictness)
+    if len({(judged.decision.verdict, word_of(judged)) for judged in governing}) == 1:
+        return strictest, ""
+    said = "; ".join(f"by {judged.rule.pack}: {_said(judged)}" for judged in governing)
+    return strictest, f"two packs of which neither builds on the other disagree: {said}"
+
+
+def _strictness(judged: Judgement) -> tuple[int, Decimal]:
+    """The less good it says it is, the lower: what is decided comes before what is not."""
+    order = (*BEYOND, *reversed(INSIDE), *Verdict)
+    room = _surety(judged)
+    return order.index(judged.decision.verdict), -room if judged.decision.verdict in BEYOND else room
+
+
+def _said(judged: Judgement) -> str:
+    word = word_of(judged)
+    return f"{judged.decision.verdict}{', ' if word else ''}{word}"
