@@ -43,7 +43,7 @@ def _head(study: Study, analysis: Analysis) -> Iterator[Line]:
 
 def _table(study: Study, analysis: Analysis) -> Iterator[Line]:
     between = f"{100 * COVERAGE:.0f} % interval"
-    yield line((_ROW.format(f"in {study.unit.symbol}", "s", "u(s)", "freedom", between), "quiet"))
+    yield line((_ROW.format(f"unit: {study.unit.symbol}", "s", "u(s)", "freedom", between), "quiet"))
     places = _places(study, analysis)
     rows = [
         ("repeatability", analysis.repeatability),
