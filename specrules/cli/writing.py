@@ -57,7 +57,8 @@ def put_faults(faults: Sequence[Fault]) -> None:
     if told:
         number = "1 fault. Put it" if len(told) == 1 else f"{len(told)} faults. Put them"
         lines.append(line(f"{number} right, then run it again: a file at fault is not judged."))
-    put(lines, sys.stderr, False)
+    put(lines, sys.stderr)
+    sys.stderr.flush()
 
 
 def write_whole(path: Path, text: str) -> None:

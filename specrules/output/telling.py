@@ -64,10 +64,7 @@ def verdict_text(finding: Finding) -> str:
 
 def details(finding: Finding) -> Iterator[str]:
     """What stands under a station's line, one text each."""
-    if finding.worked and any(sign in finding.worked for sign in SIGNS):
-        yield f"{finding.worked}, {readings(finding)}"
-    elif finding.rests_on.found != finding.rests_on.asked or finding.rests_on.group_statement:
-        yield f"rests on {readings(finding)}"
+    yield from basis(finding)
     if finding.would_be is not None:
         yield f"As it stands it would be {finding.would_be}."
     if finding.verdict is Verdict.JUST_IN:
@@ -91,6 +88,14 @@ def details(finding: Finding) -> Iterator[str]:
         if beside.verdict is not (finding.would_be or finding.verdict) and beside.limits != Limits():
             yield beside_text(beside, finding)
     yield from (sentence(note) for note in finding.notes)
+
+
+def basis(finding: Finding) -> Iterator[str]:
+    """The working, and how many readings it stands on; nothing where it is one reading and there is no more."""
+    if finding.worked and any(sign in finding.worked for sign in SIGNS):
+        yield f"{finding.worked}, {readings(finding)}"
+    elif finding.rests_on.found != finding.rests_on.asked or finding.rests_on.group_statement:
+        yield f"rests on {readings(finding)}"
 
 
 def readings(finding: Finding) -> str:

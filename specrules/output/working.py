@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from specrules.inspection import Finding, Inspection, SideMargin, Verdict
-from specrules.output.digits import never_nothing
+from specrules.output.digits import never_nothing, places_of
 from specrules.output.lines import Line, folded, line, spread
-from specrules.output.telling import details, limits_of, measured, number, source_text, verdict_text
+from specrules.output.telling import basis, details, limits_of, measured, source_text, verdict_text
 from specrules.output.words import listed, name, place
 from specrules.pack import LimitLine, Rule, Stack
 
@@ -122,7 +122,7 @@ def _station(finding: Finding) -> Iterator[Line]:
     if finding.verdict is Verdict.NOT_MEASURED:
         yield from folded(f"wants {listed(map(name, finding.rests_on.missing))}", 2, style="quiet")
     yield from folded(limits_of(finding), 2)
-    for text in details(finding) if finding.verdict is not Verdict.IN_SPEC else _plain(finding):
+    for text in details(finding) if finding.verdict is not Verdict.IN_SPEC else basis(finding):
         yield from folded(text, 2)
     for margin in finding.margins:
         if margin.value is not None:
@@ -138,13 +138,9 @@ def _margin(finding: Finding, margin: SideMargin) -> str:
     """How far inside or beyond one limit, and how sure that is."""
     assert margin.value is not None
     inside = "inside" if margin.value >= 0 else "beyond"
-    U = f" ±{number(margin.U, finding)}" if margin.U else ""
-    return f"{number(abs(margin.value), finding)}{U} {inside} the {margin.side}"
-
-
-def _plain(finding: Finding) -> Iterator[str]:
-    if finding.worked:
-        yield f"{finding.worked}, {finding.rests_on.found} of {finding.rests_on.asked} readings"
+    digits = max(places_of(finding), finding.places)
+    U = f" ±{never_nothing(margin.U, finding.unit, digits)}" if margin.U else ""
+    return f"{never_nothing(abs(margin.value), finding.unit, digits)}{U} {inside} the {margin.side}"
 
 
 def to_paste(rule: Rule, findings: Sequence[Finding]) -> Iterator[Line]:

@@ -223,3 +223,12 @@ def test_inch_values_in_a_millimetre_sheet_are_never_judged_as_good() -> None:
     assert ran.status in (1, 3)
     assert "NOT PROVEN" in ran.out
     assert "outside the usual sizes" in ran.out
+
+
+def test_of_very_many_faults_a_hundred_are_told_and_the_rest_counted() -> None:
+    wrong = "".join(f"  unknown_{number}: 1\n" for number in range(150))
+    Path("many.sheet.yaml").write_text(CLEAR.replace("readings:\n", f"readings:\n{wrong}"), encoding="utf-8")
+    rows = call("inspect", "many.sheet.yaml").err.rstrip("\n").split("\n")
+    assert len(rows) == 102
+    assert rows[-2] == "and 50 more."
+    assert rows[-1].startswith("150 faults.")

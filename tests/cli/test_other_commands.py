@@ -10,7 +10,7 @@ from jsonschema import Draft202012Validator  # type: ignore[import-untyped]
 from ruamel.yaml import YAML
 
 from specrules.pack.library import shipped_folder
-from tests.cli.shell import call
+from tests.cli.shell import call, run
 from tests.cli.small_jobs import CLEAR, HELD, lay_out
 from tests.output.small_screen import PACKS
 
@@ -166,8 +166,9 @@ def test_a_new_sheet_asks_for_what_is_not_given() -> None:
 
 
 def test_an_answer_that_never_comes_stops_it_and_writes_nothing(here: Path) -> None:
-    ran = call("sheet", "new", "asked.sheet.yaml", "--ask", typed="street\n")
-    assert ran.status != 0
+    ran = run("sheet", "new", "asked.sheet.yaml", "--ask", folder=here)
+    assert ran.status == 130
+    assert ran.err.endswith("Stopped.\n")
     assert list(here.iterdir()) == []
 
 
