@@ -28,6 +28,19 @@ class Errors(Protocol):
         """The extreme of some points, with whatever picking it from among its like moves it by."""
 
 
+class StatedErrors:
+    """Errors that are known for some inputs and nothing for the rest; picking an extreme moves nothing."""
+
+    def __init__(self, us: Sequence[float] = ()) -> None:
+        self.us = us
+
+    def __call__(self, number: int) -> float:
+        return self.us[number] if number < len(self.us) else 0.0
+
+    def selected(self, best: Point, among: Sequence[Point], greatest: bool) -> Point:  # noqa: ARG002 - the protocol's
+        return best
+
+
 def combined_u(slopes: Slopes, u: Errors) -> float:
     """The standard uncertainty of a value whose inputs are independent."""
     return math.sqrt(sum((slope * u(number)) ** 2 for number, slope in slopes.items()))

@@ -19,8 +19,9 @@ Station = Mapping[str, str]
 class Bench(Protocol):
     """What a formula is evaluated against. The inspection provides it; nothing here knows where numbers come from."""
 
-    u: Errors
-    """The inputs' uncertainties: of two equal readings the less certain is the extreme one."""
+    @property
+    def u(self) -> Errors:
+        """The inputs' uncertainties: of two equal readings the less certain is the extreme one."""
 
     exchanged: bool
     """Largest and smallest change places: for the range that stands beside a judged value."""

@@ -9,6 +9,7 @@ from itertools import product
 
 from specrules.formula import UNKNOWN, NotEvaluable, Point, Station, Value, exactly
 from specrules.inspection.causes import Part, causes_of
+from specrules.inspection.gauging import gaugings_of
 from specrules.pack import Figure, Measurand, Stack, Way
 from specrules.sheet import FactValue, Reading, Sheet
 
@@ -72,7 +73,8 @@ class Benches:
         self.sheet = sheet
         self.stack = stack
         self.readings: tuple[Reading, ...] = sheet.readings
-        self.causes = causes_of(sheet, stack, simple)
+        self.gaugings = gaugings_of(sheet, stack)
+        self.causes = causes_of(sheet, self.gaugings, simple)
         self.cells: dict[Place, Value] = {}
         self.measured: set[Place] = set()  # (measurand, station labels) with any reading
         for number, reading in enumerate(sheet.readings):

@@ -14,27 +14,50 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.formula import Point
-from specrules.inspection.gauging import Gauging, gauge_of
-from specrules.pack import Capability, Stack
+from specrules.inspection.gauging import Gauging
+from specrules.pack import Amount
 from specrules.sheet import Reading, Sheet
 
 EXPECTED_EXTREME = (0.0, 0.0, 0.56, 0.85, 1.03, 1.16, 1.27, 1.35, 1.42, 1.49, 1.54)
-"""How far the greatest of m equal readings lies above their mean, in standard deviations (expected value of the greatest
-of m independent normal values: statistical tables of normal order statistics)."""
+"""How far the greatest of m equal readings lies above their mean, in standard deviations (expected values of
+normal order statistics, from memory of their published tables to two places)."""
 
 
 class Part(NamedTuple):
-    """One cause: a normal variance, the half-width of a rectangular one, and how far a selection pulls (signed)."""
+    """One cause: a normal variance, the half-width of a rectangular one, and how far a selection pulls (signed).
+
+    `bracket`: the half-width is a bracket's, and the value is somewhere in it under every decision rule.
+    """
 
     what: str
     variance: float = 0.0
     half: float = 0.0
     pull: float = 0.0
+    bracket: bool = False
 
     @property
     def u(self) -> float:
         """The standard uncertainty; a half-width counts as rectangular (JCGM 100:2008, clause 4.3.7)."""
         return math.sqrt(self.variance + self.half * self.half / 3)
+
+
+class Doubt(NamedTuple):
+    """How sure a point is, base units: expanded uncertainty (k = 2) downwards and upwards, the standard uncertainty,
+    what of it brackets make up, and whether the larger part of it is normal."""
+
+    down: Decimal
+    up: Decimal
+    u: float
+    half: Decimal
+    normal: bool
+
+    @property
+    def expanded(self) -> Decimal:
+        """The larger of the two sides: what is printed behind a value."""
+        return max(self.down, self.up)
+
+
+SURE = Doubt(Decimal(0), Decimal(0), 0.0, Decimal(0), True)
 
 
 class Line(NamedTuple):
@@ -85,49 +108,52 @@ class Causes:
         own = math.sqrt(sum((s * self.us[n]) ** 2 for n, s in best.slopes.items() if n < self.own))
         if not own:
             return best
-        near = sum(abs(float(point.value - best.value)) <= 2 * own for point in among)
-        if near < 2:
+        near = {
+            tuple(number for number in point.slopes if number < self.own)  # one figure for many places is one reading
+            for point in among
+            if abs(float(point.value - best.value)) <= 2 * own
+        }
+        if len(near) < 2:
             return best
-        pull = EXPECTED_EXTREME[min(near, len(EXPECTED_EXTREME) - 1)] * own
+        pull = EXPECTED_EXTREME[min(len(near), len(EXPECTED_EXTREME) - 1)] * own
         number = self.add(Part("picking the extreme of near-equal readings", pull=pull if greatest else -pull))
         return Point(best.value, {**best.slopes, number: 1.0})
 
-    def expanded(self, point: Point | None) -> tuple[Decimal, Decimal]:
-        """U (k = 2) downwards and upwards: how much smaller, and how much greater, the true value may be.
+    def doubt(self, point: Point | None) -> Doubt:
+        """How sure a point is.
 
-        Never wider than the sum of the half-widths plus 2u of the rest: a value cannot lie outside its bracket.
+        U is never wider than the sum of the half-widths plus 2u of the rest: a value cannot lie outside its bracket.
         """
-        if point is None:
-            return _NONE
-        variance = halves = squares = down = up = 0.0
+        if point is None or not point.slopes:
+            return SURE
+        variance = halves = brackets = squares = down = up = 0.0
         parts = self.parts
         for number, slope in point.slopes.items():
-            _, own, half, pull = parts[number]
+            _, own, half, pull, bracket = parts[number]
             if own:
                 variance += slope * slope * own
             if half:
                 wide = abs(slope) * half
                 halves += wide
                 squares += wide * wide
+                if bracket:
+                    brackets += wide
             if pull:
                 moved = slope * pull
                 if moved > 0:
                     down += moved
                 else:
                     up -= moved
+        u = math.sqrt(variance + squares / 3)
         if self.simple:
             U = halves
         else:
-            U = 2 * math.sqrt(variance)
-            U = min(2 * math.sqrt(variance + squares / 3), halves + U) if halves else U
+            U = min(2 * u, halves + 2 * math.sqrt(variance)) if halves else 2 * u
         if not (U or down or up):
-            return _NONE
-        symmetric = _twelve_digits(U + down)
-        return symmetric, symmetric if up == down else _twelve_digits(U + up)
-
-    def u(self, point: Point) -> float:
-        """The standard uncertainty of a point, selection aside."""
-        return math.sqrt(sum((slope * self.us[number]) ** 2 for number, slope in point.slopes.items()))
+            return SURE
+        lower = twelve_digits(U + down)
+        upper = lower if up == down else twelve_digits(U + up)
+        return Doubt(lower, upper, u, twelve_digits(brackets), squares / 3 <= variance)
 
     def budget(self, point: Point) -> tuple[Line, ...]:
         """What each cause adds, the largest first; readings' own parts one by one, causes that cancel left out."""
@@ -139,26 +165,34 @@ class Causes:
         return tuple(sorted((line for line in lines if line.u), key=lambda line: -line.u))
 
 
-_NONE = (Decimal(0), Decimal(0))
-
-
-def _twelve_digits(U: float) -> Decimal:
+def twelve_digits(U: float) -> Decimal:
     """U to twelve digits: it is never known better, and so a blade just on a limit is on it and not a bit beside it."""
-    return Decimal(f"{U:.12g}") if U else _NONE[0]
+    return Decimal(f"{U:.12g}") if U else SURE.down
 
 
-def causes_of(sheet: Sheet, stack: Stack, simple: bool) -> Causes:
+def causes_of(sheet: Sheet, gaugings: Sequence[Gauging], simple: bool) -> Causes:
     """Number the causes of every reading of a sheet."""
     causes = Causes(simple, own=len(sheet.readings))
-    gaugings = [gauge_of(reading, sheet, stack) for reading in sheet.readings]
     for reading, gauging in zip(sheet.readings, gaugings, strict=True):
         causes.add(_own(reading, gauging, simple))
     for number, (reading, gauging) in enumerate(zip(sheet.readings, gaugings, strict=True)):
-        slopes = {number: 1.0}
-        if not simple and reading.U is None:
-            _shared(causes, slopes, reading, gauging)
-        causes.slopes.append(slopes)
+        causes.slopes.append({number: 1.0} if simple else _moves(causes, number, reading, gauging))
     return causes
+
+
+def enter(causes: Causes, number: int, reading: Reading, gauging: Gauging) -> dict[int, float]:
+    """Put a reading's own part in its place as this gauging has it; what the reading moves with."""
+    causes.parts[number] = part = _own(reading, gauging, simple=False)
+    causes.us[number] = part.u
+    return _moves(causes, number, reading, gauging)
+
+
+def _moves(causes: Causes, number: int, reading: Reading, gauging: Gauging) -> dict[int, float]:
+    """What a reading moves with: its own cause first, then what it shares; a stated U says all there is to say."""
+    slopes = {number: 1.0}
+    if reading.U is None:
+        _shared(causes, slopes, reading, gauging)
+    return slopes
 
 
 def _own(reading: Reading, gauging: Gauging, simple: bool) -> Part:
@@ -167,16 +201,14 @@ def _own(reading: Reading, gauging: Gauging, simple: bool) -> Part:
     half = 0.0
     if reading.low is not None and reading.high is not None and reading.low != reading.high:
         half = float(reading.high - reading.low) / 2
-    if simple:
-        return Part(what, half=half)
-    if reading.U is not None:
-        return Part(what, variance=float(reading.U) ** 2 / 4)
+    if simple or reading.U is not None:
+        own = 0.0 if simple or reading.U is None else float(reading.U) ** 2 / 4
+        return Part(what, own, half, bracket=bool(half))
     size = _size(reading)
-    able: Capability = gauging.capability
+    able = gauging.capability
     scatter = gauging.scatter if gauging.scatter is not None else _at(able.repeatability, size)
-    if not half:
-        half = _at(able.resolution, size) / 2
-    return Part(what, scatter * scatter / reading.repeats, half)
+    own = scatter * scatter / reading.repeats
+    return Part(what, own, half, bracket=True) if half else Part(what, own, _at(able.resolution, size) / 2)
 
 
 def _shared(causes: Causes, slopes: dict[int, float], reading: Reading, gauging: Gauging) -> None:
@@ -203,10 +235,8 @@ def _shared(causes: Causes, slopes: dict[int, float], reading: Reading, gauging:
             slopes[causes.common(("setting", link.key), part)] = 1.0
 
 
-def _at(amount: object, size: float) -> float:
-    from specrules.pack import Amount
-
-    return float(amount.at(Decimal(size))) if isinstance(amount, Amount) else 0.0
+def _at(amount: Amount | None, size: float) -> float:
+    return 0.0 if amount is None else float(amount.absolute) + float(amount.share) * abs(size)
 
 
 def _size(reading: Reading) -> float:

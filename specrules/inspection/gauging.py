@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
+from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.pack import Capability, Stack
 from specrules.sheet import Gauge, Reading, Sheet
 
 NO_CAPABILITY = Capability()
+NOTHING = Decimal(0)
 
 
 class Link(NamedTuple):
@@ -22,8 +25,8 @@ class Link(NamedTuple):
 class Gauging(NamedTuple):
     """How a reading was taken. `chain` is the gauge, the gauge that set it, and so on.
 
-    `scatter` is the repeatability that the sheet itself shows for this gauge, pooled over its repeats, where it is known
-    well enough to count; None: the class figure stands.
+    `scatter` is the repeatability that the sheet itself shows for this gauge, pooled over its repeats, where it counts;
+    None: the class figure stands.
     """
 
     chain: tuple[Link, ...]
@@ -37,9 +40,37 @@ class Gauging(NamedTuple):
         return self.chain[0].capability if self.chain else NO_CAPABILITY
 
 
-def gauge_of(reading: Reading, sheet: Sheet, stack: Stack) -> Gauging:
-    """The gauging of one reading."""
-    return gauging(reading.name, reading.gauge, sheet.gauges, stack)
+ENOUGH = 10
+"""Degrees of freedom from which the scatter that a sheet shows may count for less than the class figure."""
+
+
+def gaugings_of(sheet: Sheet, stack: Stack) -> Sequence[Gauging]:
+    """The gauging of every reading, with the scatter of its repeats pooled per gauge over the whole sheet."""
+    found = [gauging(reading.name, reading.gauge, sheet.gauges, stack) for reading in sheet.readings]
+    squares: dict[str, float] = {}
+    freedom: dict[str, int] = {}
+    told: set[int] = set()
+    for reading, each in zip(sheet.readings, found, strict=True):
+        if reading.repeats > 1 and each.chain and reading.statement not in told:
+            told.add(reading.statement)
+            key = each.chain[0].key
+            squares[key] = squares.get(key, 0.0) + float(reading.squares)
+            freedom[key] = freedom.get(key, 0) + reading.repeats - 1
+    return [
+        each._replace(scatter=_pooled(each, squares[key], freedom[key], reading))
+        if each.chain and (key := each.chain[0].key) in freedom
+        else each
+        for reading, each in zip(sheet.readings, found, strict=True)
+    ]
+
+
+def _pooled(gauging: Gauging, squares: float, freedom: int, reading: Reading) -> float:
+    """The pooled standard deviation; below ten degrees of freedom never less than the class figure."""
+    pooled = math.sqrt(squares / freedom)
+    stated = gauging.capability.repeatability
+    if freedom >= ENOUGH or stated is None:
+        return pooled
+    return max(pooled, float(stated.at(reading.value or NOTHING)))
 
 
 def gauging(measurand: str, named: str, gauges: Mapping[str, Gauge], stack: Stack) -> Gauging:
