@@ -11,6 +11,7 @@ from specrules.cli.loading import Faults, Shelf, pack_folders
 from specrules.cli.status import Status, gravest
 from specrules.cli.writing import COLOUR, put_faults, put_lines, put_text
 from specrules.document import Fault
+from specrules.output.safe import safe_json
 from specrules.pack import PackHead, Stack
 from specrules.pack.library import SUFFIX
 
@@ -117,7 +118,7 @@ def schema(names: tuple[str, ...]) -> None:
         put_text(text_of(build_sheet_schema()))
         return
     shelves = [_named(name) for name in names]
-    put_text(text_of(schema_for(_stacked(shelves[-1][1], [asked for asked, _ in shelves]))))
+    put_text(safe_json(text_of(schema_for(_stacked(shelves[-1][1], [asked for asked, _ in shelves])))))
 
 
 def _named(given: str, examples: bool = False) -> tuple[str, Shelf]:

@@ -92,9 +92,9 @@ def _unfit(tree: Node, sort: Sort, kind: Kind, dimension: Dimension | None, choi
     if sort.kind is not kind:
         return [Refusal(f"is {sort.kind.value}, not {kind.value}")]
     if kind is Kind.CHOICE:
-        strange = [word for word in sort.choices if word not in choices]
-        wanted = ", ".join(choices)
-        return [Refusal(f"may come to {strange[0]}, and {wanted} are wanted")] if strange or not sort.choices else []
+        words = sort.choices or ("any label",)
+        strange = next((word for word in words if word not in choices), None)
+        return [Refusal(f"may come to {strange}, and {', '.join(choices)} are wanted")] if strange else []
     if dimension is None or sort.dimension is None or sort.dimension == dimension:
         return []
     if sort.dimension == NUMBER:

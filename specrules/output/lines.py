@@ -62,15 +62,15 @@ def columns(
     """
     left, middle, right = safe(left).rstrip(), safe(middle), safe(right)
     head = f"{left:<{wide}}  "
-    if len(left) > wide and not (over and len(head) + len(middle) + 2 + len(right) <= WIDTH):
+    room = WIDTH - len(head) - len(middle) - len(right)
+    if room >= 2 and (over or len(left) <= wide):
+        yield line(f"{head}{middle}{' ' * room}", (right, style))
+    elif left and (len(left) > wide or not middle):
         indent = len(left) - len(left.lstrip())
         yield from folded(left.lstrip(), indent, hang=indent + 2)
-        head = " " * (wide + 2)
-    room = WIDTH - len(head) - len(middle) - len(right)
-    if right and room >= 2:
-        yield line(f"{head}{middle}{' ' * room}", (right, style))
+        yield from columns("", middle, right, style, wide) if middle or right else ()
     else:
-        yield from folded(middle, 0, head, hang=wide + 2) if middle else ()
+        yield from folded(middle, 0, head, hang=wide + 2)
         yield from folded(right, wide + 2, style=style)
 
 

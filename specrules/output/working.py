@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from specrules.inspection import Finding, Inspection, SideMargin, Verdict
+from specrules.output.digits import never_nothing
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.telling import details, limits_of, measured, number, source_text, verdict_text
 from specrules.output.words import listed, name, place
 from specrules.pack import LimitLine, Rule, Stack
-from specrules.quantity import show
 
 _LEFT = 14
 
@@ -128,12 +128,10 @@ def _station(finding: Finding) -> Iterator[Line]:
         if margin.value is not None:
             yield from folded(_margin(finding, margin), 2)
     for each in finding.inputs:
-        position = place(each.station, each.position)
-        U = f" ±{show(each.U, each.unit, finding.places)}" if each.U else ""
+        what = f"{name(each.name)} {place(each.station, each.position)}".rstrip()
+        stated = f" ±{never_nothing(each.U, each.unit, finding.places)}" if each.U and "±" not in each.text else ""
         gauge = f", {each.gauge}" if each.gauge else ""
-        yield from folded(
-            f"{name(each.name)} {position} = {each.text}{U}{gauge} (line {each.place.line})", 4, style="quiet"
-        )
+        yield from folded(f"{what} = {each.text}{stated}{gauge} (line {each.place.line})", 4, style="quiet")
 
 
 def _margin(finding: Finding, margin: SideMargin) -> str:

@@ -238,6 +238,9 @@ def test_labels_of_an_axis_are_checked() -> None:
     assert refused("x if ring == topp else y", ("cylinder", "ring"))[0] == Refusal(
         "has 'topp', which is none of top, second, oil", "top", 13
     )
+    assert refused("main", ("main",), kind=Kind.CHOICE, choices=("minor",)) == (
+        Refusal("may come to any label, and minor are wanted", "", 0),
+    )
     assert refused("x if main + 1 == 2 else y", ("main",))[0].said == "has a choice where a quantity is needed"
 
 

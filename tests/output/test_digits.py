@@ -1,0 +1,115 @@
+"""Printed figures agree with the verdict: no failing value prints as a passing one, and every printed sum adds up."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from specrules.inspection import BEYOND, Finding, Verdict
+from specrules.output.digits import never_nothing, span
+from specrules.output.telling import limits_of, measured, verdict_text
+from specrules.quantity import LENGTH, Unit
+from tests.output.small_screen import judged
+
+NUMBER = r"-?\d+\.?\d*"
+INCH = Unit("in", LENGTH, Fraction("25.4"))
+
+
+def fit(hole: str, unit: str = "in", limits: str = "") -> Finding:
+    """The running fit of a hole over a shaft of 1.5 in; limits 0.0010 to 0.0030 in where nothing is said."""
+    own = f"limits: {{fit: [{limits}]}}\n" if limits else ""
+    places = max(len(hole.partition(".")[2]), 4)  # both as fine as each other: else the coarser one is suspect
+    body = f"readings:\n  hole: {{unit: {unit}, 1: {hole}}}\n  shaft: {{1: {Decimal('1.5'):.{places}f} in}}\n{own}"
+    signed = "signed: {clean: {by: ab, on: 2026-10-01}}\n"
+    found = [each for each in judged(body + signed).findings if each.rule == "fit"]
+    return found[0]
+
+
+def numbers(text: str) -> list[Decimal]:
+    """Every number of a printed text."""
+    return [Decimal(number) for number in re.findall(NUMBER, text)]
+
+
+def agrees(finding: Finding) -> None:
+    """What is printed of a value and its limits says what the verdict says."""
+    value = numbers(measured(finding))[0]
+    least, *_, most = numbers(limits_of(finding))
+    if finding.verdict is Verdict.IN_SPEC:
+        assert least <= value <= most
+    else:
+        assert finding.verdict in BEYOND
+        limit = least if finding.limit_side == "least" else most
+        by = numbers(verdict_text(finding))[0]
+        assert value < limit if finding.limit_side == "least" else value > limit
+        assert by > 0
+        assert abs(value - limit) == by
+
+
+HOLES = st.decimals("1.5001", "1.5080", places=6)
+
+
+@settings(max_examples=150, deadline=None)
+@given(HOLES)
+def test_a_printed_sum_agrees_with_its_verdict(hole: Decimal) -> None:
+    agrees(fit(str(hole)))
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.decimals("38.103", "38.20", places=4))
+def test_a_printed_sum_agrees_where_units_are_mixed(hole: Decimal) -> None:
+    agrees(fit(str(hole), "mm"))
+
+
+@settings(max_examples=100, deadline=None)
+@given(HOLES, st.decimals("0.0001", "0.0030", places=7), st.decimals("0.0031", "0.0060", places=7))
+def test_limits_finer_than_the_readings_are_shown_as_fine_as_they_need(
+    hole: Decimal, least: Decimal, most: Decimal
+) -> None:
+    agrees(fit(str(hole), "in", f"{{least: {least} in, most: {most} in, source: card}}"))
+
+
+@pytest.mark.parametrize(
+    ("hole", "value", "limits", "verdict"),
+    [
+        ("1.5010", "0.0010", "least 0.0010   aim 0.0020   most 0.0030 in", "in spec"),
+        ("1.50099", "0.00099", "least 0.00100   aim 0.00200   most 0.00300 in", "TIGHT by 0.00001"),
+        ("1.5030000001", "0.0030000001", "least 0.0010000000   aim 0.0020000000   most 0.0030000000 in", "LOOSE by"),
+        ("1.5009", "0.0009", "least 0.0010   aim 0.0020   most 0.0030 in", "TIGHT by 0.0001"),
+    ],
+)
+def test_digits_are_added_until_a_value_and_its_limit_differ(hole: str, value: str, limits: str, verdict: str) -> None:
+    finding = fit(hole)
+    assert measured(finding) == value
+    assert limits_of(finding) == limits
+    assert verdict_text(finding).startswith(verdict)
+
+
+def test_a_bracket_is_printed_as_it_was_written() -> None:
+    found = {each.station["side"]: each for each in judged(
+        "facts: {places: 1, material: iron}\n"
+        "readings:\n  slot: {1: {left: 0.021..0.022, right: 0.0091..0.0092}}\n"
+    ).findings if each.rule == "slot"}  # fmt: skip
+    assert (measured(found["left"]), verdict_text(found["left"])) == ("0.021 to 0.022", "HIGH by 0.001 to 0.002")
+    assert (measured(found["right"]), verdict_text(found["right"])) == ("0.0091 to 0.0092", "LOW by 0.0008 to 0.0009")
+
+
+def test_something_never_prints_as_nothing() -> None:
+    assert never_nothing(Decimal("0.0254"), INCH, 1) == "0.001"
+    assert never_nothing(Decimal("-0.0254"), INCH, 1) == "-0.001"
+    assert never_nothing(Decimal(0), INCH, 2) == "0.00"
+
+
+def test_a_span_says_which_end_is_open() -> None:
+    inch, two = Decimal("25.4"), Decimal("50.8")
+    assert span([(inch, inch)], INCH, 3) == "1.000 in"
+    assert span([(inch, inch), (two, two)], INCH, 1) == "1.0 to 2.0 in"
+    assert span([(inch, two)], INCH, 2) == "1.0 to 2.0 in"
+    assert span([(inch, None), (two, None)], INCH, 1) == "over 1 in"
+    assert span([(None, inch), (two, two)], INCH, 1) == "under 2 in"
+    assert span([(None, inch), (inch, None)], INCH, 1) == ""
+    assert span([], INCH, 1) == ""
