@@ -120,7 +120,7 @@ class RestsOn:
 
 
 class Unable(NamedTuple):
-    """A tolerance that its gauges cannot decide well: what is measured with the least sure one, and kinds that could."""
+    """A tolerance that its gauges cannot decide well: the measurand that is least sure, and kinds that could."""
 
     U: Decimal
     width: Decimal
