@@ -57,8 +57,10 @@ class Shelf:
     def load(self, path: Path, name: str, add: Sequence[str] = ()) -> Loaded:
         """Read a sheet, find its packs, settle the one against the other; every fault of each in one answer."""
         source = read_bytes(path, name)
-        if isinstance(source, Fault):
-            return Loaded(None, None, (source,))
+        return Loaded(None, None, (source,)) if isinstance(source, Fault) else self.settle(source, path, name, add)
+
+    def settle(self, source: bytes, path: Path, name: str, add: Sequence[str] = ()) -> Loaded:
+        """The same for a sheet's text, which stands or is to stand at a path."""
         raw, faults = read_sheet(source, name)
         if raw is None:
             return Loaded(None, None, faults)
@@ -78,10 +80,23 @@ def read_bytes(path: Path, name: str) -> bytes | Fault:
     """A file's bytes, no more than a sheet may have; a fault where there are none to be had."""
     try:
         with path.open("rb") as file:
-            return file.read(Budget().size + 1)
+            source = file.read(Budget().size + 1)
+        if source.strip():
+            return source
+        write = "specrules: build-sheet/1 at its head, or start one with specrules sheet new"
+        return Fault(Place(name, 1, 1), "", "the file is empty", write, "sheet")
     except OSError as error:
         why = (error.strerror or "unknown cause").lower()
-        return Fault(Place(name, 0, 0), "", f"cannot be read: {why}", "", "file")
+        offered = nearest(path.name, _beside(path)) if isinstance(error, FileNotFoundError) else None
+        return Fault(Place(name, 0, 0), "", f"cannot be read: {why}", offered or "", "file")
+
+
+def _beside(path: Path) -> list[str]:
+    """The YAML files where a file was looked for."""
+    try:
+        return sorted(each.name for each in path.parent.glob("*.yaml"))
+    except OSError:
+        return []
 
 
 def pack_folders(near: Path) -> Folders:

@@ -10,6 +10,7 @@ import click
 from specrules.cli.loading import Shelf
 from specrules.cli.status import Status
 from specrules.cli.writing import put_faults, put_lines, quoted, write_whole
+from specrules.document import Place
 from specrules.output.lines import line
 from specrules.pack import Fact, Stack
 from specrules.sheet import start
@@ -61,14 +62,20 @@ def new(
     if asking and unit is None:
         unit = click.prompt("Lengths in", type=click.Choice(("in", "mm")), default="in")
     facts = _facts(stack, stated, asking)
-    write_whole(path, start(stack, facts, title or "New build", packs, unit or "in"))
-    loaded = shelf.load(path, str(path))
-    if loaded.faults:
-        path.unlink()
-        put_faults(loaded.faults)
+    text = start(stack, facts, _plain(title) or "New build", packs, unit or "in")
+    faults = shelf.settle(text.encode("utf-8"), path, str(path)).faults
+    if faults:
+        nowhere = Place(f"{path}, not written", 0, 0)
+        put_faults([fault._replace(place=nowhere) for fault in faults])
         raise click.exceptions.Exit(Status.FAULT)
+    write_whole(path, text)
     lead = f"Wrote {path}. Fill in what you measure, leave empty what you do not, then:"
     put_lines([line(lead), line(f"  specrules inspect {quoted(path)}")])
+
+
+def _plain(text: str) -> str:
+    """A text as it can be written in UTF-8, whatever the command line held."""
+    return text.encode("utf-8", "replace").decode("utf-8")
 
 
 def _packs(asking: bool) -> tuple[str, ...]:
@@ -85,11 +92,12 @@ def _facts(stack: Stack, stated: tuple[str, ...], asking: bool) -> dict[str, str
         name, equals, value = each.partition("=")
         if not equals:
             raise click.UsageError(f"--fact {each}: write NAME=VALUE, such as cylinders=8")
-        facts[name.strip()] = value.strip()
+        facts[_plain(name.strip())] = _plain(value.strip())
     if asking:
         for fact in _shaping(stack):
             if fact.name not in facts:
-                answer: str = click.prompt(f"{fact.title} (empty: not yet)", default="", show_default=False)
+                such = "such as [[1, 2], [3, 4]]; " if fact.kind == "groups" else ""
+                answer: str = click.prompt(f"{fact.title} ({such}empty: not yet)", default="", show_default=False)
                 if answer.strip():
                     facts[fact.name] = answer.strip()
     return facts

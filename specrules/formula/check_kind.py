@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from functools import lru_cache
 from typing import Any
 
 from specrules.formula import tree
@@ -10,7 +11,7 @@ from specrules.formula.functions import CONSTANTS, REDUCERS
 from specrules.formula.labels import is_choice, label_of, may_say, pick_refusals, sayings
 from specrules.formula.scope import Kind, Role, Scope
 from specrules.formula.sort import CONDITION, Sort, is_condition, with_unit
-from specrules.quantity import NUMBER, Refusal, Unit, find_unit, nearest
+from specrules.quantity import NUMBER, Dimension, Refusal, Unit, find_unit, nearest
 
 
 class KindCheck:
@@ -99,7 +100,7 @@ class KindCheck:
         if a is None or (b is None and node.sign == "*"):
             return Sort(Kind.QUANTITY, None, (), certain)  # nothing, however many times
         b = NUMBER if b is None else b
-        return Sort(Kind.QUANTITY, a.times(b) if node.sign == "*" else a.over(b), (), certain)
+        return Sort(Kind.QUANTITY, _multiplied(node.sign, a, b), (), certain)
 
     def summed(self, node: tree.Binary, left: Sort, right: Sort, certain: bool) -> Sort | None:
         a, b = left.dimension, right.dimension
@@ -287,6 +288,11 @@ _SORTS: Mapping[type, Callable[[KindCheck, Any], Sort | None]] = {
     tree.Logic: KindCheck.logic,
     tree.Not: KindCheck.contrary,
 }
+
+
+@lru_cache(maxsize=256)
+def _multiplied(sign: str, a: Dimension, b: Dimension) -> Dimension:
+    return a.times(b) if sign == "*" else a.over(b)
 
 
 def _call(function: str, arity: int) -> str:

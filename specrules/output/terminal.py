@@ -18,7 +18,8 @@ def put(lines: Iterable[Line], stream: TextIO, colour: bool = False) -> None:
     if not _can_show(text_of(rows), encoding):
         rows = [tuple(span._replace(text=plain(span.text, encoding)) for span in row) for row in rows]
     if not colour:
-        stream.write(text_of(rows))
+        for row in rows:
+            stream.write(text_of([row]))  # line by line: an unbuffered stream loses the end of a long text unsaid
         return
     from rich.console import Console  # only where colour is wanted: it costs a third of the start
     from rich.text import Text

@@ -21,6 +21,7 @@ from .dimension import (
     TIME,
     TORQUE,
     UNBALANCE,
+    VISCOSITY,
     VOLUME,
     Dimension,
 )
@@ -56,6 +57,7 @@ __all__ = [
     "TORQUE",
     "UNBALANCE",
     "UNITS",
+    "VISCOSITY",
     "VOLUME",
     "Bracket",
     "Dimension",

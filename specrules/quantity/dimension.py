@@ -62,6 +62,7 @@ ACCELERATION = SPEED.over(TIME)
 FORCE = MASS.times(ACCELERATION)
 TORQUE = FORCE.times(LENGTH)
 PRESSURE = FORCE.over(AREA)
+VISCOSITY = PRESSURE.times(TIME)
 STIFFNESS = FORCE.over(LENGTH)
 POWER = TORQUE.over(TIME)
 ROTATION = ANGLE.over(TIME)
@@ -85,6 +86,7 @@ _WORDS = {
     FORCE: "force",
     TORQUE: "torque",
     PRESSURE: "pressure",
+    VISCOSITY: "viscosity",
     STIFFNESS: "stiffness",
     POWER: "power",
     ROTATION: "rotation",

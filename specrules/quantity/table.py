@@ -119,6 +119,12 @@ _ROWS: dict[Dimension, tuple[_Row, ...]] = {
         ("psi", _LBF / _INCH**2, "", "psi, lbf/in2, lb/in2, lbf/sq in, lb/sq in"),
         ("kgf/cm^2", _KGF / 100, "", ""),
     ),
+    d.VISCOSITY: (
+        ("Pa s", 1, "N s/m2", "pascal second, pascal seconds"),
+        ("mPa s", Fraction(1, 1000), "", ""),
+        ("cP", Fraction(1, 1000), "", "centipoise"),
+        ("reyn", _LBF / _INCH**2, "lbf s/in2", "reyns"),
+    ),
     d.STIFFNESS: (
         ("N/mm", _NEWTON, "kN/m", ""),
         ("N/m", _NEWTON / 1000, "", ""),

@@ -93,8 +93,8 @@ rules:
     hold point: first_start
     source: {kind: house}
     worked:
-      - given: {readings: {slot: {1: {left: 0.0150}}}}
-        expect: {at: {place: 1, side: left}, verdict: not measured}
+      - given: {facts: {material: iron}, readings: {slot: {1: {left: 0.0150}}}}
+        expect: {at: {place: 1, side: left}, verdict: in spec}
   plug:
     title: Plug size
     formula: plug
@@ -110,7 +110,7 @@ rules:
     importance: minor
     hold point: first_start
     source: {kind: common practice}
-    worked: [{given: {readings: {weight: {1: 100 g}}}, expect: {verdict: not measured}}]
+    worked: [{given: {readings: {weight: {1: 100 g}}}, expect: {verdict: in spec}}]
 operations:
   hone: {title: Hole honed, makes stale: [hole]}
 """

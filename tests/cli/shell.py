@@ -1,0 +1,52 @@
+"""Runs commands beneath the outermost one, so that nothing unforeseen is swallowed, or as a process of their own."""
+
+from __future__ import annotations
+
+import inspect
+import os
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from click.testing import CliRunner
+
+from specrules.cli.main import specrules
+
+_SPLIT: dict[str, Any] = {"mix_stderr": False} if "mix_stderr" in inspect.signature(CliRunner).parameters else {}
+"""Older versions of click mix the two streams unless they are told not to."""
+
+
+class Ran(NamedTuple):
+    """What came of a command."""
+
+    status: int
+    out: str
+    err: str
+
+
+def call(*arguments: str | Path, typed: str = "") -> Ran:
+    """Run a command here, in this process."""
+    ran = CliRunner(**_SPLIT).invoke(specrules, [*map(str, arguments)], input=typed, catch_exceptions=False)
+    return Ran(ran.exit_code, ran.stdout, ran.stderr)
+
+
+def process(*arguments: str | Path, folder: Path, **environment: str) -> subprocess.Popen[str]:
+    """Start the program as a user does."""
+    return subprocess.Popen(
+        [sys.executable, "-m", "specrules", *map(str, arguments)],
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), "PYTHONIOENCODING": "utf-8", **environment},
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        encoding="utf-8",
+    )
+
+
+def run(*arguments: str | Path, folder: Path, **environment: str) -> Ran:
+    """Run the program as a user does, to its end."""
+    started = process(*arguments, folder=folder, **environment)
+    out, err = started.communicate(timeout=60)
+    return Ran(started.returncode, out, err)

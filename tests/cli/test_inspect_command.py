@@ -1,0 +1,225 @@
+"""`specrules inspect`: what it prints, where it writes, and the status that it ends with."""
+
+from __future__ import annotations
+
+import json
+import os
+import stat
+from pathlib import Path
+
+import pytest
+
+from tests.cli.shell import call
+from tests.cli.small_jobs import CLEAR, FAULTY, HELD, NEAR, OPEN, lay_out
+
+
+@pytest.fixture(autouse=True)
+def jobs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    lay_out(tmp_path, clear=CLEAR, held=HELD, open=OPEN, faulty=FAULTY, near=NEAR)
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+@pytest.mark.parametrize(
+    ("arguments", "status", "said"),
+    [
+        (["clear.sheet.yaml"], 0, "Go on: nothing holds the job and nothing is open"),
+        (["held.sheet.yaml"], 1, "Stop at the hold point first start: tilt of the plate high."),
+        (["faulty.sheet.yaml"], 2, ""),
+        (["open.sheet.yaml"], 3, "Not yet: 1 to measure before the hold point first start."),
+        (["near.sheet.yaml"], 0, "1 just in"),
+        (["near.sheet.yaml", "--sure"], 1, "tilt of the plate just in"),
+        (["near.sheet.yaml", "--decision", "simple"], 0, "simple acceptance"),
+        (["near.sheet.yaml", "--decision", "simple", "--sure"], 0, "11 in spec"),
+        (["held.sheet.yaml", "--held-by", "major"], 0, "Only what is major or critical holds the job."),
+        (["held.sheet.yaml", "--held-by", "minor"], 1, "Stop"),
+        (["held.sheet.yaml", "--until", "dry_fit"], 0, "up to the hold point dry fit"),
+        (["held.sheet.yaml", "--until", "first_start"], 1, "Stop"),
+        (["open.sheet.yaml", "--until", "dry_fit"], 0, "Go on"),
+        (["held.sheet.yaml", "--add", "wide"], 0, "Loosened by wide: Tilt of the plate"),
+    ],
+)
+def test_the_status_says_whether_the_work_may_go_on(arguments: list[str], status: int, said: str) -> None:
+    ran = call("inspect", *arguments)
+    assert (ran.status, said in ran.out) == (status, True)
+
+
+@pytest.mark.parametrize(
+    ("names", "status"),
+    [
+        ("clear", 0),
+        ("clear near", 0),
+        ("clear open", 3),
+        ("open held", 1),
+        ("held open clear", 1),
+        ("held faulty open", 2),
+        ("faulty faulty", 2),
+    ],
+)
+def test_of_several_sheets_the_gravest_counts_and_each_has_a_line_at_the_end(names: str, status: int) -> None:
+    files = [f"{name}.sheet.yaml" for name in names.split()]
+    ran = call("inspect", *files)
+    assert ran.status == status
+    if len(files) > 1:
+        said = {
+            "clear": "go on: 11 in spec",
+            "near": "go on: 10 in spec, 1 just in",
+            "held": "stop: 10 in spec, 1 out of spec",
+            "open": "not yet: 10 in spec, 1 not measured",
+            "faulty": "at fault, not judged",
+        }
+        last = ran.out.split("\n")[-len(files) - 1 : -1]
+        assert [row.split() for row in last] == [[f"{name}.sheet.yaml", *said[name].split()] for name in names.split()]
+
+
+def test_a_fault_in_one_sheet_leaves_the_others_judged() -> None:
+    ran = call("inspect", "faulty.sheet.yaml", "held.sheet.yaml")
+    assert "HIGH by 0.0020" in ran.out
+    assert ran.err.startswith("faulty.sheet.yaml, line 10, tilt: ")
+
+
+def test_a_record_is_json_that_lists_every_rule() -> None:
+    ran = call("inspect", "held.sheet.yaml", "--form", "json")
+    record = json.loads(ran.out)
+    assert ran.status == 1
+    assert record["verdict"] == "held"
+    assert {finding["rule"] for finding in record["findings"]} == {"fit", "grip", "tilt", "slot", "plug", "alike"}
+
+
+def test_the_record_of_a_faulty_sheet_has_its_faults() -> None:
+    ran = call("inspect", "faulty.sheet.yaml", "--form", "json")
+    record = json.loads(ran.out)
+    assert ran.status == 2
+    assert record["findings"] == []
+    assert len(record["faults"]) == 1
+
+
+def test_a_screen_goes_to_a_file_as_it_would_to_a_pipe() -> None:
+    screen = call("inspect", "held.sheet.yaml").out
+    ran = call("inspect", "held.sheet.yaml", "--out", "screen.txt", "--colour", "always")
+    assert (ran.status, ran.out) == (1, "")
+    assert Path("screen.txt").read_text(encoding="utf-8") == screen
+
+
+def test_a_file_is_replaced_whole_through_a_link_and_keeps_its_mode() -> None:
+    Path("shared").mkdir()
+    true = Path("shared/record.json")
+    true.write_text("old", encoding="utf-8")
+    true.chmod(0o664)
+    Path("record.json").symlink_to(true)
+    assert call("inspect", "held.sheet.yaml", "--form", "json", "--out", "record.json").status == 1
+    assert Path("record.json").is_symlink()
+    assert json.loads(true.read_text(encoding="utf-8"))["verdict"] == "held"
+    assert stat.S_IMODE(true.stat().st_mode) == 0o664
+    assert sorted(os.listdir("shared")) == ["record.json"]
+
+
+def test_a_new_file_gets_the_mode_that_the_user_gives_new_files() -> None:
+    call("inspect", "held.sheet.yaml", "--out", "screen.txt")
+    Path("plain.txt").write_text("", encoding="utf-8")
+    assert Path("screen.txt").stat().st_mode == Path("plain.txt").stat().st_mode
+
+
+def test_nothing_is_written_where_nothing_was_judged() -> None:
+    Path("screen.txt").write_text("of yesterday", encoding="utf-8")
+    assert call("inspect", "faulty.sheet.yaml", "--out", "screen.txt").status == 2
+    assert Path("screen.txt").read_text(encoding="utf-8") == "of yesterday"
+
+
+def test_a_place_that_cannot_be_written_is_said_and_leaves_nothing_behind() -> None:
+    Path("file").write_text("", encoding="utf-8")
+    ran = call("inspect", "held.sheet.yaml", "--out", "file/screen.txt")
+    assert ran.status != 0
+    assert "file/screen.txt cannot be written: " in ran.err
+    assert not [name for name in os.listdir(".") if name.startswith(".")]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["nothere.sheet.yaml"], "nothere.sheet.yaml: cannot be read: no such file or directory"),
+        (["held.shet.yaml"], "write held.sheet.yaml."),
+        (["packs"], "packs: cannot be read: is a directory."),
+    ],
+)
+def test_what_cannot_be_read_is_said(arguments: list[str], said: str) -> None:
+    ran = call("inspect", *arguments)
+    assert ran.status == 2
+    assert said in ran.err
+    assert "1 fault. Put it right" in ran.err
+
+
+def test_an_empty_file_is_at_fault_and_says_what_belongs_in_it() -> None:
+    Path("empty.sheet.yaml").write_text("", encoding="utf-8")
+    ran = call("inspect", "empty.sheet.yaml")
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err.startswith("empty.sheet.yaml, line 1")
+    assert "specrules: build-sheet/1" in ran.err
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["held.sheet.yaml", "--until", "dryfit"], '"dryfit" is no hold point of these packs; write dry_fit'),
+        (["held.sheet.yaml", "--add", "wyde"], 'packs: "wyde" is no pack that was found; write wide.'),
+        (["held.sheet.yaml", "--formm", "json"], "--form"),
+        (["held.sheet.yaml", "--held-by", "grave"], "'critical', 'major', 'minor'"),
+        (["held.sheet.yaml", "--decision", "gaurded"], "guarded"),
+        ([], "Missing argument 'SHEET...'"),
+    ],
+)
+def test_a_slip_on_the_command_line_says_what_to_write(arguments: list[str], said: str) -> None:
+    ran = call("inspect", *arguments)
+    assert ran.status == 2
+    assert said in ran.err
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong", "said"),
+    [
+        ("[base]", "[bas]", 'line 3, packs: "bas" is no pack that was found; write base.'),
+        ("[base]", "[../base]", '"../base" is no plain name for a pack'),
+        ("unit: in", "unit: inch es", "line 4, unit: "),
+        (
+            "readings:",
+            "decision: gaurded\nreadings:",
+            'line 6, decision: "gaurded" is no decision rule; write guarded.',
+        ),
+        ("tilt: 0.0020", "tlit: 0.0020", 'line 10, readings: "tlit"'),
+    ],
+)
+def test_a_slip_in_a_sheet_has_its_place_and_a_next_step(right: str, wrong: str, said: str) -> None:
+    Path("slip.sheet.yaml").write_text(CLEAR.replace(right, wrong, 1), encoding="utf-8")
+    ran = call("inspect", "slip.sheet.yaml")
+    assert (ran.status, ran.out) == (2, "")
+    assert said in ran.err, ran.err
+
+
+def test_every_mistake_of_a_sheet_is_told_at_once_with_its_place() -> None:
+    """What people write: a decimal comma, two readings too many, a place that is not there, a name misspelt."""
+    sheet = CLEAR
+    for right, wrong in (
+        ("1: [1.5020, 1.5020], 2: [1.5020, 1.5020]", "1: [1.5020, 1.5020, 1.5020], 2: 1,5020"),
+        ("grip: {1: 0.0030, 2: 0.0030}", "grip: {1: 0.0030, 3: 0.0030}"),
+        ("tilt: 0.0020", "tlit: about 0.0020"),
+        ("plug: 1.0000", "plug: 1.0 inchs"),
+    ):
+        assert right in sheet
+        sheet = sheet.replace(right, wrong)
+    Path("slips.sheet.yaml").write_text(sheet, encoding="utf-8")
+    ran = call("inspect", "slips.sheet.yaml")
+    assert ran.status == 2
+    rows = ran.err.rstrip("\n").split("\n")
+    told = [int(row.split(", line ")[1].split(",")[0]) for row in rows[:-1]]
+    assert told == sorted(told)
+    assert {7, 9, 10, 12} <= set(told)
+    assert rows[-1] == f"{len(told)} faults. Put them right, then run it again: a file at fault is not judged."
+
+
+def test_inch_values_in_a_millimetre_sheet_are_never_judged_as_good() -> None:
+    """A shaft of 1.5 mm is outside every usual size: the whole sheet is doubted, and nothing of it passes."""
+    Path("mm.sheet.yaml").write_text(CLEAR.replace("unit: in\n", "unit: mm\n"), encoding="utf-8")
+    ran = call("inspect", "mm.sheet.yaml")
+    assert ran.status in (1, 3)
+    assert "NOT PROVEN" in ran.out
+    assert "outside the usual sizes" in ran.out

@@ -1,0 +1,108 @@
+"""The README says what is so: its demo is the demo, its examples are taken, its commands exist, its words are ours.
+
+After a change of the demo that is meant: `python -m tests.test_readme` writes the new one into both places.
+"""
+
+from __future__ import annotations
+
+import re
+import shlex
+from pathlib import Path
+
+import click
+import pytest
+
+from specrules.cli.main import specrules
+from specrules.inspection import Verdict
+from tests.cli.shell import call
+
+ROOT = Path(__file__).parent.parent
+README = ROOT / "README.md"
+STORED = ROOT / "tests" / "output" / "demo.txt"
+DEMO = re.compile(r"(<!-- demo output -->\n```text\n)(.*?)(```\n<!-- end of demo output -->)", re.DOTALL)
+
+
+def text() -> str:
+    return README.read_text(encoding="utf-8")
+
+
+def blocks(language: str) -> list[str]:
+    """What stands between fences of one language."""
+    return re.findall(rf"^```{language}\n(.*?)^```$", text(), re.DOTALL | re.MULTILINE)
+
+
+def example(header: str) -> str:
+    """The one YAML example with this header."""
+    found = [block for block in blocks("yaml") if f"specrules: {header}" in block]
+    assert len(found) == 1
+    return found[0]
+
+
+def test_the_demo_in_the_readme_is_the_demo() -> None:
+    found = DEMO.search(text())
+    assert found is not None
+    assert found[2] == call("demo").out
+
+
+def test_the_sheet_in_the_readme_is_judged(tmp_path: Path) -> None:
+    path = tmp_path / "yard.sheet.yaml"
+    path.write_text(example("build-sheet/1"), encoding="utf-8")
+    ran = call("inspect", path)
+    assert ran.err == ""
+    assert ran.status in (1, 3)
+    assert ran.out.startswith("Inline six for the yard tug ")
+
+
+def test_the_pack_in_the_readme_proves(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "packs").mkdir()
+    (tmp_path / "packs" / "house.pack.yaml").write_text(example("tolerance-pack/1"), encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    ran = call("pack", "prove", "house")
+    assert (ran.status, ran.err) == (0, "")
+    assert "house proves." in ran.out
+    assert call("pack", "schema", "house").status == 0
+
+
+def commands() -> list[str]:
+    """Every line of a shell block, and every inline code, that calls the program."""
+    lines = [line for block in blocks("sh") for line in block.split("\n")]
+    lines += re.findall(r"`(specrules [^`]+)`", text())
+    return [line.split("#")[0].strip() for line in lines if line.startswith("specrules ")]
+
+
+@pytest.mark.parametrize("line", commands())
+def test_every_command_of_the_readme_exists_with_its_options(line: str) -> None:
+    words = shlex.split(line.split(">")[0])[1:]
+    command: click.Command = specrules
+    while words and isinstance(command, click.Group):
+        found = command.get_command(click.Context(command), words.pop(0))
+        assert found is not None, line
+        command = found
+    command.make_context("specrules", words or ["--help"], resilient_parsing=True)
+    known = {option for parameter in command.params for option in parameter.opts}
+    assert {word for word in words if word.startswith("--")} <= known
+
+
+def test_the_first_command_can_run_where_nothing_is_installed() -> None:
+    """Its parts are a virtual environment, an installation of this tree and the demo; CI runs the whole."""
+    block = blocks("sh")[0].strip()
+    made, installed, ran = (part.strip() for part in block.split("&&"))
+    assert made == "python3 -m venv .venv"
+    assert installed == ".venv/bin/pip install --quiet ."
+    assert ran == ".venv/bin/specrules demo"
+
+
+def test_the_table_of_verdicts_is_the_programs() -> None:
+    told = {word.strip() for row in re.findall(r"^\| ([a-z, ]+) \|", text(), re.MULTILINE) for word in row.split(",")}
+    assert told - {"verdict"} == set(map(str, Verdict))
+
+
+def test_every_file_that_the_readme_links_to_is_there() -> None:
+    links = re.findall(r"\]\(([^)#:]+)\)", text())
+    assert links
+    assert [link for link in links if not (ROOT / link).exists()] == []
+
+
+if __name__ == "__main__":
+    STORED.write_text(call("demo").out, encoding="utf-8")
+    README.write_text(DEMO.sub(lambda found: found[1] + call("demo").out + found[3], text()), encoding="utf-8")
