@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from specrules.cli.loading import read_bytes
+from specrules.cli.loading import Shelf, read_bytes
 from specrules.cli.status import Status
 from specrules.cli.writing import COLOUR, put_faults, put_lines, put_text
 from specrules.document import Fault
@@ -18,7 +18,31 @@ def gauge() -> None:
 
     \b
     specrules gauge study mic.study.yaml
+    specrules gauge able my.sheet.yaml
     """
+
+
+@gauge.command()
+@click.argument("path", metavar="SHEET", type=click.Path(path_type=Path))
+@click.option("--add", multiple=True, metavar="PACK", help="A pack more, over those that the sheet names.")
+@COLOUR
+def able(path: Path, add: tuple[str, ...], colour: str) -> None:
+    """Say which tolerances the gauges of a sheet cannot decide.
+
+    \b
+    specrules gauge able my.sheet.yaml
+
+    Ask before the day is spent: nothing has to be measured yet. A gauge that
+    a sheet does not name is taken to be of the first kind that the packs list.
+    """
+    from specrules.inspection import capable
+    from specrules.output.able import able_lines
+
+    loaded = Shelf().load(path, str(path), add)
+    if loaded.sheet is None or loaded.stack is None:
+        put_faults(loaded.faults)
+        raise click.exceptions.Exit(Status.FAULT)
+    put_lines(list(able_lines(capable(loaded.sheet, loaded.stack))), None, colour)
 
 
 @gauge.command()

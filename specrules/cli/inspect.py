@@ -57,7 +57,7 @@ def inspect(
                  3  nothing holds it, but something is not measured, not
                     proven or not signed
     """
-    options = Options(decision or "", until, held_by, sure)
+    options = Options(decision or "", until, held_by, sure, work_out="*" if form == "json" else "")
     shelf = Shelf()
     judged = [_judged(shelf, path, add, options) for path in sheets]
     if form == "json":

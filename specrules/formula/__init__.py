@@ -1,6 +1,6 @@
 """The formula language of packs: ordinary algebra over measured names, checked when read, evaluated with its slopes."""
 
-from specrules.formula.bounds import combined_u
+from specrules.formula.bounds import Errors, StatedErrors, combined_u
 from specrules.formula.explain import explain
 from specrules.formula.formula import Bench, Formula, Station
 from specrules.formula.functions import FUNCTIONS, PI, REDUCERS, Function, takes, with_functions
@@ -17,6 +17,7 @@ __all__ = [
     "Axis",
     "Bench",
     "Declared",
+    "Errors",
     "Formula",
     "Function",
     "Kind",
@@ -25,6 +26,7 @@ __all__ = [
     "Role",
     "Scope",
     "Slopes",
+    "StatedErrors",
     "Station",
     "Value",
     "combined_u",

@@ -98,6 +98,8 @@ def _compared(node: Compare, compiler: Compiler) -> Ask:
 
 
 _Ask = Callable[[Bench, Station], bool | None]
+
+
 def _logic(left: Ask, right: Ask, decisive: bool) -> Ask:
     """Three-valued `and` (decisive False) or `or` (decisive True): a decisive side settles it whatever the other is."""
 

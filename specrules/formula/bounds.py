@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Sequence
 from decimal import Decimal
 from operator import attrgetter
+from typing import Protocol
 
 from specrules.formula.functions import Function
 from specrules.formula.value import NotEvaluable, Point, Slopes, Value, exactly
@@ -15,11 +16,32 @@ _whole = attrgetter("whole")
 _shared = attrgetter("shared")
 _UNIT = Decimal(1)
 _ONE = exactly(_UNIT)
-Uncertainty = Callable[[int], float]
-"""The standard uncertainty of an input, by its number."""
 
 
-def combined_u(slopes: Slopes, u: Uncertainty) -> float:
+class Errors(Protocol):
+    """What is known of the inputs' errors: the bench provides it."""
+
+    def __call__(self, number: int) -> float:
+        """The standard uncertainty of an input."""
+
+    def selected(self, best: Point, among: Sequence[Point], greatest: bool) -> Point:
+        """The extreme of some points, with whatever picking it from among its like moves it by."""
+
+
+class StatedErrors:
+    """Errors that are known for some inputs and nothing for the rest; picking an extreme moves nothing."""
+
+    def __init__(self, us: Sequence[float] = ()) -> None:
+        self.us = us
+
+    def __call__(self, number: int) -> float:
+        return self.us[number] if number < len(self.us) else 0.0
+
+    def selected(self, best: Point, among: Sequence[Point], greatest: bool) -> Point:  # noqa: ARG002 - the protocol's
+        return best
+
+
+def combined_u(slopes: Slopes, u: Errors) -> float:
     """The standard uncertainty of a value whose inputs are independent."""
     return math.sqrt(sum((slope * u(number)) ** 2 for number, slope in slopes.items()))
 
@@ -91,7 +113,7 @@ def multiply(left: Value, right: Value) -> Value:
     return _corners(left, right, _product)
 
 
-def divide(left: Value, right: Value, u: Uncertainty) -> Value:
+def divide(left: Value, right: Value, u: Errors) -> Value:
     """The quotient; of a range across zero, anything. Raises NotEvaluable where one number cannot be told from zero."""
     if right.low is None or right.high is None:
         return _nothing_said(left, right)
@@ -104,7 +126,7 @@ def divide(left: Value, right: Value, u: Uncertainty) -> Value:
     return _corners(left, right, _quotient)
 
 
-def _like_zero(point: Point, u: Uncertainty) -> bool:
+def _like_zero(point: Point, u: Errors) -> bool:
     return is_zero(point.value) or abs(float(point.value)) <= 2 * combined_u(point.slopes, u)
 
 
@@ -148,7 +170,7 @@ def _by_value(point: Point) -> Decimal:
     return point.value
 
 
-def power(of: Value, exponent: Decimal, u: Uncertainty) -> Value:
+def power(of: Value, exponent: Decimal, u: Errors) -> Value:
     """A power with a written exponent. Raises NotEvaluable for the root of a negative value and for zero inverted."""
     if exponent < 0:
         return divide(_ONE, power(of, -exponent, u), u)
@@ -175,7 +197,7 @@ def _power(of: Point, exponent: Decimal) -> Point:
     return _scaled(root**twice, of, float(exponent * root ** (twice - 2)) if of.slopes else 0.0)
 
 
-def extreme(values: Sequence[Value], u: Uncertainty, greatest: bool) -> Value:
+def extreme(values: Sequence[Value], u: Errors, greatest: bool) -> Value:
     """The greatest or least value. Of equal ones the less certain, then the first: slopes are never averaged."""
     whole = all(map(_whole, values))
     shared = frozenset().union(*map(_shared, values))
@@ -194,7 +216,7 @@ def extreme(values: Sequence[Value], u: Uncertainty, greatest: bool) -> Value:
     return Value(low, high, whole, shared)
 
 
-def _outermost(points: Sequence[Point], u: Uncertainty, greatest: bool) -> Point:
+def _outermost(points: Sequence[Point], u: Errors, greatest: bool) -> Point:
     best = points[0]
     for point in points[1:]:
         ahead = point.value - best.value
@@ -203,7 +225,7 @@ def _outermost(points: Sequence[Point], u: Uncertainty, greatest: bool) -> Point
                 best = point
         elif (ahead > 0) is greatest:
             best = point
-    return best
+    return u.selected(best, points, greatest)
 
 
 def hull(one: Value, other: Value) -> Value:

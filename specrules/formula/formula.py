@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
+from specrules.formula.bounds import Errors
 from specrules.formula.scope import Kind, Scope
 from specrules.formula.tree import Node
 from specrules.formula.value import Value
@@ -17,6 +18,10 @@ Station = Mapping[str, str]
 
 class Bench(Protocol):
     """What a formula is evaluated against. The inspection provides it; nothing here knows where numbers come from."""
+
+    @property
+    def u(self) -> Errors:
+        """The inputs' uncertainties: of two equal readings the less certain is the extreme one."""
 
     exchanged: bool
     """Largest and smallest change places: for the range that stands beside a judged value."""
@@ -35,9 +40,6 @@ class Bench(Protocol):
 
     def choice(self, name: str, labels: tuple[str, ...]) -> str | None:
         """What a fact of a choice, or of yes and no, says; `None` where nobody stated it."""
-
-    def u(self, number: int) -> float:
-        """The standard uncertainty of an input: of two equal readings the less certain is the extreme one."""
 
 
 Evaluate = Callable[[Bench, Station], Value | None]

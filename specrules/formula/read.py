@@ -84,9 +84,7 @@ def _tree(text: str, dimension: Dimension | None) -> Node:
         raise
 
 
-def _unfit(
-    tree: Node, sort: Sort, kind: Kind, dimension: Dimension | None, choices: tuple[str, ...]
-) -> list[Refusal]:
+def _unfit(tree: Node, sort: Sort, kind: Kind, dimension: Dimension | None, choices: tuple[str, ...]) -> list[Refusal]:
     """What keeps a sound expression from being what was asked for."""
     if kind is Kind.CONDITION:
         wrong = not is_condition(sort)

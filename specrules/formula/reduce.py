@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from specrules.formula.bounds import Uncertainty, add, divide, extreme, subtract
+from specrules.formula.bounds import Errors, add, divide, extreme, subtract
 from specrules.formula.value import UNKNOWN, ZERO, Value, exactly
 
 
-def reduce(how: str, cells: Sequence[Value | None], u: Uncertainty) -> Value | None:
+def reduce(how: str, cells: Sequence[Value | None], u: Errors) -> Value | None:
     """The reduced value; None where no cell holds anything."""
     present = [cell for cell in cells if cell is not None]
     if not present:
@@ -48,13 +48,13 @@ def _sum(values: Sequence[Value]) -> Value:
     return total
 
 
-def _mean(values: Sequence[Value], u: Uncertainty) -> Value:
+def _mean(values: Sequence[Value], u: Errors) -> Value:
     if not all(value.whole for value in values):
         return UNKNOWN
     return values[0] if len(values) == 1 else divide(_sum(values), exactly(Decimal(len(values))), u)
 
 
-def _spread(values: Sequence[Value], u: Uncertainty, complete: bool) -> Value:
+def _spread(values: Sequence[Value], u: Errors, complete: bool) -> Value:
     greatest, least = extreme(values, u, True), extreme(values, u, False)
     spread = subtract(greatest, least)
     if complete and spread.whole:

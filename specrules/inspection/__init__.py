@@ -1,6 +1,18 @@
 """The pure function of the tool: a sheet and a stack in, an inspection out."""
 
-from specrules.inspection.decide import BEYOND, INSIDE, STATEMENTS, Decision, Margin, Verdict, decide
+from specrules.inspection.capable import Capable, capable
+from specrules.inspection.decide import (
+    ACCEPTANCES,
+    BEYOND,
+    INSIDE,
+    STATEMENTS,
+    Acceptance,
+    Decision,
+    Margin,
+    Verdict,
+    conformity,
+    decide,
+)
 from specrules.inspection.finding import statement
 from specrules.inspection.inspect import DECISIONS, inspect
 from specrules.inspection.parts import (
@@ -19,15 +31,19 @@ from specrules.inspection.parts import (
     SideMargin,
     SignOffState,
     StepOutcome,
+    Unable,
 )
 
 __all__ = [
+    "ACCEPTANCES",
     "BEYOND",
     "DECISIONS",
     "IMPORTANCES",
     "INSIDE",
     "STATEMENTS",
+    "Acceptance",
     "Beside",
+    "Capable",
     "ConcessionUse",
     "Decision",
     "FigureValue",
@@ -43,7 +59,10 @@ __all__ = [
     "SideMargin",
     "SignOffState",
     "StepOutcome",
+    "Unable",
     "Verdict",
+    "capable",
+    "conformity",
     "decide",
     "inspect",
     "statement",

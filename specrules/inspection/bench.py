@@ -8,7 +8,8 @@ from decimal import Decimal
 from itertools import product
 
 from specrules.formula import UNKNOWN, NotEvaluable, Point, Station, Value, exactly
-from specrules.inspection.budget import NOTHING, Part, part_of
+from specrules.inspection.causes import Part, causes_of
+from specrules.inspection.gauging import gaugings_of
 from specrules.pack import Figure, Measurand, Stack, Way
 from specrules.sheet import FactValue, Reading, Sheet
 
@@ -68,16 +69,16 @@ class Benches:
     A bench fills its memory as it works; nothing of that leaves the inspection that made it.
     """
 
-    def __init__(self, sheet: Sheet, stack: Stack) -> None:
+    def __init__(self, sheet: Sheet, stack: Stack, simple: bool) -> None:
         self.sheet = sheet
         self.stack = stack
         self.readings: tuple[Reading, ...] = sheet.readings
-        self.parts: list[Part] = []
-        self.us: list[float] = []
+        self.gaugings = gaugings_of(sheet, stack)
+        self.causes = causes_of(sheet, self.gaugings, simple)
         self.cells: dict[Place, Value] = {}
         self.measured: set[Place] = set()  # (measurand, station labels) with any reading
-        for reading in sheet.readings:
-            self._enter(reading)
+        for number, reading in enumerate(sheet.readings):
+            self._enter(number, reading)
         self.fact_values: dict[Place, Value] = {}
         self.fact_words: dict[Place, str] = {}
         self.fact_places: dict[Place, FactValue] = {}
@@ -86,16 +87,11 @@ class Benches:
                 self._state(fact)
         self.members = _members(sheet)
 
-    def _enter(self, reading: Reading) -> None:
+    def _enter(self, number: int, reading: Reading) -> None:
         measurand = self.stack.measurands[reading.name]
-        number = len(self.parts)
-        part = part_of(reading)
-        known = NOTHING if not (part.U or part.half) else part
-        self.parts.append(known)
-        self.us.append(0.0 if known is NOTHING else known.u)
         self.measured.add((reading.name, reading.station))
         bare = reading.position is None and bool(measurand.positions)
-        value = _value_of(reading, number, told_once=reading.group or bare)
+        value = _value_of(reading, self.causes.slopes[number], told_once=reading.group or bare)
         if not bare:
             self.cells[(reading.name, reading.station + (reading.position or ()))] = value
             return
@@ -106,9 +102,16 @@ class Benches:
         place = (fact.name, fact.station)
         self.fact_places[place] = fact
         if isinstance(fact.value, Decimal | int):
-            self.fact_values[place] = exactly(Decimal(fact.value))
+            self.fact_values[place] = exactly(Decimal(fact.value), self._doubt_of(fact))
         elif isinstance(fact.value, str):
             self.fact_words[place] = fact.value
+
+    def _doubt_of(self, fact: FactValue) -> dict[int, float]:
+        """A fact that is stated with its uncertainty is a cause of error of its own."""
+        if fact.U is None or self.causes.simple:
+            return {}
+        what = " ".join((fact.name.replace("_", " "), *fact.station, "as stated"))
+        return {self.causes.add(Part(what, variance=float(fact.U) ** 2 / 4)): 1.0}
 
     def bench(self, supposed: Mapping[str, str] | None = None, exchanged: bool = False) -> Bench:
         """A bench on which some unstated facts are supposed to have a value."""
@@ -121,15 +124,13 @@ class Bench:
     def __init__(self, of: Benches, supposed: Mapping[str, str], exchanged: bool) -> None:
         self.of = of
         self.supposed = supposed
+        self.u = of.causes
         self.exchanged = exchanged
         self.trace = Trace()
         self.so_far: Mapping[str, Value | None] = {}
         self._figures: dict[Place, Worked] = {}
         self._ways: dict[tuple[str, Labels, str], Worked] = {}
         self._measurands: Mapping[str, Measurand] = of.stack.measurands
-
-    def u(self, number: int) -> float:
-        return self.of.us[number]
 
     def labels(self, axis: str, station: Station) -> Labels:
         every = self.of.sheet.labels.get(axis, ())
@@ -179,7 +180,7 @@ class Bench:
         if cell is not None:
             end = cell.low or cell.high
             if end is not None:
-                trace.found.update(dict.fromkeys(end.slopes))
+                trace.found[next(iter(end.slopes))] = None  # a reading's own cause comes first
             return cell
         station = (measurand.name, labels[: len(measurand.at)])
         if station in self.of.measured:
@@ -257,9 +258,8 @@ class Bench:
         return worked
 
 
-def _value_of(reading: Reading, number: int, told_once: bool) -> Value:
+def _value_of(reading: Reading, slopes: Mapping[int, float], told_once: bool) -> Value:
     shared = frozenset((reading.statement,)) if told_once else frozenset[int]()
-    slopes = {number: 1.0}
     if reading.value is not None:
         return exactly(reading.value, slopes, shared)
     low = None if reading.low is None else Point(reading.low, slopes)

@@ -61,7 +61,7 @@ def besides(
     """What each pack of the chain says by itself, where that is not simply the verdict."""
     if len(chain.versions) == 1 and not own_limits:
         return ()
-    alone = Judge(judge.bench, judge.simple, {})
+    alone = Judge(judge.bench, judge.acceptance, {})
     views = {
         version.pack: judged if version is judged.rule and not own_limits else alone.judge(version, station)
         for version in chain.versions

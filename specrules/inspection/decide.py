@@ -7,6 +7,7 @@ closed intervals leave it open. With U zero the rule is simple acceptance (claus
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from decimal import Decimal
 from enum import StrEnum
@@ -37,13 +38,42 @@ BEYOND = (Verdict.OUT, Verdict.JUST_OUT)
 INSIDE = (Verdict.IN_SPEC, Verdict.JUST_IN)
 
 
+class Acceptance(NamedTuple):
+    """A decision rule: how far inside a limit a value has to be, as a share of U; or how probable that it conforms."""
+
+    name: str
+    guard: Decimal = Decimal(1)
+    probability: float | None = None
+
+    @property
+    def simple(self) -> bool:
+        """Gauges count for nothing."""
+        return self.name == "simple"
+
+
+ACCEPTANCES = {
+    "simple": Acceptance("simple"),
+    "guarded": Acceptance("guarded"),
+    "iso-14253-1": Acceptance("iso-14253-1", Decimal("0.825")),
+    "conformance-95": Acceptance("conformance-95", probability=0.95),
+    "conformance-99": Acceptance("conformance-99", probability=0.99),
+}
+"""The decision rules by name.
+
+simple: on a limit is in spec (ILAC-G8:09/2019, 4.2.1). guarded: the guard band is U (4.2.3). iso-14253-1: the default
+of ISO 14253-1:2017, 1.65 u on each side, for conformity and for nonconformity alike (from memory). conformance-P: the
+probability of conformity has to be at least P (JCGM 106:2012, clause 7).
+"""
+GUARDED = ACCEPTANCES["guarded"]
+
+
 class Margin(NamedTuple):
     """How far inside one limit a value lies, in base units: between `low` and `high`; negative is beyond.
 
-    `None` is an open end. U_low and U_high are the expanded uncertainties of the two ends; `half` is the part of them
-    that brackets make up, by which either end may lie further out or in. `whole` is False where something that the
-    value stands on is missing. `scale` is the size of what was compared where the formula went through binary
-    arithmetic, and the one tolerance is wider; None where it did not.
+    `None` is an open end. U_low is how far below the low end the true margin may be, U_high how far above the high
+    one (k = 2); `half` is the part of them that brackets make up, `u` the standard uncertainty. `whole` is False where
+    something that the value stands on is missing. `scale` is the size of what was compared where the formula went
+    through binary arithmetic, and the one tolerance is wider; None where it did not.
     """
 
     side: str  # least or most
@@ -54,6 +84,7 @@ class Margin(NamedTuple):
     whole: bool = True
     scale: Decimal | None = None
     half: Decimal = Decimal(0)
+    u: float = 0.0
 
     @property
     def exact(self) -> bool:
@@ -72,30 +103,62 @@ class Decision(NamedTuple):
 _ORDER = (Verdict.OUT, Verdict.JUST_OUT, Verdict.NOT_MEASURED, Verdict.JUST_IN, Verdict.IN_SPEC)
 
 
-def decide(margins: Sequence[Margin]) -> Decision:
+def decide(margins: Sequence[Margin], acceptance: Acceptance = GUARDED) -> Decision:
     """The verdict over all margins: the worst that is sure.
 
     A range decides where all of it lies on one side; "in spec" never rests on something missing.
     """
     if not margins:
         return Decision(Verdict.NOT_APPLICABLE)
-    decided = [(_one(margin), margin) for margin in margins]
+    decided = [(_one(margin, acceptance.guard), margin) for margin in margins]
     verdict, margin = min(decided, key=lambda pair: (_ORDER.index(pair[0]), _nearness(pair[1])))
+    if acceptance.probability is not None:
+        verdict = _probably(verdict, margins, acceptance.probability)
     if verdict in BEYOND:
         assert margin.high is not None  # a side that is beyond has a known end
         return Decision(verdict, margin.side, max(Decimal(0), -margin.high - margin.half))
     return Decision(verdict, margin.side if verdict is Verdict.JUST_IN else "")
 
 
-def _one(margin: Margin) -> Verdict:
+def conformity(margins: Sequence[Margin]) -> float | None:
+    """The probability that the true value lies inside every limit, the state of knowledge being normal.
+
+    JCGM 106:2012, 7.2 to 7.4; with a limit that is uncertain itself the margin's own uncertainty counts. None where
+    nothing says how sure the value is, or part of it is missing.
+    """
+    if not margins or any(not margin.exact or not margin.whole or not margin.u for margin in margins):
+        return None
+    outside = sum(0.5 * math.erfc(float(m.low) / m.u / math.sqrt(2)) for m in margins if m.low is not None)
+    return max(0.0, 1.0 - outside)
+
+
+def _probably(verdict: Verdict, margins: Sequence[Margin], wanted: float) -> Verdict:
+    """The verdict by probability, for a value of which one number is known."""
+    probability = conformity(margins)
+    if probability is None:
+        return verdict
+    if probability >= wanted:
+        return Verdict.IN_SPEC
+    beyond = verdict in BEYOND
+    if probability <= 1 - wanted and beyond:
+        return Verdict.OUT
+    return Verdict.JUST_OUT if beyond else Verdict.JUST_IN
+
+
+def _one(margin: Margin, guard: Decimal) -> Verdict:
     low, high = _snapped(margin.low, margin.scale), _snapped(margin.high, margin.scale)
     if high is not None and high < 0:
-        if high < -margin.U_high:
+        if high < -_guarded(margin.U_high, margin.half, guard):
             return Verdict.OUT
         return Verdict.JUST_OUT if margin.exact or low is not None else Verdict.NOT_MEASURED
     if low is None or low < 0 or not margin.whole:
         return Verdict.NOT_MEASURED
-    return Verdict.IN_SPEC if low >= margin.U_low else Verdict.JUST_IN
+    return Verdict.IN_SPEC if low >= _guarded(margin.U_low, margin.half, guard) else Verdict.JUST_IN
+
+
+def _guarded(U: Decimal, half: Decimal, guard: Decimal) -> Decimal:
+    """The guard band: a share of U, and never less than what brackets leave open."""
+    return U if guard == 1 else max(U * guard, half)
 
 
 def _snapped(margin: Decimal | None, scale: Decimal | None) -> Decimal | None:

@@ -7,8 +7,9 @@ from decimal import Decimal
 
 from specrules.formula import NotEvaluable, Value, explain
 from specrules.formula.bounds import subtract
+from specrules.inspection.able import unable
 from specrules.inspection.bench import Trace
-from specrules.inspection.decide import BEYOND, STATEMENTS, Verdict
+from specrules.inspection.decide import BEYOND, STATEMENTS, Margin, Verdict, conformity
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.parts import (
     IMPORTANCES,
@@ -116,8 +117,9 @@ def build(
     spread: tuple[Decimal, Decimal] | None,
     sheet_unit: Unit | None,
     work_out: bool = True,
+    budget: bool = False,
 ) -> Finding:
-    """Put a finding together; `work_out`: with its formula in numbers, which takes longer than all the rest."""
+    """Put a finding together; with its formula in numbers (`work_out`) and its budget only where they are wanted."""
     rule, decision, value = judged.rule, judged.decision, judged.value
     beyond = decision.verdict in BEYOND
     word = word_of(judged)
@@ -126,6 +128,8 @@ def build(
     low, high = _ends(judge, value)
     exact = low is not None and low == high
     way = next((way.name for way in judged.trace.ways.values()), "")
+    point = value.low if value is not None and value.exact else None
+    doubt, causes = judge.doubt(point), judge.bench.of.causes
     return Finding(
         rule=rule.name,
         title=rule.title,
@@ -141,11 +145,11 @@ def build(
         high=high,
         range=spread,
         unit=unit,
-        U=judge.expanded(value.low) if exact and value is not None else None,
+        U=doubt.expanded if exact else None,
         limits=judged.limits,
         beyond=decision.beyond,
         beyond_at_most=_at_most(judged, decision.side) if beyond else None,
-        margins=tuple(SideMargin(margin.side, margin.low, margin.U_low) for margin in judged.margins),
+        margins=tuple(_side_margin(margin) for margin in judged.margins),
         way=way,
         other_ways=others,
         formula=_formula_text(judged),
@@ -164,14 +168,24 @@ def build(
         notes=notes,
         places=written_places(judge.bench.of.readings, list(judged.trace.found), unit),
         place=rule.place,
+        conformance=None if causes.simple else conformity(judged.margins),
+        conformance_normal=doubt.normal,
+        budget=causes.budget(point) if budget and point is not None else (),
+        unable=None if causes.simple or point is None else unable(point, doubt.expanded, judged.limits, judge.bench.of),
     )
+
+
+def _side_margin(margin: Margin) -> SideMargin:
+    """A margin with U towards the limit: downwards while it is inside, upwards once it is beyond."""
+    beyond = margin.high is not None and margin.high < 0
+    return SideMargin(margin.side, margin.low, margin.U_high if beyond else margin.U_low)
 
 
 def _ends(judge: Judge, value: Value | None) -> tuple[Decimal | None, Decimal | None]:
     """What is sure of a value: one number twice, or the ends of a range or of the brackets that it stands on."""
     if value is None:
         return None, None
-    half = judge.half_width(value.low) if value.exact else 0
+    half = judge.doubt(value.low).half if value.exact else 0
     return (
         None if value.low is None else value.low.value - half,
         None if value.high is None else value.high.value + half,
@@ -204,7 +218,7 @@ def worked_text(judge: Judge, judged: Judgement, unit: Unit) -> str:
         end = value.low if value.low is not None else value.high
         if end is None:
             return "not measured"
-        if (half := judge.half_width(end)) and value.exact:
+        if (half := judge.doubt(end).half) and value.exact:
             return f"{show(end.value - half, unit, places)} to {show(end.value + half, unit, places)}"
         text = show(end.value, unit, places)
         return text if value.exact else f"at least {text}" if value.high is None else f"at most {text}"
@@ -252,9 +266,9 @@ def other_ways(judge: Judge, judged: Judgement) -> tuple[OtherWay, ...]:
         ):
             continue
         apart = subtract(value, worked.value).low
-        U = judge.expanded(worked.value.low)
-        both_known = bool(U) and bool(judge.expanded(value.low))
-        agrees = abs(apart.value) <= judge.expanded(apart) if both_known and apart is not None else None
+        U = judge.doubt(worked.value.low).expanded
+        both_known = bool(U) and bool(judge.doubt(value.low).expanded)
+        agrees = abs(apart.value) <= judge.doubt(apart).expanded if both_known and apart is not None else None
         found.append(OtherWay(way.name, worked.value.low.value, U, agrees))
     return tuple(found)
 

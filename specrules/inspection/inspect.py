@@ -11,7 +11,7 @@ from specrules.formula import NotEvaluable, Station
 from specrules.inspection.agreeing import of_siblings, whichever
 from specrules.inspection.bench import Bench, Benches, Trace
 from specrules.inspection.compare import Widened, besides
-from specrules.inspection.decide import BEYOND, INSIDE, Decision, Verdict
+from specrules.inspection.decide import ACCEPTANCES, BEYOND, INSIDE, Decision, Verdict
 from specrules.inspection.evidence import SignOffs, stale_readings
 from specrules.inspection.finding import build, other_ways, shown_unit, written_places
 from specrules.inspection.judge import MOST_SUPPOSED, Judge, Judgement
@@ -31,7 +31,7 @@ from specrules.pack import Rule, RuleChain, Stack
 from specrules.quantity import CONTEXT
 from specrules.sheet import Sheet, suspects
 
-DECISIONS = ("simple", "guarded")
+DECISIONS = tuple(ACCEPTANCES)
 """The decision rules by name."""
 
 
@@ -45,8 +45,8 @@ class _Inspector:
     def __init__(self, sheet: Sheet, stack: Stack, options: Options) -> None:
         self.sheet, self.stack, self.options = sheet, stack, options
         self.decision = options.decision or sheet.decision or stack.decision or "simple"
-        self.simple = self.decision == "simple"
-        self.benches = Benches(sheet, stack)
+        self.acceptance = ACCEPTANCES[self.decision]
+        self.benches = Benches(sheet, stack, self.acceptance.simple)
         self.judges: dict[tuple[tuple[str, str], ...], Judge] = {}
         self.judge = self.supposing({})
         self.exchanged = self.benches.bench(exchanged=True)
@@ -65,7 +65,7 @@ class _Inspector:
         """The judge for whom some unstated facts have a value."""
         key = tuple(sorted(supposed.items()))
         if key not in self.judges:
-            self.judges[key] = Judge(self.benches.bench(supposed), self.simple, self.sheet.limits)
+            self.judges[key] = Judge(self.benches.bench(supposed), self.acceptance, self.sheet.limits)
         return self.judges[key]
 
     def inspection(self) -> Inspection:
@@ -143,6 +143,7 @@ class _Inspector:
             notes += (f"whatever {' and '.join(judged.supposed)} may be",)
         if _worn_only(judged):
             notes += ("inside the wear limit, which counts for a refresh and not for new work",)
+        wanted = self.options.work_out in (chain.name, "*")
         return build(
             judge,
             judged,
@@ -153,7 +154,8 @@ class _Inspector:
             others,
             self.spread(judged),
             self.sheet.unit,
-            work_out=weighed.verdict is not Verdict.IN_SPEC or self.options.work_out == chain.name,
+            work_out=wanted or weighed.verdict is not Verdict.IN_SPEC,
+            budget=wanted,
         )
 
     def settle(self, rule: Rule, station: Station, supposed: Mapping[str, str]) -> Judgement:
@@ -277,7 +279,7 @@ class _Inspector:
                     figure.group,
                     station,
                     None if known is None else known.value,
-                    None if known is None else self.judge.expanded(known),
+                    None if known is None else self.judge.doubt(known).expanded,
                     unit,
                     worked.way.name,
                     written_places(self.sheet.readings, list(worked.trace.found), unit),

@@ -12,8 +12,8 @@ from decimal import Decimal
 from specrules.formula import NotEvaluable, Point, Station, Value
 from specrules.formula.bounds import subtract
 from specrules.inspection.bench import Bench, Trace
-from specrules.inspection.budget import expanded, half_width
-from specrules.inspection.decide import Decision, Margin, Verdict, decide
+from specrules.inspection.causes import Doubt
+from specrules.inspection.decide import Acceptance, Decision, Margin, Verdict, decide
 from specrules.inspection.limits import Standing, as_limits, limits_at
 from specrules.inspection.parts import Limits
 from specrules.pack import SIDES, LimitLine, Rule
@@ -41,9 +41,9 @@ class Judgement:
 class Judge:
     """Judges rules against one sheet's bench under one decision rule."""
 
-    def __init__(self, bench: Bench, simple: bool, own: Mapping[str, Sequence[LimitLine]]) -> None:
+    def __init__(self, bench: Bench, acceptance: Acceptance, own: Mapping[str, Sequence[LimitLine]]) -> None:
         self.bench = bench
-        self.simple = simple
+        self.acceptance = acceptance
         self.own = own
 
     def judge(self, rule: Rule, station: Station) -> Judgement:
@@ -77,21 +77,17 @@ class Judge:
         elif lacks:
             decision = Decision(Verdict.NOT_MEASURED)
         else:
-            decision = decide(margins)
+            decision = decide(margins, self.acceptance)
         return Judgement(rule, station, bench.supposed, value, standing, limits, margins, decision, trace, lacks)
 
     def again(self, judged: Judgement, value: Value) -> Decision:
         """The decision if the value were another and all else the same: what a remedy would bring."""
         margins = tuple(self._margins(value, judged.standing, judged.limits, judged.rule.formula.exact))
-        return decide(margins)
+        return decide(margins, self.acceptance)
 
-    def expanded(self, point: Point | None) -> Decimal:
-        """U of a point under the decision rule in force."""
-        return expanded(point, self.bench.of.parts, self.simple)
-
-    def half_width(self, point: Point | None) -> Decimal:
-        """How far the brackets that a point stands on may move it, either way; they do so under every decision rule."""
-        return Decimal(0) if point is None else half_width(point, self.bench.of.parts)
+    def doubt(self, point: Point | None) -> Doubt:
+        """How sure a point is, under the decision rule in force."""
+        return self.bench.of.causes.doubt(point)
 
     def _undecided(self, rule: Rule, station: Station, trace: Trace, verdict: Verdict) -> Judgement:
         return Judgement(rule, station, self.bench.supposed, None, Standing(), Limits(), (), Decision(verdict), trace)
@@ -125,20 +121,25 @@ class Judge:
                 margins.append(Margin(side, None, None, whole=False))
                 continue
             room = subtract(value, limit) if side == "least" else subtract(limit, value)
-            U_low = self.expanded(room.low)
+            low = self.doubt(room.low)
+            high = low if room.exact else self.doubt(room.high)
             margins.append(
                 Margin(
                     side,
                     None if room.low is None else room.low.value,
                     None if room.high is None else room.high.value,
-                    U_low,
-                    U_low if room.exact else self.expanded(room.high),
+                    low.down,
+                    high.up,
                     room.whole,
                     None if exact else _size(value, limit),
-                    self.half_width(room.low) if room.exact else Decimal(0),
+                    low.half if room.exact else _NOTHING,
+                    low.u,
                 )
             )
         return margins
+
+
+_NOTHING = Decimal(0)
 
 
 def _size(value: Value, limit: Value) -> Decimal | None:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
+from typing import NamedTuple
 
 from specrules.document import Place
 from specrules.formula import Station
+from specrules.inspection.causes import Line
 from specrules.inspection.decide import Verdict
 from specrules.pack import PackHead, Source
 from specrules.quantity import Unit
@@ -25,7 +27,7 @@ class Options:
     until: str = ""  # a hold point; "" : the last
     held_by: str = "minor"
     sure: bool = False  # just in holds too
-    work_out: str = ""  # a rule whose working is wanted at every station; else only where something needs attention
+    work_out: str = ""  # the rule whose working and budget are wanted at every station; "*" for all of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +119,16 @@ class RestsOn:
     group_statement: bool = False
 
 
+class Unable(NamedTuple):
+    """A tolerance that its gauges cannot decide well: the measurand that is least sure, and kinds that could."""
+
+    U: Decimal
+    width: Decimal
+    measurand: str
+    gauge: str
+    could: tuple[str, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
     """One rule at one station."""
@@ -157,6 +169,10 @@ class Finding:
     source: Source
     notes: tuple[str, ...]
     places: int  # decimals that the readings were written to, in `unit`
+    conformance: float | None  # the probability that the true value is inside every limit; None: nothing says it
+    conformance_normal: bool  # most of the uncertainty is normal: else the probability is approximate
+    budget: tuple[Line, ...]  # what each cause adds to the value's standard uncertainty, where it was asked for
+    unable: Unable | None  # the gauges used cannot decide this tolerance well
     place: Place
     conceded: bool = False
 

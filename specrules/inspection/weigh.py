@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from specrules.inspection.bench import Bench
@@ -57,14 +57,16 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
         notes.append(f"disagrees with the way '{disputed[0]}' by more than both together can be wrong")
     if disagree:
         notes.append(disagree)
+    barred = tuple(dict.fromkeys(_barred(judged, bench)))
+    notes.extend(f"a {kind} must not decide this" for kind in barred)
     doubted = bool(suspects) and base not in (Verdict.NOT_APPLICABLE, Verdict.NOT_MEASURED)
-    unproven = doubted or bool(disagree) or (base in INSIDE and bool(unsigned or stale or disputed))
+    unproven = doubted or bool(disagree) or (base in INSIDE and bool(unsigned or stale or disputed or barred))
     verdict = Verdict.NOT_PROVEN if unproven else base
     readings = [evidence.readings[number] for number in trace.found]
     rests_on = RestsOn(
         found=len(trace.found),
         asked=len(trace.asked),
-        gauges=tuple(dict.fromkeys(reading.gauge for reading in readings if reading.gauge)),
+        gauges=tuple(dict.fromkeys(_gauges(judged, bench))),
         assumed=tuple(trace.assumed),
         needed_rules=tuple(need for need in needs if need in bench.of.stack.rules),
         unsigned=unsigned,
@@ -74,6 +76,26 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
         group_statement=any(reading.group for reading in readings),
     )
     return Weighed(verdict, rests_on, tuple(notes))
+
+
+def _gauges(judged: Judgement, bench: Bench) -> Iterator[str]:
+    """The gauges that the readings were taken with; one that nobody named is said to be assumed."""
+    for number in judged.trace.found:
+        reading, gauging = bench.of.readings[number], bench.of.gaugings[number]
+        if reading.gauge:
+            yield reading.gauge
+        elif gauging.gauge_class and reading.U is None and not bench.of.causes.simple:
+            yield f"{gauging.gauge_class}, assumed"
+
+
+def _barred(judged: Judgement, bench: Bench) -> Iterator[str]:
+    """The kinds of gauge used that must not decide this rule."""
+    if bench.of.causes.simple:
+        return
+    for number in judged.trace.found:
+        kind = bench.of.stack.gauge_classes.get(bench.of.gaugings[number].gauge_class)
+        if kind is not None and judged.rule.name in kind.must_not_decide:
+            yield kind.name
 
 
 def _may_be_negative(judged: Judgement, bench: Bench) -> bool:

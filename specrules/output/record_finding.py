@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from specrules.inspection import (
     Beside,
     Finding,
@@ -40,7 +42,10 @@ def finding_record(finding: Finding, axes: Axes, file: str, holds: bool) -> Json
         "beyond": difference(finding.beyond, unit),
         "beyond at most": difference(finding.beyond_at_most, unit),
         "margins": {margin.side: _margin(margin, unit) for margin in finding.margins},
-        "conformance": None,
+        "conformance": None if finding.conformance is None else round(finding.conformance, 6),
+        "conformance approximate": not finding.conformance_normal,
+        "budget": [{"cause": row.what, "u": difference(Decimal(f"{row.u:.12g}"), unit)} for row in finding.budget],
+        "gauge cannot decide": _unable(finding),
         "way": finding.way or None,
         "other ways": [
             {"way": o.way, "value": number(o.value, unit), "U": difference(o.U, unit), "agrees": o.agrees}
@@ -69,6 +74,13 @@ def _remedy(finding: Finding) -> str | None:
     """What to do, in words: one of the steps, or else what stands for when none is enough."""
     steps = "; or ".join(step.do.rstrip(".; ") for step in finding.steps)
     return " ".join(sentence(text) for text in (steps, finding.otherwise) if text) or None
+
+
+def _unable(finding: Finding) -> Json | None:
+    unable = finding.unable
+    if unable is None:
+        return None
+    return {"measurand": unable.measurand, "gauge": unable.gauge or None, "could": list(unable.could)}
 
 
 def _between(finding: Finding) -> list[float | None] | None:

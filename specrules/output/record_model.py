@@ -142,6 +142,21 @@ class Margins(Part):
     most: Margin | None = Field(None, description="to the most: margin and uncertainty")
 
 
+class BudgetLine(Part):
+    """One cause of error and what it adds to the standard uncertainty of the value."""
+
+    cause: str = Field(description="what it is")
+    u: float = Field(description="its standard uncertainty, as it comes through the formula")
+
+
+class Unable(Part):
+    """A tolerance that the gauges used cannot decide well."""
+
+    measurand: str = Field(description="the reading that is least sure")
+    gauge: str | None = Field(description="the kind of gauge it was taken with")
+    could: list[str] = Field(description="kinds of gauge that could")
+
+
 class Finding(Part):
     """One rule at one station. Numbers are in `unit`, rounded to 12 digits."""
 
@@ -168,8 +183,11 @@ class Finding(Part):
     beyond_at_most: float | None = Field(description="how far beyond the limit, at the most; null: no end is known")
     margins: Margins = Field(description="how far inside each limit")
     conformance: Annotated[float, Field(ge=0, le=1)] | None = Field(
-        description="the probability that the limits are met; null: not worked out"
+        description="the probability that the limits are met; null: nothing says it"
     )
+    conformance_approximate: bool = Field(description="most of the uncertainty is not normal")
+    budget: list[BudgetLine] = Field(description="what each cause adds to the standard uncertainty, the largest first")
+    gauge_cannot_decide: Unable | None = Field(description="U is more than a quarter of the tolerance")
     way: str | None = Field(description="which way to the figure was used")
     other_ways: list[OtherWay] = Field(description="what the other ways say")
     formula: str = Field(description="the formula, as its pack writes it")

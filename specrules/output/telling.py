@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from specrules.inspection import BEYOND, Beside, Finding, Limits, StepOutcome, Verdict
+from specrules.inspection import BEYOND, Beside, Finding, Limits, StepOutcome, Unable, Verdict
 from specrules.output.digits import never_nothing, places_of
 from specrules.output.words import listed, name, sentence
 from specrules.pack import Source
@@ -69,6 +69,8 @@ def details(finding: Finding) -> Iterator[str]:
         yield f"As it stands it would be {finding.would_be}."
     if finding.verdict is Verdict.JUST_IN:
         yield "Nearer to the limit than these readings can tell."
+    if finding.unable is not None and finding.verdict in (Verdict.JUST_IN, Verdict.JUST_OUT):
+        yield unable_text(finding.unable)
     if finding.rests_on.suspect:
         yield from (suspect_text(suspect) for suspect in finding.rests_on.suspect)
         yield "Read it again: nothing is judged by it, and the sheet is left as it is."
@@ -96,6 +98,13 @@ def basis(finding: Finding) -> Iterator[str]:
         yield f"{finding.worked}, {readings(finding)}"
     elif finding.rests_on.found != finding.rests_on.asked or finding.rests_on.group_statement:
         yield f"rests on {readings(finding)}"
+
+
+def unable_text(unable: Unable) -> str:
+    """Why the gauges used cannot decide a tolerance, and what could."""
+    with_what = f" with {unable.gauge}" if unable.gauge else ""
+    could = f"; {listed(unable.could, 'or')} could" if unable.could else ", and no kind that its pack names could"
+    return f"{sentence(name(unable.measurand)).rstrip('.')}{with_what} cannot decide a tolerance this narrow{could}."
 
 
 def readings(finding: Finding) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
 
 from specrules.inspection import Finding, Inspection, SideMargin, Verdict
 from specrules.output.digits import never_nothing, places_of
@@ -127,11 +128,21 @@ def _station(finding: Finding) -> Iterator[Line]:
     for margin in finding.margins:
         if margin.value is not None:
             yield from folded(_margin(finding, margin), 2)
+    if finding.conformance is not None:
+        about = "" if finding.conformance_normal else "about "
+        yield from folded(f"probability that the limits are met: {about}{finding.conformance:.3f}", 2)
+    for row in finding.budget[:MOST_CAUSES]:
+        amount = never_nothing(Decimal(row.u), finding.unit, finding.places + 1)
+        yield from folded(f"u {amount}  {row.what}", 4, style="quiet")
     for each in finding.inputs:
         what = f"{name(each.name)} {place(each.station, each.position)}".rstrip()
         stated = f" ±{never_nothing(each.U, each.unit, finding.places)}" if each.U and "±" not in each.text else ""
         gauge = f", {each.gauge}" if each.gauge else ""
         yield from folded(f"{what} = {each.text}{stated}{gauge} (line {each.place.line})", 4, style="quiet")
+
+
+MOST_CAUSES = 8
+"""So many lines of a budget say nearly all of it."""
 
 
 def _margin(finding: Finding, margin: SideMargin) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from specrules.document import Place, shown
 from specrules.inspection import Finding, Options, inspect
 from specrules.inspection.bench import Benches
+from specrules.inspection.decide import ACCEPTANCES
 from specrules.inspection.finding import worked_text
 from specrules.inspection.judge import Judge
 from specrules.pack import Expected, Rule, RuleChain, Stack, Worked
@@ -78,7 +79,7 @@ class _Example:
         if sheet is None or remarks:
             return Outcome(tuple(remarks))
         sheet = replace(sheet, signed=self._signatures(sheet))
-        judge = Judge(Benches(sheet, self.alone).bench(), True, sheet.limits)
+        judge = Judge(Benches(sheet, self.alone, simple=True).bench(), ACCEPTANCES["simple"], sheet.limits)
         findings = inspect(sheet, self.alone, Options(decision="simple")).findings
         held: list[Finding] = []
         for expected in self.worked.expect:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import NamedTuple
 
-from specrules.formula import UNKNOWN, NotEvaluable, Station, Value, exactly
+from specrules.formula import UNKNOWN, Errors, NotEvaluable, StatedErrors, Station, Value, exactly
 from specrules.inspection.bench import Labels
 from specrules.pack import Stack
 from specrules.proving.names import most_trusted
@@ -94,5 +94,6 @@ class Trial:
     def choice(self, name: str, labels: Labels) -> str | None:  # noqa: ARG002 - the protocol's
         return self.setting.chosen.get(name)
 
-    def u(self, number: int) -> float:  # noqa: ARG002 - the protocol's
-        return 0.0
+    @property
+    def u(self) -> Errors:
+        return StatedErrors()

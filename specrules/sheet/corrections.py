@@ -33,6 +33,7 @@ class Measured(NamedTuple):
     place_value: Decimal
     unit: Unit
     repeats: int = 1
+    squares: Decimal = Decimal(0)  # about the mean of the repeats, summed
 
     def less(self, error: Decimal) -> Measured:
         """The figure with this much taken off: what a gauge reads too much."""
@@ -88,4 +89,6 @@ def _mean(figures: list[Measured]) -> Measured:
     mean = CONTEXT.divide(total, Decimal(len(figures)))
     stated = [figure.U for figure in figures if figure.U is not None]
     coarsest = max(figure.place_value for figure in figures)
-    return Measured(mean, mean, mean, max(stated, default=None), coarsest, figures[0].unit, len(figures))
+    apart = (CONTEXT.subtract(figure.value, mean) for figure in figures if figure.value is not None)
+    squares = reduce(CONTEXT.add, (CONTEXT.multiply(each, each) for each in apart))
+    return Measured(mean, mean, mean, max(stated, default=None), coarsest, figures[0].unit, len(figures), squares)

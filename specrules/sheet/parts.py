@@ -36,6 +36,7 @@ class Reading:
     taken: date | None
     after: tuple[str, ...]
     because: str
+    squares: Decimal  # of the repeats about their mean, summed, in base units squared
     statement: int
     group: bool  # written once for several places, stations or positions
     place: Place

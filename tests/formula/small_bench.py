@@ -16,6 +16,7 @@ from specrules.formula import (
     Point,
     Role,
     Scope,
+    StatedErrors,
     Station,
     Value,
     exactly,
@@ -114,8 +115,9 @@ class SmallBench:
     def choice(self, name: str, labels: Labels) -> str | None:
         return self.words.get((name, labels))
 
-    def u(self, number: int) -> float:
-        return self.us[number]
+    @property
+    def u(self) -> StatedErrors:
+        return StatedErrors(self.us)
 
     def measure(self, name: str, labels: Labels, written: str, u: float = 0.0, shared: Sequence[int] = ()) -> None:
         """Enter a reading: a written number, a bracket, or "" for a position left out at a station that has others."""

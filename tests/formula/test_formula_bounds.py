@@ -221,5 +221,3 @@ LIMITS = [
 @pytest.mark.parametrize(("text", "written"), LIMITS)
 def test_on_a_limit_the_margin_is_nothing_at_all(text: str, written: dict[str, str]) -> None:
     assert number(read(text), bench(dict(written))) == 0
-
-

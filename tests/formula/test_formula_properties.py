@@ -178,9 +178,7 @@ def tables(draw: st.DrawFn) -> tuple[SmallBench, SmallBench]:
 
 @settings(max_examples=200, deadline=None)
 @given(tables(), TABLE_FORMULA, st.integers(-100, 100))
-def test_a_range_holds_what_the_full_data_give(
-    benches: tuple[SmallBench, SmallBench], text: str, limit: int
-) -> None:
+def test_a_range_holds_what_the_full_data_give(benches: tuple[SmallBench, SmallBench], text: str, limit: int) -> None:
     assume(len(text) < 480)
     full, part = benches
     formula = read(text)

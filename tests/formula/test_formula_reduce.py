@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 from small_bench import SmallBench, base, bench, evaluate, number, read
 
-from specrules.formula import UNKNOWN, ZERO, Value, exactly
+from specrules.formula import UNKNOWN, ZERO, StatedErrors, Value, exactly
 from specrules.formula.reduce import reduce
 
 
@@ -85,7 +85,7 @@ def test_a_row_of_nothing_but_left_out_positions_is_left_out(how: str) -> None:
 
 @pytest.mark.parametrize("how", ["largest", "smallest", "mean", "spread", "sum", "count"])
 def test_a_row_of_an_axis_without_labels_is_unknown(how: str) -> None:
-    assert reduce(how, [], float) == UNKNOWN
+    assert reduce(how, [], StatedErrors()) == UNKNOWN
     empty = bench(mains=0)
     assert evaluate(read(f"{how}(size)"), empty) == UNKNOWN
 
@@ -175,7 +175,7 @@ def test_exchanged_shows_the_other_end() -> None:
 
 
 def test_a_whole_row_that_may_be_all_one_has_a_spread_from_nothing() -> None:
-    spread = reduce("spread", [exactly(Decimal(1)), Value(None, exactly(Decimal(2)).high)], float)
+    spread = reduce("spread", [exactly(Decimal(1)), Value(None, exactly(Decimal(2)).high)], StatedErrors())
     assert spread is not None
     assert spread.low == ZERO
     assert spread.whole

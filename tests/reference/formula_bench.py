@@ -12,6 +12,7 @@ from specrules.formula import (
     Role,
     Scope,
     Slopes,
+    StatedErrors,
     Station,
     Value,
     combined_u,
@@ -77,8 +78,9 @@ class Example:
         return self.point(text).slopes.get(number, 0.0) * self.us[number] / float(_unit(unit).factor)
 
     # what the formula room asks of a bench; here is one of everything, so labels are never any
-    def u(self, number: int) -> float:
-        return self.us[number]
+    @property
+    def u(self) -> StatedErrors:
+        return StatedErrors(self.us)
 
     def look(self, name: str, labels: tuple[str, ...]) -> Value:
         assert labels == ()

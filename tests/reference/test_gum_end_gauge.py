@@ -79,9 +79,7 @@ def test_what_the_first_order_leaves_out(gauge: Example) -> None:
     moved = Example({**ESTIMATES, "theta": "-0.099 K", "delta_theta": "0.001 K"}, US)
     extra = []
     for one, other in (("delta_alpha", "theta"), ("alpha_s", "delta_theta")):
-        here, there = (
-            example.point(LENGTH).slopes.get(example.numbers[one], 0.0) for example in (gauge, moved)
-        )
+        here, there = (example.point(LENGTH).slopes.get(example.numbers[one], 0.0) for example in (gauge, moved))
         extra.append((there - here) / step * US[one] * US[other] / NANOMETRE)
     assert [abs(term) for term in extra] == pytest.approx([11.7, 1.7], abs=0.05)
     first = gauge.u_of(LENGTH, "um") * 1000

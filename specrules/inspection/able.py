@@ -1,0 +1,69 @@
+"""Whether a gauge can decide a tolerance, and which kinds could: U against a quarter of the tolerance's width."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from specrules.formula import Point
+from specrules.inspection.bench import Benches
+from specrules.inspection.causes import Causes, enter
+from specrules.inspection.gauging import Gauging, Link
+from specrules.inspection.parts import Limits, Unable
+
+SHARE = Decimal(4)
+"""U may be a quarter of the width: the usual 4 to 1 of tolerance to uncertainty (common practice)."""
+
+
+def width_of(limits: Limits) -> Decimal | None:
+    """The width of a tolerance; a most alone is as wide as itself, a least alone has no width."""
+    if limits.most is None:
+        return None
+    width = limits.most - (limits.least or Decimal(0))
+    return width if width > 0 else None
+
+
+def unable(point: Point, U: Decimal, limits: Limits, of: Benches) -> Unable | None:
+    """What keeps these gauges from deciding; None where they can, or where nothing says how sure they are."""
+    width = width_of(limits)
+    if width is None or not U or width >= U * SHARE:
+        return None
+    weights: dict[str, float] = {}
+    for number, slope in point.slopes.items():
+        if number < of.causes.own:
+            name = of.readings[number].name
+            weights[name] = weights.get(name, 0.0) + sum(
+                (slope * by * of.causes.us[cause]) ** 2 for cause, by in of.causes.slopes[number].items()
+            )
+    if not weights:
+        return None
+    worst = max(weights, key=lambda name: weights[name])
+    used = next(of.gaugings[n] for n in point.slopes if n < of.causes.own and of.readings[n].name == worst)
+    could = tuple(
+        kind
+        for kind in of.stack.measurands[worst].gauge_classes
+        if kind != used.gauge_class and _expanded_with(point, of, worst, kind) * SHARE <= width
+    )
+    return Unable(U, width, worst, used.gauge_class, could)
+
+
+def _expanded_with(point: Point, of: Benches, measurand: str, kind: str) -> Decimal:
+    """U of a point if one measurand had been read with another kind of gauge, set with the same one if it was set."""
+    causes = Causes(False, own=of.causes.own)
+    causes.parts = list(of.causes.parts[: of.causes.own])
+    causes.us = list(of.causes.us[: of.causes.own])
+    slopes: dict[int, float] = {}
+    for number, slope in point.slopes.items():
+        if number < of.causes.own:
+            gauging = of.gaugings[number]
+            if of.readings[number].name == measurand:
+                gauging = _as(gauging, kind, of)
+            for cause, by in enter(causes, number, of.readings[number], gauging).items():
+                slopes[cause] = slopes.get(cause, 0.0) + slope * by
+    return causes.doubt(Point(point.value, slopes)).expanded
+
+
+def _as(gauging: Gauging, kind: str, of: Benches) -> Gauging:
+    link = Link(f"a {kind}", kind, of.stack.gauge_classes[kind].capability)
+    setters: Sequence[Link] = gauging.chain[1:]
+    return Gauging((link, *setters), kind, True)

@@ -1,0 +1,120 @@
+"""Before the day is spent: which rules the gauges at hand cannot decide, and which kinds could.
+
+The sheet is filled with sizes from the middle of what is usual wherever nothing has been read; limits follow from
+those, and the uncertainty from the gauges of the sheet, or from the kind that a pack lists first where none is named.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from decimal import Decimal, localcontext
+from itertools import product
+
+from specrules.formula import Station
+from specrules.inspection.able import unable, width_of
+from specrules.inspection.bench import Benches
+from specrules.inspection.decide import GUARDED
+from specrules.inspection.judge import Judge
+from specrules.inspection.parts import Unable
+from specrules.pack import Measurand, Rule, Stack
+from specrules.quantity import CONTEXT, Unit
+from specrules.sheet import Reading, Sheet
+
+SMALL = Decimal("0.0001")
+"""The last place that a supposed reading is written to, as a share of its unit: it decides nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Capable:
+    """One rule and how its gauges stand to it. `unable` None: they can decide it, or it has no width to be decided."""
+
+    rule: str
+    title: str
+    group: str
+    unit: Unit
+    U: Decimal
+    width: Decimal | None
+    unable: Unable | None
+
+
+def capable(sheet: Sheet, stack: Stack) -> tuple[Capable, ...]:
+    """Every rule of the stack that has a tolerance with a width, at the station where its gauges do worst."""
+    with localcontext(CONTEXT):
+        filled = replace(sheet, readings=tuple(_filled(sheet, stack)))
+        benches = Benches(filled, stack, simple=False)
+        judge = Judge(benches.bench(), GUARDED, sheet.limits)
+        found = (_of_rule(chain.governing[-1], judge, filled) for chain in stack.rules.values())
+        return tuple(each for each in found if each is not None)
+
+
+def _filled(sheet: Sheet, stack: Stack) -> Iterator[Reading]:
+    """The sheet's readings, and a supposed one at every place that has none."""
+    yield from sheet.readings
+    read = {(reading.name, reading.station) for reading in sheet.readings}
+    gauges = {reading.name: reading.gauge for reading in sheet.readings if reading.gauge}
+    number = max((reading.statement for reading in sheet.readings), default=0)
+    for measurand in stack.measurands.values():
+        size = _middle(measurand)
+        if size is None:
+            continue
+        for station in product(*(sheet.labels.get(axis, ()) for axis in measurand.at)):
+            if (measurand.name, station) in read:
+                continue
+            for position in product(*(sheet.labels.get(axis, ()) for axis in measurand.positions)):
+                number += 1
+                yield _supposed(measurand, station, position, size, gauges.get(measurand.name, ""), number)
+
+
+def _middle(measurand: Measurand) -> Decimal | None:
+    usual = measurand.usual
+    if usual is None or usual.low is None or usual.high is None:
+        return None
+    return (usual.low + usual.high) / 2
+
+
+def _supposed(
+    measurand: Measurand, station: tuple[str, ...], position: tuple[str, ...], size: Decimal, gauge: str, number: int
+) -> Reading:
+    return Reading(
+        name=measurand.name,
+        station=station,
+        position=position,
+        value=size,
+        low=size,
+        high=size,
+        U=None,
+        place_value=measurand.unit.to_base(SMALL) - measurand.unit.to_base(Decimal(0)),
+        unit=measurand.unit,
+        text="",
+        repeats=measurand.repeats,
+        gauge=gauge,
+        taken=None,
+        after=(),
+        because="",
+        squares=Decimal(0),
+        statement=number,
+        group=False,
+        place=measurand.place,
+    )
+
+
+def _of_rule(rule: Rule, judge: Judge, sheet: Sheet) -> Capable | None:
+    worst: Capable | None = None
+    for labels in product(*(sheet.labels.get(axis, ()) for axis in rule.each)):
+        found = _at(rule, dict(zip(rule.each, labels, strict=True)), judge)
+        if found is not None and (worst is None or found.unable is not None):
+            worst = found
+            if found.unable is not None:
+                break
+    return worst
+
+
+def _at(rule: Rule, station: Station, judge: Judge) -> Capable | None:
+    judged = judge.judge(rule, station)
+    if judged.value is None or judged.value.low is None or not judged.value.exact:
+        return None
+    width = width_of(judged.limits)
+    U = judge.doubt(judged.value.low).expanded
+    why = unable(judged.value.low, U, judged.limits, judge.bench.of)
+    return None if width is None else Capable(rule.name, rule.title, rule.group, rule.unit, U, width, why)

@@ -1,0 +1,244 @@
+"""Every separate cause of error behind a sheet's readings, numbered; what a reading moves with, and by how much.
+
+A value's slopes run over these numbers. What two readings share (one gauge's calibration, the one act of setting a
+comparator, an expansion coefficient) is one cause with one number, so that it cancels in a difference and adds up in a
+sum by itself (JCGM 100:2008, clause 5.2 and F.1.2.3, where correlation is taken out by common inputs).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import NamedTuple
+
+from specrules.formula import Point
+from specrules.inspection.gauging import Gauging
+from specrules.pack import Amount
+from specrules.sheet import Reading, Sheet
+
+EXPECTED_EXTREME = (0.0, 0.0, 0.56, 0.85, 1.03, 1.16, 1.27, 1.35, 1.42, 1.49, 1.54)
+"""How far the greatest of m equal readings lies above their mean, in standard deviations (expected values of
+normal order statistics, from memory of their published tables to two places)."""
+
+
+class Part(NamedTuple):
+    """One cause: a normal variance, the half-width of a rectangular one, and how far a selection pulls (signed).
+
+    `bracket`: the half-width is a bracket's, and the value is somewhere in it under every decision rule.
+    """
+
+    what: str
+    variance: float = 0.0
+    half: float = 0.0
+    pull: float = 0.0
+    bracket: bool = False
+
+    @property
+    def u(self) -> float:
+        """The standard uncertainty; a half-width counts as rectangular (JCGM 100:2008, clause 4.3.7)."""
+        return math.sqrt(self.variance + self.half * self.half / 3)
+
+
+class Doubt(NamedTuple):
+    """How sure a point is, base units: expanded uncertainty (k = 2) downwards and upwards, the standard uncertainty,
+    what of it brackets make up, and whether the larger part of it is normal."""
+
+    down: Decimal
+    up: Decimal
+    u: float
+    half: Decimal
+    normal: bool
+
+    @property
+    def expanded(self) -> Decimal:
+        """The larger of the two sides: what is printed behind a value."""
+        return max(self.down, self.up)
+
+
+SURE = Doubt(Decimal(0), Decimal(0), 0.0, Decimal(0), True)
+
+
+class Line(NamedTuple):
+    """One line of a budget: a cause and what it adds to the standard uncertainty, base units."""
+
+    what: str
+    u: float
+
+
+@dataclass(slots=True)
+class Causes:
+    """The numbered causes. The first are the readings' own, in their order; selections join as formulas select.
+
+    `simple`: gauges count for nothing, brackets keep their whole width, and nothing is allowed for selection.
+    """
+
+    simple: bool
+    parts: list[Part] = field(default_factory=list)
+    own: int = 0  # so many are the readings' own
+    slopes: list[dict[int, float]] = field(default_factory=list)  # of each reading
+    us: list[float] = field(default_factory=list)
+    shared: dict[tuple[str, ...], int] = field(default_factory=dict)
+
+    def add(self, part: Part) -> int:
+        """A new cause; its number."""
+        self.parts.append(part)
+        self.us.append(part.u)
+        return len(self.parts) - 1
+
+    def common(self, key: tuple[str, ...], part: Part) -> int:
+        """The number of a cause that several readings share, made when it is first met."""
+        number = self.shared.get(key)
+        if number is None:
+            number = self.shared[key] = self.add(part)
+        return number
+
+    def __call__(self, number: int) -> float:
+        return self.us[number]
+
+    def selected(self, best: Point, among: Sequence[Point], greatest: bool) -> Point:
+        """The extreme of near-equal values, with what picking it pulls as one cause more.
+
+        The greatest of m values that cannot be told apart is too great by c(m) times its own independent uncertainty.
+        The value is not put right; the allowance counts on the side away from which it was pulled.
+        """
+        if self.simple or len(among) == 1:
+            return best
+        own = math.sqrt(sum((s * self.us[n]) ** 2 for n, s in best.slopes.items() if n < self.own))
+        if not own:
+            return best
+        near = {
+            tuple(number for number in point.slopes if number < self.own)  # one figure for many places is one reading
+            for point in among
+            if abs(float(point.value - best.value)) <= 2 * own
+        }
+        if len(near) < 2:
+            return best
+        pull = EXPECTED_EXTREME[min(len(near), len(EXPECTED_EXTREME) - 1)] * own
+        number = self.add(Part("picking the extreme of near-equal readings", pull=pull if greatest else -pull))
+        return Point(best.value, {**best.slopes, number: 1.0})
+
+    def doubt(self, point: Point | None) -> Doubt:
+        """How sure a point is.
+
+        U is never wider than the sum of the half-widths plus 2u of the rest: a value cannot lie outside its bracket.
+        """
+        if point is None or not point.slopes:
+            return SURE
+        variance = halves = brackets = squares = down = up = 0.0
+        parts = self.parts
+        for number, slope in point.slopes.items():
+            _, own, half, pull, bracket = parts[number]
+            if own:
+                variance += slope * slope * own
+            if half:
+                wide = abs(slope) * half
+                halves += wide
+                squares += wide * wide
+                if bracket:
+                    brackets += wide
+            if pull:
+                moved = slope * pull
+                if moved > 0:
+                    down += moved
+                else:
+                    up -= moved
+        u = math.sqrt(variance + squares / 3)
+        if self.simple:
+            U = halves
+        else:
+            U = min(2 * u, halves + 2 * math.sqrt(variance)) if halves else 2 * u
+        if not (U or down or up):
+            return SURE
+        lower = twelve_digits(U + down)
+        upper = lower if up == down else twelve_digits(U + up)
+        return Doubt(lower, upper, u, twelve_digits(brackets), squares / 3 <= variance)
+
+    def budget(self, point: Point) -> tuple[Line, ...]:
+        """What each cause adds, the largest first; readings' own parts one by one, causes that cancel left out."""
+        lines = [
+            Line(part.what, abs(slope) * (part.u or abs(part.pull)))
+            for number, slope in point.slopes.items()
+            if (part := self.parts[number]).u or part.pull
+        ]
+        return tuple(sorted((line for line in lines if line.u), key=lambda line: -line.u))
+
+
+def twelve_digits(U: float) -> Decimal:
+    """U to twelve digits: it is never known better, and so a blade just on a limit is on it and not a bit beside it."""
+    return Decimal(f"{U:.12g}") if U else SURE.down
+
+
+def causes_of(sheet: Sheet, gaugings: Sequence[Gauging], simple: bool) -> Causes:
+    """Number the causes of every reading of a sheet."""
+    causes = Causes(simple, own=len(sheet.readings))
+    for reading, gauging in zip(sheet.readings, gaugings, strict=True):
+        causes.add(_own(reading, gauging, simple))
+    for number, (reading, gauging) in enumerate(zip(sheet.readings, gaugings, strict=True)):
+        causes.slopes.append({number: 1.0} if simple else _moves(causes, number, reading, gauging))
+    return causes
+
+
+def enter(causes: Causes, number: int, reading: Reading, gauging: Gauging) -> dict[int, float]:
+    """Put a reading's own part in its place as this gauging has it; what the reading moves with."""
+    causes.parts[number] = part = _own(reading, gauging, simple=False)
+    causes.us[number] = part.u
+    return _moves(causes, number, reading, gauging)
+
+
+def _moves(causes: Causes, number: int, reading: Reading, gauging: Gauging) -> dict[int, float]:
+    """What a reading moves with: its own cause first, then what it shares; a stated U says all there is to say."""
+    slopes = {number: 1.0}
+    if reading.U is None:
+        _shared(causes, slopes, reading, gauging)
+    return slopes
+
+
+def _own(reading: Reading, gauging: Gauging, simple: bool) -> Part:
+    """What a reading shares with no other: its scatter, its last step, or the bracket that it is."""
+    what = f"reading {' '.join((reading.name.replace('_', ' '), *reading.station, *(reading.position or ())))}"
+    half = 0.0
+    if reading.low is not None and reading.high is not None and reading.low != reading.high:
+        half = float(reading.high - reading.low) / 2
+    if simple or reading.U is not None:
+        own = 0.0 if simple or reading.U is None else float(reading.U) ** 2 / 4
+        return Part(what, own, half, bracket=bool(half))
+    size = _size(reading)
+    able = gauging.capability
+    scatter = gauging.scatter if gauging.scatter is not None else _at(able.repeatability, size)
+    own = scatter * scatter / reading.repeats
+    return Part(what, own, half, bracket=True) if half else Part(what, own, _at(able.resolution, size) / 2)
+
+
+def _shared(causes: Causes, slopes: dict[int, float], reading: Reading, gauging: Gauging) -> None:
+    """The calibration of the gauge, and of those that it was set with; and the act of setting it."""
+    size = _size(reading)
+    for link in gauging.chain:
+        mpe = link.capability.mpe
+        if mpe is None:
+            continue
+        if mpe.absolute:
+            part = Part(f"calibration of {link.name}", half=float(mpe.absolute))
+            slopes[causes.common(("calibration", link.key), part)] = 1.0
+        if mpe.share:
+            part = Part(f"scale of {link.name}", half=float(mpe.share))
+            slopes[causes.common(("scale", link.key), part)] = size
+    for setter, link in zip(gauging.chain[1:], gauging.chain, strict=False):
+        able = setter.capability
+        part = Part(
+            f"setting {link.name} with {setter.name}",
+            variance=_at(able.repeatability, size) ** 2,
+            half=_at(able.resolution, size) / 2,
+        )
+        if part.u:
+            slopes[causes.common(("setting", link.key), part)] = 1.0
+
+
+def _at(amount: Amount | None, size: float) -> float:
+    return 0.0 if amount is None else float(amount.absolute) + float(amount.share) * abs(size)
+
+
+def _size(reading: Reading) -> float:
+    known = reading.value if reading.value is not None else reading.low if reading.low is not None else reading.high
+    return 0.0 if known is None else float(known)

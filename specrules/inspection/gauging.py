@@ -1,0 +1,101 @@
+"""Which gauge a reading was taken with: the one named, or the first kind that its pack lists, which is then assumed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from typing import NamedTuple
+
+from specrules.pack import Capability, Stack
+from specrules.sheet import Gauge, Reading, Sheet
+
+NO_CAPABILITY = Capability()
+NOTHING = Decimal(0)
+
+
+class Link(NamedTuple):
+    """One gauge in a chain of setting: what it can do, what it is called, and what tells it from all others."""
+
+    key: str
+    name: str
+    capability: Capability
+
+
+class Gauging(NamedTuple):
+    """How a reading was taken. `chain` is the gauge, the gauge that set it, and so on.
+
+    `scatter` is the repeatability that the sheet itself shows for this gauge, pooled over its repeats, where it counts;
+    None: the class figure stands.
+    """
+
+    chain: tuple[Link, ...]
+    gauge_class: str
+    assumed: bool
+    scatter: float | None = None
+
+    @property
+    def capability(self) -> Capability:
+        """What the gauge itself can do."""
+        return self.chain[0].capability if self.chain else NO_CAPABILITY
+
+
+ENOUGH = 10
+"""Degrees of freedom from which the scatter that a sheet shows may count for less than the class figure."""
+
+
+def gaugings_of(sheet: Sheet, stack: Stack) -> Sequence[Gauging]:
+    """The gauging of every reading, with the scatter of its repeats pooled per gauge over the whole sheet."""
+    found = [gauging(reading.name, reading.gauge, sheet.gauges, stack) for reading in sheet.readings]
+    squares: dict[str, float] = {}
+    freedom: dict[str, int] = {}
+    told: set[int] = set()
+    for reading, each in zip(sheet.readings, found, strict=True):
+        if reading.repeats > 1 and each.chain and reading.statement not in told:
+            told.add(reading.statement)
+            key = each.chain[0].key
+            squares[key] = squares.get(key, 0.0) + float(reading.squares)
+            freedom[key] = freedom.get(key, 0) + reading.repeats - 1
+    return [
+        each._replace(scatter=_pooled(each, squares[key], freedom[key], reading))
+        if each.chain and (key := each.chain[0].key) in freedom
+        else each
+        for reading, each in zip(sheet.readings, found, strict=True)
+    ]
+
+
+def _pooled(gauging: Gauging, squares: float, freedom: int, reading: Reading) -> float:
+    """The pooled standard deviation; below ten degrees of freedom never less than the class figure."""
+    pooled = math.sqrt(squares / freedom)
+    stated = gauging.capability.repeatability
+    if freedom >= ENOUGH or stated is None:
+        return pooled
+    return max(pooled, float(stated.at(reading.value or NOTHING)))
+
+
+def gauging(measurand: str, named: str, gauges: Mapping[str, Gauge], stack: Stack) -> Gauging:
+    """The gauge by its name in the sheet, else the measurand's first class, each measurand with a gauge of its own."""
+    first = next(iter(stack.measurands[measurand].gauge_classes), "")
+    if not named:
+        known = stack.gauge_classes.get(first)
+        if known is None:
+            return Gauging((), "", True)
+        return Gauging((Link(f"assumed for {measurand}", f"{first}, assumed", known.capability),), first, True)
+    chain = tuple(_link(gauge, first, stack) for gauge in _chain(named, gauges))
+    gauge = gauges.get(named)
+    kind = gauge.gauge_class if gauge is not None else ""
+    return Gauging(chain, kind or first, not kind)
+
+
+def _link(gauge: Gauge, first: str, stack: Stack) -> Link:
+    known = stack.gauge_classes.get(gauge.gauge_class or first)
+    able = gauge.capability.over(known.capability) if known is not None else gauge.capability
+    return Link(gauge.name, gauge.name, able)
+
+
+def _chain(name: str, gauges: Mapping[str, Gauge]) -> Sequence[Gauge]:
+    chain: list[Gauge] = []
+    while name in gauges and gauges[name] not in chain:
+        chain.append(gauges[name])
+        name = gauges[name].set_with
+    return chain
