@@ -16,7 +16,7 @@ PROGRAM = ROOT / "specrules"
 FLOORS = (
     ("quantity",),
     ("formula",),
-    ("document",),
+    ("document", "trade"),
     ("pack",),
     ("sheet",),
     ("inspection",),

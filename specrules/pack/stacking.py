@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import TypeVar
 
 from specrules.document import Fault, Text, shown
@@ -24,7 +25,7 @@ from specrules.pack.figures import Figures
 from specrules.pack.layering import Order, Thing, gathered, ordered
 from specrules.pack.leaves import NOTHING, Entry
 from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, twice, unique
-from specrules.pack.parts import Fact, Measurand, Operation, PackHead, Stack
+from specrules.pack.parts import Fact, GaugeClass, Measurand, Operation, PackHead, Stack
 from specrules.pack.reading import Pack
 from specrules.pack.rules import Rules
 from specrules.quantity import Unit
@@ -36,9 +37,15 @@ SomeEntry = TypeVar("SomeEntry", bound=Entry)
 
 
 def stack(
-    packs: Sequence[Pack], asked: Sequence[str], functions: Mapping[str, Function] = FUNCTIONS
+    packs: Sequence[Pack],
+    asked: Sequence[str],
+    functions: Mapping[str, Function] = FUNCTIONS,
+    gauge_classes: Mapping[str, GaugeClass] = MappingProxyType({}),
 ) -> tuple[Stack | None, tuple[Fault, ...]]:
-    """The stack of the packs that are asked for, out of all that are loaded; or every fault of it."""
+    """The stack of the packs that are asked for, out of all that are loaded; or every fault of it.
+
+    `functions` are those that formulas may call, `gauge_classes` those that stand without any pack.
+    """
     order, faults = ordered(packs, asked)
     if order is None:
         return None, faults
@@ -47,7 +54,7 @@ def stack(
         return None, faults
     retired = {s: frozenset(n for n, thing in known.items() if thing.retired(order)) for s, known in things.items()}
     kept = {s: {n: thing for n, thing in known.items() if n not in retired[s]} for s, known in things.items()}
-    stacking = _Stacking(order, kept, retired, Compiler(Scope({}, {}, functions)))
+    stacking = _Stacking(order, kept, retired, gauge_classes, Compiler(Scope({}, {}, functions)))
     unique(kept, stacking.compiler)
     bare = stacking.bare_units()
     made = None if stacking.compiler.faults else stacking.stack(bare)
@@ -62,6 +69,7 @@ class _Stacking:
     order: Order
     things: Mapping[str, Mapping[str, Thing]]
     retired: Mapping[str, frozenset[str]]
+    given: Mapping[str, GaugeClass]
     compiler: Compiler
 
     def stack(self, bare: Mapping[str, Unit | None]) -> Stack:
@@ -75,7 +83,11 @@ class _Stacking:
         compiler.enter(axes, ())
         facts = {n: fact(self.key("facts", n), e, compiler) for n, e in facts_written.items()}
         gauges = self.entries("gauge classes", GaugeClassEntry)
-        classes = {n: gauge_class(self.key("gauge classes", n), e, compiler) for n, e in gauges.items()}
+        for name in (name for name in gauges if name in self.given):
+            said = "is a gauge class already, which a plugin brings"
+            compiler.fault(self.key("gauge classes", name), name, said, "another name")
+        own = {n: gauge_class(self.key("gauge classes", n), e, compiler) for n, e in gauges.items()}
+        classes = {**self.given, **own}
         measurands_written = self.entries("measurands", MeasurandEntry)
         measurands = self.measurands(measurands_written, bare, classes)
         compiler.enter(axes, [*map(declared, facts.values()), *map(declared, measurands.values())])

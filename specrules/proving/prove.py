@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from decimal import localcontext
+from types import MappingProxyType
 
 from specrules.formula import FUNCTIONS, Function
-from specrules.pack import Pack, Stack, stack
+from specrules.pack import GaugeClass, Pack, Stack, stack
 from specrules.proving.examples import Outcome, work
 from specrules.proving.exercised import unexercised
 from specrules.proving.ordering import Tried, out_of_order
@@ -15,7 +16,12 @@ from specrules.proving.sizes import stated_sizes
 from specrules.quantity import CONTEXT
 
 
-def prove(packs: Sequence[Pack], name: str, functions: Mapping[str, Function] = FUNCTIONS) -> Proof:
+def prove(
+    packs: Sequence[Pack],
+    name: str,
+    functions: Mapping[str, Function] = FUNCTIONS,
+    gauge_classes: Mapping[str, GaugeClass] = MappingProxyType({}),
+) -> Proof:
     """Prove the rules that the pack `name` defines or amends, in the stack of it and what it builds on.
 
     `packs`: that pack and all that it builds on, loaded with their worked examples. Pure: the same packs give the
@@ -23,7 +29,7 @@ def prove(packs: Sequence[Pack], name: str, functions: Mapping[str, Function] = 
     """
     if not all(pack.examples for pack in packs):
         raise ValueError("a pack is proven with its worked examples, and one was loaded without them")
-    made, faults = stack(packs, (name,), functions)
+    made, faults = stack(packs, (name,), functions, gauge_classes)
     if made is None:
         return Proof(name, faults, (), {})
     files = frozenset(file for pack in packs if pack.name == name for file in pack.files)

@@ -29,8 +29,8 @@ from .meant import NO_UNIT
 from .nearest import nearest
 from .number import CONTEXT, is_zero, places_to_agree, show
 from .refusal import Refusal
-from .table import UNITS, find_unit
-from .units import Unit
+from .table import TABLE, UNITS, find_unit, using
+from .units import Table, Unit
 from .written import Bracket, Exact, Open, Written, read_written
 
 __all__ = [
@@ -51,6 +51,7 @@ __all__ = [
     "ROTATION",
     "SPEED",
     "STIFFNESS",
+    "TABLE",
     "TEMPERATURE",
     "TEMPERATURE_DIFFERENCE",
     "TIME",
@@ -64,6 +65,7 @@ __all__ = [
     "Exact",
     "Open",
     "Refusal",
+    "Table",
     "Unit",
     "Written",
     "find_unit",
@@ -72,4 +74,5 @@ __all__ = [
     "places_to_agree",
     "read_written",
     "show",
+    "using",
 ]

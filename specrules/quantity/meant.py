@@ -12,7 +12,7 @@ from .figure import read_figure
 from .number import CONTEXT
 from .refusal import Refusal
 from .slips import known_slip
-from .table import TABLE, UNITS
+from .table import UNITS, units_in_use
 from .units import Unclear, Unit
 
 NO_UNIT = Unit("", NUMBER, Fraction(1))
@@ -32,7 +32,7 @@ def unit_meant(match: re.Match[str], group: str, sense: Sense) -> Unit | Refusal
     if not name:
         return _bare(sense)
     expected = sense.bare.dimension if dimension is None and sense.bare else dimension
-    found = TABLE.lookup(name, expected, sense.beside)
+    found = units_in_use().lookup(name, expected, sense.beside)
     if isinstance(found, Unclear):
         return Refusal(f"says {name}, which {found.said}", _meanings(match, found), match.start(group))
     if found is None:
@@ -55,11 +55,11 @@ def _bare(sense: Sense) -> Unit | Refusal:
 
 def _unknown(match: re.Match[str], group: str, sense: Sense) -> Refusal:
     name = match[group].strip()
-    if near := TABLE.suggest(name, sense.dimension):
+    if near := units_in_use().suggest(name, sense.dimension):
         return Refusal(f"has the unknown unit {name}", _with_unit(match, group, near), match.start(group))
     said = f"has {name} after the number, which is no unit; a note belongs in a comment"
     first, *note = name.split()
-    if note and isinstance(TABLE.lookup(first, sense.dimension, sense.beside), Unit):
+    if note and isinstance(units_in_use().lookup(first, sense.dimension, sense.beside), Unit):
         write = _with_unit(match, group, first)
     elif name.isalpha():
         write = _with_unit(match, group, sense.bare.symbol if sense.bare else "")

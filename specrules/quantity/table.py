@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from decimal import Decimal
 from fractions import Fraction
 
@@ -191,9 +194,27 @@ TABLE = Table(
 UNITS = TABLE.units
 
 
+_IN_USE: ContextVar[Table] = ContextVar("units in use", default=TABLE)
+
+
+def units_in_use() -> Table:
+    """The table that names are looked up in: the closed one, unless `using` stands around."""
+    return _IN_USE.get()
+
+
+@contextmanager
+def using(table: Table) -> Iterator[None]:
+    """Read written numbers with this table for a while, as a decimal context holds for a while."""
+    token = _IN_USE.set(table)
+    try:
+        yield
+    finally:
+        _IN_USE.reset(token)
+
+
 def find_unit(text: str, *, dimension: Dimension | None = None, beside: Unit | None = None) -> Unit | Refusal:
     """The unit that a text names, or why there is none, with the nearest one offered.
 
     `dimension` is what is expected (it settles whether `lb` is a force or a mass); `beside` is the unit that
     bare numbers have here (among inches `tenths` are tenths of a thou). Case matters where it must."""
-    return TABLE.find(text, dimension, beside)
+    return units_in_use().find(text, dimension, beside)

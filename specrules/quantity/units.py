@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
+from copy import copy
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from fractions import Fraction
@@ -84,6 +86,24 @@ class Table:
         self._strict |= {name: unit for unit, names, _ in rows for name in _split(names)}
         self._any_case = {name.lower(): unit for unit, _, names in rows for name in _split(names)}
         self._unclear = {name: meant for names, meant in unclear.items() for name in _split(names)}
+
+    def with_units(self, more: Iterable[tuple[Unit, Iterable[str]]]) -> Table:
+        """This table and some units more, with their further names; the case of each matters. A name that is taken
+        already raises ValueError: nothing silently wins."""
+        table = copy(self)
+        table._strict = dict(self._strict)
+        for unit, names in more:
+            for name in dict.fromkeys(map(normal, (unit.symbol, *names))):
+                if table.knows(name):
+                    raise ValueError(f"{name} is a unit already")
+                table._strict[name] = unit
+            table.units = (*table.units, unit)
+        return table
+
+    def knows(self, name: str) -> bool:
+        """Whether a name, in whatever case, is that of a unit, clear or not."""
+        key = normal(name)
+        return key in self._strict or key.lower() in self._any_case or key.lower() in self._unclear
 
     def lookup(self, name: str, dimension: Dimension | None, beside: Unit | None) -> Unit | Unclear | None:
         """The unit of that name; unclear where neither the expected dimension nor the unit beside settles."""

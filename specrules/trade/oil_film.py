@@ -3,7 +3,7 @@
 The table is from memory: A Solution for the Finite Journal Bearing and its Application to Analysis and Design, ASLE
 Transactions 1, 1958, as machine design books print it. It is coarse (seven places for each length); between them runs a
 smooth, monotone curve over the logarithm of the characteristic number, which meets worked examples of the charts to
-0.015 of the clearance. A bearing of an engine is loaded anew at every angle: take this as a guide to compare two builds.
+0.015 of the clearance. A bearing of an engine is loaded anew at every angle: take this to compare two builds.
 """
 
 from __future__ import annotations

@@ -1,0 +1,25 @@
+"""What others may add: packs, functions, units, kinds of gauge, forms of output. A plugin at fault is set aside."""
+
+from specrules.formula import Function, takes
+from specrules.plugins.hookspecs import GROUP, hookimpl
+from specrules.plugins.installed import Found, installed
+from specrules.plugins.manager import beside, plug
+from specrules.plugins.offers import Form, Gauge, Plugged, Record
+from specrules.quantity import Dimension, Unit
+
+__all__ = [
+    "GROUP",
+    "Dimension",
+    "Form",
+    "Found",
+    "Function",
+    "Gauge",
+    "Plugged",
+    "Record",
+    "Unit",
+    "beside",
+    "hookimpl",
+    "installed",
+    "plug",
+    "takes",
+]

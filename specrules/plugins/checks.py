@@ -1,0 +1,113 @@
+"""What a hook returned, checked and copied: each item under the name it would be known by, or what is wrong."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Callable, Iterator, Mapping
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+from specrules.document import Text
+from specrules.formula import Function
+from specrules.pack import GaugeClass
+from specrules.pack.capability import read_capability
+from specrules.pack.entries import SOURCE_KINDS
+from specrules.pack.parts import Source
+from specrules.plugins.guard import fault_of, guarded, written
+from specrules.plugins.offers import Form, Gauge
+from specrules.quantity import Dimension, Refusal, Unit
+from specrules.quantity.units import normal
+
+Checked = Iterator[tuple[tuple[str, ...], Any]]
+"""(names, value) of each item; Nonsense where one is at fault."""
+
+
+class Nonsense(Exception):
+    """What a hook returned is not what it should. It continues "plugin NAME ..."."""
+
+
+_NAME = re.compile(r"[a-z][a-z0-9_]*")
+_WORDS = re.compile(r"[^\W\d_][^\n\t()\[\]]*")
+
+
+def checked_folders(given: object, _plugin: str) -> Checked:
+    """Folders that are there, by their paths."""
+    for folder in _listed(given, (str, os.PathLike), "a path"):
+        path = Path(folder)
+        _want(path.is_absolute() and path.is_dir(), f"offers {str(path)!r}, which is no folder with its whole path")
+        yield (str(path),), path
+
+
+def checked_functions(given: object, plugin: str) -> Checked:
+    """Functions by name, guarded."""
+    for each in _listed(given, Function, "a Function"):
+        _want(isinstance(each.name, str) and bool(_NAME.fullmatch(each.name)), f"calls a function {each.name!r}")
+        _want(callable(each.value) and callable(each.dimensions), f"gives {each.name} no value or no dimensions")
+        slopes = isinstance(each.partials, tuple) and all(map(callable, each.partials))
+        _want(slopes and len(each.partials) == each.arity, f"gives {each.name} not one partial for each argument")
+        yield (each.name,), guarded(each, plugin)
+
+
+def checked_units(given: object, _plugin: str) -> Checked:
+    """Units by symbol, each with all its names."""
+    if not isinstance(given, Mapping):
+        raise Nonsense(f"returns {type(given).__name__}, and a mapping of units to names is wanted")
+    for unit, names in given.items():
+        _want(isinstance(unit, Unit), f"offers {unit!r}, which is no Unit")
+        _want(isinstance(unit.factor, Fraction) and unit.factor > 0, f"gives {unit.symbol} a factor that is no size")
+        _want(isinstance(unit.dimension, Dimension), f"gives {unit.symbol} no dimension")
+        every = (unit.symbol, *_listed(names, str, "a name"))
+        _want(all(map(_WORDS.fullmatch, every)), f"names a unit {' or '.join(map(repr, every))}")
+        yield tuple(dict.fromkeys(normal(name).lower() for name in every)), (unit, every[1:])
+
+
+def checked_gauges(given: object, plugin: str) -> Checked:
+    """Kinds of gauge by name, their amounts read."""
+    for each in _listed(given, Gauge, "a Gauge"):
+        texts = (each.name, each.resolution, each.mpe, each.repeatability, each.source_kind, each.note)
+        _want(all(isinstance(text, str) for text in texts), f"writes {each.name!r} not all in texts")
+        _want(bool(_WORDS.fullmatch(each.name)), f"calls a gauge {each.name!r}")
+        _want(each.source_kind in SOURCE_KINDS, f"gives {each.name} the source {each.source_kind!r}, which is no kind")
+        wrong: list[str] = []
+
+        def refuse(text: Text, refusal: Refusal, which: str, wrong: list[str] = wrong) -> None:
+            wrong.append(f'"{text}" {refusal.said}, as the {which}' + (f"; {refusal.write} ?" if refusal.write else ""))
+
+        able = read_capability(Text(each.resolution), Text(each.mpe), Text(each.repeatability), refuse)
+        _want(not wrong, f"offers the gauge {each.name}, where {'; '.join(wrong)}")
+        limits = tuple(_listed(each.must_not_decide, str, "a text"))
+        place = fault_of(plugin, "").place
+        yield (each.name,), GaugeClass(each.name, able, limits, Source(each.source_kind, each.note), place)
+
+
+def checked_forms(given: object, plugin: str) -> Checked:
+    """Forms by name, guarded."""
+    for each in _listed(given, Form, "a Form"):
+        _want(isinstance(each.name, str) and bool(_NAME.fullmatch(each.name)), f"calls a form {each.name!r}")
+        _want(callable(each.text), f"gives the form {each.name} nothing to call")
+        yield (each.name,), written(each.text, each.name, plugin)
+
+
+CHECKS: Mapping[str, Callable[[object, str], Checked]] = {
+    "pack_folders": checked_folders,
+    "functions": checked_functions,
+    "units": checked_units,
+    "gauge_classes": checked_gauges,
+    "forms": checked_forms,
+}
+"""Hook -> what reads its return value."""
+
+
+def _want(true: bool, said: str) -> None:
+    if not true:
+        raise Nonsense(said)
+
+
+def _listed(given: object, kind: type | tuple[type, ...], what: str) -> tuple[Any, ...]:
+    if not isinstance(given, list | tuple):
+        raise Nonsense(f"returns {type(given).__name__}, and a list is wanted")
+    for item in given:
+        _want(isinstance(item, kind), f"offers {repr(item)[:60]}, which is not {what}")
+    return tuple(given)

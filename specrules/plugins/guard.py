@@ -1,0 +1,107 @@
+"""Code of others, called so that whatever it does becomes a sentence: it cannot end the program or give nonsense."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from decimal import Decimal
+from types import MappingProxyType
+from typing import Any, NamedTuple, TypeVar
+
+from specrules.document import Fault, Place
+from specrules.formula import Function
+from specrules.plugins.offers import Record, Write
+from specrules.quantity import Dimension
+
+Made = TypeVar("Made")
+
+
+class Failed(NamedTuple):
+    """What came instead of a value."""
+
+    said: str
+
+
+def attempt(do: Callable[[], Made]) -> Made | Failed:
+    """What a call gives, or why it gives nothing. Only the user's own interruption goes through."""
+    try:
+        return do()
+    except KeyboardInterrupt:
+        raise
+    except SystemExit:
+        return Failed("tries to end the program")
+    except BaseException as error:  # noqa: BLE001, RUF100 - there is nothing that code of others does not raise
+        return Failed(f"raises {_said(error)}")
+
+
+def _said(error: BaseException) -> str:
+    name = type(error).__name__
+    try:
+        lines = str(error).splitlines()
+    except Exception:
+        return name
+    return f"{name}: {lines[0][:200]}" if lines else name
+
+
+def fault_of(plugin: str, said: str, write: str = "") -> Fault:
+    """A plugin's fault; it has no line in a file."""
+    return Fault(Place(plugin, 0, 0), "", said, write, "plugin")
+
+
+def guarded(function: Function, plugin: str) -> Function:
+    """The function, of which anything but a value or a domain error becomes a domain error that names the plugin."""
+
+    def dimensions(given: Sequence[Dimension]) -> Dimension | str:
+        found = attempt(lambda: function.dimensions(tuple(given)))
+        return found if isinstance(found, Dimension | str) else f"what the {plugin} fails to say"
+
+    def called(of: Callable[..., Any], at: tuple[Decimal, ...]) -> object:
+        try:
+            return of(*at)
+        except (ValueError, ArithmeticError):
+            raise
+        except BaseException as error:
+            again = error
+
+        def fail() -> object:
+            raise again
+
+        failed = attempt(fail)
+        raise ValueError(f"the {plugin} {failed.said}" if isinstance(failed, Failed) else plugin)
+
+    def value(*at: Decimal) -> Decimal:
+        found = called(function.value, at)
+        if not isinstance(found, Decimal):
+            raise ValueError(f"the {plugin} gives no decimal")
+        return found
+
+    def slope(of: Callable[..., float]) -> Callable[..., float]:
+        def partial(*at: Decimal) -> float:
+            found = called(of, at)
+            if not isinstance(found, int | float) or not math.isfinite(found):
+                raise ValueError(f"the {plugin} gives no slope")
+            return float(found)
+
+        return partial
+
+    return replace(function, dimensions=dimensions, value=value, partials=tuple(map(slope, function.partials)))
+
+
+def written(text: Write, name: str, plugin: str) -> Callable[[Sequence[Record]], str | Fault]:
+    """The form, of which anything but text becomes a fault of the plugin. It is given frozen records."""
+
+    def write(records: Sequence[Record]) -> str | Fault:
+        found = attempt(lambda: text(tuple(map(frozen, records))))
+        if isinstance(found, Failed):
+            return fault_of(plugin, f"{found.said} in its form {name}, so nothing is written", "another --form")
+        return found if isinstance(found, str) else fault_of(plugin, f"gives no text in its form {name}")
+
+    return write
+
+
+def frozen(node: Any) -> Any:
+    """The same tree in mappings and tuples that nobody can change."""
+    if isinstance(node, Mapping):
+        return MappingProxyType({key: frozen(value) for key, value in node.items()})
+    return tuple(map(frozen, node)) if isinstance(node, list | tuple) else node
