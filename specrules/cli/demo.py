@@ -25,7 +25,7 @@ def demo(folder: Path | None, colour: str) -> None:
     specrules demo
     specrules demo --copy my-engine      its sheet, to start your own from
     """
-    loaded = Shelf(folders=()).load(SHEET, SHEET.name)
+    loaded = Shelf(folders=(), plugins=False).load(SHEET, SHEET.name)
     if loaded.sheet is None or loaded.stack is None:
         put_faults(loaded.faults)
         raise click.ClickException("the demo that came with the program is at fault; install it anew")

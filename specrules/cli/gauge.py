@@ -8,7 +8,7 @@ import click
 
 from specrules.cli.loading import Shelf, read_bytes
 from specrules.cli.status import Status
-from specrules.cli.writing import COLOUR, put_faults, put_lines, put_text
+from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines, put_text
 from specrules.document import Fault
 
 
@@ -25,8 +25,9 @@ def gauge() -> None:
 @gauge.command()
 @click.argument("path", metavar="SHEET", type=click.Path(path_type=Path))
 @click.option("--add", multiple=True, metavar="PACK", help="A pack more, over those that the sheet names.")
+@NO_PLUGINS
 @COLOUR
-def able(path: Path, add: tuple[str, ...], colour: str) -> None:
+def able(path: Path, add: tuple[str, ...], no_plugins: bool, colour: str) -> None:
     """Say which tolerances the gauges of a sheet cannot decide.
 
     \b
@@ -38,9 +39,10 @@ def able(path: Path, add: tuple[str, ...], colour: str) -> None:
     from specrules.inspection import capable
     from specrules.output.able import able_lines
 
-    loaded = Shelf().load(path, str(path), add)
+    shelf = Shelf(plugins=not no_plugins)
+    loaded = shelf.load(path, str(path), add)
+    put_faults((*loaded.faults, *shelf.faults))
     if loaded.sheet is None or loaded.stack is None:
-        put_faults(loaded.faults)
         raise click.exceptions.Exit(Status.FAULT)
     put_lines(list(able_lines(capable(loaded.sheet, loaded.stack))), None, colour)
 

@@ -11,7 +11,8 @@ import click
 from specrules import VERSION
 from specrules.cli.loading import Faults, Shelf
 from specrules.cli.status import Status, gravest, status_of
-from specrules.cli.writing import COLOUR, put_faults, put_lines, put_text
+from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines, put_text
+from specrules.document import Fault
 from specrules.inspection import DECISIONS, IMPORTANCES, Inspection, Options
 from specrules.inspection import inspect as judge
 from specrules.output.closing import in_a_line
@@ -29,8 +30,9 @@ FORMS = ("console", "json")
 @click.option("--held-by", type=click.Choice(IMPORTANCES), default="minor", help="Nothing less grave holds the job.")
 @click.option("--sure", is_flag=True, help="Just in holds the job too.")
 @click.option("--decision", type=click.Choice(DECISIONS), default=None, help="Decide so, whatever the sheet says.")
-@click.option("--form", type=click.Choice(FORMS), default="console", help="A screen, or a record for a machine.")
+@click.option("--form", metavar="FORM", default="console", help="console, json (for machines), or a plugin's form.")
 @click.option("--out", type=click.Path(path_type=Path, dir_okay=False), default=None, help="Write to a file instead.")
+@NO_PLUGINS
 @COLOUR
 def inspect(
     sheets: tuple[Path, ...],
@@ -41,6 +43,7 @@ def inspect(
     decision: str | None,
     form: str,
     out: Path | None,
+    no_plugins: bool,
     colour: str,
 ) -> None:
     """Judge build sheets and say whether the work may go on.
@@ -57,19 +60,20 @@ def inspect(
                  3  nothing holds it, but something is not measured, not
                     proven or not signed
     """
-    options = Options(decision or "", until, held_by, sure, work_out="*" if form == "json" else "")
-    shelf = Shelf()
+    options = Options(decision or "", until, held_by, sure, work_out="" if form == "console" else "*")
+    shelf = Shelf(plugins=not no_plugins)
+    known = (*FORMS, *shelf.plugged.forms)
+    if form not in known:
+        raise click.UsageError(f'--form: "{form}" is no form here; write {nearest(form, known) or " or ".join(known)}')
     judged = [_judged(shelf, path, add, options) for path in sheets]
-    if form == "json":
-        from specrules.output.record import records
-
-        text = records([(each.name, each.inspection, each.faults) for each in judged], VERSION)
-        put_text(text, out)
-    else:
+    statuses = [each.status for each in judged]
+    if form == "console":
         if any(each.inspection is not None for each in judged) or len(judged) > 1:
             put_lines(_screens(judged), out, colour)
-        put_faults([fault for each in judged for fault in each.faults])
-    raise click.exceptions.Exit(gravest([each.status for each in judged]))
+        put_faults([*(fault for each in judged for fault in each.faults), *shelf.faults])
+    elif not _recorded(judged, shelf, form, out):
+        statuses.append(Status.FAULT)
+    raise click.exceptions.Exit(gravest(statuses))
 
 
 class Judged(NamedTuple):
@@ -94,6 +98,19 @@ def _judged(shelf: Shelf, path: Path, add: tuple[str, ...], options: Options) ->
         offered = nearest(options.until, points) or ", ".join(points)
         raise click.UsageError(f'--until: "{options.until}" is no hold point of these packs; write {offered}')
     return Judged(str(path), judge(loaded.sheet, loaded.stack, options), ())
+
+
+def _recorded(judged: Sequence[Judged], shelf: Shelf, form: str, out: Path | None) -> bool:
+    """Put the records of the sheets where they belong; whether they could be written in that form."""
+    from specrules.output.record import records, text_of
+
+    made = records([(each.name, each.inspection, (*each.faults, *shelf.faults)) for each in judged], VERSION)
+    text = text_of(made) if form == "json" else shelf.plugged.forms[form](made)
+    if isinstance(text, Fault):
+        put_faults([text])
+        return False
+    put_text(text, out)
+    return True
 
 
 def _screens(judged: Sequence[Judged]) -> list[Line]:

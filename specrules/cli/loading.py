@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from specrules.document import Budget, Fault, Place
 from specrules.inspection import DECISIONS
 from specrules.pack import Pack, Stack, stack
 from specrules.pack.library import Library, shipped_folder
-from specrules.quantity import nearest
+from specrules.plugins import Plugged, beside, installed, plug
+from specrules.quantity import nearest, using
 from specrules.sheet import RawSheet, Sheet, read_sheet, settle
+
+if TYPE_CHECKING:
+    from specrules.proving import Proof
 
 Faults = tuple[Fault, ...]
 Folders = tuple[Path, ...]
@@ -29,12 +34,14 @@ class Shelf:
     """Packs as they are asked for, each stack made once however many sheets want it.
 
     They are looked for among those that ship and in `folders`, or, where none are given, in every folder `packs` that
-    stands beside the path at hand or above it. `examples`: with their worked examples.
+    stands beside the path at hand or above it. `examples`: with their worked examples. `plugins`: with what installed
+    plugins offer.
     """
 
-    def __init__(self, folders: Folders | None = None, examples: bool = False) -> None:
+    def __init__(self, folders: Folders | None = None, examples: bool = False, plugins: bool = True) -> None:
         self.folders = folders
         self.examples = examples
+        self.plugged = plug(installed() if plugins else ())
         self._stacks: dict[tuple[tuple[str, ...], Folders], tuple[Stack | None, Faults]] = {}
 
     def names(self, near: Path) -> tuple[str, ...]:
@@ -50,7 +57,7 @@ class Shelf:
         key = (tuple(asked), tuple(self._library(near).folders))
         if key not in self._stacks:
             packs, faults = self.packs(asked, near)
-            self._stacks[key] = (None, faults) if faults else stack(packs, asked)
+            self._stacks[key] = (None, faults) if faults else self._stacked(packs, asked)
         stacked, faults = self._stacks[key]
         return stacked, _placed(faults, asked)
 
@@ -68,12 +75,40 @@ class Shelf:
         stacked, more = self.stack((*raw.model.packs, *add), path)
         if stacked is None:
             return Loaded(None, None, faults + more)
-        sheet, more = settle(raw, stacked)
+        with using(self.plugged.units):
+            sheet, more = settle(raw, stacked)
         every = tuple(dict.fromkeys((*faults, *more)))
         return Loaded(None if every else sheet, stacked, every)
 
+    def prove(self, packs: Sequence[Pack], name: str) -> Proof:
+        """The proof of one of these packs, loaded with their examples."""
+        from specrules.proving import prove
+
+        offers = self._beside(packs)
+        with using(offers.units):
+            return prove(packs, name, offers.functions, offers.gauge_classes)
+
+    @property
+    def faults(self) -> Faults:
+        """The plugins that were set aside, so far: they change no verdict and no status."""
+        return self.plugged.faults
+
+    def _stacked(self, packs: Sequence[Pack], asked: Sequence[str]) -> tuple[Stack | None, Faults]:
+        offers = self._beside(packs)
+        with using(offers.units):
+            return stack(packs, asked, offers.functions, offers.gauge_classes)
+
+    def _beside(self, packs: Sequence[Pack]) -> Plugged:
+        """What plugins offer beside these packs; what of it a pack's own name rules out is a fault of the plugin."""
+        names = {
+            str(name) for pack in packs for part, known in pack.sections.items() if part != "rules" for name in known
+        }
+        offers = beside(self.plugged, names)
+        self.plugged = replace(self.plugged, faults=offers.faults)
+        return offers
+
     def _library(self, near: Path) -> Library:
-        return Library(pack_folders(near) if self.folders is None else self.folders)
+        return Library(pack_folders(near) if self.folders is None else self.folders, self.plugged.pack_folders)
 
 
 def read_bytes(path: Path, name: str) -> bytes | Fault:

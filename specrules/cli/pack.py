@@ -9,7 +9,7 @@ import click
 
 from specrules.cli.loading import Faults, Shelf, pack_folders
 from specrules.cli.status import Status, gravest
-from specrules.cli.writing import COLOUR, put_faults, put_lines, put_text
+from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines, put_text
 from specrules.document import Fault
 from specrules.output.safe import safe_json
 from specrules.pack import PackHead, Stack
@@ -28,18 +28,20 @@ def pack() -> None:
 
 
 @pack.command("list")
+@NO_PLUGINS
 @COLOUR
-def list_(colour: str) -> None:
+def list_(no_plugins: bool, colour: str) -> None:
     """List the packs that a sheet here may name.
 
     
     specrules pack list
 
-    They are those that ship, and those in `packs` here or above.
+    They are those that ship, those of installed plugins, and those in
+    `packs` here or above.
     """
     from specrules.output.pack import listing
 
-    shelf, here = Shelf(), Path.cwd()
+    shelf, here = Shelf(plugins=not no_plugins), Path.cwd()
     heads: list[PackHead] = []
     faults: Faults = ()
     for name in shelf.names(here):
@@ -48,14 +50,15 @@ def list_(colour: str) -> None:
         if stack is not None:
             heads.append(stack.packs[-1])
     put_lines(list(listing(heads)), None, colour)
-    put_faults(faults)
+    put_faults((*faults, *shelf.faults))
     raise click.exceptions.Exit(Status.FAULT if faults else Status.GO)
 
 
 @pack.command()
 @click.argument("name")
+@NO_PLUGINS
 @COLOUR
-def show(name: str, colour: str) -> None:
+def show(name: str, no_plugins: bool, colour: str) -> None:
     """Show one pack whole, as a person reads it.
 
     \b
@@ -63,15 +66,16 @@ def show(name: str, colour: str) -> None:
     """
     from specrules.output.pack import pack_whole
 
-    asked, shelf = _named(name)
+    asked, shelf = _named(name, no_plugins)
     stack = _stacked(shelf, (asked,))
     put_lines(list(pack_whole(stack, next(head for head in stack.packs if head.name == asked))), None, colour)
 
 
 @pack.command()
 @click.argument("names", nargs=-1, required=True, metavar="PACK...")
+@NO_PLUGINS
 @COLOUR
-def prove(names: tuple[str, ...], colour: str) -> None:
+def prove(names: tuple[str, ...], no_plugins: bool, colour: str) -> None:
     """Prove packs: order of limits, every worked example.
 
     \b
@@ -83,16 +87,15 @@ def prove(names: tuple[str, ...], colour: str) -> None:
     """
     from specrules.output.proof import proof_lines
     from specrules.proving import Proof
-    from specrules.proving import prove as proven
 
     statuses: list[Status] = []
     faults: list[Fault] = []
     for name in names:
-        asked, shelf = _named(name, examples=True)
+        asked, shelf = _named(name, no_plugins, examples=True)
         packs, more = shelf.packs((asked,), Path.cwd())
-        proof = Proof(asked, more, (), {}) if more else proven(packs, asked)
+        proof = Proof(asked, more, (), {}) if more else shelf.prove(packs, asked)
         put_lines(list(proof_lines(proof)), None, colour)
-        faults += proof.faults
+        faults += (*proof.faults, *shelf.faults)
         statuses.append(Status.FAULT if proof.faults else Status.GO if proof.sound else Status.HELD)
     put_faults(faults)
     raise click.exceptions.Exit(gravest(statuses))
@@ -100,7 +103,8 @@ def prove(names: tuple[str, ...], colour: str) -> None:
 
 @pack.command()
 @click.argument("names", nargs=-1, metavar="[PACK...]")
-def schema(names: tuple[str, ...]) -> None:
+@NO_PLUGINS
+def schema(names: tuple[str, ...], no_plugins: bool) -> None:
     """Print the schema by which an editor checks a sheet.
 
     \b
@@ -117,23 +121,23 @@ def schema(names: tuple[str, ...]) -> None:
     if not names:
         put_text(text_of(build_sheet_schema()))
         return
-    shelves = [_named(name) for name in names]
+    shelves = [_named(name, no_plugins) for name in names]
     put_text(safe_json(text_of(schema_for(_stacked(shelves[-1][1], [asked for asked, _ in shelves])))))
 
 
-def _named(given: str, examples: bool = False) -> tuple[str, Shelf]:
+def _named(given: str, no_plugins: bool, examples: bool = False) -> tuple[str, Shelf]:
     """A pack by its name, looked for from here; or by its file or folder, looked for there first."""
     path = Path(given)
     if not path.exists() or (path.suffix != ".yaml" and len(path.parts) < 2):
-        return given, Shelf(examples=examples)
+        return given, Shelf(examples=examples, plugins=not no_plugins)
     folder = path.resolve().parent
     folders = dict.fromkeys((folder, *pack_folders(folder)))
-    return path.name.removesuffix(SUFFIX), Shelf(tuple(folders), examples)
+    return path.name.removesuffix(SUFFIX), Shelf(tuple(folders), examples, not no_plugins)
 
 
 def _stacked(shelf: Shelf, asked: Sequence[str]) -> Stack:
     stack, faults = shelf.stack(asked, Path.cwd())
+    put_faults((*faults, *shelf.faults))
     if stack is None:
-        put_faults(faults)
         raise click.exceptions.Exit(Status.FAULT)
     return stack

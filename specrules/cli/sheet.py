@@ -9,7 +9,7 @@ import click
 
 from specrules.cli.loading import Shelf
 from specrules.cli.status import Status
-from specrules.cli.writing import put_faults, put_lines, quoted, write_whole
+from specrules.cli.writing import NO_PLUGINS, put_faults, put_lines, quoted, write_whole
 from specrules.document import Place
 from specrules.output.lines import line
 from specrules.pack import Fact, Stack
@@ -32,8 +32,15 @@ def sheet() -> None:
 @click.option("--unit", type=click.Choice(("in", "mm")), default=None, help="What a bare length means.")
 @click.option("--fact", "stated", multiple=True, metavar="NAME=VALUE", help="A fact, written as in a sheet.")
 @click.option("--ask/--no-ask", default=None, help="Ask for what is not given, as it does at a terminal.")
+@NO_PLUGINS
 def new(
-    path: Path, packs: tuple[str, ...], title: str, unit: str | None, stated: tuple[str, ...], ask: bool | None
+    path: Path,
+    packs: tuple[str, ...],
+    title: str,
+    unit: str | None,
+    stated: tuple[str, ...],
+    ask: bool | None,
+    no_plugins: bool,
 ) -> None:
     """Write a new sheet, with a cell for every reading.
 
@@ -50,12 +57,12 @@ def new(
     if path.exists():
         raise click.ClickException(f"{path} is there already and is left alone; give another name")
     asking = sys.stdin.isatty() if ask is None else ask
-    shelf = Shelf()
+    shelf = Shelf(plugins=not no_plugins)
     if not packs:
         packs = _packs(asking)
     stack, faults = shelf.stack(packs, path.parent)
+    put_faults((*faults, *shelf.faults))
     if stack is None:
-        put_faults(faults)
         raise click.exceptions.Exit(Status.FAULT)
     if asking and not title:
         title = click.prompt("What is being built", default="New build")

@@ -8,7 +8,7 @@ import click
 
 from specrules.cli.loading import Shelf
 from specrules.cli.status import Status
-from specrules.cli.writing import COLOUR, put_faults, put_lines
+from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines
 from specrules.inspection import Options
 from specrules.inspection import inspect as judge
 from specrules.output.working import rule_whole, worked_with
@@ -20,8 +20,9 @@ from specrules.quantity import nearest
 @click.argument("rule")
 @click.argument("sheet", required=False, type=click.Path(path_type=Path))
 @click.option("--add", multiple=True, metavar="PACK", help="A pack to read it from; without a sheet: general.")
+@NO_PLUGINS
 @COLOUR
-def working(rule: str, sheet: Path | None, add: tuple[str, ...], colour: str) -> None:
+def working(rule: str, sheet: Path | None, add: tuple[str, ...], no_plugins: bool, colour: str) -> None:
     """Show one rule whole, worked with a sheet's numbers.
 
     \b
@@ -31,21 +32,23 @@ def working(rule: str, sheet: Path | None, add: tuple[str, ...], colour: str) ->
     Formula, limits, reasons and source; with a sheet also every station, and
     the lines to paste into it for the part maker's own limit.
     """
-    shelf = Shelf()
+    shelf = Shelf(plugins=not no_plugins)
     if sheet is None:
         stack, faults = shelf.stack(add or ("general",), Path.cwd())
         if stack is None:
-            put_faults(faults)
+            put_faults((*faults, *shelf.faults))
             raise click.exceptions.Exit(Status.FAULT)
         put_lines(rule_whole(stack, _known(rule, stack)), None, colour)
+        put_faults(shelf.faults)
         return
     loaded = shelf.load(sheet, str(sheet), add)
     if loaded.sheet is None or loaded.stack is None:
-        put_faults(loaded.faults)
+        put_faults((*loaded.faults, *shelf.faults))
         raise click.exceptions.Exit(Status.FAULT)
     name = _known(rule, loaded.stack)
     inspection = judge(loaded.sheet, loaded.stack, Options(work_out=name))
     put_lines([*rule_whole(loaded.stack, name), *worked_with(inspection, loaded.stack, name)], None, colour)
+    put_faults(shelf.faults)
 
 
 def _known(rule: str, stack: Stack) -> str:

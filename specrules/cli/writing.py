@@ -25,6 +25,8 @@ COLOUR = click.option(
     help="auto: as the terminal says.",
 )
 
+NO_PLUGINS = click.option("--no-plugins", is_flag=True, help="Leave out what installed plugins offer.")
+
 
 def put_lines(lines: Sequence[Line], out: Path | None = None, colour: str = "auto") -> None:
     """Lines to a file as plain text, or to the standard output."""
@@ -54,8 +56,9 @@ def put_faults(faults: Sequence[Fault]) -> None:
         lines += folded(fault.sentence(), width=10_000)
     if len(told) > MOST_FAULTS:
         lines.append(line(f"and {len(told) - MOST_FAULTS} more."))
-    if told:
-        number = "1 fault. Put it" if len(told) == 1 else f"{len(told)} faults. Put them"
+    in_files = sum(fault.kind != "plugin" for fault in told)
+    if in_files:
+        number = "1 fault. Put it" if in_files == 1 else f"{in_files} faults. Put them"
         lines.append(line(f"{number} right, then run it again: a file at fault is not judged."))
     put(lines, sys.stderr)
     sys.stderr.flush()

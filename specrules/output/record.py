@@ -77,16 +77,17 @@ def text(record: Mapping[str, Any]) -> str:
     return "{\n" + ",\n".join(f" {_json(key)}: {_body(value)}" for key, value in record.items()) + "\n}\n"
 
 
-def records(judged: Sequence[tuple[str, Inspection | None, Sequence[Fault]]], tool_version: str) -> str:
-    """The text for several sheets, each its file, its inspection or none, and faults: one record, or a list of them."""
-    texts = [
-        text(
-            record_of_faults(faults, tool_version, file)
-            if inspection is None
-            else record(inspection, tool_version, faults)
-        )
+def records(judged: Sequence[tuple[str, Inspection | None, Sequence[Fault]]], tool_version: str) -> list[Json]:
+    """The record of each of several sheets, of which are given its file, its inspection or none, and its faults."""
+    return [
+        record_of_faults(faults, tool_version, file) if inspection is None else record(inspection, tool_version, faults)
         for file, inspection, faults in judged
     ]
+
+
+def text_of(records: Sequence[Json]) -> str:
+    """The text for several sheets: one record, or a list of them."""
+    texts = [text(record) for record in records]
     return texts[0] if len(texts) == 1 else "[\n" + ",\n".join(each.rstrip("\n") for each in texts) + "\n]\n"
 
 

@@ -74,7 +74,7 @@ def _unfit(manager: PluginManager, loaded: object, plugin: str) -> str:
         return "offers nothing, since none of its functions is marked with hookimpl"
     if isinstance(attempt(manager.check_pending), Failed):
         strange = next(caller.name for caller in callers if not caller.has_spec())
-        return f"has a hook {shown(strange)}, which is none of the hooks ({nearest(strange, CHECKS) or ', '.join(CHECKS)})"
+        return f"has a hook {shown(strange)}, which is none: there is {nearest(strange, CHECKS) or ', '.join(CHECKS)}"
     return ""
 
 

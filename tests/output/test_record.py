@@ -9,7 +9,7 @@ import pytest
 from record_bench import SHEET, VERDICTS, as_read, finding, inspection, packs, wrong
 
 from specrules.document import Fault, Place
-from specrules.output.record import record, record_of_faults, records, text
+from specrules.output.record import record, record_of_faults, records, text, text_of
 
 
 @pytest.mark.parametrize("decision", ["simple", "guarded"])
@@ -194,10 +194,10 @@ def test_a_record_has_the_same_keys_whatever_came_of_it() -> None:
 
 
 def test_several_sheets_are_a_list_of_records_and_one_is_a_record() -> None:
-    both = as_read(records([("a", inspection(), ()), ("b", None, FAULTS)], "1.0.0"))
+    both = as_read(text_of(records([("a", inspection(), ()), ("b", None, FAULTS)], "1.0.0")))
     assert [each["verdict"] for each in both] == [inspection().verdict, "not inspected"]
     assert [wrong(each) for each in both] == [[], []]
-    one = records([("a", inspection(), ())], "1.0.0")
+    one = text_of(records([("a", inspection(), ())], "1.0.0"))
     assert one == text(record(inspection(), "1.0.0"))
 
 
