@@ -95,12 +95,13 @@ def written_places(readings: Sequence[Reading], numbers: Sequence[int], unit: Un
 
 
 def importance(judge: Judge, judged: Judgement, word: str) -> str:
-    """How grave it is: of the side beyond, else the gravest of both."""
+    """How grave it is: of the side beyond, else the gravest of both; the gravest where the place is not known."""
     asked = [word] if word else list(judged.rule.words)
     given = [
         answer
         for each in asked
         if (formula := judged.rule.importance.get(each)) is not None
+        and set(formula.each) <= set(judged.station)
         and isinstance(answer := formula.answer(judge.bench, judged.station), str)
     ]
     return min(given, key=IMPORTANCES.index, default=IMPORTANCES[0])
