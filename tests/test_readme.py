@@ -78,7 +78,7 @@ def test_every_command_of_the_readme_exists_with_its_options(line: str) -> None:
         found = command.get_command(click.Context(command), words.pop(0))
         assert found is not None, line
         command = found
-    command.make_context("specrules", words or ["--help"], resilient_parsing=True)
+    command.make_context("specrules", words, resilient_parsing=True, help_option_names=["-h", "--help"])
     known = {option for parameter in command.params for option in parameter.opts}
     assert {word for word in words if word.startswith("--")} <= known
 

@@ -90,13 +90,20 @@ def next_steps(inspection: Inspection) -> str:
     again = list(dict.fromkeys(_again(inspection)))
     if again:
         todo.append(f"read again {listed(again[:FEW])}")
-    waiting = sorted(inspection.open, key=lambda finding: place_in_work(inspection, finding.hold_point))
+    started = begun(inspection)
+    waiting = sorted(inspection.open, key=lambda f: (place_in_work(inspection, f.hold_point), f.group not in started))
     todo += [_wanted(rule) for rule in by_rule([each for each in waiting if each.verdict is Verdict.NOT_MEASURED])[:1]]
     if inspection.unsigned and not todo:
         todo.append(f"sign {inspection.unsigned[0].name}")
     if waiting and not todo:
         todo.append(f"settle the {_thing(by_rule(waiting)[0])}, which is not proven")
     return ", then ".join(todo)
+
+
+def begun(inspection: Inspection) -> frozenset[str]:
+    """The groups of rules of which anything could be judged."""
+    untold = (Verdict.NOT_MEASURED, Verdict.NOT_APPLICABLE)
+    return frozenset(finding.group for finding in inspection.findings if finding.verdict not in untold)
 
 
 def wants_the_maker(finding: Finding) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from specrules.inspection import Finding, Inspection, SignOffState, Verdict
-from specrules.output.closing import closing, place_in_work, wants_the_maker
+from specrules.output.closing import begun, closing, place_in_work, wants_the_maker
 from specrules.output.digits import span
 from specrules.output.finding import ATTENTION, attention, by_rule, in_spec, in_spec_of
 from specrules.output.lines import Line, columns, folded, line, spread
@@ -70,19 +70,24 @@ def in_spec_lines(inspection: Inspection) -> Iterator[Line]:
 
 
 def not_measured(inspection: Inspection) -> Iterator[Line]:
-    """What is open for want of readings, facts or the maker's limits: a paragraph for each group."""
+    """What is open for want of readings, facts or the maker's limits: a paragraph for each group that is begun."""
     waiting = [finding for finding in inspection.findings if finding.verdict is Verdict.NOT_MEASURED]
     if not waiting:
         return
     yield line()
     yield line(("NOT MEASURED YET", "heading"))
-    judged = any(f.verdict not in (Verdict.NOT_MEASURED, Verdict.NOT_APPLICABLE) for f in inspection.findings)
-    if not judged:
+    started = begun(inspection)
+    if not started:
         yield line(f"  Nothing measured yet: {len(by_rule(waiting))} checks wait for their readings.")
     for group, of_group in groupby(by_rule(waiting), key=lambda rule: rule[0].group):
-        if judged:
-            yield from folded("; ".join(_waiting(rule) for rule in of_group) + ".", 2, f"{group}: ", hang=4)
-    yield from _wants(waiting, inspection.file)
+        rules = list(of_group)
+        if group in started:
+            yield from folded("; ".join(map(_waiting, rules)) + ".", 2, f"{group}: ", hang=4)
+        elif started:
+            yield from folded(
+                f"nothing yet, {len(rules)} check{'s' if len(rules) > 1 else ''}.", 2, f"{group}: ", hang=4
+            )
+    yield from _wants([each for each in waiting if each.group in started] or waiting, inspection.file)
 
 
 def _waiting(rule: Sequence[Finding]) -> str:
