@@ -44,7 +44,7 @@ def inspect(sheet: Sheet, stack: Stack, options: Options | None = None) -> Inspe
 class _Inspector:
     def __init__(self, sheet: Sheet, stack: Stack, options: Options) -> None:
         self.sheet, self.stack, self.options = sheet, stack, options
-        self.decision = options.decision or sheet.decision or stack.decision or "simple"
+        self.decision = options.decision or sheet.decision or stack.decision or "guarded"
         self.acceptance = ACCEPTANCES[self.decision]
         self.benches = Benches(sheet, stack, self.acceptance.simple)
         self.judges: dict[tuple[tuple[str, str], ...], Judge] = {}

@@ -135,7 +135,7 @@ def test_counts_are_of_every_finding() -> None:
 
 
 @pytest.mark.parametrize(
-    ("asked", "stated", "used"), [("", "", "simple"), ("", "guarded", "guarded"), ("simple", "guarded", "simple")]
+    ("asked", "stated", "used"), [("", "", "guarded"), ("", "guarded", "guarded"), ("simple", "guarded", "simple")]
 )
 def test_which_decision_rule_is_in_force(asked: str, stated: str, used: str) -> None:
     decision = f"decision: {stated}\n" if stated else ""

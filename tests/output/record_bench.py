@@ -59,7 +59,7 @@ def packs() -> Stack:
 
 
 @cache
-def inspection(decision: str = "") -> Inspection:
+def inspection(decision: str = "simple") -> Inspection:
     raw, faults = read_sheet(SHEET, "a.sheet.yaml")
     assert raw is not None, faults
     sheet, faults = settle(raw, packs())

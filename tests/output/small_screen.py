@@ -13,6 +13,7 @@ BASE = """\
 specrules: tolerance-pack/1
 group: Fits
 pack:
+  decision: simple
   name: base
   version: "1.0"
   title: Base practice
