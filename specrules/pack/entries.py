@@ -71,6 +71,7 @@ class HeadEntry(Entry):
     caution: Prose = Field(NOTHING, description="what to know before using it")
     builds_on: Proses = Field((), description="packs that it amends and adds to")
     sets: dict[Name, Label] = Field({}, description="facts that using it implies")
+    gauges_expand: Written = Field(NOTHING, description="how much gauges expand for each degree: a formula")
     wear_when: Prose = Field(NOTHING, description=f"when wear limits count: {WHEN}")
     decision: Prose = Field(NOTHING, description="the decision rule that it asks for")
     groups: Proses = Field((), description="headings of its rules, in the order of the work")
@@ -97,6 +98,7 @@ class FactEntry(Entry):
     choices: Labels = Field((), description="the words of a choice")
     unit: Prose = Field(NOTHING, description="the unit that a quantity is shown in")
     assumed: Stated = Field(NOTHING, description="what is taken where nobody states it, if that is safe")
+    usual: Written = Field(NOTHING, description="a wide range of plausible figures, such as 1..6 in")
 
 
 class GaugeClassEntry(Entry):
@@ -106,6 +108,9 @@ class GaugeClassEntry(Entry):
     mpe: Written = Field(description="maximum permissible error: a length, a percentage, or both")
     repeatability: Written = Field(NOTHING, description="one standard deviation of readings of the same thing")
     must_not_decide: Proses = Field((), description="rules that it must not decide, or what it cannot see")
+    slips: dict[Prose, Proses] = Field(
+        {}, description="what is easily misread on it -> the lengths by which a reading is then off"
+    )
     source: SourceEntry = Field(description="where these figures come from")
 
 
@@ -120,7 +125,12 @@ class MeasurandEntry(Entry):
     gauge_classes: Proses = Field((), description="kinds of gauge that can measure it, most trusted first")
     how: Prose = Field(NOTHING, description="how to measure it")
     repeats: Annotated[Text, Leaf(schema=("integer",))] = Field(NOTHING, description="readings to take of each place")
+    wears_below: Name = Field(
+        NOTHING, description="the fact that states its size when new, where wear makes it smaller"
+    )
+    wears_above: Name = Field(NOTHING, description="the fact that states its size when new, where wear makes it larger")
     may_be_negative: Condition = Field(NOTHING, description=f"yes, no, or {WHEN}")
+    expands: Written = Field(NOTHING, description="how much it expands for each degree: a formula over facts")
 
 
 class WayEntry(Entry):

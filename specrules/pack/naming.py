@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from specrules.document import Text, shown
 from specrules.formula import REDUCERS, Axis, Declared, Kind, Role
@@ -13,6 +14,7 @@ from specrules.pack.entries import AxisEntry, FactEntry, GaugeClassEntry, Measur
 from specrules.pack.layering import Thing
 from specrules.pack.leaves import YES_NO
 from specrules.pack.parts import Fact, GaugeClass, Measurand
+from specrules.pack.slipping import gauge_slips
 from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, read_written
 
 LANGUAGE = frozenset({"if", "else", "and", "or", "not", "min", "max", "pi", *REDUCERS, *LIMIT_NAMES})
@@ -56,8 +58,8 @@ def axis(
     return Axis(key, tuple(entry.names), entry.count, entry.groups, entry.of, entry.default)
 
 
-def fact(key: Text, entry: FactEntry, compiler: Compiler) -> Fact:
-    """One fact, and what is wrong with it."""
+def fact(key: Text, entry: FactEntry, bare: Unit | None, compiler: Compiler) -> Fact:
+    """One fact, and what is wrong with it. `bare`: what a bare number of its usual figures means."""
     if (entry.kind == "choice") != bool(entry.choices):
         compiler.broken.add(key)
         compiler.fault(key, key, "is a choice and has no choices" if not entry.choices else "has choices and is none")
@@ -66,6 +68,8 @@ def fact(key: Text, entry: FactEntry, compiler: Compiler) -> Fact:
         compiler.fault(key, key, "is a quantity and has no unit" if not entry.unit else "has a unit and is no quantity")
     if entry.unit and unit is None:
         compiler.broken.add(key)
+    if entry.usual and entry.kind not in ("number", "quantity"):
+        compiler.fault(entry.usual, f"{key} usual", "is a range, and this fact is no number")
     made = Fact(
         name=key,
         kind=entry.kind,
@@ -74,15 +78,17 @@ def fact(key: Text, entry: FactEntry, compiler: Compiler) -> Fact:
         choices=YES_NO if entry.kind == "yes/no" else tuple(entry.choices),
         unit=unit,
         assumed=entry.assumed,
+        assumed_figure=None,
         place=key.place,
+        usual=usual(entry.usual, unit.dimension if unit else NUMBER, bare, f"{key} usual", compiler),
     )
     if entry.assumed and key not in compiler.broken:
-        stated(entry.assumed, made, f"{key} assumed", compiler)
+        return replace(made, assumed_figure=stated(entry.assumed, made, f"{key} assumed", compiler))
     return made
 
 
-def stated(text: Text, of: Fact, subject: str, compiler: Compiler) -> None:
-    """Check what a pack states for a fact."""
+def stated(text: Text, of: Fact, subject: str, compiler: Compiler) -> Exact | None:
+    """Check what a pack states for a fact; the figure, where it is one."""
     if of.choices:
         if text not in of.choices:
             compiler.fault(text, subject, *not_a_word(text, of.choices))
@@ -94,6 +100,9 @@ def stated(text: Text, of: Fact, subject: str, compiler: Compiler) -> None:
             compiler.refused(text, found, subject)
         elif not isinstance(found, Exact):
             compiler.fault(text, subject, f"{shown(text)} is no one number")
+        else:
+            return found
+    return None
 
 
 def gauge_class(key: Text, entry: GaugeClassEntry, compiler: Compiler) -> GaugeClass:
@@ -103,7 +112,8 @@ def gauge_class(key: Text, entry: GaugeClassEntry, compiler: Compiler) -> GaugeC
         compiler.refused(text, refusal, f"{key} {which}")
 
     capability = read_capability(entry.resolution, entry.mpe, entry.repeatability, refuse)
-    return GaugeClass(key, capability, entry.must_not_decide, source_of(entry.source), key.place)
+    slips = tuple(gauge_slips(key, entry, compiler))
+    return GaugeClass(key, capability, entry.must_not_decide, source_of(entry.source), key.place, slips)
 
 
 def declared(of: Fact | Measurand) -> Declared:
@@ -146,6 +156,7 @@ def measurand(
         gauge_classes=gauges,
         how=entry.how,
         may_be_negative=None,
+        expands=None,
         place=key.place,
     )
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import NamedTuple
 
 from specrules.document import Fields, Place, Text
 from specrules.formula import Axis, Formula, Scope
 from specrules.pack.capability import Capability
-from specrules.quantity import Bracket, Unit
+from specrules.quantity import Bracket, Exact, Unit
 
 SIDES = ("least", "most")
 PARTS = ("least", "aim", "most", "wear least", "wear most")
@@ -41,7 +43,24 @@ class Fact:
     choices: tuple[str, ...]
     unit: Unit | None
     assumed: str
+    assumed_figure: Exact | None  # the same as a figure, where it is one
     place: Place
+    usual: Bracket | None = None
+
+
+class GaugeSlip(NamedTuple):
+    """A step by which a kind of gauge is easily misread: what that is called, and the length, as it is written."""
+
+    name: str
+    by: Decimal  # base units
+    unit: Unit
+
+
+class NewSize(NamedTuple):
+    """The fact that states the size of a part when new, and whether wear makes it larger, or else smaller."""
+
+    fact: str
+    grows: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +72,7 @@ class GaugeClass:
     must_not_decide: tuple[str, ...]
     source: Source
     place: Place
+    slips: tuple[GaugeSlip, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +90,9 @@ class Measurand:
     gauge_classes: tuple[str, ...]
     how: str
     may_be_negative: Formula | None  # None: never
+    expands: Formula | None  # by how much for each degree; None: nothing says it
     place: Place
+    new: NewSize | None = None
 
     @property
     def axes(self) -> tuple[str, ...]:
@@ -259,6 +281,7 @@ class Stack:
     operations: Mapping[str, Operation]
     sets: Mapping[str, str]  # facts that using these packs implies
     wear_when: Formula | None
+    gauges_expand: Formula | None  # by how much a gauge expands for each degree
     decision: str
     unit: Unit | None  # what a bare length means in the packs' own fragments
     groups: tuple[str, ...] = field(default=())  # headings, in the order of the work

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import TypeVar
 
 from specrules.document import Fault, Text, shown
-from specrules.formula import FUNCTIONS, Function, Scope
+from specrules.formula import FUNCTIONS, Formula, Function, Scope
 from specrules.pack.chaining import chain
 from specrules.pack.checking import checked
 from specrules.pack.compiling import Compiler
@@ -28,7 +28,8 @@ from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, 
 from specrules.pack.parts import Fact, GaugeClass, Measurand, Operation, PackHead, Stack
 from specrules.pack.reading import Pack
 from specrules.pack.rules import Rules
-from specrules.quantity import Unit
+from specrules.pack.slipping import new_size
+from specrules.quantity import PER_TEMPERATURE, Unit
 
 MOST_AXES = 100
 """A formula asks each of them for its groups; no real thing has so many."""
@@ -81,7 +82,9 @@ class _Stacking:
             compiler.fault(self.key("axes", [*axes][MOST_AXES]), "axes", f"these are more than {MOST_AXES} axes")
             axes = {}
         compiler.enter(axes, ())
-        facts = {n: fact(self.key("facts", n), e, compiler) for n, e in facts_written.items()}
+        facts = {
+            n: fact(self.key("facts", n), e, self.bare_of(e.usual, bare), compiler) for n, e in facts_written.items()
+        }
         gauges = self.entries("gauge classes", GaugeClassEntry)
         for name in (name for name in gauges if name in self.given):
             said = "is a gauge class already, which a plugin brings"
@@ -124,7 +127,7 @@ class _Stacking:
             axes=axes,
             facts=facts,
             gauge_classes=classes,
-            measurands={n: self.with_signs(m, measurands_written[n]) for n, m in measurands.items()},
+            measurands={n: self.whole(m, measurands_written[n], facts) for n, m in measurands.items()},
             figures=figures,
             sign_offs=sign_offs,
             hold_points=hold_points,
@@ -132,6 +135,7 @@ class _Stacking:
             operations=self.operations({**measurands_written, **facts, **self.things["sign-offs"]}),
             sets=self.sets(facts),
             wear_when=compiler.condition(self.said("wear_when"), "pack wear when"),
+            gauges_expand=self.expansion(self.said("gauges_expand"), "pack gauges expand"),
             decision=self.said("decision"),
             unit=bare[self.order.packs[-1].name] if self.order.packs else None,
             groups=self.headings(),
@@ -165,24 +169,36 @@ class _Stacking:
             found[pack.name] = self.compiler.unit(pack.head.unit, "pack unit") or (below[-1] if below else None)
         return found
 
+    def bare_of(self, text: Text, bare: Mapping[str, Unit | None]) -> Unit | None:
+        """What a bare number of this text means: what it does in the pack whose file it stands in."""
+        owner = next((pack for pack in self.order.packs if text.place.file in pack.files), self.order.packs[0])
+        return bare[owner.name]
+
     def measurands(
         self, written: Mapping[str, MeasurandEntry], bare: Mapping[str, Unit | None], classes: Mapping[str, object]
     ) -> dict[str, Measurand]:
         """The measurands, but for the conditions in them, which need every name."""
-        owners = {file: pack.name for pack in self.order.packs for file in pack.files}
         made: dict[str, Measurand] = {}
         for name, entry in written.items():
-            unit = bare[owners.get(entry.usual.place.file, self.order.packs[0].name)]
+            unit = self.bare_of(entry.usual, bare)
             key, heading = self.key("measurands", name), self.group("measurands", name)
             one = measurand(key, entry, unit, heading, classes, self.compiler)
             if one is not None:
                 made[name] = one
         return made
 
-    def with_signs(self, of: Measurand, written: MeasurandEntry) -> Measurand:
-        """The measurand with the condition under which it may be negative."""
-        where = f"{of.name} may be negative"
-        return replace(of, may_be_negative=self.compiler.allowed(written.may_be_negative, where, of.at))
+    def whole(self, of: Measurand, written: MeasurandEntry, facts: Mapping[str, Fact]) -> Measurand:
+        """The measurand with what needs every name: may it be negative, how much it expands, its size when new."""
+        return replace(
+            of,
+            may_be_negative=self.compiler.allowed(written.may_be_negative, f"{of.name} may be negative", of.at),
+            expands=self.expansion(written.expands, f"{of.name} expands", of.at),
+            new=new_size(of, written, facts, self.compiler),
+        )
+
+    def expansion(self, text: Text, subject: str, each: tuple[str, ...] = ()) -> Formula | None:
+        """A coefficient of expansion; None where nothing is written."""
+        return self.compiler.formula(text, subject, each, dimension=PER_TEMPERATURE) if text else None
 
     def hold_points(self) -> tuple[str, ...]:
         """The hold points in order. A pack may put in more, but keeps those of the packs before it in their order."""
