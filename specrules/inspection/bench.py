@@ -10,7 +10,9 @@ from itertools import product
 from specrules.formula import UNKNOWN, NotEvaluable, Point, Station, Value, exactly
 from specrules.inspection.causes import Part, causes_of
 from specrules.inspection.gauging import gaugings_of
+from specrules.inspection.temperature import at_reference
 from specrules.pack import Figure, Measurand, Stack, Way
+from specrules.quantity import Exact
 from specrules.sheet import FactValue, Reading, Sheet
 
 Labels = tuple[str, ...]
@@ -77,8 +79,6 @@ class Benches:
         self.causes = causes_of(sheet, self.gaugings, simple)
         self.cells: dict[Place, Value] = {}
         self.measured: set[Place] = set()  # (measurand, station labels) with any reading
-        for number, reading in enumerate(sheet.readings):
-            self._enter(number, reading)
         self.fact_values: dict[Place, Value] = {}
         self.fact_words: dict[Place, str] = {}
         self.fact_places: dict[Place, FactValue] = {}
@@ -86,12 +86,17 @@ class Benches:
             for fact in values:
                 self._state(fact)
         self.members = _members(sheet)
+        for number, reading in enumerate(sheet.readings):
+            self._enter(number, reading)
 
     def _enter(self, number: int, reading: Reading) -> None:
         measurand = self.stack.measurands[reading.name]
         self.measured.add((reading.name, reading.station))
         bare = reading.position is None and bool(measurand.positions)
-        value = _value_of(reading, self.causes.slopes[number], told_once=reading.group or bare)
+        told_once = reading.group or bare
+        value = _value_of(reading, self.causes.slopes[number], told_once)
+        if reading.part_at is not None and measurand.expands is not None:
+            value = at_reference(value, reading, measurand, self)
         if not bare:
             self.cells[(reading.name, reading.station + (reading.position or ()))] = value
             return
@@ -112,6 +117,13 @@ class Benches:
             return {}
         what = " ".join((fact.name.replace("_", " "), *fact.station, "as stated"))
         return {self.causes.add(Part(what, variance=float(fact.U) ** 2 / 4)): 1.0}
+
+    def assumed(self, name: str, figure: Exact) -> Value:
+        """A figure that a pack assumes; one with an uncertainty is one cause of error wherever it is used."""
+        if figure.U is None or self.causes.simple:
+            return exactly(figure.value)
+        part = Part(f"{name.replace('_', ' ')} as assumed", variance=float(figure.U) ** 2 / 4)
+        return exactly(figure.value, {self.causes.common(("assumed", name), part): 1.0})
 
     def bench(self, supposed: Mapping[str, str] | None = None, exchanged: bool = False) -> Bench:
         """A bench on which some unstated facts are supposed to have a value."""
@@ -195,10 +207,12 @@ class Bench:
                 self.trace.facts[place] = None
                 return value
         fact = self.of.stack.facts[name]
-        said = self.of.stack.sets.get(name) or fact.assumed
-        if said:
-            self.trace.assumed[f"{name}: {said}"] = None
-            return exactly(Decimal(said))
+        implied = self.of.stack.sets.get(name)
+        if implied:
+            return exactly(Decimal(implied))
+        if fact.assumed_figure is not None:
+            self.trace.assumed[f"{name}: {fact.assumed}"] = None
+            return self.of.assumed(fact.name, fact.assumed_figure)
         self.trace.missing[(name, ())] = None
         return UNKNOWN
 

@@ -93,6 +93,8 @@ def _supposed(
         after=(),
         because="",
         squares=Decimal(0),
+        part_at=None,
+        gauge_at=None,
         statement=number,
         group=False,
         place=measurand.place,

@@ -11,7 +11,7 @@ from specrules.sheet.faults import listed
 from specrules.sheet.grid import Grid
 
 AT = "at"
-SAID_ONCE = ("unit", "gauge", "taken", "because", "after", AT)
+SAID_ONCE = ("unit", "gauge", "taken", "because", "part temperature", "gauge temperature", "after", AT)
 """Keys of a set that are no labels: they hold for all its readings."""
 
 Said = tuple[str, str]

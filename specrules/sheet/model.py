@@ -118,6 +118,8 @@ class SheetFile(Entry):
     packs: Proses = Field((), description="tolerance packs; each brings in what it builds on")
     unit: Prose = Field(NOTHING, description="what a bare number of length means: in or mm")
     decision: Prose = Field(NOTHING, description="the decision rule that is asked for")
+    part_temperature: Written = Field(NOTHING, description="the temperature of the parts, where a set does not say it")
+    gauge_temperature: Written = Field(NOTHING, description="and of the gauges; where left out, that of the parts")
     facts: Free = Field(default_factory=_nothing, description="what is stated, not measured")
     gauges: dict[Prose, GaugeEntry] = Field({}, description="the gauges used, by a name of your own")
     readings: Free = Field(default_factory=_nothing, description="what was measured")

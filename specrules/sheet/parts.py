@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from specrules.document import Place
 from specrules.pack import Capability, LimitLine
-from specrules.quantity import Unit
+from specrules.quantity import Exact, Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +38,8 @@ class Reading:
     because: str
     squares: Decimal  # of the repeats about their mean, summed, in base units squared
     statement: int
+    part_at: Exact | None  # the temperature of the part, where it is stated
+    gauge_at: Exact | None  # and of the gauge
     group: bool  # written once for several places, stations or positions
     place: Place
 

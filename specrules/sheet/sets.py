@@ -10,7 +10,7 @@ from typing import NamedTuple
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
 from specrules.document.text import fields_at
 from specrules.pack import Measurand, Stack
-from specrules.quantity import Dimension, Refusal, Unit, find_unit
+from specrules.quantity import TEMPERATURE, Dimension, Exact, Refusal, Unit, find_unit, read_written
 from specrules.sheet.axes import Layout
 from specrules.sheet.corrections import measured
 from specrules.sheet.facts import bare_unit
@@ -31,6 +31,8 @@ class Known:
     gauges: Mapping[str, Gauge] | None
     tried_on: Mapping[str, Dimension]
     lengths_in: Unit | None
+    part_at: Exact | None = None  # temperatures that hold for the whole sheet
+    gauge_at: Exact | None = None
 
     def grid(self, measurand: Measurand) -> Grid:
         """Where a measurand's readings lie. A list may run along named axes: numbers must be written out."""
@@ -53,6 +55,8 @@ class Set(NamedTuple):
     taken: date | None
     because: str
     after: tuple[str, ...]
+    part_at: Exact | None
+    gauge_at: Exact | None
     node: Node
     place: Place
 
@@ -103,12 +107,12 @@ def _sets(node: Node, measurand: Measurand, known: Known, faults: list[Fault]) -
     elif isinstance(node, Fields):
         yield _set(node, measurand, known, faults)
     else:
-        yield Set(None, "", None, "", (), node, node.place)
+        yield Set(None, "", None, "", (), known.part_at, known.gauge_at, node, node.place)
 
 
 def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]) -> Set:
     subject, stack = measurand.name, known.stack
-    said = {key: _text(fields, key, subject, faults) for key in SAID_ONCE[:4]}
+    said = {key: _text(fields, key, subject, faults) for key in SAID_ONCE[:6]}
     rest = fields_at(fields.place)
     rest.update({key: value for key, value in fields.items() if key not in SAID_ONCE})
     if (at := fields.get(Text(AT))) is not None:
@@ -122,7 +126,33 @@ def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]
     after = tuple(_operations(fields.get(Text("after")), stack, f"{subject} after", faults))
     taken = read_date(said["taken"], f"{subject} taken", faults)
     unit = _unit(said["unit"], measurand, known, faults) if said["unit"] else None
-    return Set(unit, gauge, taken, said["because"], after, rest if at is None else at, fields.place)
+    part_at = temperature(said["part temperature"], f"{subject} part temperature", faults)
+    gauge_at = temperature(said["gauge temperature"], f"{subject} gauge temperature", faults)
+    return Set(
+        unit,
+        gauge,
+        taken,
+        said["because"],
+        after,
+        part_at or known.part_at,
+        gauge_at or (part_at or known.gauge_at),
+        rest if at is None else at,
+        fields.place,
+    )
+
+
+def temperature(text: Text, subject: str, faults: list[Fault]) -> Exact | None:
+    """A stated temperature; None where none is written."""
+    if not text:
+        return None
+    found = read_written(text, unit=None, dimension=TEMPERATURE)
+    if isinstance(found, Exact):
+        return found
+    if isinstance(found, Refusal):
+        faults.append(refused(text, found, subject))
+    else:
+        faults.append(fault(text.place, subject, f"{shown(text)} is no one temperature", "20 C"))
+    return None
 
 
 def _unit(text: Text, measurand: Measurand, known: Known, faults: list[Fault]) -> Unit:
@@ -188,6 +218,8 @@ def _placed(statement: Statement, each: Set, measurand: Measurand, figure: Mappi
             after=each.after,
             because=str(each.because),
             statement=statement.statement,
+            part_at=each.part_at,
+            gauge_at=each.gauge_at,
             group=statement.group,
             place=statement.texts[0].place,
             **figure,  # type: ignore[arg-type]

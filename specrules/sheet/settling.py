@@ -17,7 +17,7 @@ from specrules.sheet.grid import is_open
 from specrules.sheet.parts import Reading, Sheet
 from specrules.sheet.reading import RawSheet
 from specrules.sheet.records import settle_concessions, settle_limits, settle_signed, settle_work
-from specrules.sheet.sets import Known, settle_sets
+from specrules.sheet.sets import Known, settle_sets, temperature
 
 
 def settle(raw: RawSheet, stack: Stack) -> tuple[Sheet | None, tuple[Fault, ...]]:
@@ -32,7 +32,9 @@ def settle(raw: RawSheet, stack: Stack) -> tuple[Sheet | None, tuple[Fault, ...]
     faults.extend(wrong)
     gauges, tried_on, wrong = settle_gauges(model.gauges, stack, lengths_in)
     faults.extend(wrong)
-    known = Known(stack, layout, None if "gauges" in raw.left_out else gauges, tried_on, lengths_in)
+    part_at = temperature(model.part_temperature, "part temperature", faults)
+    gauge_at = temperature(model.gauge_temperature, "gauge temperature", faults) or part_at
+    known = Known(stack, layout, None if "gauges" in raw.left_out else gauges, tried_on, lengths_in, part_at, gauge_at)
     readings, history = _readings(model.readings, known, faults)
     build = model.build
     if build is not None:

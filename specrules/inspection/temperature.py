@@ -1,0 +1,55 @@
+"""A length that was read warm or cold, referred to 20 °C, the reference temperature of lengths (ISO 1:2022).
+
+The part at 20 °C is as long as it was read, more what the gauge's scale had grown and less what the part had. Both
+coefficients are facts with a spread of their own, so that each is one cause of error for all readings that share it.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from specrules.formula import NotEvaluable, Value, exactly
+from specrules.formula.bounds import add, multiply, subtract
+from specrules.inspection.causes import Part
+from specrules.pack import Measurand
+from specrules.quantity import Exact
+from specrules.sheet import Reading
+
+if TYPE_CHECKING:
+    from specrules.inspection.bench import Benches
+
+REFERENCE = Decimal(20)
+
+
+def at_reference(value: Value, reading: Reading, measurand: Measurand, of: Benches) -> Value:
+    """The reading as it would be at 20 °C; as it is where the coefficients are not known."""
+    bench = of.bench()
+    station = dict(zip(measurand.at, reading.station, strict=True))
+    part = measurand.expands
+    gauge = of.stack.gauges_expand
+    if part is None or gauge is None or reading.part_at is None or not value.exact:
+        return value
+    try:
+        grows, scale = part.evaluate(bench, station), gauge.evaluate(bench, {})
+    except NotEvaluable:
+        return value
+    if grows is None or scale is None or not grows.exact or not scale.exact:
+        return value
+    warm = _above(reading.part_at, "the part", of)
+    gauge_warm = _above(reading.gauge_at or reading.part_at, "the gauge", of)
+    growth = subtract(multiply(scale, gauge_warm), multiply(grows, warm))
+    corrected = add(value, multiply(value, growth))
+    return corrected._replace(whole=value.whole, shared=value.shared)
+
+
+def _above(stated: Exact, what: str, of: Benches) -> Value:
+    """How far a stated temperature is from 20 °C. It is as sure as it was stated to be, else to half its last place."""
+    difference = stated.value - REFERENCE
+    if of.causes.simple:
+        return exactly(difference)
+    doubt = Part(f"temperature of {what}", half=float(stated.place_value) / 2)
+    if stated.U is not None:
+        doubt = Part(doubt.what, variance=float(stated.U) ** 2 / 4)
+    number = of.causes.common(("temperature", what, str(stated.value), str(stated.U)), doubt)
+    return exactly(difference, {number: 1.0})
