@@ -19,7 +19,7 @@ SHEET = Path(__file__).parent.parent / "demo" / "carousel.sheet.yaml"
 @click.option("--copy", "folder", type=click.Path(path_type=Path, file_okay=False), help="Write the sheet to a folder.")
 @COLOUR
 def demo(folder: Path | None, colour: str) -> None:
-    """Judge the demo engine, measured but for one station.
+    """Judge the demo engine, an invented V8 on the bench.
 
     \b
     specrules demo

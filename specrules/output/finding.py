@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from itertools import groupby
+from typing import NamedTuple
 
 from specrules.inspection import BEYOND, Finding, Verdict
 from specrules.output.band import WIDTH as BAND
 from specrules.output.band import band
 from specrules.output.digits import span
 from specrules.output.lines import WIDTH, Line, columns, folded, line, spread
-from specrules.output.telling import details, limits_of, measured, source_text, verdict_text
-from specrules.output.words import place, places, sentence, short
+from specrules.output.telling import details, in_short, limits_of, measured, source_text, verdict_text
+from specrules.output.words import places, sentence, short
 
 ATTENTION = (Verdict.OUT, Verdict.JUST_OUT, Verdict.NOT_PROVEN, Verdict.JUST_IN)
 INDENT = 6
-_WHERE, _VALUE = 14, 16
+_WHERE, _WIDEST, _VALUE = 14, 24, 16
+Key = tuple[Verdict, str, str, str, tuple[str, ...]]
 STYLES = {
     Verdict.OUT: "bad",
     Verdict.JUST_OUT: "bad",
@@ -34,9 +36,11 @@ def attention(findings: Sequence[Finding]) -> Iterator[Line]:
     good = in_spec_of(findings)
     alike = len({limits_of(finding) for finding in (*shown, *good)}) == 1
     yield from spread(shown[0].title, limits_of(shown[0]) if alike else "", "heading")
-    wide = max(_WHERE, *(len(place(finding.station)) for finding in shown))
-    for finding in shown:
-        yield from _station(finding, alike, wide)
+    rows = [_row(finding, alike) for finding in shown]
+    same = [Row(places([each.station for each in of_row]), *row) for row, of_row in _together(rows, shown)]
+    wide = min(max(_WHERE, *(len(row.where) for row in same)), _WIDEST)
+    for verdict in ATTENTION:
+        yield from _of_verdict([row for row in same if row.verdict is verdict], wide)
     plain = [finding for finding in shown if not finding.rests_on.suspect]
     for text in dict.fromkeys(sentence(finding.because) for finding in plain if finding.because):
         yield from folded(text, INDENT)
@@ -65,21 +69,57 @@ def in_spec_of(findings: Sequence[Finding]) -> list[Finding]:
     return [finding for finding in findings if finding.verdict is Verdict.IN_SPEC]
 
 
-def _station(finding: Finding, alike: bool, wide: int) -> Iterator[Line]:
-    limits, style = finding.limits, STYLES[finding.verdict]
+class Row(NamedTuple):
+    """Stations of which the same is to be said."""
+
+    where: str
+    verdict: Verdict
+    value: str
+    drawing: str
+    said: str
+    texts: tuple[str, ...]
+
+
+def _row(finding: Finding, alike: bool) -> Key:
+    """Everything of a row but where it is. alike: the limits stand in the heading."""
+    limits = finding.limits
     ends = [end for end in (finding.low, finding.high) if end is not None]
     drawing = band(sum(ends, Decimal(0)) / len(ends), limits.least, limits.aim, limits.most) if ends else ""
-    left, said, inner = f"  {place(finding.station):<{wide}}  ", verdict_text(finding), wide + 4
-    head = f"{left}{measured(finding):<{_VALUE}}  "
-    if len(head) + BAND + 2 + len(said) <= WIDTH:
-        yield line(f"{head}{drawing:<{BAND}}  ", (said, style))
+    texts = in_short(finding) if finding.verdict is Verdict.JUST_IN else details(finding)
+    own = () if alike else (limits_of(finding),)
+    return finding.verdict, measured(finding), drawing, verdict_text(finding), (*own, *texts)
+
+
+def _together(rows: Sequence[Key], findings: Sequence[Finding]) -> Iterable[tuple[Key, list[Finding]]]:
+    same: dict[Key, list[Finding]] = {}
+    for row, finding in zip(rows, findings, strict=True):
+        same.setdefault(row, []).append(finding)
+    return same.items()
+
+
+def _of_verdict(rows: Sequence[Row], wide: int) -> Iterator[Line]:
+    """The rows of one verdict: what is said of all of them stands once, under the last."""
+    shared = [text for text in rows[0].texts if all(text in row.texts for row in rows)] if len(rows) > 1 else []
+    for row in rows:
+        yield from _station(row, wide)
+        for text in row.texts:
+            if text not in shared:
+                yield from folded(text, wide + 4)
+    for text in shared:
+        yield from folded(text, wide + 4)
+
+
+def _station(row: Row, wide: int) -> Iterator[Line]:
+    where = row.where
+    if len(where) > wide:
+        yield from folded(where, 2)
+        where = ""
+    head, style = f"  {where:<{wide}}  {row.value:<{_VALUE}}  ", STYLES[row.verdict]
+    if len(head) + BAND + 2 + len(row.said) <= WIDTH:
+        yield line(f"{head}{row.drawing:<{BAND}}  ", (row.said, style))
     else:
-        yield line(head, drawing)
-        yield from folded(said, inner, style=style)
-    if not alike:
-        yield from folded(limits_of(finding), inner)
-    for text in details(finding):
-        yield from folded(text, inner)
+        yield line(head, row.drawing)
+        yield from folded(row.said, wide + 4, style=style)
 
 
 def _span(findings: Sequence[Finding]) -> str:

@@ -63,8 +63,32 @@ def verdict_text(finding: Finding) -> str:
 
 
 def details(finding: Finding) -> Iterator[str]:
-    """What stands under a station's line, one text each."""
+    """All that stands under a station's line, one text each."""
     yield from basis(finding)
+    yield from doubts(finding)
+    for other in finding.other_ways:
+        agrees = {None: "", True: ", which agrees", False: ", which does not agree"}[other.agrees]
+        yield f"By {other.way}: {number(other.value, finding)}{agrees}."
+    if finding.range is not None and finding.range[0] != finding.range[1]:
+        yield f"Over all the readings {number(finding.range[0], finding)} to {number(finding.range[1], finding)}."
+    if not finding.rests_on.suspect:
+        yield from remedy(finding)
+    for beside in finding.beside:
+        if beside.verdict is not (finding.would_be or finding.verdict) and beside.limits != Limits():
+            yield beside_text(beside, finding)
+    yield from (sentence(note) for note in finding.notes)
+
+
+def in_short(finding: Finding) -> Iterator[str]:
+    """What stands under a station that is just in: the rest of it is seen where the rule is worked."""
+    if finding.rests_on.found != finding.rests_on.asked or finding.rests_on.group_statement:
+        yield f"rests on {readings(finding)}"
+    yield from doubts(finding)
+    yield from (sentence(note) for note in finding.notes)
+
+
+def doubts(finding: Finding) -> Iterator[str]:
+    """Why a verdict is not a plain one."""
     if finding.would_be is not None:
         yield f"As it stands it would be {finding.would_be}."
     if finding.verdict is Verdict.JUST_IN:
@@ -79,17 +103,6 @@ def details(finding: Finding) -> Iterator[str]:
     for stale in finding.rests_on.stale:
         what, operation = stale.split(": ")
         yield f"Stale: {name(what)} was read before the {name(operation)}. Read it again."
-    for other in finding.other_ways:
-        agrees = {None: "", True: ", which agrees", False: ", which does not agree"}[other.agrees]
-        yield f"By {other.way}: {number(other.value, finding)}{agrees}."
-    if finding.range is not None and finding.range[0] != finding.range[1]:
-        yield f"Over all the readings {number(finding.range[0], finding)} to {number(finding.range[1], finding)}."
-    if not finding.rests_on.suspect:
-        yield from remedy(finding)
-    for beside in finding.beside:
-        if beside.verdict is not (finding.would_be or finding.verdict) and beside.limits != Limits():
-            yield beside_text(beside, finding)
-    yield from (sentence(note) for note in finding.notes)
 
 
 def basis(finding: Finding) -> Iterator[str]:

@@ -23,7 +23,7 @@ CLEAR = build(MEASURED + SIGNED)
 HELD = CLEAR.replace("tilt: 0.0020", "tilt: 0.0060")
 OPEN = CLEAR.replace("tilt: 0.0020", "tilt:")
 FAULTY = CLEAR.replace("tilt: 0.0020", "tilt: 0,0020")
-NEAR = CLEAR.replace("tilt: 0.0020", "tilt: 0.0039 ±0.0002").replace("readings:", "decision: guarded\nreadings:")
+NEAR = CLEAR.replace("tilt: 0.0020", "tilt: 0.0039 ±0.0002").replace("decision: simple", "decision: guarded")
 
 
 def lay_out(folder: Path, **sheets: str) -> Path:

@@ -181,9 +181,9 @@ def test_a_slip_on_the_command_line_says_what_to_write(arguments: list[str], sai
         ("[base]", "[../base]", '"../base" is no plain name for a pack'),
         ("unit: in", "unit: inch es", "line 4, unit: "),
         (
-            "readings:",
-            "decision: gaurded\nreadings:",
-            'line 6, decision: "gaurded" is no decision rule; write guarded.',
+            "decision: simple",
+            "decision: gaurded",
+            'decision: "gaurded" is no decision rule; write guarded.',
         ),
         ("tilt: 0.0020", "tlit: 0.0020", 'line 10, readings: "tlit"'),
     ],

@@ -12,6 +12,7 @@ from specrules.inspection import Inspection, Options, inspect
 from specrules.output.record_schema import record_schema
 from specrules.pack import Stack, stack
 from specrules.pack.library import Library
+from specrules.plugins import plug
 from specrules.sheet import read_sheet, settle
 
 VALIDATOR = Draft202012Validator(record_schema())
@@ -53,7 +54,7 @@ concessions:
 @cache
 def packs() -> Stack:
     found, faults = Library([]).load(["street"])
-    made, more = stack(found, ["street"])
+    made, more = stack(found, ["street"], plug().functions)
     assert made is not None, [fault.sentence() for fault in (*faults, *more)]
     return made
 

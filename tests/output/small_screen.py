@@ -145,7 +145,8 @@ def build(body: str, packs: str = "base", title: str = "A pair") -> str:
     """A whole sheet; what the body says of facts and packs wins."""
     facts = "" if "facts:" in body else "facts: {places: 2, material: iron}\n"
     head = f"specrules: build-sheet/1\nbuild: {{title: {title}, job: J-1}}\npacks: [{packs}]\nunit: in\n"
-    return f"{head}{facts}{body}"
+    decision = "" if "decision:" in body else "decision: simple\n"
+    return f"{head}{facts}{body if body.endswith(chr(10)) else body + chr(10)}{decision}"
 
 
 def judged(body: str, packs: str = "base", options: Options | None = None) -> Inspection:

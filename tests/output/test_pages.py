@@ -20,6 +20,7 @@ from specrules.output.terminal import colour_wanted, put
 from specrules.output.working import rule_whole, worked_with
 from specrules.pack import Stack, stack
 from specrules.pack.library import Library
+from specrules.plugins import plug
 from specrules.proving import Proof, ProofRemark, RemarkKind
 from tests.inspecting import settled
 from tests.output.small_screen import PACKS, build, judged
@@ -114,7 +115,7 @@ def test_who_decides_about_colour(asked: str, environment: dict[str, str], termi
 def shipped(*names: str) -> Stack:
     packs, faults = Library().load(names)
     assert not faults
-    made, faults = stack(packs, names)
+    made, faults = stack(packs, names, plug().functions)
     assert made is not None, faults
     return made
 

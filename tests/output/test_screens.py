@@ -50,9 +50,9 @@ def test_the_demo_is_what_is_stored() -> None:
 
 def test_the_demo_shows_what_the_program_can() -> None:
     text = (HERE / "demo.txt").read_text(encoding="utf-8")
-    for said in ("TIGHT by", "LOOSE by", "NOT PROVEN", "Stale: ", "Line ", "Loosened by towing", "Stop at", "Next: "):
+    told = ("TIGHT by", "LOOSE by", "just out, tight by", "just in", "NOT PROVEN", "Stale: ", "Line ", "Do: ")
+    for said in (*told, "Loosened by towing", "NOT MEASURED YET", "Stop at", "Next: "):
         assert said in text
-    assert len(re.findall(CAPITALS, text)) >= 3
 
 
 def test_the_same_sheet_gives_the_same_bytes() -> None:
