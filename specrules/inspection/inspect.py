@@ -14,6 +14,7 @@ from specrules.inspection.compare import Widened, besides
 from specrules.inspection.decide import ACCEPTANCES, BEYOND, INSIDE, Decision, Verdict
 from specrules.inspection.evidence import SignOffs, stale_readings
 from specrules.inspection.finding import build, other_ways, shown_unit, written_places
+from specrules.inspection.gauge_remarks import gauge_remarks
 from specrules.inspection.judge import MOST_SUPPOSED, Judge, Judgement
 from specrules.inspection.limits import Standing
 from specrules.inspection.parts import (
@@ -94,7 +95,7 @@ class _Inspector:
             loosened=self.widened.found(),
             concessions=concessions,
             assumed=self.sheet.assumed,
-            remarks=(),
+            remarks=tuple(gauge_remarks(self.sheet, self.stack)),
             counts={verdict: sum(finding.verdict is verdict for finding in findings) for verdict in Verdict},
             held=tuple(finding for finding in now if self.holds(finding)),
             open=tuple(finding for finding in now if finding.verdict in (Verdict.NOT_MEASURED, Verdict.NOT_PROVEN)),

@@ -165,6 +165,7 @@ def _remarks(inspection: Inspection) -> Iterator[str]:
         if suspect.place not in told:
             yield suspect_text(suspect)
     yield from _thin_evidence(inspection)
+    yield from inspection.remarks
     assumed = {each: None for finding in inspection.findings for each in finding.rests_on.assumed}
     if assumed:
         yield f"Assumed, since the sheet does not say: {', '.join(map(name, assumed))}."

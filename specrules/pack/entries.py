@@ -111,6 +111,9 @@ class GaugeClassEntry(Entry):
     slips: dict[Prose, Proses] = Field(
         {}, description="what is easily misread on it -> the lengths by which a reading is then off"
     )
+    days_between_checks: Annotated[Text, Leaf(schema=("integer",))] = Field(
+        NOTHING, description="how old its last check may be, in days"
+    )
     source: SourceEntry = Field(description="where these figures come from")
 
 

@@ -12,7 +12,7 @@ from specrules.pack.checking import not_a_word
 from specrules.pack.compiling import LIMIT_NAMES, Compiler, source_of
 from specrules.pack.entries import AxisEntry, FactEntry, GaugeClassEntry, MeasurandEntry
 from specrules.pack.layering import Thing
-from specrules.pack.leaves import YES_NO
+from specrules.pack.leaves import NOTHING, YES_NO
 from specrules.pack.parts import Fact, GaugeClass, Measurand
 from specrules.pack.slipping import gauge_slips
 from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, read_written
@@ -113,7 +113,12 @@ def gauge_class(key: Text, entry: GaugeClassEntry, compiler: Compiler) -> GaugeC
 
     capability = read_capability(entry.resolution, entry.mpe, entry.repeatability, refuse)
     slips = tuple(gauge_slips(key, entry, compiler))
-    return GaugeClass(key, capability, entry.must_not_decide, source_of(entry.source), key.place, slips)
+    days = entry.days_between_checks
+    if days and not (days.isdecimal() and days.isascii() and int(days) > 0):
+        compiler.fault(days, f"{key} days between checks", f"{shown(days)} is no number of days", "a whole number")
+        days = NOTHING
+    source = source_of(entry.source)
+    return GaugeClass(key, capability, entry.must_not_decide, source, key.place, slips, int(days) if days else None)
 
 
 def declared(of: Fact | Measurand) -> Declared:

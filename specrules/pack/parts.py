@@ -73,6 +73,7 @@ class GaugeClass:
     source: Source
     place: Place
     slips: tuple[GaugeSlip, ...] = ()
+    days_between_checks: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
