@@ -10,6 +10,7 @@ from typing import NamedTuple
 from specrules.inspection import Finding, Inspection, Options, inspect
 from specrules.pack import Pack, Stack, read_pack, stack
 from specrules.pack.library import Library
+from specrules.plugins import plug
 from specrules.quantity import Exact, Unit, read_written, show
 from specrules.sheet import Sheet, read_sheet, settle
 
@@ -41,7 +42,7 @@ def stacked(packs: tuple[tuple[str, str], ...], asked: tuple[str, ...]) -> tuple
         known += [pack] if pack is not None else []
     if faults:
         return None, tuple(faults)
-    made, more = stack(known, asked)
+    made, more = stack(known, asked, plug().functions)
     return made, tuple(fault.sentence() for fault in more)
 
 

@@ -17,6 +17,7 @@ from pathlib import Path
 from specrules.inspection import inspect
 from specrules.pack import Stack, stack
 from specrules.pack.library import Library
+from specrules.plugins import plug
 from specrules.sheet import Sheet, read_sheet, settle
 
 FLOOR = (
@@ -125,7 +126,7 @@ def loaded(folder: Path, sheet: Path) -> tuple[Sheet, Stack]:
     assert raw is not None
     packs, faults = Library([folder / "packs"]).load(raw.packs)
     assert not faults, faults[0].sentence()
-    stacked, faults = stack(packs, raw.packs)
+    stacked, faults = stack(packs, raw.packs, plug().functions)
     assert stacked is not None, faults[0].sentence()
     settled, faults = settle(raw, stacked)
     assert settled is not None, faults[0].sentence()
@@ -145,7 +146,7 @@ def bench(rules: int, folder: Path) -> tuple[Path, Sheet, Stack]:
 def loaded_rules() -> list[str]:
     """The rules of the general pack."""
     packs, _ = Library().load(("general",))
-    stacked, _ = stack(packs, ("general",))
+    stacked, _ = stack(packs, ("general",), plug().functions)
     assert stacked is not None
     return list(stacked.rules)
 

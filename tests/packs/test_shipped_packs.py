@@ -9,6 +9,7 @@ import pytest
 
 from specrules.pack import read_pack
 from specrules.pack.library import Library, shipped_folder
+from specrules.plugins import plug
 from specrules.proving import Proof, prove
 
 SHIPPED = ("general", "street", "towing", "racing")
@@ -29,7 +30,7 @@ ACCEPTED = {
 def proof(name: str) -> Proof:
     packs, faults = Library().load((name,), examples=True)
     assert not faults, [fault.sentence() for fault in faults]
-    return prove(packs, name)
+    return prove(packs, name, plug().functions)
 
 
 @pytest.mark.parametrize("name", SHIPPED)
@@ -61,5 +62,5 @@ def test_no_limit_of_a_shipped_pack_can_be_put_wrong_unnoticed() -> None:
         wrong = f"{text[: figure.start(1)]}{float(figure[1]) * 1.125:.7f}{text[figure.end(1) :]}"
         pack, faults = read_pack([("towing.pack.yaml", wrong.encode())])
         assert pack is not None, faults
-        proven = prove((general, pack), "towing")
+        proven = prove((general, pack), "towing", plug().functions)
         assert not proven.sound or {remark.said for remark in proven.remarks} - clean, figure[0]

@@ -14,6 +14,7 @@ from ruamel.yaml import YAML
 import specrules
 from specrules.pack import Stack, stack
 from specrules.pack.library import Library, shipped_folder
+from specrules.plugins import plug
 
 PACK_FILES = sorted(shipped_folder().rglob("*.pack.yaml"))
 DEMO = sorted((Path(specrules.__file__).parent / "demo").glob("*.sheet.yaml"))
@@ -43,6 +44,6 @@ def wrong(schema: Mapping[str, Any], text: str) -> list[str]:
 def stack_of(*asked: str) -> Stack:
     """The stack of packs that ship."""
     packs, faults = Library([]).load(asked)
-    made, more = stack(packs, asked)
+    made, more = stack(packs, asked, plug().functions)
     assert made is not None, [fault.sentence() for fault in (*faults, *more)]
     return made
