@@ -65,9 +65,15 @@ def put_faults(faults: Sequence[Fault]) -> None:
 
 
 def write_whole(path: Path, text: str) -> None:
-    """Write a file whole or not at all: beside its true place first, then put in its stead, with its own mode."""
+    """Write a file whole or not at all: beside its true place first, then put in its stead, with its own mode.
+
+    What is there and is no plain file, a device or a pipe, is written into and never replaced.
+    """
     target = Path(os.path.realpath(path))
     try:
+        if target.exists() and not target.is_file():
+            target.write_bytes(text.encode("utf-8"))
+            return
         target.parent.mkdir(parents=True, exist_ok=True)
         with NamedTemporaryFile("wb", dir=target.parent, prefix=f".{target.name}.", delete=False) as beside:
             beside.write(text.encode("utf-8"))

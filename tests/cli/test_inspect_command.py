@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import stat
+import sys
 from pathlib import Path
 
 import pytest
@@ -112,6 +113,16 @@ def test_a_file_is_replaced_whole_through_a_link_and_keeps_its_mode() -> None:
     assert json.loads(true.read_text(encoding="utf-8"))["verdict"] == "held"
     assert stat.S_IMODE(true.stat().st_mode) == 0o664
     assert sorted(os.listdir("shared")) == ["record.json"]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="FIFOs of POSIX")
+def test_a_pipe_or_a_device_is_written_into_and_never_replaced() -> None:
+    os.mkfifo("pipe")
+    reader = os.open("pipe", os.O_RDONLY | os.O_NONBLOCK)
+    assert call("inspect", "held.sheet.yaml", "--out", "pipe").status == 1
+    assert stat.S_ISFIFO(Path("pipe").stat().st_mode)
+    assert os.read(reader, 65536).decode() == call("inspect", "held.sheet.yaml").out
+    os.close(reader)
 
 
 def test_a_new_file_gets_the_mode_that_the_user_gives_new_files() -> None:
