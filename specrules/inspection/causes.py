@@ -17,6 +17,7 @@ from specrules.formula import Point
 from specrules.inspection.gauging import Gauging
 from specrules.pack import Amount
 from specrules.sheet import Reading, Sheet
+from specrules.sheet.gauges import SMALLEST_SIZE
 
 EXPECTED_EXTREME = (0.0, 0.0, 0.56, 0.85, 1.03, 1.16, 1.27, 1.35, 1.42, 1.49, 1.54)
 """How far the greatest of m equal readings lies above their mean, in standard deviations (expected values of
@@ -26,7 +27,8 @@ normal order statistics, from memory of their published tables to two places).""
 class Part(NamedTuple):
     """One cause: a normal variance, the half-width of a rectangular one, and how far a selection pulls (signed).
 
-    `bracket`: the half-width is a bracket's, and the value is somewhere in it under every decision rule.
+    `bracket`: the half-width is a bracket's, and the value is somewhere in it under every decision rule. `pull_normal`
+    is what the normal parts alone would pull: half-widths cannot pull further than they are wide.
     """
 
     what: str
@@ -34,6 +36,7 @@ class Part(NamedTuple):
     half: float = 0.0
     pull: float = 0.0
     bracket: bool = False
+    pull_normal: float = 0.0
 
     @property
     def u(self) -> float:
@@ -77,6 +80,7 @@ class Causes:
     simple: bool
     parts: list[Part] = field(default_factory=list)
     own: int = 0  # so many are the readings' own
+    statements: Sequence[int] = ()  # of each reading: the same number where one figure was written for several
     slopes: list[dict[int, float]] = field(default_factory=list)  # of each reading
     us: list[float] = field(default_factory=list)
     shared: dict[tuple[str, ...], int] = field(default_factory=dict)
@@ -105,31 +109,34 @@ class Causes:
         """
         if self.simple or len(among) == 1:
             return best
-        own = math.sqrt(sum((s * self.us[n]) ** 2 for n, s in best.slopes.items() if n < self.own))
+        independent = [(number, slope) for number, slope in best.slopes.items() if number < self.own]
+        own = math.sqrt(sum((slope * self.us[number]) ** 2 for number, slope in independent))
         if not own:
             return best
         near = {
-            tuple(number for number in point.slopes if number < self.own)  # one figure for many places is one reading
+            tuple(self.statements[number] for number in point.slopes if number < self.own)
             for point in among
             if abs(float(point.value - best.value)) <= 2 * own
         }
         if len(near) < 2:
             return best
-        pull = EXPECTED_EXTREME[min(len(near), len(EXPECTED_EXTREME) - 1)] * own
-        number = self.add(Part("picking the extreme of near-equal readings", pull=pull if greatest else -pull))
-        return Point(best.value, {**best.slopes, number: 1.0})
+        pull = EXPECTED_EXTREME[min(len(near), len(EXPECTED_EXTREME) - 1)] * (1 if greatest else -1)
+        normal = math.sqrt(sum(slope * slope * self.parts[number].variance for number, slope in independent))
+        part = Part("picking the extreme of near-equal readings", pull=pull * own, pull_normal=pull * normal)
+        return Point(best.value, {**best.slopes, self.add(part): 1.0})
 
     def doubt(self, point: Point | None) -> Doubt:
         """How sure a point is.
 
-        U is never wider than the sum of the half-widths plus 2u of the rest: a value cannot lie outside its bracket.
+        U is never wider than the sum of the half-widths plus 2u of the rest: a value cannot lie outside its bracket,
+        nor can the extreme of several lie outside its own.
         """
         if point is None or not point.slopes:
             return SURE
-        variance = halves = brackets = squares = down = up = 0.0
+        variance = halves = brackets = squares = down = up = down_normal = up_normal = 0.0
         parts = self.parts
         for number, slope in point.slopes.items():
-            _, own, half, pull, bracket = parts[number]
+            _, own, half, pull, bracket, pull_normal = parts[number]
             if own:
                 variance += slope * slope * own
             if half:
@@ -142,17 +149,17 @@ class Causes:
                 moved = slope * pull
                 if moved > 0:
                     down += moved
+                    down_normal += slope * pull_normal
                 else:
                     up -= moved
+                    up_normal -= slope * pull_normal
         u = math.sqrt(variance + squares / 3)
-        if self.simple:
-            U = halves
-        else:
-            U = min(2 * u, halves + 2 * math.sqrt(variance)) if halves else 2 * u
-        if not (U or down or up):
+        widest = halves + 2 * math.sqrt(variance)
+        U = widest if self.simple else 2 * u
+        if not U:
             return SURE
-        lower = twelve_digits(U + down)
-        upper = lower if up == down else twelve_digits(U + up)
+        lower = twelve_digits(min(U + down, widest + down_normal))
+        upper = lower if up == down else twelve_digits(min(U + up, widest + up_normal))
         return Doubt(lower, upper, u, twelve_digits(brackets), squares / 3 <= variance)
 
     def budget(self, point: Point) -> tuple[Line, ...]:
@@ -172,7 +179,7 @@ def twelve_digits(U: float) -> Decimal:
 
 def causes_of(sheet: Sheet, gaugings: Sequence[Gauging], simple: bool) -> Causes:
     """Number the causes of every reading of a sheet."""
-    causes = Causes(simple, own=len(sheet.readings))
+    causes = Causes(simple, own=len(sheet.readings), statements=[reading.statement for reading in sheet.readings])
     for reading, gauging in zip(sheet.readings, gaugings, strict=True):
         causes.add(_own(reading, gauging, simple))
     for number, (reading, gauging) in enumerate(zip(sheet.readings, gaugings, strict=True)):
@@ -212,9 +219,12 @@ def _own(reading: Reading, gauging: Gauging, simple: bool) -> Part:
 
 
 def _shared(causes: Causes, slopes: dict[int, float], reading: Reading, gauging: Gauging) -> None:
-    """The calibration of the gauge, and of those that it was set with; and the act of setting it."""
+    """The calibration of the gauge, and of those that it was set with; and the act of setting it.
+
+    A difference that a comparator shows by itself had the error of what it was set with on both of its sides.
+    """
     size = _size(reading)
-    for link in gauging.chain:
+    for link in gauging.chain if abs(size) >= SMALLEST_SIZE else gauging.chain[:1]:
         mpe = link.capability.mpe
         if mpe is None:
             continue
