@@ -6,8 +6,10 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal, localcontext
 
 from specrules.formula import (
+    FUNCTIONS,
     Declared,
     Formula,
+    Function,
     Point,
     Role,
     Scope,
@@ -27,7 +29,12 @@ class Example:
 
     exchanged = False
 
-    def __init__(self, estimates: Mapping[str, str], us: Mapping[str, str | float] | None = None) -> None:
+    def __init__(
+        self,
+        estimates: Mapping[str, str],
+        us: Mapping[str, str | float] | None = None,
+        functions: Mapping[str, Function] = FUNCTIONS,
+    ) -> None:
         self.numbers = {name: number for number, name in enumerate(estimates)}
         self.us: dict[int, float] = {}
         self.values: dict[str, Value] = {}
@@ -40,7 +47,7 @@ class Example:
                 self.us[self.numbers[name]] = u if isinstance(u, float) else _size(u)
                 self.values[name] = _value(written, {self.numbers[name]: 1.0})
                 names.append(Declared(name, Role.MEASURAND, (), written.unit.dimension))
-        self.scope = Scope({}, {name.name: name for name in names})
+        self.scope = Scope({}, {name.name: name for name in names}, functions)
 
     def correlate(self, causes: Mapping[str, Sequence[float]], u: float) -> None:
         """Let inputs move with shared causes, all of one standard uncertainty: name -> slope by each cause."""
