@@ -1,0 +1,433 @@
+"""What a reading's uncertainty is made of, what readings share, and how U follows from it.
+
+Sources: JCGM 100:2008 (GUM), clause 4.3.7 (a half-width is rectangular), 5.1.2 and 5.2 (combining, correlation by
+common inputs), F.1.2.3. The allowance for picking an extreme and the cap on U are decisions of this project.
+"""
+
+from __future__ import annotations
+
+import math
+from decimal import Decimal
+
+import pytest
+
+from specrules.inspection import Verdict
+from specrules.inspection.causes import EXPECTED_EXTREME, SURE, Part
+from specrules.inspection.decide import GUARDED
+from specrules.inspection.judge import Judge
+from tests.inspection.small_gauges import benches, causes, expanded, looked, of, parts, point
+
+MICROMETER = "gauges: {mic: {class: micrometer}}\n"
+PAIR = "gauges: {mic: {class: micrometer}, bore: {class: comparator, set with: mic}}\n"
+BOTH = "hole: {gauge: bore, 1: [50.050, open]}, shaft: {gauge: mic, 1: [50.000, open]}"
+CALIBRATION_OF_MIC = "calibration of mic"
+
+# --- the parts of one reading -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("body", "wanted"),
+    [
+        # resolution 0.002 mm counts half, repeatability as it is, MPE as a half-width
+        pytest.param(
+            MICROMETER + "readings: {shaft: {gauge: mic, 1: [50.000, open]}}",
+            {"reading shaft 1 front": (0.001, 0.001), CALIBRATION_OF_MIC: (0, 0.004)},
+            id="a micrometer",
+        ),
+        pytest.param(
+            MICROMETER + "readings: {shaft: {gauge: mic, 1: {front: {repeats: [50.000, 50.000, 50.000, 50.000]}}}}",
+            {"reading shaft 1 front": (0.0005, 0.001), CALIBRATION_OF_MIC: (0, 0.004)},
+            id="repeatability over the root of four, and nothing else",
+        ),
+        pytest.param(
+            "gauges: {mic: {class: micrometer, mpe: 0.001 mm}}\nreadings: {shaft: {gauge: mic, 1: [50.000, open]}}",
+            {"reading shaft 1 front": (0.001, 0.001), CALIBRATION_OF_MIC: (0, 0.001)},
+            id="what the sheet says of a gauge goes before its class",
+        ),
+        pytest.param(
+            "gauges: {mic: {class: micrometer, mpe: 0 mm}}\nreadings: {shaft: {gauge: mic, 1: [50.000, open]}}",
+            {"reading shaft 1 front": (0.001, 0.001)},
+            id="no error of the scale, no cause",
+        ),
+        pytest.param(
+            "gauges: {feeler: {class: blades}}\nreadings: {gap: {gauge: feeler, 1: 0.20..0.26}}",
+            {"reading gap 1": (0, 0.03), "calibration of feeler": (0, 0.006)},
+            id="a bracket is rectangular over its width, and its gauge's last step is in it already",
+        ),
+        pytest.param(
+            "gauges: {feeler: {class: blades}}\nreadings: {gap: {gauge: feeler, 1: under 0.05}}",
+            {"reading gap 1": (0, 0.01), "calibration of feeler": (0, 0.006)},
+            id="of an open bracket only the blade is known",
+        ),
+        pytest.param(
+            MICROMETER + "readings: {shaft: {gauge: mic, 1: [50.000 ±0.003, open]}}",
+            {"reading shaft 1 front": (0.0015, 0)},
+            id="a stated U, at k = 2, says all there is",
+        ),
+        pytest.param(
+            "gauges: {t: {class: tester}}\nreadings: {load: {gauge: t, 1: 1000 N}}",
+            {"reading load 1": (10_000_000, 500_000), "scale of t": (0, 20_000_000)},  # base unit g mm/s2
+            id="shares are of what was read",
+        ),
+        pytest.param("readings: {bare: {1: 50.00}}", {"reading bare 1": (0, 0)}, id="nothing said, nothing counted"),
+    ],
+)
+def test_parts_of_a_reading(body: str, wanted: dict[str, tuple[float, float]]) -> None:
+    found = parts(benches(body))
+    assert found.keys() == wanted.keys()
+    for what, (normal, half) in wanted.items():
+        assert found[what] == pytest.approx((normal, half), rel=1e-12), what
+
+
+def test_simple_acceptance_keeps_nothing_but_brackets() -> None:
+    of_simple = benches(
+        "gauges: {mic: {class: micrometer}}\n"
+        "readings: {shaft: {gauge: mic, 1: [50.000 ±0.003, 50.001]}, gap: {1: 0.20..0.26}}",
+        decision="simple",
+    )
+    assert [parts(of_simple, number) for number in range(3)] == [
+        {"reading shaft 1 front": (0, 0)},
+        {"reading shaft 1 rear": (0, 0)},
+        {"reading gap 1": (0, pytest.approx(0.03))},
+    ]
+
+
+@pytest.mark.parametrize(
+    ("body", "rule", "U"),
+    [
+        ("shaft: {gauge: mic, 1: [50.000, open]}", "shaft_size", expanded((0.001,), (0.001, 0.004))),
+        ("shaft: {gauge: mic, 1: [50.000 ±0.003, open]}", "shaft_size", 0.003),
+        ("load: {gauge: t, 1: 1000 N}", "load_size", expanded((10e6,), (0.5e6, 20e6))),
+        ("bare: {1: 50.00}", "bare_size", 0),
+    ],
+)
+def test_expanded_uncertainty_of_one_reading(body: str, rule: str, U: float) -> None:
+    gauges = "gauges: {mic: {class: micrometer}, feeler: {class: blades}, t: {class: tester}}\n"
+    found = of(looked(f"{gauges}readings: {{{body}}}"), rule)
+    assert found.U is not None
+    assert float(found.U) == pytest.approx(U, rel=1e-11)
+
+
+def test_a_bracket_has_no_one_expanded_uncertainty_and_its_margins_have() -> None:
+    found = of(looked("gauges: {feeler: {class: blades}}\nreadings: {gap: {gauge: feeler, 1: 0.20..0.26}}"), "gap_size")
+    assert found.U is None
+    assert [float(margin.U) for margin in found.margins] == pytest.approx([expanded((), (0.03, 0.006))] * 2, rel=1e-11)
+
+
+# --- what readings share ----------------------------------------------------------------------------------------
+
+OWN_OF_MIC, OWN_OF_BORE = (0.001, 0.001), (0.002, 0.001)  # repeatability, half the resolution
+SET = (0.001, 0.001)  # the one act of setting the bore gauge: the micrometer's repeatability and half its resolution
+
+
+@pytest.mark.parametrize(
+    ("gauges", "shaft", "normal", "halves"),
+    [
+        pytest.param(PAIR, "mic", (0.002, 0.001, 0.001), (0.001, 0.001, 0.001, 0.003), id="set with the same one"),
+        pytest.param(
+            PAIR.replace("set with: mic", "set with: other").replace(
+                "gauges: {", "gauges: {other: {class: micrometer}, "
+            ),
+            "mic",
+            (0.002, 0.001, 0.001),
+            (0.001, 0.001, 0.001, 0.003, 0.004, 0.004),
+            id="set with another micrometer: both scales count",
+        ),
+        pytest.param(
+            "gauges: {mic: {class: micrometer}, r: {class: setting ring}, bore: {class: comparator, set with: r}}\n",
+            "mic",
+            (0.002, 0.001),
+            (0.001, 0.001, 0.003, 0.004, 0.001),
+            id="set with a ring: the scale and the ring count, setting to a ring adds nothing",
+        ),
+        pytest.param(
+            "gauges: {mic: {class: micrometer}, bore: {class: comparator}}\n",
+            "mic",
+            (0.002, 0.001),
+            (0.001, 0.001, 0.003, 0.004),
+            id="nobody says what it was set with",
+        ),
+        pytest.param(
+            "gauges: {inside: {class: caliper}, outside: {class: caliper}}\n",
+            "outside",
+            (0.01, 0.01),
+            (0.01, 0.01, 0.03, 0.03),
+            id="the two jaws of a caliper are two gauges",
+        ),
+        pytest.param(
+            "gauges: {jaws: {class: caliper}}\n",
+            "jaws",
+            (0.01, 0.01),
+            (0.01, 0.01),
+            id="entered as one they cancel, which is why they have to be entered as two",
+        ),
+    ],
+)
+def test_what_cancels_in_a_clearance(
+    gauges: str, shaft: str, normal: tuple[float, ...], halves: tuple[float, ...]
+) -> None:
+    hole = next(name for name in ("bore", "inside", "jaws") if f"{name}:" in gauges)
+    fit = of(looked(f"{gauges}readings: {{{BOTH.replace('bore', hole).replace('mic', shaft)}}}"), "first_fit")
+    assert fit.U is not None
+    assert float(fit.U) == pytest.approx(expanded(normal, halves), rel=1e-11)
+
+
+def test_one_micrometer_for_both_leaves_nothing_at_all_of_its_calibration() -> None:
+    """GUM F.1.2.3: a common cause cancels exactly; to the last bit, and not only below what is printed."""
+    body = f"readings: {{{BOTH}}}"
+    fit = of(looked(PAIR + body), "first_fit")
+    assert [line.what for line in fit.budget] == [
+        "reading hole 1 front", "calibration of bore", "setting bore with mic", "reading shaft 1 front"
+    ]  # fmt: skip
+    coarse = of(looked(PAIR.replace("class: micrometer", "class: micrometer, mpe: 1 mm") + body), "first_fit")
+    assert coarse.U == fit.U
+    apart = PAIR.replace("gauges: {", "gauges: {ring: {class: setting ring}, two: {class: micrometer}, ")
+    for other in ("ring", "two"):
+        found = of(looked(apart.replace("set with: mic", f"set with: {other}") + body), "first_fit")
+        assert [line.u for line in found.budget if line.what == CALIBRATION_OF_MIC] == [pytest.approx(0.004 / 3**0.5)]
+        assert any(line.what == f"calibration of {other}" for line in found.budget)
+
+
+def test_what_a_sum_shares_counts_twice() -> None:
+    """GUM 5.2.2, note 1: fully correlated inputs add linearly."""
+    found = of(looked(MICROMETER + "readings: {shaft: {gauge: mic, 1: [50.000, 50.010]}}"), "sum_of_two")
+    assert found.U is not None
+    assert float(found.U) == pytest.approx(expanded((0.001, 0.001), (0.001, 0.001, 0.008)), rel=1e-11)
+
+
+def test_setting_is_one_event_that_all_readings_of_the_comparator_share() -> None:
+    every = benches(PAIR + "readings: {hole: {gauge: bore, 1: [50.050, 50.051], 2: [50.050, open]}}")
+    own = [set(every.causes.slopes[number]) for number in range(3)]
+    assert len(set.intersection(*own)) == 3  # two calibrations and the setting
+    assert len(set.union(*own)) == 6
+    spread = of(looked(PAIR + "readings: {hole: {gauge: bore, 1: [50.050, 50.051]}, shaft: {1: [50, 50]}}"), "fit")
+    assert sum(line.what == "setting bore with mic" for line in spread.budget) == 1
+
+
+def test_of_a_chain_of_settings_every_link_counts() -> None:
+    chain = (
+        "gauges: {ring: {class: setting ring}, mic: {class: micrometer, set with: ring},\n"
+        "  bore: {class: comparator, set with: mic}}\n"
+    )
+    assert set(parts(benches(chain + "readings: {hole: {gauge: bore, 1: [50.050, open]}}"))) == {
+        "reading hole 1 front",
+        "calibration of bore",
+        CALIBRATION_OF_MIC,
+        "calibration of ring",
+        "setting bore with mic",
+    }
+
+
+def test_a_difference_that_a_comparator_shows_by_itself_has_no_share_of_the_error_it_was_set_with() -> None:
+    """Zeroed in the shaft's own gap, both sides of the dial's difference had the same error in them."""
+    found = parts(benches(PAIR + "readings: {dial: {gauge: bore, 1: 0.050}}"))
+    assert found.keys() == {"reading dial 1", "calibration of bore", "setting bore with mic"}
+
+
+# --- errors in percent ------------------------------------------------------------------------------------------
+
+LOADS = """\
+gauges: {t: {class: tester, resolution: 0 N, repeatability: 0 N}}
+readings: {load: {gauge: t, 1: %s N, 2: %s N}}
+"""
+
+
+@pytest.mark.parametrize(("one", "other"), [("1000", "500"), ("1000", "1000"), ("300", "1500")])
+def test_errors_in_percent_cancel_in_a_ratio(one: str, other: str) -> None:
+    found = of(looked(LOADS % (one, other)), "load_ratio")
+    assert found.U is not None
+    assert float(found.U) == pytest.approx(0, abs=1e-15)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "left"),
+    [("1000", "500", 500), ("1000", "1000", 0), ("300", "1500", 1200)],
+)
+def test_errors_in_percent_cancel_in_a_difference_only_in_proportion(one: str, other: str, left: int) -> None:
+    found = of(looked(LOADS % (one, other)), "load_less")
+    assert found.U is not None
+    assert float(found.U) / 1e6 == pytest.approx(0.02 * left, abs=1e-9)  # a half-width alone: U is not wider than it
+
+
+def test_an_error_that_is_part_length_and_part_percent_is_two_causes() -> None:
+    gauges = "gauges: {mic: {class: micrometer, mpe: 0.001 mm and 0.01 percent}}\n"
+    body = gauges + "readings: {shaft: {gauge: mic, 1: [50, 40]}}"
+    found = parts(benches(body))
+    assert found[CALIBRATION_OF_MIC] == pytest.approx((0, 0.001))
+    assert found["scale of mic"] == pytest.approx((0, 0.005))
+    assert parts(benches(body), 1)["scale of mic"] == pytest.approx((0, 0.004))
+
+
+# --- U and its cap ----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("made", "slopes", "U"),
+    [
+        ((Part("a", half=1.0),), {0: 1.0}, 1.0),  # 2u would be 1.155
+        ((Part("a", half=1.0), Part("b", half=1.0)), {0: 1.0, 1: 1.0}, 2 * math.sqrt(2 / 3)),  # 1.63, and 2 at most
+        ((Part("a", variance=0.01, half=1.0),), {0: 1.0}, 2 * math.sqrt(0.01 + 1 / 3)),
+        ((Part("a", variance=1e-4, half=1.0),), {0: 1.0}, 1.02),
+        ((Part("a", variance=4.0),), {0: -1.5}, 6.0),
+        ((Part("a", half=1.0),), {0: -3.0}, 3.0),
+        ((Part("a", half=1.0),), {0: 0.0}, 0.0),
+    ],
+)
+def test_expanded_is_twice_u_and_never_wider_than_the_half_widths_and_twice_the_rest(
+    made: tuple[Part, ...], slopes: dict[int, float], U: float
+) -> None:
+    doubt = causes(*made).doubt(point("5", slopes))
+    assert (float(doubt.down), float(doubt.up)) == pytest.approx((U, U), rel=1e-11)
+
+
+def test_what_moves_with_nothing_is_sure() -> None:
+    assert causes().doubt(point("5", {})) == SURE
+    assert causes().doubt(None) == SURE
+    assert causes(Part("a")).doubt(point("5", {0: 1.0})) == SURE
+
+
+@pytest.mark.parametrize(
+    ("blade", "verdict"),
+    [
+        ("0.10..0.14", Verdict.IN_SPEC),  # the limit is the blade that goes
+        ("0.098..0.14", Verdict.JUST_IN),
+        ("0.46..0.50", Verdict.IN_SPEC),
+        ("0.46..0.502", Verdict.JUST_IN),
+        ("0.50..0.54", Verdict.JUST_OUT),  # it may be on the limit
+        ("0.502..0.54", Verdict.OUT),
+    ],
+)
+def test_a_blade_exactly_on_the_limit_can_be_in_spec(blade: str, verdict: Verdict) -> None:
+    exact = "gauges: {feeler: {class: blades, mpe: 0 mm}}\n"
+    assert of(looked(f"{exact}readings: {{gap: {{gauge: feeler, 1: {blade}}}}}"), "gap_size").verdict is verdict
+
+
+def test_a_blade_on_the_limit_whose_own_thickness_is_in_doubt_is_not_sure() -> None:
+    body = "gauges: {feeler: {class: blades}}\nreadings: {gap: {gauge: feeler, 1: 0.10..0.14}}"
+    assert of(looked(body), "gap_size").verdict is Verdict.JUST_IN
+
+
+# --- U is that of the margin ------------------------------------------------------------------------------------
+
+
+def margin(body: str, rule: str, side: str = "most") -> tuple[float, float]:
+    found = next(each for each in of(looked(body), rule).margins if each.side == side)
+    assert found.value is not None
+    return float(found.value), float(found.U)
+
+
+def test_what_value_and_limit_share_cancels_in_the_margin() -> None:
+    body = MICROMETER + "readings: {shaft: {gauge: mic, 1: [50.000, 50.050]}}"
+    found = margin(body, "over_shaft")
+    assert found[0] == pytest.approx(0.05)
+    assert found[1] == pytest.approx(expanded((0.001, 0.001), (0.001, 0.001)), rel=1e-11)
+
+
+def test_a_limit_in_proportion_moves_with_the_reading_it_is_taken_from() -> None:
+    """The margin is 0.002 hole - (hole - shaft): its slope by the hole is -0.998, by the shaft 1."""
+    body = PAIR + f"readings: {{{BOTH}}}"
+    found = margin(body, "in_proportion")
+    assert found[0] == pytest.approx(0.002 * 50.05 - 0.05)
+    by = 0.998
+    wanted = expanded((0.002 * by, 0.001 * by, 0.001), (0.001 * by, 0.001 * by, 0.001, 0.003 * by, 0.004 * 0.002))
+    assert found[1] == pytest.approx(wanted, rel=1e-11)
+
+
+def test_a_fact_that_states_its_uncertainty_is_a_cause() -> None:
+    body = "facts: {length: 50.000 mm ±0.006 mm}\n" + MICROMETER + "readings: {shaft: {gauge: mic, 1: [50.010, open]}}"
+    found = of(looked(body), "with_a_fact")
+    assert found.U is not None
+    assert float(found.U) == pytest.approx(expanded((0.001, 0.003), (0.001, 0.004)), rel=1e-11)
+    assert "length as stated" in [line.what for line in found.budget]
+
+
+# --- picking an extreme -----------------------------------------------------------------------------------------
+
+FAR = "gauges: {mic: {class: micrometer, mpe: 0 mm, resolution: 0 mm}}\n"  # u is the repeatability alone
+ONE = 0.002  # so that U of one reading is this, in mm
+
+
+def sides(body: str, rule: str, plain: float) -> tuple[float, float]:
+    """How much more than the plain U a value may be below and above, in standard deviations of one reading."""
+    every = benches(FAR + f"readings: {{{body}}}")
+    judge = Judge(every.bench(), GUARDED, {})
+    rule_ = every.stack.rules[rule].governing[-1]
+    judged = judge.judge(rule_, {"main": "1"} if rule_.each else {})
+    assert judged.value is not None
+    doubt = judge.doubt(judged.value.low)
+    return (float(doubt.down) - plain) / 0.001, (float(doubt.up) - plain) / 0.001
+
+
+@pytest.mark.parametrize(
+    ("shafts", "rule", "plain", "down", "up"),
+    [
+        ("1: [50.000, 50.001]", "largest_shaft", ONE, 0.56, 0),
+        ("1: [50.000, 50.001]", "smallest_shaft", ONE, 0, 0.56),
+        ("1: [50.000, 50.0019]", "largest_shaft", ONE, 0.56, 0),
+        ("1: [50.000, 50.0021]", "largest_shaft", ONE, 0, 0),  # told apart by more than 2u
+        ("1: [50.000, open]", "largest_shaft", ONE, 0, 0),
+        ("1: 50.000", "largest_shaft", ONE, 0, 0),  # one figure for both places is one reading
+        ("1: [50.000, 50.001]", "taper", ONE * 2**0.5, 1.12, 0),  # too wide by both ends
+        ("1: [50.000, 50.020]", "taper", ONE * 2**0.5, 0, 0),
+        ("1: [50, open], 2: [50, open], 3: [50, open], 4: [50, open]", "largest_front", ONE, 1.03, 0),
+        ("1: [50, open], 2: [50, open], 3: [50, open], 4: [49.9, open]", "largest_front", ONE, 0.85, 0),
+        ("1: [50, 50], others: [50, 50]", "largest_front", ONE, 0.56, 0),  # one figure for three mains is one reading
+    ],
+)
+def test_allowance_for_picking_an_extreme(shafts: str, rule: str, plain: float, down: float, up: float) -> None:
+    assert sides(f"shaft: {{gauge: mic, {shafts}}}, bare: {{1: 1, 2: 1, 3: 1, 4: 1}}", rule, plain) == pytest.approx(
+        (down, up), abs=1e-9
+    )
+
+
+def test_the_allowance_falls_on_the_limit_away_from_which_the_extreme_was_pulled() -> None:
+    """The least hole less the greatest shaft reads too tight: it may be looser by both, and is no tighter for it."""
+    body = (
+        FAR.replace("gauges: {", "gauges: {bore: {class: comparator, mpe: 0 mm, resolution: 0 mm}, ")
+        + "readings: {hole: {gauge: bore, 1: [50.050, 50.051]}, shaft: {gauge: mic, 1: [50.000, 50.001]}}"
+    )
+    plain = expanded((0.001, 0.002))
+    assert margin(body, "fit", "least")[1] == pytest.approx(plain, rel=1e-11)
+    assert margin(body, "fit", "most")[1] == pytest.approx(plain + 0.56 * (0.001 + 0.002), rel=1e-11)
+    assert float(of(looked(body), "fit").value or 0) == pytest.approx(0.049)  # never put right
+
+
+def test_simple_acceptance_allows_nothing_for_picking() -> None:
+    found = of(looked(FAR + "readings: {shaft: {gauge: mic, 1: [50.000, 50.001]}}", decision="simple"), "taper")
+    assert found.U == 0
+    assert found.budget == ()
+
+
+def test_of_brackets_the_greatest_still_lies_in_its_bracket() -> None:
+    """All true sizes lie in their brackets, so the greatest is no less than the best bracket's lower end."""
+    exact = "gauges: {feeler: {class: blades, mpe: 0 mm}}\n"
+    body = exact + "readings: {gap: {gauge: feeler, 1: 0.10..0.14, 2: 0.10..0.14, 3: 0.10..0.14, 4: 0.10..0.14}}"
+    found = of(looked(body), "largest_gap")
+    assert found.verdict is Verdict.IN_SPEC
+    assert [margin.U for margin in found.margins] == [Decimal("0.02")] * 2
+
+
+@pytest.mark.parametrize("count", range(2, 11))
+def test_how_far_the_greatest_of_some_lies_above_their_mean(count: int) -> None:
+    """Expected values of normal order statistics, by numeric integration of m z phi(z) Phi(z)^(m-1)."""
+    step = 1e-3
+    total = 0.0
+    for number in range(-8000, 8001):
+        z = number * step
+        density = math.exp(-z * z / 2) / math.sqrt(2 * math.pi)
+        total += count * z * density * (0.5 * math.erfc(-z / math.sqrt(2))) ** (count - 1) * step
+    assert EXPECTED_EXTREME[count] == pytest.approx(total, abs=0.0051)
+
+
+# --- the budget -------------------------------------------------------------------------------------------------
+
+
+def test_a_budget_has_every_cause_once_the_largest_first() -> None:
+    found = of(looked(PAIR + f"readings: {{{BOTH}}}"), "first_fit")
+    us = [line.u for line in found.budget]
+    assert us == sorted(us, reverse=True)
+    assert us == pytest.approx(
+        [math.sqrt(0.002**2 + 0.001**2 / 3), 0.003 / 3**0.5, *[math.sqrt(0.001**2 + 0.001**2 / 3)] * 2], rel=1e-12
+    )
+    assert found.U is not None
+    assert float(found.U) == pytest.approx(2 * math.sqrt(sum(u * u for u in us)), rel=1e-11)
