@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import islice
 from statistics import median_low
 
 from specrules.document import Place
-from specrules.pack import Measurand
+from specrules.pack import GaugeSlip, Measurand
 from specrules.quantity import CONTEXT, LENGTH, Unit, show
-from specrules.sheet.parts import Reading
+from specrules.sheet.parts import FactValue, Reading
 
 SIGNIFICANT = 100
 """A factor of ten, or two digits exchanged, says something only of figures of three digits and more."""
@@ -22,8 +22,8 @@ MOST_NEIGHBOURS = 100
 
 @dataclass(frozen=True, slots=True)
 class Suspect:
-    """A reading that looks like a slip. `said` goes on from the text of the reading; `would_be` (base units) is the
-    reading with the slip undone, None where that cannot be known; `neighbours` are the texts it was held against."""
+    """A reading, or a stated fact, that looks like a slip. `said` goes on from its text; `would_be` (base units) is
+    what it is with the slip undone, None where that cannot be known; `neighbours` are the texts it was held against."""
 
     name: str
     station: tuple[str, ...]
@@ -40,13 +40,16 @@ class Suspect:
 @dataclass(frozen=True, slots=True)
 class Family:
     """A reading of one number, and its neighbours: at the same station where two of them can outvote it, else at all
-    stations that are of its kind. Values in base units."""
+    stations that are of its kind. Values in base units. `steps` are those that its gauge is easily misread by, `new`
+    what states its size when new, where the part is a worn one."""
 
     reading: Reading
     value: Decimal
     neighbours: tuple[Reading, ...]
     values: tuple[Decimal, ...]
     measurand: Measurand
+    steps: tuple[GaugeSlip, ...]
+    new: FactValue | None
 
     @property
     def apart(self) -> Decimal:
@@ -76,21 +79,35 @@ class Family:
         """There are neighbours enough, and they lie within `width` of one another."""
         return len(self.values) > 1 and max(self.values) - min(self.values) <= width
 
+    def among(self, value: Decimal) -> bool:
+        """Whether a value lies among its neighbours, or within twice of them."""
+        return bool(self.values) and min(self.values) / 2 <= value <= max(self.values) * 2
+
     def shown(self, value: Decimal) -> str:
         """A value in the unit of the reading, to its places."""
         unit = self.reading.unit
         place = CONTEXT.divide(self.reading.place_value, unit.difference_to_base(Decimal(1)))
         return show(value, unit, max(-place.adjusted(), 0))
 
-    def suspect(self, kind: str, would_be: Decimal | None, said: str, against: Iterable[Reading] = ()) -> Suspect:
+    def suspect(
+        self, kind: str, would_be: Decimal | None, said: str, against: Iterable[Reading | FactValue] = ()
+    ) -> Suspect:
         """This reading as a suspect one."""
         r, texts = self.reading, tuple(other.text for other in against)
         return Suspect(r.name, r.station, r.position, kind, r.place, r.text, would_be, r.unit, texts, said)
 
 
-def families(readings: Sequence[Reading], measurand: Measurand, named: Sequence[int]) -> Iterator[Family]:
-    """The family of each reading of a measurand. Stations whose labels differ at one of the places `named` are of
-    different kinds. One written figure is one neighbour, for however many places it stands."""
+def families(
+    readings: Sequence[Reading],
+    measurand: Measurand,
+    named: Sequence[int],
+    steps: Mapping[str, tuple[GaugeSlip, ...]],
+    new: Mapping[tuple[str, ...], FactValue],
+) -> Iterator[Family]:
+    """The family of each reading of a measurand; `steps` by gauge, `new` by station.
+
+    Stations whose labels differ at one of the places `named` are of different kinds. One written figure is one
+    neighbour, for however many places it stands."""
     numbers: dict[int, Reading] = {}
     for reading in readings:
         if reading.value is not None:
@@ -106,7 +123,8 @@ def families(readings: Sequence[Reading], measurand: Measurand, named: Sequence[
             kind = tuple(reading.station[place] for place in named)
             neighbours = here if len(here) > 1 else _without(kinds.get(kind, ()), reading)
             values = tuple(other.value for other in neighbours if other.value is not None)
-            yield Family(reading, reading.value, neighbours, values, measurand)
+            known = steps[reading.gauge], new.get(reading.station)
+            yield Family(reading, reading.value, neighbours, values, measurand, *known)
 
 
 def _without(others: Iterable[Reading], reading: Reading) -> tuple[Reading, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -9,17 +10,20 @@ from specrules.quantity import CONTEXT, Bracket, Exact, Unit, read_written
 from specrules.sheet.family import Family, Suspect
 
 INCH = Decimal("25.4")
-INCH_TURN = INCH / 40
-"""One turn of the thimble of an inch micrometer, in mm: 40 threads an inch. Common practice, no source."""
+FEW_TENTHS = INCH * 3 / 10_000
+"""How far from a whole step, in mm: a few tenths of a thou, by which neighbours differ anyway."""
 
-METRIC_TURN = Decimal("0.5")
-"""The same of a metric micrometer, in mm. Common practice, no source."""
+OF_A_STEP = 100
+"""Or this part of the step, if that is more: what is misread by large steps reads coarsely."""
 
-WITHIN_A_TURN = INCH * 3 / 10_000
-"""How far from a whole turn, in mm: a few tenths of a thou, by which neighbours differ anyway."""
+NEAR = 8
+"""Neighbours speak for a step when they lie within this part of it from one another."""
 
-NEAR = Decimal("0.125")
-"""Neighbours speak for a turn when they lie within this part of it from one another."""
+FAR_APART = INCH * 3 / 1000
+"""In mm: neighbours that speak for exchanged digits of a length lie nearer to one another, and the reading farther."""
+
+NEW_BAND = INCH / 1000
+"""What a new part may differ from its stated size, with what gauges err, in mm: a thou. Common practice, no source."""
 
 ALIKE = Decimal("0.02")
 """Neighbours speak for a factor when they lie within this part of their size."""
@@ -32,10 +36,26 @@ class Factor(NamedTuple):
     too_large: bool
 
     def undone(self, value: Decimal) -> Decimal:
+        """What a figure would be without this."""
         return (CONTEXT.divide if self.too_large else CONTEXT.multiply)(value, self.times)
+
+    @property
+    def kind(self) -> str:
+        """What the slip is called."""
+        return "unit slip" if self in _WHY else "decimal slip"
+
+    def said(self, against: str, undone: str, why: str = "") -> str:
+        """What is odd about the figure, and what it would be."""
+        size, why = "large" if self.too_large else "small", why or _WHY.get(self, "")
+        return f"is {self.times} times too {size} for {against}{why}; with that undone it would be {undone}"
 
 
 _TEN, _HUNDRED, _THOUSAND = Decimal(10), Decimal(100), Decimal(1000)
+Factors = tuple[tuple[Decimal, ...], ...]
+LENGTHS: Factors = ((_TEN, INCH), (_HUNDRED, _THOUSAND))
+OTHERS: Factors = ((_TEN,), (_HUNDRED,))
+"""Factors by which lengths, and other figures, are written wrongly: the likely ones first."""
+
 _WHY = {
     Factor(INCH, True): ", as millimetres among inches are",
     Factor(INCH, False): ", as inches among millimetres are",
@@ -52,63 +72,77 @@ def negative(family: Family) -> Suspect | None:
     return None
 
 
-def thimble_turn(family: Family) -> Suspect | None:
-    """One turn of a thimble away from neighbours that agree with one another."""
-    turn = INCH_TURN if _inches(family.reading.unit) else METRIC_TURN
-    if family.apart < turn - WITHIN_A_TURN or not family.is_length:
+def step_off(family: Family) -> Suspect | None:
+    """One step that its gauge is easily misread by, such as a turn of a thimble, away from neighbours that agree."""
+    if not family.is_length or not family.apart:
         return None
-    if not family.close(turn * NEAR) or family.middle < 2 * turn:
-        return None
-    off = CONTEXT.subtract(family.value, family.middle)
-    would_be = CONTEXT.subtract(family.value, turn.copy_sign(off))
-    if not min(family.values) - WITHIN_A_TURN <= would_be <= max(family.values) + WITHIN_A_TURN:
-        return None
-    side = "above" if off > 0 else "below"
-    said = (
-        f"stands {family.shown(abs(off))} {family.reading.unit.symbol} {side} its neighbours, one turn of a thimble;"
-        f" with the turn undone it would be {family.shown(would_be)}"
-    )
-    return family.suspect("thimble turn", would_be, said, family.neighbours)
+    for name, by, unit in family.steps:
+        within = max(FEW_TENTHS, by / OF_A_STEP)
+        if inches(unit) != inches(family.reading.unit) or family.apart < by - within:
+            continue
+        if not family.close(by / NEAR) or family.middle < 2 * by:
+            continue
+        off = CONTEXT.subtract(family.value, family.middle)
+        would_be = CONTEXT.subtract(family.value, by.copy_sign(off))
+        if min(family.values) - within <= would_be <= max(family.values) + within:
+            stands = f"stands {family.shown(abs(off))} {family.reading.unit.symbol}"
+            side = "above" if off > 0 else "below"
+            said = f"{stands} {side} its neighbours, one {name}; with that undone it would be {family.shown(would_be)}"
+            return family.suspect(name, would_be, said, family.neighbours)
+    return None
 
 
-def _inches(unit: Unit) -> bool:
+def inches(unit: Unit) -> bool:
     """Whether a unit of length is an inch or a part of one: 25.4 is 127 fifths."""
     return unit.factor.numerator % 127 == 0
 
 
 def slipped(family: Family) -> Suspect | None:
     """A factor of ten, or of one unit for another, away from the usual sizes or from its neighbours."""
-    odd = _outside(family.value, family.measurand.usual)
+    odd = outside(family.value, family.measurand.usual)
     if not odd and family.apart < abs(family.value) / 2:  # no factor is as small as that
         return None
     found = _explanations(family, odd)
+    if odd and not far_outside(family.value, family.measurand.usual):  # it may be just a little more than usual
+        found = [factor for factor in found if family.among(factor.undone(family.value))]
     if len(found) > 1:  # several slips would explain it; the neighbours can tell which it was
         found = [factor for factor in found if _fits_neighbours(family, factor.undone(family.value))]
     if len(found) != 1:
         return None
-    factor, would_be = found[0], found[0].undone(family.value)
-    size, against = "large" if factor.too_large else "small", "the usual sizes" if odd else "its neighbours"
-    undone = f"with that undone it would be {_plain(would_be, family.reading.unit)}"
-    said = f"is {factor.times} times too {size} for {against}{_WHY.get(factor, '')}; {undone}"
-    kind = "unit slip" if factor in _WHY else "decimal slip"
-    return family.suspect(kind, would_be, said, () if odd else family.neighbours)
+    would_be = found[0].undone(family.value)
+    said = found[0].said("the usual sizes" if odd else "its neighbours", plain(would_be, family.reading.unit))
+    return family.suspect(found[0].kind, would_be, said, () if odd else family.neighbours)
 
 
 def _explanations(family: Family, odd: bool) -> list[Factor]:
-    """Factors that would bring the reading where it belongs: the likely ones, or else the less likely ones.
+    """A reading that is `odd`, outside the usual sizes, is held against those; any other against its neighbours."""
+    usual = family.measurand.usual
 
-    A reading that is `odd`, outside the usual sizes, is held against those; any other against its neighbours."""
-    likely, less = ((_TEN, INCH), (_HUNDRED, _THOUSAND)) if family.is_length else ((_TEN,), (_HUNDRED,))
-    for sizes in (likely, less):
-        factors = [Factor(times, too_large) for times in sizes for too_large in (True, False)]
-        belongs = _usual if odd else _fits_neighbours
-        if found := [factor for factor in factors if belongs(family, factor.undone(family.value))]:
+    def belongs(value: Decimal) -> bool:
+        return is_usual(value, usual) if odd else _fits_neighbours(family, value)
+
+    return explanations(family.value, belongs, LENGTHS if family.is_length else OTHERS)
+
+
+def explanations(value: Decimal, belongs: Callable[[Decimal], bool], factors: Factors) -> list[Factor]:
+    """Factors that would bring a figure where it belongs: the likely ones, or else the less likely ones."""
+    for times in factors:
+        tried = [Factor(each, too_large) for each in times for too_large in (True, False)]
+        if found := [factor for factor in tried if belongs(factor.undone(value))]:
             return found
     return []
 
 
-def _usual(family: Family, value: Decimal) -> bool:
-    return value != 0 and not _outside(value, family.measurand.usual)
+def far_outside(value: Decimal, usual: Bracket | None) -> bool:
+    """Whether a figure is twice the greatest of the usual ones or more, or half the least or less."""
+    if usual is None or usual.low is None or usual.high is None:
+        return False
+    return value <= min(usual.low / 2, usual.low * 2) or value >= max(usual.high * 2, usual.high / 2)
+
+
+def is_usual(value: Decimal, usual: Bracket | None) -> bool:
+    """Whether a figure is something, and among the usual ones."""
+    return value != 0 and not outside(value, usual)
 
 
 def _fits_neighbours(family: Family, value: Decimal) -> bool:
@@ -118,13 +152,14 @@ def _fits_neighbours(family: Family, value: Decimal) -> bool:
     return family.close(width) and abs(value - family.middle) <= width
 
 
-def _outside(value: Decimal, usual: Bracket | None) -> bool:
+def outside(value: Decimal, usual: Bracket | None) -> bool:
+    """Whether a figure is none of the usual ones."""
     if usual is None:
         return False
     return (usual.low is not None and value < usual.low) or (usual.high is not None and value > usual.high)
 
 
-def _plain(value: Decimal, unit: Unit) -> str:
+def plain(value: Decimal, unit: Unit) -> str:
     """A value to six figures, without an exponent."""
     number = unit.from_base(value)
     rounded = round(number, max(5 - number.adjusted(), 0)).normalize()
@@ -136,7 +171,7 @@ def exchanged(family: Family) -> Suspect | None:
     reading = family.reading
     if not family.apart or not family.fine or reading.repeats > 1:
         return None
-    width = INCH_TURN * NEAR if family.is_length else abs(family.middle) * ALIKE
+    width = FAR_APART if family.is_length else abs(family.middle) * ALIKE
     if family.apart < width or not family.close(width):
         return None
     for at in range(len(reading.text) - 1):
@@ -158,16 +193,38 @@ def _step(text: str, other: str, unit: Unit) -> Decimal | None:
     return None
 
 
+def grown(family: Family) -> Suspect | None:
+    """A worn part that is larger than it was new, or a worn hole that is smaller."""
+    wears, stated = family.measurand.new, family.new
+    if wears is None or stated is None or not isinstance(stated.value, Decimal):
+        return None
+    beyond = family.value - stated.value
+    if (-beyond if wears.grows else beyond) <= NEW_BAND:
+        return None
+    side = "smaller" if wears.grows else "larger"
+    said = f"is {side} than it was new, {stated.text} by {stated.name}, and wear does not make it so"
+    return family.suspect(f"{side} than new", None, said, (stated,))
+
+
 def unusual(family: Family) -> Suspect | None:
     """Outside the sizes that the packs call usual, for no one reason that can be told."""
-    usual, unit = family.measurand.usual, family.measurand.unit
-    if usual is None or not _outside(family.value, usual):
+    usual = family.measurand.usual
+    if usual is None or not outside(family.value, usual):
         return None
-    sizes = "..".join("" if end is None else f"{unit.from_base(end).normalize():f}" for end in (usual.low, usual.high))
-    said = f"is outside the usual sizes, {sizes} {unit.symbol}"
-    if ways := [_plain(factor.undone(family.value), family.reading.unit) for factor in _explanations(family, True)]:
-        said += f"; with a slip undone it would be {' or '.join(ways)}"
-    return family.suspect("outside the usual sizes", None, said)
+    said = unusual_said(usual, family.measurand.unit, _explanations(family, True), family.value, family.reading.unit)
+    return family.suspect(UNUSUAL, None, said)
 
 
-SLIPS = (negative, thimble_turn, slipped, exchanged, unusual)
+UNUSUAL = "outside the usual sizes"
+
+
+def unusual_said(usual: Bracket, shown_in: Unit, ways: list[Factor], value: Decimal, unit: Unit) -> str:
+    """What is said of a figure outside the usual ones, with what it may have been."""
+    ends = ("" if end is None else f"{shown_in.from_base(end).normalize():f}" for end in (usual.low, usual.high))
+    said = f"is outside the usual sizes, {'..'.join(ends)} {shown_in.symbol}".rstrip()
+    if ways:
+        said += f"; with a slip undone it would be {' or '.join(plain(way.undone(value), unit) for way in ways)}"
+    return said
+
+
+SLIPS = (negative, step_off, slipped, exchanged, grown, unusual)

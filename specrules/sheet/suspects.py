@@ -1,24 +1,64 @@
-"""Readings that look like a known slip of the hand, by the written numbers alone. Nothing is put right here."""
+"""Readings and stated facts that look like a known slip of the hand, by what is written. Nothing is put right here."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from decimal import Decimal
 from itertools import groupby
 
-from specrules.pack import Stack
+from specrules.pack import GaugeSlip, Measurand, Stack
+from specrules.quantity import Unit, find_unit
 from specrules.sheet.family import Suspect, families
-from specrules.sheet.parts import Sheet
-from specrules.sheet.slips import SLIPS
+from specrules.sheet.parts import FactValue, Reading, Sheet
+from specrules.sheet.slips import INCH, SLIPS
+from specrules.sheet.stated import stated_suspects
 
 __all__ = ["Suspect", "suspects"]
 
+TURNS = tuple(
+    GaugeSlip("thimble turn", turn, unit)
+    for turn, unit in ((INCH / 40, find_unit("in")), (Decimal("0.5"), find_unit("mm")))
+    if isinstance(unit, Unit)
+)
+"""One turn of the thimble of an inch micrometer, 40 threads an inch, and of a metric one: looked for on every kind of
+gauge whose pack does not say by which steps it is misread. Common practice, no source."""
 
-def suspects(sheet: Sheet, stack: Stack) -> tuple[Suspect, ...]:
-    """Every reading that looks like a slip, each once, with the most particular thing that can be said of it."""
+
+def suspects(sheet: Sheet, stack: Stack, worn: bool = False) -> tuple[Suspect, ...]:
+    """Every figure that looks like a slip, each once, with the most particular thing that can be said of it.
+
+    `worn`: the parts are used ones, and none of them is larger than it was new."""
     found: list[Suspect] = []
     for name, group in groupby(sheet.readings, key=lambda reading: reading.name):
-        measurand = stack.measurands[name]
+        measurand, readings = stack.measurands[name], list(group)
         kinds = [place for place, axis in enumerate(measurand.at) if stack.axes[axis].names]
-        for family in families(list(group), measurand, kinds):
+        steps = {gauge: _steps(gauge, measurand, sheet, stack) for gauge in {each.gauge for each in readings}}
+        new = _sizes_when_new(readings, measurand, sheet, stack) if worn else {}
+        for family in families(readings, measurand, kinds, steps, new):
             looked_at = (slip(family) for slip in SLIPS)
             found.extend([suspect for suspect in looked_at if suspect is not None][:1])
-    return tuple(found)
+    return (*found, *stated_suspects(sheet, stack))
+
+
+def _steps(gauge: str, measurand: Measurand, sheet: Sheet, stack: Stack) -> tuple[GaugeSlip, ...]:
+    """The steps that a gauge of the sheet is easily misread by; the measurand's first kind where none is named."""
+    named = sheet.gauges[gauge].gauge_class if gauge in sheet.gauges else ""
+    kind = stack.gauge_classes.get(named or next(iter(measurand.gauge_classes), ""))
+    return (kind.slips if kind is not None else ()) or TURNS
+
+
+def _sizes_when_new(
+    readings: Iterable[Reading], measurand: Measurand, sheet: Sheet, stack: Stack
+) -> dict[tuple[str, ...], FactValue]:
+    """Station -> what states the size there of the part when new, where that is stated."""
+    if measurand.new is None:
+        return {}
+    axes = stack.facts[measurand.new.fact].at
+    stated = {value.station: value for value in sheet.facts.get(measurand.new.fact, ())}
+    found: dict[tuple[str, ...], FactValue] = {}
+    for reading in readings:
+        labels = dict(zip(measurand.at, reading.station, strict=True))
+        value = stated.get(tuple(labels[axis] for axis in axes), stated.get(()))
+        if value is not None:
+            found[reading.station] = value
+    return found

@@ -38,7 +38,7 @@ def test_one_turn_of_an_inch_thimble() -> None:
     assert (suspect.place.line, suspect.place.column) == (8, 25)
     assert suspect.neighbours == ("2.3749", "2.3749", "2.3748")
     assert suspect.said == (
-        "stands 0.0250 in above its neighbours, one turn of a thimble; with the turn undone it would be 2.3749"
+        "stands 0.0250 in above its neighbours, one thimble turn; with that undone it would be 2.3749"
     )
 
 

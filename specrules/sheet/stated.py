@@ -1,0 +1,59 @@
+"""Stated facts that look like a slip: outside the figures that the packs call usual, and what they may have been."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from specrules.pack import Fact, Stack
+from specrules.quantity import LENGTH, NUMBER, Bracket, Exact, Unit
+from specrules.sheet.corrections import read_figure
+from specrules.sheet.facts import bare_unit
+from specrules.sheet.family import Suspect
+from specrules.sheet.parts import FactValue, Sheet
+from specrules.sheet.slips import (
+    INCH,
+    LENGTHS,
+    OTHERS,
+    UNUSUAL,
+    Factors,
+    explanations,
+    far_outside,
+    inches,
+    is_usual,
+    outside,
+    plain,
+    unusual_said,
+)
+
+FOREIGN: Factors = ((INCH,), *LENGTHS)
+"""A length that is written in the other system of units than the sheet: first that its unit is the wrong one."""
+
+
+def stated_suspects(sheet: Sheet, stack: Stack) -> Iterator[Suspect]:
+    """Every stated figure outside the usual ones, each once however many stations it stands for."""
+    for name, values in sheet.facts.items():
+        fact, told = stack.facts[name], set()
+        for value in values:
+            if fact.usual is not None and isinstance(value.value, Decimal) and value.place not in told:
+                told.add(value.place)
+                if outside(value.value, fact.usual):
+                    yield _suspect(value, value.value, fact, fact.usual, sheet.unit)
+
+
+def _suspect(stated: FactValue, value: Decimal, fact: Fact, usual: Bracket, lengths_in: Unit | None) -> Suspect:
+    dimension = fact.unit.dimension if fact.unit else NUMBER
+    written = read_figure(stated.text, bare_unit(fact.unit, lengths_in) if fact.unit else None, dimension)
+    assert isinstance(written, Exact)  # it was read the same way before
+    unit, is_length = written.unit, dimension == LENGTH
+    foreign = is_length and lengths_in is not None and inches(unit) != inches(lengths_in)
+    factors = FOREIGN if foreign else LENGTHS if is_length else OTHERS
+    shown_in = lengths_in if foreign and lengths_in is not None else unit
+    known = foreign or far_outside(value, usual)
+    ways = explanations(value, lambda size: is_usual(size, usual), factors) if known else []
+    would_be, kind, said = None, UNUSUAL, unusual_said(usual, fact.unit or unit, ways, value, shown_in)
+    if len(ways) == 1:
+        would_be, kind = ways[0].undone(value), ways[0].kind
+        why = f", as a figure that is not meant in {unit.symbol} is" if foreign and ways[0].times == INCH else ""
+        said = ways[0].said("the usual figures", plain(would_be, shown_in), why)
+    return Suspect(stated.name, stated.station, None, kind, stated.place, stated.text, would_be, shown_in, (), said)
