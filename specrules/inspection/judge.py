@@ -71,7 +71,7 @@ class Judge:
             trace.missing.update(limit_trace.missing)
         trace.facts.update(limit_trace.facts)
         trace.by_limits.update(limit_trace.found)
-        margins = () if lacks else tuple(self._margins(value, standing, limits, rule.formula.exact))
+        margins = () if lacks else tuple(self._margins(value, standing, limits, _exact(rule, trace)))
         if not rule.limits_wanted or (not margins and not lacks):
             decision = Decision(Verdict.NOT_APPLICABLE)
         elif lacks:
@@ -82,7 +82,7 @@ class Judge:
 
     def again(self, judged: Judgement, value: Value) -> Decision:
         """The decision if the value were another and all else the same: what a remedy would bring."""
-        margins = tuple(self._margins(value, judged.standing, judged.limits, judged.rule.formula.exact))
+        margins = tuple(self._margins(value, judged.standing, judged.limits, _exact(judged.rule, judged.trace)))
         return decide(margins, self.acceptance)
 
     def doubt(self, point: Point | None) -> Doubt:
@@ -140,6 +140,11 @@ class Judge:
 
 
 _NOTHING = Decimal(0)
+
+
+def _exact(rule: Rule, trace: Trace) -> bool:
+    """Whether the value came through decimals alone: the rule's own formula, and the ways of the figures behind it."""
+    return rule.formula.exact and all(way.formula.exact for way in trace.ways.values())
 
 
 def _size(value: Value, limit: Value) -> Decimal | None:

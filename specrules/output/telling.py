@@ -115,9 +115,10 @@ def basis(finding: Finding) -> Iterator[str]:
 
 def unable_text(unable: Unable) -> str:
     """Why the gauges used cannot decide a tolerance, and what could."""
-    with_what = f" with {unable.gauge}" if unable.gauge else ""
-    could = f"; {listed(unable.could, 'or')} could" if unable.could else ", and no kind that its pack names could"
-    return f"{sentence(name(unable.measurand)).rstrip('.')}{with_what} cannot decide a tolerance this narrow{could}."
+    what = sentence(name(unable.measurand)).rstrip(".")
+    with_what = f" read with {unable.gauge}" if unable.gauge else ""
+    could = f"{listed(unable.could, 'or')} could" if unable.could else "no gauge that is usual for it could either"
+    return f"{what}{with_what} cannot decide a tolerance this narrow; {could}."
 
 
 def readings(finding: Finding) -> str:

@@ -25,7 +25,7 @@ from specrules.pack.figures import Figures
 from specrules.pack.layering import Order, Thing, gathered, ordered
 from specrules.pack.leaves import NOTHING, Entry
 from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, twice, unique
-from specrules.pack.parts import Fact, GaugeClass, Measurand, Operation, PackHead, Stack
+from specrules.pack.parts import Fact, GaugeClass, Measurand, Operation, PackHead, RuleChain, Stack
 from specrules.pack.reading import Pack
 from specrules.pack.rules import Rules
 from specrules.pack.slipping import new_size
@@ -131,7 +131,7 @@ class _Stacking:
             figures=figures,
             sign_offs=sign_offs,
             hold_points=hold_points,
-            rules={n: made for n, made in chains.items() if made is not None},
+            rules=self.in_order({n: made for n, made in chains.items() if made is not None}),
             operations=self.operations({**measurands_written, **facts, **self.things["sign-offs"]}),
             sets=self.sets(facts),
             wear_when=compiler.condition(self.said("wear_when"), "pack wear when"),
@@ -252,6 +252,11 @@ class _Stacking:
             if text:
                 found, by = text, pack.name
         return found
+
+    def in_order(self, rules: Mapping[str, RuleChain]) -> dict[str, RuleChain]:
+        """The rules in the order of the work: by heading, then as they were written."""
+        headings = self.headings()
+        return dict(sorted(rules.items(), key=lambda item: headings.index(item[1].governing[-1].group)))
 
     def headings(self) -> tuple[str, ...]:
         """The headings that are used: in the order that packs state, then as the files have them."""
