@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from decimal import Decimal
 
@@ -49,21 +50,30 @@ def unable(point: Point, U: Decimal, limits: Limits, of: Benches) -> Unable | No
 
 def _expanded_with(point: Point, of: Benches, measurand: str, kind: str) -> Decimal:
     """U of a point if one measurand had been read with another kind of gauge, set with the same one if it was set."""
-    causes = Causes(False, own=of.causes.own)
-    causes.parts = list(of.causes.parts[: of.causes.own])
-    causes.us = list(of.causes.us[: of.causes.own])
+    before = of.causes
+    read = [(number, slope) for number, slope in point.slopes.items() if number < before.own]
+    by_gauges = {cause for number, _ in read for cause in before.slopes[number]}
+    causes = Causes(False, list(before.parts[: before.own]), before.own, us=list(before.us[: before.own]))
     slopes: dict[int, float] = {}
-    for number, slope in point.slopes.items():
-        if number < of.causes.own:
-            gauging = of.gaugings[number]
-            if of.readings[number].name == measurand:
-                gauging = _as(gauging, kind, of)
-            for cause, by in enter(causes, number, of.readings[number], gauging).items():
-                slopes[cause] = slopes.get(cause, 0.0) + slope * by
+    for number, slope in read:
+        gauging = of.gaugings[number]
+        if of.readings[number].name == measurand:
+            gauging = _as(gauging, kind, of)
+        for cause, by in enter(causes, number, of.readings[number], gauging).items():
+            slopes[cause] = slopes.get(cause, 0.0) + slope * by
+    finer = _independent(read, causes) / (_independent(read, before) or 1.0)
+    for number in point.slopes.keys() - by_gauges:
+        part = before.parts[number]
+        part = part._replace(pull=part.pull * finer, pull_normal=part.pull_normal * finer)
+        slopes[causes.add(part)] = point.slopes[number]
     return causes.doubt(Point(point.value, slopes)).expanded
+
+
+def _independent(read: Sequence[tuple[int, float]], causes: Causes) -> float:
+    return math.sqrt(sum((slope * causes.us[number]) ** 2 for number, slope in read))
 
 
 def _as(gauging: Gauging, kind: str, of: Benches) -> Gauging:
     link = Link(f"a {kind}", kind, of.stack.gauge_classes[kind].capability)
     setters: Sequence[Link] = gauging.chain[1:]
-    return Gauging((link, *setters), kind, True)
+    return Gauging((link, *setters), kind)

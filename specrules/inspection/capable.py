@@ -1,12 +1,12 @@
 """Before the day is spent: which rules the gauges at hand cannot decide, and which kinds could.
 
 The sheet is filled with sizes from the middle of what is usual wherever nothing has been read; limits follow from
-those, and the uncertainty from the gauges of the sheet, or from the kind that a pack lists first where none is named.
+those, and the uncertainty from the gauges of the sheet, or from the kind that a pack lists first where none fits.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal, localcontext
 from itertools import product
@@ -19,7 +19,7 @@ from specrules.inspection.judge import Judge
 from specrules.inspection.parts import Unable
 from specrules.pack import Measurand, Rule, Stack
 from specrules.quantity import CONTEXT, Unit
-from specrules.sheet import Reading, Sheet
+from specrules.sheet import Gauge, Reading, Sheet
 
 SMALL = Decimal("0.0001")
 """The last place that a supposed reading is written to, as a share of its unit: it decides nothing."""
@@ -34,28 +34,49 @@ class Capable:
     group: str
     unit: Unit
     U: Decimal
-    width: Decimal | None
+    width: Decimal
     unable: Unable | None
 
 
 def capable(sheet: Sheet, stack: Stack) -> tuple[Capable, ...]:
     """Every rule of the stack that has a tolerance with a width, at the station where its gauges do worst."""
     with localcontext(CONTEXT):
-        filled = replace(sheet, readings=tuple(_filled(sheet, stack)))
+        at_hand = {measurand.name: _at_hand(measurand, sheet) for measurand in stack.measurands.values()}
+        filled = replace(
+            sheet,
+            gauges={**sheet.gauges, **{gauge.name: gauge for gauge in at_hand.values() if gauge is not None}},
+            readings=tuple(_filled(sheet, stack, at_hand)),
+        )
         benches = Benches(filled, stack, simple=False)
         judge = Judge(benches.bench(), GUARDED, sheet.limits)
         found = (_of_rule(chain.governing[-1], judge, filled) for chain in stack.rules.values())
         return tuple(each for each in found if each is not None)
 
 
-def _filled(sheet: Sheet, stack: Stack) -> Iterator[Reading]:
+def _at_hand(measurand: Measurand, sheet: Sheet) -> Gauge | None:
+    """The gauge that reads a measurand in the sheet, else the one of the kind that is trusted most for it.
+
+    The latter is a gauge of its own for each measurand, since one pair of jaws is not the other, unless others are set
+    with it.
+    """
+    for reading in sheet.readings:
+        if reading.name == measurand.name and reading.gauge:
+            return sheet.gauges[reading.gauge]
+    kinds = measurand.gauge_classes
+    fit = [gauge for gauge in sheet.gauges.values() if gauge.gauge_class in kinds]
+    best = min(fit, key=lambda gauge: kinds.index(gauge.gauge_class), default=None)
+    if best is None or any(gauge.set_with == best.name for gauge in sheet.gauges.values()):
+        return best
+    return replace(best, name=f"{best.name} for {measurand.name}")
+
+
+def _filled(sheet: Sheet, stack: Stack, at_hand: Mapping[str, Gauge | None]) -> Iterator[Reading]:
     """The sheet's readings, and a supposed one at every place that has none."""
     yield from sheet.readings
     read = {(reading.name, reading.station) for reading in sheet.readings}
-    gauges = {reading.name: reading.gauge for reading in sheet.readings if reading.gauge}
     number = max((reading.statement for reading in sheet.readings), default=0)
     for measurand in stack.measurands.values():
-        size = _middle(measurand)
+        size, gauge = _middle(measurand), at_hand[measurand.name]
         if size is None:
             continue
         for station in product(*(sheet.labels.get(axis, ()) for axis in measurand.at)):
@@ -63,7 +84,7 @@ def _filled(sheet: Sheet, stack: Stack) -> Iterator[Reading]:
                 continue
             for position in product(*(sheet.labels.get(axis, ()) for axis in measurand.positions)):
                 number += 1
-                yield _supposed(measurand, station, position, size, gauges.get(measurand.name, ""), number)
+                yield _supposed(measurand, station, position, size, gauge.name if gauge else "", number)
 
 
 def _middle(measurand: Measurand) -> Decimal | None:
@@ -102,14 +123,9 @@ def _supposed(
 
 
 def _of_rule(rule: Rule, judge: Judge, sheet: Sheet) -> Capable | None:
-    worst: Capable | None = None
-    for labels in product(*(sheet.labels.get(axis, ()) for axis in rule.each)):
-        found = _at(rule, dict(zip(rule.each, labels, strict=True)), judge)
-        if found is not None and (worst is None or found.unable is not None):
-            worst = found
-            if found.unable is not None:
-                break
-    return worst
+    places = product(*(sheet.labels.get(axis, ()) for axis in rule.each))
+    found = (_at(rule, dict(zip(rule.each, labels, strict=True)), judge) for labels in places)
+    return max((each for each in found if each is not None), key=lambda each: each.U / each.width, default=None)
 
 
 def _at(rule: Rule, station: Station, judge: Judge) -> Capable | None:

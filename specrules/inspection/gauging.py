@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -31,7 +32,6 @@ class Gauging(NamedTuple):
 
     chain: tuple[Link, ...]
     gauge_class: str
-    assumed: bool
     scatter: float | None = None
 
     @property
@@ -46,7 +46,8 @@ ENOUGH = 10
 
 def gaugings_of(sheet: Sheet, stack: Stack) -> Sequence[Gauging]:
     """The gauging of every reading, with the scatter of its repeats pooled per gauge over the whole sheet."""
-    found = [gauging(reading.name, reading.gauge, sheet.gauges, stack) for reading in sheet.readings]
+    gauges = _of_one_kind(sheet, stack)
+    found = [gauging(reading.name, reading.gauge, gauges, stack) for reading in sheet.readings]
     squares: dict[str, float] = {}
     freedom: dict[str, int] = {}
     told: set[int] = set()
@@ -64,6 +65,17 @@ def gaugings_of(sheet: Sheet, stack: Stack) -> Sequence[Gauging]:
     ]
 
 
+def _of_one_kind(sheet: Sheet, stack: Stack) -> Mapping[str, Gauge]:
+    """The sheet's gauges; one whose kind nobody states is of the first kind for what it reads first, and stays so."""
+    gauges = dict(sheet.gauges)
+    for reading in sheet.readings:
+        gauge = gauges.get(reading.gauge)
+        if gauge is not None and not gauge.gauge_class:
+            first = next(iter(stack.measurands[reading.name].gauge_classes), "")
+            gauges[gauge.name] = replace(gauge, gauge_class=first)
+    return gauges
+
+
 def _pooled(gauging: Gauging, squares: float, freedom: int, reading: Reading) -> float:
     """The pooled standard deviation; below ten degrees of freedom never less than the class figure."""
     pooled = math.sqrt(squares / freedom)
@@ -79,12 +91,10 @@ def gauging(measurand: str, named: str, gauges: Mapping[str, Gauge], stack: Stac
     if not named:
         known = stack.gauge_classes.get(first)
         if known is None:
-            return Gauging((), "", True)
-        return Gauging((Link(f"assumed for {measurand}", f"{first}, assumed", known.capability),), first, True)
+            return Gauging((), "")
+        return Gauging((Link(f"assumed for {measurand}", f"{first}, assumed", known.capability),), first)
     chain = tuple(_link(gauge, first, stack) for gauge in _chain(named, gauges))
-    gauge = gauges.get(named)
-    kind = gauge.gauge_class if gauge is not None else ""
-    return Gauging(chain, kind or first, not kind)
+    return Gauging(chain, gauges[named].gauge_class if named in gauges else first)
 
 
 def _link(gauge: Gauge, first: str, stack: Stack) -> Link:
