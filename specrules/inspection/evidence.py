@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 
 from specrules.formula import Station
-from specrules.inspection.bench import Bench
+from specrules.inspection.bench import Bench, Place
 from specrules.inspection.judge import Judgement
 from specrules.inspection.parts import SignOffState
 from specrules.inspection.places import covered, touches
@@ -36,6 +36,20 @@ def stale_readings(sheet: Sheet, stack: Stack) -> Mapping[int, str]:
             if touches(work.at, station, sheet, stack.axes):
                 stale[number] = work.operation
     return stale
+
+
+def doubted_figures(sheet: Sheet, suspects: Sequence[Suspect]) -> Mapping[int | Place, Suspect]:
+    """Reading's number, or a stated fact's name and labels, -> what makes it suspect."""
+    by_reading = {(suspect.name, suspect.station, suspect.position): suspect for suspect in suspects}
+    by_place = {suspect.place: suspect for suspect in suspects}
+    doubted: dict[int | Place, Suspect] = {}
+    for number, reading in enumerate(sheet.readings if suspects else ()):
+        suspect = by_reading.get((reading.name, reading.station, reading.position))
+        if suspect is not None:
+            doubted[number] = suspect
+    for name, values in sheet.facts.items() if suspects else ():
+        doubted.update({(name, each.station): by_place[each.place] for each in values if each.place in by_place})
+    return doubted
 
 
 class SignOffs:

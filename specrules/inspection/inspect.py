@@ -12,7 +12,7 @@ from specrules.inspection.agreeing import of_siblings, whichever
 from specrules.inspection.bench import Bench, Benches, Trace
 from specrules.inspection.compare import Widened, besides
 from specrules.inspection.decide import ACCEPTANCES, BEYOND, INSIDE, Decision, Verdict
-from specrules.inspection.evidence import SignOffs, stale_readings
+from specrules.inspection.evidence import SignOffs, doubted_figures, stale_readings
 from specrules.inspection.finding import build, other_ways, shown_unit, written_places
 from specrules.inspection.gauge_remarks import gauge_remarks
 from specrules.inspection.judge import MOST_SUPPOSED, Judge, Judgement
@@ -30,7 +30,7 @@ from specrules.inspection.places import touches
 from specrules.inspection.weigh import Evidence, weigh
 from specrules.pack import Rule, RuleChain, Stack
 from specrules.quantity import CONTEXT
-from specrules.sheet import Sheet, suspects
+from specrules.sheet import Sheet, all_alike, suspects
 
 DECISIONS = tuple(ACCEPTANCES)
 """The decision rules by name."""
@@ -51,13 +51,9 @@ class _Inspector:
         self.judges: dict[tuple[tuple[str, str], ...], Judge] = {}
         self.judge = self.supposing({})
         self.exchanged = self.benches.bench(exchanged=True)
-        self.suspects = suspects(sheet, stack)
-        by_reading = {(s.name, s.station, s.position): s for s in self.suspects}
-        doubted = {
-            number: by_reading[key]
-            for number, reading in enumerate(sheet.readings)
-            if (key := (reading.name, reading.station, reading.position)) in by_reading
-        }
+        worn = stack.wear_when is not None and stack.wear_when.answer(self.judge.bench, {}) is True
+        self.suspects = suspects(sheet, stack, worn)
+        doubted = doubted_figures(sheet, self.suspects)
         sign_offs = SignOffs(sheet, stack, self.judge.bench)
         self.evidence = Evidence(sheet.readings, stale_readings(sheet, stack), doubted, sign_offs)
         self.widened = Widened(stack)
@@ -95,7 +91,7 @@ class _Inspector:
             loosened=self.widened.found(),
             concessions=concessions,
             assumed=self.sheet.assumed,
-            remarks=tuple(gauge_remarks(self.sheet, self.stack)),
+            remarks=(*gauge_remarks(self.sheet, self.stack), *all_alike(self.sheet, self.stack)),
             counts={verdict: sum(finding.verdict is verdict for finding in findings) for verdict in Verdict},
             held=tuple(finding for finding in now if self.holds(finding)),
             open=tuple(finding for finding in now if finding.verdict in (Verdict.NOT_MEASURED, Verdict.NOT_PROVEN)),

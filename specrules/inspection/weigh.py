@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from specrules.inspection.bench import Bench
+from specrules.inspection.bench import Bench, Place
 from specrules.inspection.decide import INSIDE, Verdict
 from specrules.inspection.evidence import SignOffs, slips_against_limits
 from specrules.inspection.judge import Judgement
@@ -18,7 +18,7 @@ class Evidence(NamedTuple):
 
     readings: Sequence[Reading]
     stale: Mapping[int, str]
-    suspects: Mapping[int, Suspect]
+    suspects: Mapping[int | Place, Suspect]
     sign_offs: SignOffs
 
 
@@ -34,7 +34,8 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
     """A good value is unproven while something that it needs is missing, any value while a reading is suspect."""
     base, trace, rule = judged.decision.verdict, judged.trace, judged.rule
     looked_at = {**trace.found, **trace.by_limits}
-    suspects = [evidence.suspects[number] for number in looked_at if number in evidence.suspects]
+    keys: list[int | Place] = [*looked_at, *trace.facts]
+    suspects = [evidence.suspects[key] for key in keys if key in evidence.suspects]
     if base not in (Verdict.NOT_APPLICABLE, Verdict.NOT_MEASURED):
         suspects += slips_against_limits(judged, evidence.readings, _may_be_negative(judged, bench))
     needs = dict.fromkeys((*rule.needs, *(need for way in trace.ways.values() for need in way.needs)))

@@ -1,5 +1,6 @@
 """The build sheet: its file, its readings at their stations, what looks like a slip, and a new one to fill in."""
 
+from specrules.sheet.alike import all_alike
 from specrules.sheet.model import SheetFile
 from specrules.sheet.parts import (
     Concession,
@@ -26,6 +27,7 @@ __all__ = [
     "Signature",
     "Suspect",
     "Work",
+    "all_alike",
     "read_fragment",
     "read_sheet",
     "settle",

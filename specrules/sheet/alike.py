@@ -1,0 +1,42 @@
+"""Readings that are the same to the last place at every station: good parts may be, and so is one reading copied."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import groupby
+
+from specrules.pack import Stack
+from specrules.sheet.parts import Reading, Sheet
+
+SO_MANY = 4
+"""Stations, each read for itself, from which it is worth a word. Common practice, no source."""
+
+
+def all_alike(sheet: Sheet, stack: Stack) -> tuple[str, ...]:
+    """A remark that names each measurand, or each kind of its stations, that reads the same at every one of them."""
+    found: list[str] = []
+    for name, group in groupby(sheet.readings, key=lambda reading: reading.name):
+        at = stack.measurands[name].at
+        named = [place for place, axis in enumerate(at) if stack.axes[axis].names]
+        alike = [f"{' '.join(kind)} {text}".strip() for kind, text in _kinds(list(group), named)]
+        if alike:
+            found.append(f"{name.replace('_', ' ')} {', '.join(alike)}")
+    if not found:
+        return ()
+    return (f"The same to the last place at every station, or one reading copied: {'; '.join(found)}.",)
+
+
+def _kinds(readings: list[Reading], named: list[int]) -> Iterator[tuple[tuple[str, ...], str]]:
+    """The kinds of station at which all figures are the same, with that figure; nothing at all is no figure."""
+    kinds: dict[tuple[str, ...], list[Reading]] = {}
+    for reading in readings:
+        kinds.setdefault(tuple(reading.station[place] for place in named), []).append(reading)
+    for kind, of_kind in kinds.items():
+        stations = {reading.station for reading in of_kind if _told_alone(reading)}
+        if len(stations) >= SO_MANY and len({reading.text for reading in of_kind}) == 1 and of_kind[0].value:
+            yield kind, of_kind[0].text
+
+
+def _told_alone(reading: Reading) -> bool:
+    """One figure written for one station, and no bracket, which many sizes share."""
+    return reading.low is not None and reading.low == reading.high and not reading.group
