@@ -5,10 +5,43 @@ from specrules.plugins.hookspecs import GROUP, hookimpl
 from specrules.plugins.installed import Found, installed
 from specrules.plugins.manager import beside, plug
 from specrules.plugins.offers import Form, Gauge, Plugged, Record
-from specrules.quantity import Dimension, Unit
+from specrules.quantity import (
+    ANGLE,
+    AREA,
+    FORCE,
+    LENGTH,
+    MASS,
+    NUMBER,
+    PRESSURE,
+    ROTATION,
+    SPEED,
+    STIFFNESS,
+    TEMPERATURE,
+    TEMPERATURE_DIFFERENCE,
+    TIME,
+    TORQUE,
+    VOLUME,
+    Dimension,
+    Unit,
+)
 
 __all__ = [
+    "ANGLE",
+    "AREA",
+    "FORCE",
     "GROUP",
+    "LENGTH",
+    "MASS",
+    "NUMBER",
+    "PRESSURE",
+    "ROTATION",
+    "SPEED",
+    "STIFFNESS",
+    "TEMPERATURE",
+    "TEMPERATURE_DIFFERENCE",
+    "TIME",
+    "TORQUE",
+    "VOLUME",
     "Dimension",
     "Form",
     "Found",

@@ -1,0 +1,57 @@
+"""Plugins for the tests: the example installed into a folder of its own, and small ones made of hooks alone."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from specrules.plugins import Found, hookimpl
+
+EXAMPLE = Path(__file__).parent / "example"
+ROOT = Path(__file__).parents[2]
+
+
+def install(site: Path, version: str = "", value: str = "", name: str = "") -> Path:
+    """Install the example into a folder as an installer would: the package, and what it says of itself."""
+    project = tomllib.loads((EXAMPLE / "pyproject.toml").read_text())["project"]
+    entries = project["entry-points"]["specrules"]
+    version, distribution = version or project["version"], name or project["name"]
+    (package,) = entries.values()
+    shutil.copytree(EXAMPLE / package, site / package, dirs_exist_ok=True, ignore=shutil.ignore_patterns("__pycache__"))
+    told = site / f"{distribution.replace('-', '_')}-{version}.dist-info"
+    told.mkdir()
+    (told / "METADATA").write_text(f"Metadata-Version: 2.1\nName: {distribution}\nVersion: {version}\n")
+    lines = [f"{key} = {value or named}" for key, named in entries.items()]
+    (told / "entry_points.txt").write_text("\n".join(["[console_scripts]", "", "[specrules]", *lines, ""]))
+    return site
+
+
+def plugin(**hooks: Any) -> object:
+    """A plugin of these functions as hooks."""
+    return type("Module", (), {name: staticmethod(hookimpl(hook)) for name, hook in hooks.items()})()
+
+
+def found(loaded: object, name: str = "small", distribution: str = "shop", version: str = "1.0") -> Found:
+    """An installed plugin; what is callable loads it."""
+    load: Callable[[], object] = loaded if callable(loaded) else lambda: loaded
+    return Found(name, distribution, version, f"{distribution}.{name}", load)
+
+
+def call(*arguments: str, site: Path | None = None, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
+    """The program as a user runs it, with what is installed in a folder."""
+    path = os.pathsep.join(map(str, [ROOT, *([site] if site else [])]))
+    environment = {**os.environ, "PYTHONPATH": path, "PYTHONDONTWRITEBYTECODE": "1", "NO_COLOR": "1"}
+    return subprocess.run(
+        [sys.executable, "-m", "specrules", *arguments],
+        cwd=cwd,
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
