@@ -156,7 +156,7 @@ class Causes:
         u = math.sqrt(variance + squares / 3)
         widest = halves + 2 * math.sqrt(variance)
         U = widest if self.simple else 2 * u
-        if not U:
+        if not (U or down or up):
             return SURE
         lower = twelve_digits(min(U + down, widest + down_normal))
         upper = lower if up == down else twelve_digits(min(U + up, widest + up_normal))

@@ -1,0 +1,96 @@
+"""What the gauges of a sheet can decide, asked before anything is measured."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from specrules.inspection import Capable, capable
+from tests.inspecting import settled
+from tests.inspection.small_gauges import PACKS, expanded, sheet
+
+
+def able(body: str, decision: str = "guarded") -> dict[str, Capable]:
+    read, made, faults = settled(sheet(body, decision), PACKS)
+    assert read is not None, faults
+    assert made is not None
+    return {each.rule: each for each in capable(read, made)}
+
+
+def could(found: Capable) -> tuple[str, ...]:
+    assert found.unable is not None
+    return found.unable.could
+
+
+MAINS = "facts: {mains: 2}\n"
+PAIR = "gauges: {mic: {class: micrometer}, bore: {class: comparator, set with: mic}}\n"
+ALL_ALIKE = 0.56 * (0.001**2 + 0.001**2 / 3) ** 0.5  # the allowance for one of two readings by micrometer
+
+
+def test_nothing_is_measured_and_every_gauge_is_assumed() -> None:
+    found = able(MAINS)["first_fit"]
+    assert found.width == Decimal("0.5")
+    assert float(found.U) == pytest.approx(expanded((0.002, 0.001), (0.001, 0.001, 0.003, 0.004)), rel=1e-9)
+    assert found.unable is None
+
+
+@pytest.mark.xfail(strict=True, reason="the spread of equal readings subtracts one of them from itself")
+def test_a_spread_of_what_is_not_yet_measured_is_of_different_readings() -> None:
+    found = able(MAINS)["taper"]
+    assert float(found.U) == pytest.approx(expanded((0.001, 0.001), (0.001, 0.001)) + 2 * ALL_ALIKE, rel=1e-9)
+
+
+def test_a_rule_without_a_width_or_without_sizes_is_left_out() -> None:
+    found = able(MAINS)
+    assert "smallest_shaft" not in found  # a least alone
+    assert "bare_size" not in found  # nobody says how large it usually is
+    assert "with_a_fact" not in found  # the fact is not stated
+
+
+def test_the_gauges_of_the_sheet_count_before_they_have_read_anything() -> None:
+    """Hole and shaft by caliper: each pair of jaws is a gauge of its own, so that nothing cancels."""
+    found = able(MAINS + "gauges: {jaws: {class: caliper}}\n")
+    jaws = expanded((0.01, 0.01), (0.01, 0.01, 0.03, 0.03))
+    assert float(found["first_fit"].U) == pytest.approx(jaws, rel=1e-9)
+    assert could(found["fit"]) == ()
+    assert could(found["taper"]) == ("micrometer", "fine comparator")
+
+
+def test_of_several_gauges_the_kind_that_is_trusted_most_is_taken() -> None:
+    """For a hole the pack trusts a comparator most; set with the micrometer, its scale cancels in the fit."""
+    found = able(MAINS + PAIR.replace("gauges: {", "gauges: {jaws: {class: caliper}, "))
+    pair = expanded((0.002, 0.001, 0.001), (0.001, 0.001, 0.001, 0.003))
+    assert float(found["first_fit"].U) == pytest.approx(pair, rel=1e-9)
+
+
+def test_a_gauge_that_has_read_something_is_taken_for_the_rest() -> None:
+    body = (
+        MAINS
+        + "gauges: {jaws: {class: caliper}, mic: {class: micrometer}}\nreadings: {shaft: {gauge: jaws, 1: [50, 50]}}"
+    )
+    found = able(body)
+    assert float(found["shaft_size"].U) == pytest.approx(expanded((0.01,), (0.01, 0.03)), rel=1e-9)
+    assert found["taper"].unable is not None
+
+
+NARROW = MAINS + "limits: {shaft_size: {least: 49.995 mm, most: 50.005 mm}}\n"
+
+
+def test_the_station_where_the_gauges_do_worst_is_told_of() -> None:
+    body = NARROW + "readings: {shaft: {%s: [50 ±0.001, open], %s: [50 ±0.004, open]}}"
+    found, swapped = (able(body % mains)["shaft_size"] for mains in (("1", "2"), ("2", "1")))
+    assert float(found.U) == pytest.approx(0.004)
+    assert found.unable is not None
+    assert swapped == found
+
+
+def test_what_the_sheet_says_of_limits_counts() -> None:
+    assert able(NARROW)["shaft_size"].width == Decimal("0.010")
+    assert could(able(NARROW)["shaft_size"]) == ("fine comparator",)
+    assert able(MAINS)["shaft_size"].unable is None
+    assert "shaft_size" not in able(MAINS + "limits: {shaft_size: none}\n")
+
+
+def test_the_decision_of_the_sheet_does_not_matter() -> None:
+    assert able(MAINS, decision="simple") == able(MAINS)
