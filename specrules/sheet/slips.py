@@ -78,7 +78,7 @@ def step_off(family: Family) -> Suspect | None:
         return None
     for name, by, unit in family.steps:
         within = max(FEW_TENTHS, by / OF_A_STEP)
-        if inches(unit) != inches(family.reading.unit) or family.apart < by - within:
+        if family.apart < by / 2 or inches(unit) != inches(family.reading.unit):
             continue
         if not family.close(by / NEAR) or family.middle < 2 * by:
             continue
@@ -163,7 +163,7 @@ def plain(value: Decimal, unit: Unit) -> str:
     """A value to six figures, without an exponent."""
     number = unit.from_base(value)
     rounded = round(number, max(5 - number.adjusted(), 0)).normalize()
-    return f"{rounded:f} {unit.symbol}"
+    return f"{rounded:f} {unit.symbol}".rstrip()
 
 
 def exchanged(family: Family) -> Suspect | None:

@@ -1,0 +1,232 @@
+"""Slips that a pack tells of (how a gauge is misread, what a fact usually is, what a part was new), and near misses.
+
+That calipers are misread by a tenth of an inch and thimbles by a turn is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from specrules.inspection import Inspection
+from specrules.sheet import Suspect
+from tests.inspecting import finding, inspected, stacked
+
+INCH = Decimal("25.4")
+PACK = """\
+specrules: tolerance-pack/1
+group: Sizes
+pack: {name: slips, version: "1", title: Slips, unit: in, wear when: work == refresh}
+axes:
+  place: {count: places}
+  kind: {names: [upper, lower]}
+facts:
+  places: {kind: count}
+  work: {kind: choice, choices: [new_build, refresh], assumed: new_build}
+  card_shaft: {kind: quantity, unit: in, usual: 1..4, at: [place]}
+  card_hole: {kind: quantity, unit: in}
+  lift: {kind: quantity, unit: in, usual: 0.001..0.050}
+  ratio: {kind: number, usual: 0.9..2.5}
+gauge classes:
+  caliper:
+    {resolution: 0.0005 in, mpe: 0.001 in, slips: {caliper tenth: 0.100 in}, source: {kind: common practice}}
+  micrometer:
+    {resolution: 0.0001 in, mpe: 0.0001 in, slips: {thimble turn: [0.025 in, 0.500 mm]}, source: {kind: from memory}}
+  plain gauge: {resolution: 0.0001 in, mpe: 0.0001 in, source: {kind: from memory}}
+measurands:
+  shaft: {at: [place], unit: in, wears below: card_shaft, gauge classes: [micrometer, caliper]}
+  hole: {at: [place], unit: in, wears above: card_hole, gauge classes: [plain gauge, caliper]}
+  gap: {at: [place, kind], unit: in, usual: 0..0.020}
+rules:
+  shaft_size:
+    title: Shaft under its card
+    each: place
+    formula: card_shaft - shaft
+    may be negative: yes
+    unit: in
+    limits: {most: 0.0020 in}
+    importance: minor
+    source: {kind: house}
+    worked:
+      - given: {facts: {card_shaft: 2.0}, readings: {shaft: {1: 1.9990}}}
+        expect: {at: {place: 1}, value: 0.0010 in, verdict: in spec}
+"""
+GAUGES = "gauges: {bar: {class: caliper}, thimble: {class: micrometer}, set: {class: plain gauge}}\n"
+
+
+def of(body: str, unit: str = "in") -> Inspection:
+    return inspected(f"specrules: build-sheet/1\npacks: [slips]\nunit: {unit}\n{body}", {"slips": PACK})
+
+
+def found(body: str, unit: str = "in") -> list[Suspect]:
+    return list(of(body, unit).suspects)
+
+
+def told(body: str, unit: str = "in") -> list[tuple[str, str]]:
+    return [(suspect.text, suspect.kind) for suspect in found(body, unit)]
+
+
+def test_a_tenth_of_an_inch_on_a_caliper() -> None:
+    (suspect,) = found(f"{GAUGES}readings: {{shaft: {{gauge: bar, 1: 2.0005, 2: 2.1000, 3: 2.0000, 4: 1.9995}}}}\n")
+    assert (suspect.kind, suspect.would_be, suspect.station) == ("caliper tenth", Decimal("2.0000") * INCH, ("2",))
+    assert suspect.neighbours == ("2.0005", "2.0000", "1.9995")
+    assert suspect.place.line == 5
+    assert suspect.said == (
+        "stands 0.1000 in above its neighbours, one caliper tenth; with that undone it would be 2.0000"
+    )
+
+
+@pytest.mark.parametrize(
+    ("gauge", "odd", "kinds"),
+    [
+        ("bar", "2.1000", ["caliper tenth"]),
+        ("bar", "2.1010", ["caliper tenth"]),  # a caliper repeats to half a thou
+        ("bar", "1.9000", ["caliper tenth"]),
+        ("bar", "2.0250", []),  # it has no thimble
+        ("bar", "2.0950", []),
+        ("bar", "2.2000", []),
+        ("thimble", "2.1000", []),  # a micrometer has no tenths to miss
+        ("thimble", "2.0250", ["thimble turn"]),
+        ("thimble", "1.9750", ["thimble turn"]),
+        ("thimble", "2.0240", []),
+        ("thimble", "2.0500", []),
+        ("set", "2.0250", ["thimble turn"]),  # of this nothing is said: thimbles are everywhere
+        ("set", "2.1000", []),
+    ],
+)
+def test_each_kind_of_gauge_has_its_own_slips(gauge: str, odd: str, kinds: list[str]) -> None:
+    body = f"{GAUGES}readings: {{shaft: {{gauge: {gauge}, 1: 2.0000, 2: {odd}, 3: 2.0000, 4: 2.0005}}}}\n"
+    assert told(body) == [(odd, kind) for kind in kinds]
+
+
+def test_the_first_kind_of_gauge_counts_where_none_is_named() -> None:
+    assert told("readings: {shaft: {1: 2.0000, 2: 2.0250, 3: 2.0001}}\n") == [("2.0250", "thimble turn")]
+    assert told("readings: {shaft: {1: 2.0000, 2: 2.1000, 3: 2.0001}}\n") == []
+
+
+def test_a_turn_is_an_inch_turn_or_a_metric_one() -> None:
+    assert told("readings: {shaft: {1: 50.800, 2: 51.300, 3: 50.801}}\n", "mm") == [("51.300", "thimble turn")]
+    assert told("readings: {shaft: {1: 50.800, 2: 51.435, 3: 50.801}}\n", "mm") == []
+
+
+REFRESH = "facts: {work: refresh, card_shaft: 2.0000, card_hole: 3.0000}\n"
+
+
+def test_a_worn_part_larger_than_it_was_new() -> None:
+    inspection = of(f"{REFRESH}readings: {{shaft: {{1: 1.9985, 2: 2.0060}}, hole: {{1: 2.9900, 2: 3.0020}}}}\n")
+    shaft, hole = inspection.suspects
+    assert (shaft.text, shaft.kind, shaft.would_be, shaft.neighbours) == (
+        "2.0060",
+        "larger than new",
+        None,
+        ("2.0000",),
+    )
+    assert shaft.said == "is larger than it was new, 2.0000 by card_shaft, and wear does not make it so"
+    assert (hole.text, hole.kind, hole.place.line) == ("2.9900", "smaller than new", 5)
+    doubted = finding(inspection, "shaft_size", place="2")
+    assert (str(doubted.verdict), str(doubted.would_be)) == ("not proven", "in spec")
+    assert doubted.rests_on.suspect == (shaft,)
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        f"{REFRESH}readings: {{shaft: {{1: 2.0010, 2: 2.0000}}}}\n",  # the band of a new part
+        f"{REFRESH}readings: {{shaft: {{1: 1.9900}}, hole: {{1: 3.0300}}}}\n",  # worn, ground, bored
+        "facts: {card_shaft: 2.0000}\nreadings: {shaft: {1: 2.0060}}\n",  # new work: the card may be of another part
+        "facts: {work: refresh}\nreadings: {shaft: {1: 2.0060}}\n",  # nobody says what it was
+        "facts: {work: refresh, card_shaft: {1: 2.0060, 2: 2.0000}}\nreadings: {shaft: {1: 2.0060, 2: 2.0000}}\n",
+    ],
+)
+def test_a_part_that_did_not_grow(body: str) -> None:
+    assert told(body) == []
+
+
+def test_stated_figures_that_are_none() -> None:
+    body = "facts: {lift: 0.0505, ratio: 16, card_shaft: {1: 2.0000, 2: 20.00}}\nreadings: {shaft: {1: 2.0, 2: 2.0}}\n"
+    lift, ratio, card = found(body)
+    assert (lift.name, lift.kind, lift.would_be, lift.place.line) == ("lift", "outside the usual sizes", None, 4)
+    assert lift.said == "is outside the usual sizes, 0.001..0.05 in"  # a little beyond: nothing says what it was
+    assert (ratio.kind, ratio.would_be) == ("decimal slip", Decimal("1.6"))
+    assert ratio.said == "is 10 times too large for the usual figures; with that undone it would be 1.6"
+    assert (card.station, card.kind, card.would_be) == (("2",), "decimal slip", Decimal("2.000") * INCH)
+
+
+def test_a_stated_figure_in_the_wrong_system_of_units() -> None:
+    (thou,) = found("facts: {lift: 1 in}\nreadings: {shaft: {1: 50.8}}\n", "mm")
+    assert (thou.kind, thou.would_be) == ("unit slip", Decimal(1))
+    assert thou.said == (
+        "is 25.4 times too large for the usual figures, as one in the wrong system of units is;"
+        " with that undone it would be 1 mm"
+    )
+
+
+@pytest.mark.parametrize("lift", ["0.050", "0.001", "1 mm", "50 thou"])
+def test_stated_figures_that_are_usual(lift: str) -> None:
+    assert told(f"facts: {{lift: {lift}}}\nreadings: {{shaft: {{1: 2.0}}}}\n") == []
+
+
+def test_a_suspect_fact_makes_unproven_what_stands_on_it_and_nothing_else() -> None:
+    inspection = of("facts: {card_shaft: {1: 2.0000, 2: 20.00}}\nreadings: {shaft: {1: 1.9999, 2: 1.9999}}\n")
+    assert str(finding(inspection, "shaft_size", place="1").verdict) == "in spec"
+    doubted = finding(inspection, "shaft_size", place="2")
+    assert (str(doubted.verdict), str(doubted.would_be)) == ("not proven", "out of spec")
+    assert [suspect.name for suspect in doubted.rests_on.suspect] == ["card_shaft"]
+
+
+def test_a_little_outside_the_usual_sizes_the_neighbours_must_agree_that_it_is_a_slip() -> None:
+    row = "readings: {{gap: {{1: {{upper: {}}}, 2: {{upper: 0.0020}}, 3: {{upper: 0.0019}}}}}}\n"
+    (near,) = found(row.format("0.021"))
+    assert (near.kind, near.would_be) == ("decimal slip", Decimal("0.0021") * INCH)
+    (alone,) = found("readings: {gap: {1: {upper: 0.021}}}\n")
+    assert (alone.kind, alone.would_be) == ("outside the usual sizes", None)
+
+
+def test_the_same_figure_at_every_station_is_a_remark_and_no_suspect() -> None:
+    inspection = of(
+        "readings:\n"
+        "  shaft: {1: 2.0000, 2: 2.0000, 3: 2.0000, 4: 2.0000}\n"
+        "  gap:\n" + "".join(f"    {n}: {{upper: 0.0020, lower: 0.002{n}}}\n" for n in range(1, 5))
+    )
+    assert inspection.suspects == ()
+    assert inspection.remarks == (
+        "The same to the last place at every station, or one reading copied: shaft 2.0000; gap upper 0.0020.",
+    )
+
+
+@pytest.mark.parametrize(
+    "readings",
+    [
+        "{1: 2.0000, 2: 2.0000, 3: 2.0000}",  # three alike are no wonder
+        "{1: 2.0000, 2: 2.0000, 3: 2.0000, 4: 2.0001}",
+        "{1: 2.0000, others: 2.0000}",  # said to be one statement
+        "{1: 2.000..2.001, 2: 2.000..2.001, 3: 2.000..2.001, 4: 2.000..2.001}",  # between the same two blades
+        "{1: 0.0000, 2: 0.0000, 3: 0.0000, 4: 0.0000}",  # nothing at all
+    ],
+)
+def test_what_needs_no_remark(readings: str) -> None:
+    assert of(f"facts: {{places: 4}}\nreadings: {{shaft: {readings}}}\n").remarks == ()
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("0.100 in}", "a tenth}", '"a tenth"'),
+        ("0.100 in}", "0.1}", "caliper slips caliper tenth"),
+        ("0.100 in}", "0 in}", "is no length to be off by"),
+        ("wears below: card_shaft", "wears below: ratio", '"ratio" is no fact that states length'),
+        ("wears below: card_shaft", "wears below: card_shafts", "card_shaft"),
+        ("wears below: card_shaft", "wears below: card_hole, wears above: card_hole", "wears below one size and above"),
+        ("wears above: card_hole", "wears above: card_shaft", None),
+        ("gap: {at: [place, kind]", "whole: {unit: in, wears below: card_shaft}\n  gap: {at: [place, kind]", "each of"),
+        ("at: [place]}\n  card_hole", "at: [place]}\n  word: {kind: text, usual: 1..2}\n  card_hole", "is no number"),
+        ("usual: 0.9..2.5", "usual: 0.9", "is no range with two ends"),
+    ],
+)
+def test_what_a_pack_says_of_slips_is_checked(old: str, new: str, said: str | None) -> None:
+    assert PACK.count(old) == 1
+    made, faults = stacked((("slips", PACK.replace(old, new)),), ("slips",))
+    assert (made is None) == bool(said)
+    assert len(faults) == bool(said)
+    assert said is None or said in faults[0]
