@@ -11,7 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from specrules.plugins import Found, hookimpl
+from specrules.plugins import LENGTH, Found, Function, hookimpl, takes
 
 EXAMPLE = Path(__file__).parent / "example"
 ROOT = Path(__file__).parents[2]
@@ -55,3 +55,24 @@ def call(*arguments: str, site: Path | None = None, cwd: Path | None = None) -> 
         text=True,
         check=False,
     )
+
+
+def function(name: str = "twice", value: Callable[..., Any] = lambda x: 2 * x, **more: Any) -> Function:
+    stated = {"dimensions": takes(LENGTH, gives=LENGTH), "partials": (lambda _x: 2.0,), **more}
+    return Function(name, 1, stated["dimensions"], value, stated["partials"])
+
+
+def sound() -> object:
+    return plugin(functions=lambda: [function("sound")])
+
+
+def nothing() -> list[object]:
+    return []
+
+
+def boom(*_: object) -> Any:
+    raise KeyError("no such thing")
+
+
+def leave(*_: object) -> Any:
+    sys.exit(0)

@@ -8,10 +8,10 @@ from pathlib import Path
 from types import ModuleType
 
 import pytest
-from small_plugins import EXAMPLE, ROOT, found
 
 from specrules.plugins import hookspecs, plug
 from specrules.plugins.checks import CHECKS
+from tests.plugins.small_plugins import EXAMPLE, ROOT, found
 
 SPECIFICATIONS = {
     node.name: f"def {node.name}({ast.unparse(node.args)}) -> {ast.unparse(node.returns)}"
