@@ -68,13 +68,12 @@ def test_a_room_imports_only_from_floors_below(room: str, path: Path) -> None:
                 assert other == room or floor_of(other) < floor_of(room), f"{path}: {room} imports {name}"
 
 
-@pytest.mark.parametrize(
-    "path", [pytest.param(p, id=str(p.relative_to(ROOT))) for r, p in rooms() if r in NEUTRAL]
-)
+@pytest.mark.parametrize("path", [pytest.param(p, id=str(p.relative_to(ROOT))) for r, p in rooms() if r in NEUTRAL])
 def test_the_core_speaks_of_no_one_trade(path: Path) -> None:
     words = [word for word in TRADE_WORDS.split("|") if word not in ALLOWED]
     trade = re.compile(rf"(?<![A-Za-z])(?:{'|'.join(words)})s?(?![A-Za-z])", re.IGNORECASE)
-    found = [f"{number}: {line.strip()}" for number, line in enumerate(path.read_text().splitlines(), 1) if trade.search(line)]
+    lines = enumerate(path.read_text().splitlines(), 1)
+    found = [f"{number}: {line.strip()}" for number, line in lines if trade.search(line)]
     assert found == []
 
 

@@ -38,7 +38,7 @@ def example(header: str) -> str:
     return found[0]
 
 
-SHOWN = ("V8 for", "CRANK AND BEARINGS", "Crank end float", "RINGS", "Ring side clearance", "NOT MEASURED YET", "Stop at")
+SHOWN = ("V8 for", "CRANK AND BEARINGS", "Crank end float", "RINGS", "Ring side", "NOT MEASURED YET", "Stop at")
 """How the paragraphs of the demo begin that the README shows; what it leaves out is marked."""
 LEFT_OUT = "[...]\n"
 
@@ -60,7 +60,7 @@ def test_the_demo_in_the_readme_is_the_demo() -> None:
     found = DEMO.search(text())
     assert found is not None
     assert found[2] == excerpt(call("demo").out)
-    assert found[2].count(LEFT_OUT) == 3
+    assert all(any(line.startswith(start) for line in found[2].split("\n")) for start in SHOWN)
 
 
 def test_the_sheet_in_the_readme_is_judged(tmp_path: Path) -> None:
@@ -124,4 +124,5 @@ def test_every_file_that_the_readme_links_to_is_there() -> None:
 
 if __name__ == "__main__":
     STORED.write_text(call("demo").out, encoding="utf-8")
-    README.write_text(DEMO.sub(lambda found: found[1] + excerpt(STORED.read_text()) + found[3], text()), encoding="utf-8")
+    SHORT = excerpt(STORED.read_text(encoding="utf-8"))
+    README.write_text(DEMO.sub(lambda found: found[1] + SHORT + found[3], text()), encoding="utf-8")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal
 from operator import attrgetter
 from typing import Protocol
@@ -31,11 +31,11 @@ class Errors(Protocol):
 class StatedErrors:
     """Errors that are known for some inputs and nothing for the rest; picking an extreme moves nothing."""
 
-    def __init__(self, us: Sequence[float] = ()) -> None:
-        self.us = us
+    def __init__(self, us: Mapping[int, float] | None = None) -> None:
+        self.us = us or {}
 
     def __call__(self, number: int) -> float:
-        return self.us[number] if number < len(self.us) else 0.0
+        return self.us.get(number, 0.0)
 
     def selected(self, best: Point, among: Sequence[Point], greatest: bool) -> Point:  # noqa: ARG002 - the protocol's
         return best

@@ -8,9 +8,9 @@ import sys
 
 import pydantic
 import pytest
-from placed_trees import USUAL, plain, texts
 
 from specrules.document import Fields, Node, Place, Text, decode, encode, read
+from tests.document.placed_trees import USUAL, plain, texts
 
 TEXT = Text("2.4990", Place("s.yaml", 3, 4), True, (7, 15))
 

@@ -5,12 +5,12 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from placed_trees import USUAL, plain
 
 from specrules.document import read
 from specrules.document.compose import compose
 from specrules.document.quick import quick
 from specrules.document.source import Budget, Source, unwanted
+from tests.document.placed_trees import USUAL, plain
 
 
 def agree(text: str, budget: Budget | None = None) -> bool:

@@ -8,9 +8,9 @@ from typing import Any, cast
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from placed_trees import texts
 
 from specrules.document import Budget, Fields, Node, Place, read
+from tests.document.placed_trees import texts
 
 SHEET = """\
 # a comment

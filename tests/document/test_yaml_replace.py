@@ -3,9 +3,9 @@
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from placed_trees import texts
 
 from specrules.document import Text, read, replace
+from tests.document.placed_trees import texts
 
 SOURCE = (
     "\ufeff# first\r\nbuild: {title: Inline six, serial: , note: 'x', w: \"y\"}   # kept\r\n"

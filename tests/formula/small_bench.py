@@ -117,7 +117,7 @@ class SmallBench:
 
     @property
     def u(self) -> StatedErrors:
-        return StatedErrors(self.us)
+        return StatedErrors(dict(enumerate(self.us)))
 
     def measure(self, name: str, labels: Labels, written: str, u: float = 0.0, shared: Sequence[int] = ()) -> None:
         """Enter a reading: a written number, a bracket, or "" for a position left out at a station that has others."""

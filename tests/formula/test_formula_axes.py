@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from small_bench import SCOPE, SmallBench, base, bench, evaluate, number, read, refused
 
 from specrules.formula import Value
 from specrules.formula.axes import join, keys, projector
 from specrules.quantity import Refusal
+from tests.formula.small_bench import SCOPE, SmallBench, base, bench, evaluate, number, read, refused
 
 PINS = {"crankpin": {"1": "2.100 in", "2": "2.099 in"}}
 RODS = {"rod_bore": {"1": "2.225 in", "2": "2.226 in", "3": "2.227 in", "4": "2.228 in"}}

@@ -5,10 +5,10 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from small_bench import SmallBench, bench, evaluate, number, read, trouble, worth
 
-from specrules.formula import Point, Value, exactly
+from specrules.formula import Point, StatedErrors, Value, exactly
 from specrules.formula.bounds import combined_u, hull, negate
+from tests.formula.small_bench import SmallBench, bench, evaluate, number, read, trouble, worth
 
 
 def on(u: float = 0.001, **written: str) -> SmallBench:
@@ -54,7 +54,7 @@ def test_a_shared_reading_cancels_in_a_difference() -> None:
     assert value is not None
     assert value.low is not None
     assert value.low.slopes == {0: 0.0, 1: 2.0}
-    assert combined_u(value.low.slopes, lambda _: 0.5) == 1.0
+    assert combined_u(value.low.slopes, StatedErrors({1: 0.5})) == 1.0
 
 
 RANGES = [

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from small_bench import SCOPE, bench, read, refused, worth
 
 from specrules.formula import Declared, Formula, Function, Kind, Role, Scope, read_formula, takes, with_functions
 from specrules.quantity import (
@@ -18,6 +17,7 @@ from specrules.quantity import (
     Dimension,
     Refusal,
 )
+from tests.formula.small_bench import SCOPE, bench, read, refused, worth
 
 DIMENSIONS = [
     ("x", LENGTH),

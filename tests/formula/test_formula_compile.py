@@ -5,10 +5,10 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from small_bench import SmallBench, answer, base, bench, evaluate, number, read, refused
 
 from specrules.formula import Kind, Value
 from specrules.quantity import LENGTH, Refusal
+from tests.formula.small_bench import SmallBench, answer, base, bench, evaluate, number, read, refused
 
 
 @pytest.fixture

@@ -5,10 +5,10 @@ from __future__ import annotations
 from decimal import localcontext
 
 import pytest
-from small_bench import SmallBench, bench, read
 
 from specrules.formula import Kind, Value, explain
 from specrules.quantity import CONTEXT, Unit, find_unit, show
+from tests.formula.small_bench import SmallBench, bench, read
 
 INCH = find_unit("in")
 

@@ -6,10 +6,10 @@ import math
 from decimal import Decimal
 
 import pytest
-from small_bench import SCOPE, bench, evaluate, number, read, worth
 
 from specrules.formula import FUNCTIONS, PI, REDUCERS, Formula, Function, Scope, read_formula, takes, with_functions
 from specrules.quantity import LENGTH, NUMBER
+from tests.formula.small_bench import SCOPE, bench, evaluate, number, read, worth
 
 KNOWN = [
     ("sin(30 deg)", 0.5),

@@ -5,11 +5,11 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from small_bench import base, bench, read, refused, worth
 
 from specrules.formula.parse import DEEPEST, parse
 from specrules.formula.tree import Negative, Node, Not, Number
 from specrules.quantity import LENGTH, Refusal
+from tests.formula.small_bench import base, bench, read, refused, worth
 
 WORTHS = [
     ("2 + 3 * 4", "14"),

@@ -10,11 +10,11 @@ from typing import Any
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from small_bench import SmallBench, bench, evaluate, number, read
 from uncertainties import ufloat, umath  # type: ignore[import-untyped]
 
 from specrules.formula import NotEvaluable, Value, combined_u
 from specrules.quantity import is_zero
+from tests.formula.small_bench import SmallBench, bench, evaluate, number, read
 
 # --- slopes -----------------------------------------------------------------------------------------------------
 

@@ -8,10 +8,10 @@ from decimal import Decimal
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from small_bench import AXES, NAMES, SCOPE, bench, read, refused, trouble, worth
 
 from specrules.formula import FUNCTIONS, REDUCERS, Formula, Kind, NotEvaluable, read_formula
 from specrules.quantity import CONTEXT, LENGTH, Dimension, Refusal
+from tests.formula.small_bench import AXES, NAMES, SCOPE, bench, read, refused, trouble, worth
 
 SOON = 0.25
 """Seconds. A formula takes some 0.00003; on a machine with other work to do a slow one must still stand out."""

@@ -5,10 +5,10 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from small_bench import SmallBench, base, bench, evaluate, number, read
 
 from specrules.formula import UNKNOWN, ZERO, StatedErrors, Value, exactly
 from specrules.formula.reduce import reduce
+from tests.formula.small_bench import SmallBench, base, bench, evaluate, number, read
 
 
 def weights(*written: str | None, u: float = 0.0) -> SmallBench:

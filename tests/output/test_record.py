@@ -6,10 +6,10 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from record_bench import SHEET, VERDICTS, as_read, finding, inspection, packs, wrong
 
 from specrules.document import Fault, Place
 from specrules.output.record import record, record_of_faults, records, text, text_of
+from tests.output.record_bench import SHEET, VERDICTS, as_read, finding, inspection, packs, wrong
 
 
 @pytest.mark.parametrize("decision", ["simple", "guarded"])

@@ -7,10 +7,10 @@ from copy import deepcopy
 from typing import Any
 
 import pytest
-from record_bench import VERDICTS, inspection, wrong
 
 from specrules.inspection import Verdict
 from specrules.output.record import HEADER, record
+from tests.output.record_bench import VERDICTS, inspection, wrong
 
 
 def whole() -> dict[str, Any]:

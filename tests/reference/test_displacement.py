@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from formula_bench import Example
+
+from tests.reference.formula_bench import Example
 
 SWEPT = "pi / 4 * bore^2 * stroke"
 POSITION = "crank + rod - (crank * cos(angle) + sqrt(rod^2 - (crank * sin(angle))^2))"

@@ -11,7 +11,8 @@ from math import sqrt
 from statistics import fmean
 
 import pytest
-from formula_bench import Example
+
+from tests.reference.formula_bench import Example
 
 READINGS = {  # from memory
     "v": ("5.007", "4.994", "5.005", "4.990", "4.999"),  # V

@@ -9,7 +9,8 @@ from __future__ import annotations
 from math import sqrt
 
 import pytest
-from formula_bench import Example
+
+from tests.reference.formula_bench import Example
 
 LENGTH = "l_s + d + d_random + d_systematic - l_s * (delta_alpha * theta + alpha_s * delta_theta)"
 

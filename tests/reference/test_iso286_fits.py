@@ -10,9 +10,9 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from formula_bench import Example
 
 from specrules.formula import Value
+from tests.reference.formula_bench import Example
 
 # size (mm), fit, hole upper and lower, shaft upper and lower, greatest and least clearance (um; below 0: interference)
 FITS = [

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from trade_examples import worth
+
+from tests.reference.trade_examples import worth
 
 INCHES = "1.5 in, 0.003 in, 1.5 in, 500 lbf, 0.000004 reyn, 1800 rpm"
 MILLIMETRES = "25 mm, 0.030 mm, 12.5 mm, 1.2 kN, 55 [mPa s], 1100 rpm"

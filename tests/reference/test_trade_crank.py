@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 import pytest
-from trade_examples import worth
+
+from tests.reference.trade_examples import worth
 
 SQUARE = "8.60 cm, 16.6 cm, 0 cm"
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from trade_examples import worth
+
+from tests.reference.trade_examples import worth
 
 
 def test_the_rate_of_a_small_music_wire_spring() -> None:

@@ -151,7 +151,7 @@ def test_every_factor_against_pint(unit: Unit) -> None:
     assert float(unit.factor) == pytest.approx(theirs.to(base).magnitude, rel=1e-13)
 
 
-PINT: pint.UnitRegistry[float] = pint.UnitRegistry()
+PINT: "pint.UnitRegistry[float]" = pint.UnitRegistry()
 
 
 def test_why_factors_are_fractions() -> None:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from formula_bench import Example
-
 from specrules.formula import with_functions
 from specrules.trade import FUNCTIONS
+from tests.reference.formula_bench import Example
 
 TRADE = with_functions(FUNCTIONS)
 

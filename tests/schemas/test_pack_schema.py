@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from as_editors import PACK_FILES, wrong
 
 from specrules.pack import read_pack
 from specrules.pack.schema import pack_schema
+from tests.schemas.as_editors import PACK_FILES, wrong
 
 SCHEMA = pack_schema()
 

@@ -8,10 +8,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from as_editors import stack_of
 from jsonschema import Draft202012Validator  # type: ignore[import-untyped]
 
 from specrules.schemas import DIALECT, FOLDER, schema_for, schemas, text_of, write
+from tests.schemas.as_editors import stack_of
 
 MADE = schemas()
 NAMES = sorted(MADE)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from as_editors import DEMO, stack_of, wrong
 
 from specrules.sheet import read_sheet
 from specrules.sheet.schema import sheet_schema
 from specrules.sheet.starting import start
+from tests.schemas.as_editors import DEMO, stack_of, wrong
 
 SCHEMA = sheet_schema()
 

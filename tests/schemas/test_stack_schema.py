@@ -6,11 +6,11 @@ from functools import cache
 from typing import Any
 
 import pytest
-from as_editors import DEMO, loaded, stack_of, wrong
 
 from specrules.schemas import schema_for
 from specrules.sheet import read_sheet, settle
 from specrules.sheet.starting import start
+from tests.schemas.as_editors import DEMO, loaded, stack_of, wrong
 
 GENERAL = """\
 specrules: build-sheet/1
