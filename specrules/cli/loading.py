@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -104,7 +103,7 @@ class Shelf:
             str(name) for pack in packs for part, known in pack.sections.items() if part != "rules" for name in known
         }
         offers = beside(self.plugged, names)
-        self.plugged = replace(self.plugged, faults=offers.faults)
+        self.plugged = self.plugged._replace(faults=offers.faults)
         return offers
 
     def _library(self, near: Path) -> Library:

@@ -6,7 +6,6 @@ Order means nothing: plugins are taken by name, and two that offer the same thin
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
-from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
@@ -78,8 +77,7 @@ def beside(plugged: Plugged, names: Collection[str]) -> Plugged:
             gone[hook].add(name)
     if not faults:
         return plugged
-    return replace(
-        plugged,
+    return plugged._replace(
         functions={name: each for name, each in plugged.functions.items() if name not in gone["functions"]},
         gauge_classes={name: each for name, each in plugged.gauge_classes.items() if name not in gone["gauge_classes"]},
         faults=tuple(dict.fromkeys((*plugged.faults, *faults))),

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from specrules.document import Fault
 from specrules.formula import Function
@@ -18,8 +17,7 @@ Record = Mapping[str, Any]
 Write = Callable[[Sequence[Record]], str]
 
 
-@dataclass(frozen=True, slots=True)
-class Gauge:
+class Gauge(NamedTuple):
     """A kind of gauge, each amount written as in a pack: `0.0001 in`, `2 percent`, `0.0001 in and 2 percent`.
 
     `source_kind` is one of the kinds of source of a pack; `note` says what it rests on.
@@ -34,16 +32,14 @@ class Gauge:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Form:
+class Form(NamedTuple):
     """A form of output: its name for `--form`, and how it turns the records of the sheets asked for into text."""
 
     name: str
     text: Write
 
 
-@dataclass(frozen=True, slots=True)
-class Plugged:
+class Plugged(NamedTuple):
     """All that the program and its plugins offer together, with the faults of those that were set aside.
 
     `forms` give a fault where their plugin fails. `plugins` are those that stand, named as the faults name them;

@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-from jsonschema import Draft202012Validator  # type: ignore[import-untyped]
+from jsonschema import Draft202012Validator
 from ruamel.yaml import YAML
 
 from specrules.pack.library import shipped_folder

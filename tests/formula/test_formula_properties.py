@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from uncertainties import ufloat, umath  # type: ignore[import-untyped]
+from uncertainties import ufloat, umath
 
 from specrules.formula import NotEvaluable, Value, combined_u
 from specrules.quantity import is_zero

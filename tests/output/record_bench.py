@@ -6,7 +6,7 @@ import json
 from functools import cache
 from typing import Any, NoReturn
 
-from jsonschema import Draft202012Validator  # type: ignore[import-untyped]
+from jsonschema import Draft202012Validator
 
 from specrules.inspection import Inspection, Options, inspect
 from specrules.output.record_schema import record_schema

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from jsonschema import Draft202012Validator  # type: ignore[import-untyped]
+from jsonschema import Draft202012Validator
 
 from specrules.schemas import DIALECT, FOLDER, schema_for, schemas, text_of, write
 from tests.schemas.as_editors import stack_of

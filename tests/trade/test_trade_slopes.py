@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal, localcontext
 
 import pytest
-from uncertainties import ufloat, wrap  # type: ignore[import-untyped]
+from uncertainties import ufloat, wrap
 
 from specrules.formula import FUNCTIONS as LANGUAGE
 from specrules.formula import Function, Scope, read_formula, with_functions
