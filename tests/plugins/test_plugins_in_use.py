@@ -130,8 +130,8 @@ def test_nothing_of_one_is_left_in_another() -> None:
 def test_where_nobody_names_the_group_what_is_installed_is_not_read(tmp_path: Path) -> None:
     """Reading it takes longer than an inspection: the standard library's part for it is not even imported."""
     code = (
-        "import sys, specrules.cli.inspect; from specrules.plugins import installed, plug; "
-        "assert not installed([sys.argv[1]]); plug(()); assert 'importlib.metadata' not in sys.modules"
+        "import sys, specrules.cli.inspect; from specrules.plugins import installed, plug; before = {*sys.modules}; "
+        "assert not installed([sys.argv[1]]); plug(()); assert 'importlib.metadata' not in {*sys.modules} - before"
     )
     (tmp_path / "other-1.0.dist-info").mkdir()
     (tmp_path / "other-1.0.dist-info" / "entry_points.txt").write_text("[other]\na = b\n")
