@@ -1,8 +1,8 @@
 """Published decision rules and risks, through the one function that decides and the one that gives a probability.
 
 Sources: JCGM 106:2012, clauses 7, 8 and 9 (results from memory unless another document is named); ILAC-G8:09/2019,
-clauses 4.2.1 to 4.2.3, read, and its guard-band table as others quote it; ISO 14253-1:2017, from memory; global risks as
-the tests of other software and the draft of NCSLI RP-19 give them.
+clauses 4.2.1 to 4.2.3, read, and its guard-band table as others quote it; ISO 14253-1:2017, from memory; global risks
+as the tests of other software and the draft of NCSLI RP-19 give them.
 """
 
 from __future__ import annotations
@@ -159,9 +159,9 @@ def test_no_inspection_of_ball_bearings() -> None:
     ],
 )  # the producer's risks are recomputed
 def test_inspection_of_ball_bearings(acceptance: float, consumer: float, producer: float) -> None:
-    good = integral(lambda x: gamma(x) * accepted(x, 0.25, None, acceptance), 2, 6)
+    wrong = integral(lambda x: gamma(x) * accepted(x, 0.25, None, acceptance), 2, 6)
     lost = integral(lambda x: gamma(x) * (1 - accepted(x, 0.25, None, acceptance)), 0, 2)
-    assert good == pytest.approx(consumer, abs=0.00005)
+    assert wrong == pytest.approx(consumer, abs=0.00005)
     assert lost == pytest.approx(producer, abs=0.00005)
 
 
@@ -178,7 +178,7 @@ def test_false_acceptance_and_rejection_of_a_normal_process() -> None:
     [(0.60, 4.8386), (0.70, 3.9223), (0.80, 2.8558), (0.90, 1.6000), (0.95, 0.8710), (0.99, 0.1999)],
 )
 def test_false_acceptance_where_the_measurement_is_four_times_as_good(inside: float, percent: float) -> None:
-    """NCSLI RP-19, draft, as quoted: the measurement's sd a quarter of the process's; in-tolerance probability given."""
+    """NCSLI RP-19, draft, as quoted: the measurement's sd a quarter of the process's, so many of it in tolerance."""
     low, high = 0.0, 5.0
     while high - low > 1e-12:  # the limit, in sd of the process, within which so many lie
         middle = (low + high) / 2
@@ -226,9 +226,8 @@ def risk_on_the_edge(multiple: str, k: float) -> float:
     rule = Acceptance("a guard band", Decimal(multiple))
     U = Decimal(repr(k))  # of u = 1
     edge = -Decimal(multiple) * U
-    for y, verdict in ((edge, Verdict.IN_SPEC), (edge + Decimal("1e-9"), Verdict.JUST_IN)):
-        if multiple != "0" or verdict is Verdict.IN_SPEC:
-            assert decide(margins(str(y), 1.0, most="0", k=k), rule).verdict is verdict
+    accepted_at = [decide(margins(str(y), 1.0, most="0", k=k), rule).verdict for y in (edge, edge + Decimal("1e-9"))]
+    assert [verdict is Verdict.IN_SPEC for verdict in accepted_at] == [True, False]
     return 1 - probability(str(edge), 1.0, most="0")
 
 
