@@ -41,7 +41,7 @@ def _crank(angle: Sloped, stroke: Sloped, rod_length: Sloped, pin_offset: Sloped
 def piston_travel_at(angle: Sloped, stroke: Sloped, rod_length: Sloped, pin_offset: Sloped) -> Sloped:
     """How far the piston is below its highest place.
 
-    Source: Heywood, Internal Combustion Engine Fundamentals, 1988, equation 2.5, from memory; with the pin's offset by
+    Source: Internal Combustion Engine Fundamentals, 1988, equation 2.5, from memory; with the pin's offset by
     the same triangle.
     """
     at = _crank(angle, stroke, rod_length, pin_offset)
@@ -52,7 +52,7 @@ def piston_travel_at(angle: Sloped, stroke: Sloped, rod_length: Sloped, pin_offs
 def piston_speed_at(angle: Sloped, stroke: Sloped, rod_length: Sloped, pin_offset: Sloped, rotation: Sloped) -> Sloped:
     """How fast the piston goes, downwards positive.
 
-    Source: Heywood, Internal Combustion Engine Fundamentals, 1988, equation 2.11, which is this without an offset.
+    Source: Internal Combustion Engine Fundamentals, 1988, equation 2.11, which is this without an offset.
     """
     at = _crank(angle, stroke, rod_length, pin_offset)
     return (at.out + at.lean * at.up / at.height) * rotation * DEGREE
@@ -76,7 +76,7 @@ def piston_acceleration_at(
 def mean_speed_of_piston(stroke: Sloped, rotation: Sloped) -> Sloped:
     """Two strokes a turn.
 
-    Source: Heywood, Internal Combustion Engine Fundamentals, 1988, equation 2.9, from memory.
+    Source: Internal Combustion Engine Fundamentals, 1988, equation 2.9, from memory.
     """
     return stroke * 2 * rotation / 360
 

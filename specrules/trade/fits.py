@@ -32,7 +32,7 @@ def metric_stress_area(diameter: Sloped, pitch: Sloped) -> Sloped:
 def unified_stress_area(diameter: Sloped, pitch: Sloped) -> Sloped:
     """Stress area of a Unified thread: pi/4 (d - 0.9743 p)^2.
 
-    Source: Shigley, Mechanical Engineering Design, 9th edition, table 8-2.
+    Source: Mechanical Engineering Design, 9th edition, table 8-2.
     """
     return _stress_area(diameter, pitch, _UNIFIED)
 
@@ -41,7 +41,7 @@ def unified_stress_area(diameter: Sloped, pitch: Sloped) -> Sloped:
 def bolt_stretch_at(load: Sloped, length: Sloped, area: Sloped, modulus: Sloped) -> Sloped:
     """How much longer one section of a bolt is under a load. Add up the sections of a waisted one.
 
-    Source: Hooke's law; Shigley, Mechanical Engineering Design, 9th edition, table 8-7, is its sum over two sections.
+    Source: Hooke's law; Mechanical Engineering Design, 9th edition, table 8-7, is its sum over two sections.
     """
     nothing_less(length=length, area=area, modulus=modulus)
     return load * length / (area * modulus)
@@ -53,7 +53,7 @@ def bolt_load_at(torque: Sloped, nut_factor: Sloped, diameter: Sloped) -> Sloped
 
     It is a coarse stand-in: a quarter more or less in a dry thread is common. Stretch tells better.
 
-    Source: Shigley, Mechanical Engineering Design, 9th edition, equation 8-27, with K of table 8-15.
+    Source: Mechanical Engineering Design, 9th edition, with K of table 8-15.
     """
     nothing_less(nut_factor=nut_factor, diameter=diameter)
     return torque / (nut_factor * diameter)
@@ -73,7 +73,7 @@ def press_pressure(
     """The pressure of a hub on a shaft of the same stuff, from the interference on the diameter. A solid shaft has an
     inside of `0 in`. Thick rings, elastic, no taper, long enough that the ends do not matter.
 
-    Source: Budynas and Nisbett, Shigley's Mechanical Engineering Design, 8th edition, equation 3-57 (Lame's rings).
+    Source: Mechanical Engineering Design, 8th edition, section 3-16, from memory (Lame's rings).
     """
     _fits(size, interference, hub_outside, shaft_inside)
     nothing_less(modulus=modulus)
@@ -94,7 +94,7 @@ def press_pressure_of_two(
 ) -> Sloped:
     """The same for a hub and a shaft of two materials, each with its modulus and Poisson's ratio.
 
-    Source: Budynas and Nisbett, Shigley's Mechanical Engineering Design, 8th edition, equation 3-56 (Lame's rings).
+    Source: Mechanical Engineering Design, 8th edition, section 3-16, from memory (Lame's rings).
     """
     _fits(size, interference, hub_outside, shaft_inside)
     nothing_less(hub_modulus=hub_modulus, shaft_modulus=shaft_modulus)

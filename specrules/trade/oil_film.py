@@ -1,7 +1,7 @@
-"""The least oil film of a full, steadily loaded bearing, by the numerical solutions of Raimondi and Boyd.
+"""The least oil film of a full, steadily loaded bearing, by numerical solutions that machine design books print.
 
 The table is from memory: A Solution for the Finite Journal Bearing and its Application to Analysis and Design, ASLE
-Transactions 1, 1958, as machine design books print it. It is coarse (seven places for each length); between them runs a
+Transactions 1, 1958. It is coarse (seven places for each length); between them runs a
 smooth, monotone curve over the logarithm of the characteristic number, which meets worked examples of the charts to
 0.015 of the clearance. A bearing of an engine is loaded anew at every angle: take this to compare two builds.
 """
@@ -32,7 +32,7 @@ Knots = Sequence[Sloped]
 def _between(along: Sloped, at: Knots, worth: Knots, last: Sloped | None = None) -> Sloped:
     """A smooth curve through knots that rise or fall throughout, which does so too. `last`: its slope at the end.
 
-    Inner slopes are weighted harmonic means of the chords: Fritsch and Butland, A Method for Constructing Local
+    Inner slopes are weighted harmonic means of the chords: A Method for Constructing Local
     Monotone Piecewise Cubic Interpolants, SIAM Journal on Scientific and Statistical Computing 5, 1984.
     """
     widths = [b - a for a, b in pairwise(at)]
@@ -70,8 +70,8 @@ def _film(number: Sloped, which: Decimal) -> Sloped:
 def _film_ratio(number: Sloped, diameter_by_length: Sloped) -> Sloped:
     """Least film by radial clearance, between the lengths by the same kind of curve over diameter by length.
 
-    The authors' own cubic between them (Shigley, 9th edition, equation 12-16) agrees for long bearings, but between a
-    half and a quarter of the diameter it would have a longer bearing run on a thinner film.
+    The authors' own cubic between them (Mechanical Engineering Design, 9th edition, equation 12-16) agrees for long
+    bearings, but between a half and a quarter of the diameter a longer bearing would run on a thinner film by it.
     """
     refuse(diameter_by_length > 4, "the table is for lengths of a quarter of the diameter or more")
     refuse(number < _LEAST, "it is loaded more heavily than the table goes")
@@ -91,7 +91,7 @@ def sommerfeld_of(
 ) -> Sloped:
     """The bearing characteristic number (r/c)^2 mu N / P, with N in turns a second. The clearance is on the diameter.
 
-    Source: Shigley, Mechanical Engineering Design, 9th edition, equation 12-7.
+    Source: Mechanical Engineering Design, 9th edition, equation 12-7, from memory.
     """
     return _number(journal, clearance, length, load, viscosity, rotation)
 
@@ -104,7 +104,7 @@ def oil_film_at(
 
     Characteristic numbers from 0.0115 up, lengths from a quarter of the diameter up.
 
-    Source: Raimondi and Boyd, ASLE Transactions 1, 1958, its table from memory.
+    Source: A Solution for the Finite Journal Bearing, ASLE Transactions 1, 1958, its table from memory.
     """
     number = _number(journal, clearance, length, load, viscosity, rotation)
     return _film_ratio(number, journal / length) * clearance / 2

@@ -1,6 +1,6 @@
 """Numbers that carry their slope, so that a formula written once gives its value and every partial derivative exactly.
 
-This is forward differentiation (Griewank and Walther, Evaluating Derivatives, 2nd edition, 2008, chapter 3).
+This is forward differentiation (Evaluating Derivatives, 2nd edition, 2008, chapter 3).
 """
 
 from __future__ import annotations

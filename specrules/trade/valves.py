@@ -37,7 +37,7 @@ def spring_load_at(height: Sloped, fitted_height: Sloped, fitted_load: Sloped, r
 def spring_rate_of(wire: Sloped, mean_diameter: Sloped, active_coils: Sloped, shear_modulus: Sloped) -> Sloped:
     """The rate of a coil spring of round wire: G d^4 / (8 D^3 n). The mean diameter runs through the wire's centre.
 
-    Source: Shigley, Mechanical Engineering Design, 9th edition, equation 10-9, from memory.
+    Source: Mechanical Engineering Design, 9th edition, equation 10-9, from memory.
     """
     nothing_less(wire=wire, active_coils=active_coils, shear_modulus=shear_modulus)
     refuse(mean_diameter <= wire, "the coil is no wider than its wire")

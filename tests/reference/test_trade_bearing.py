@@ -13,7 +13,7 @@ READ_OFF = 0.015
 
 
 def test_a_bearing_as_long_as_it_is_wide() -> None:
-    """Shigley, Mechanical Engineering Design, examples 12-1 to 12-4, from memory: S 0.135, h0/c 0.42, h0 0.00063 in."""
+    """Mechanical Engineering Design, examples 12-1 to 12-4, from memory: S 0.135, h0/c 0.42, h0 0.00063 in."""
     assert worth(f"sommerfeld_of({INCHES})") == pytest.approx(0.135, abs=0.0005)
     film = worth(f"oil_film_at({INCHES})", "in")
     assert film / 0.0015 == pytest.approx(0.42, abs=READ_OFF)
@@ -21,7 +21,7 @@ def test_a_bearing_as_long_as_it_is_wide() -> None:
 
 
 def test_a_bearing_half_as_long_as_it_is_wide() -> None:
-    """Shigley, solutions manual, problem 12-1: 25 mm, 55 mPa s, 1100 rpm: S 0.182, h0/c 0.3, h0 0.0045 mm."""
+    """Mechanical Engineering Design, solutions manual, problem 12-1: S 0.182, h0/c 0.3, h0 0.0045 mm."""
     assert worth(f"sommerfeld_of({MILLIMETRES})") == pytest.approx(0.182, abs=0.0005)
     assert worth(f"oil_film_at({MILLIMETRES})", "mm") / 0.015 == pytest.approx(0.3, abs=READ_OFF)
 
@@ -37,7 +37,7 @@ def test_a_printed_number_that_does_not_follow() -> None:
     assert worth(f"oil_film_at({as_printed})", "mm") / 0.025 == pytest.approx(0.92, abs=READ_OFF)
 
 
-TABLE = [  # length by diameter, eccentricity ratio, characteristic number; Raimondi and Boyd, 1958, from memory
+TABLE = [  # length by diameter, eccentricity ratio, characteristic number, from memory
     (1, 0.8, 0.0446),
     (1, 0.4, 0.264),
     (1, 0.1, 1.33),
@@ -80,7 +80,7 @@ def test_a_lighter_load_never_runs_on_a_thinner_film(length: float) -> None:
 
 @pytest.mark.parametrize("length", [0.5, 1])
 def test_short_bearings_agree_with_the_short_bearing_theory(length: float) -> None:
-    """Ocvirk's short bearing (Szeri, Fluid Film Lubrication, from memory), within its reach: light loads, short ones.
+    """The short bearing theory (Fluid Film Lubrication, from memory), within its reach: light loads, short ones.
 
     S (l/d)^2 = (1 - e^2)^2 / (pi e sqrt(pi^2 (1 - e^2) + 16 e^2)). It overrates a bearing of half the diameter a little
     and one of the whole diameter more.

@@ -26,7 +26,7 @@ def test_a_piston_twenty_degrees_after_the_top() -> None:
 
 @pytest.mark.parametrize("degrees", [1, 20, 75, 90, 133, 180, 260, 359])
 def test_the_speed_is_the_published_ratio_to_the_mean(degrees: int) -> None:
-    """Heywood, Internal Combustion Engine Fundamentals, 1988, equation 2.11 (seen quoted in a thesis)."""
+    """Internal Combustion Engine Fundamentals, 1988, equation 2.11 (seen quoted in a thesis)."""
     ratio, angle = 16.6 / 4.3, math.radians(degrees)
     published = math.pi / 2 * math.sin(angle) * (1 + math.cos(angle) / math.sqrt(ratio**2 - math.sin(angle) ** 2))
     mean = worth("mean_speed_of_piston(8.60 cm, 3600 rpm)", "m/s")
@@ -35,7 +35,7 @@ def test_the_speed_is_the_published_ratio_to_the_mean(degrees: int) -> None:
 
 
 def test_a_thesis_with_a_slip_is_not_followed() -> None:
-    """Universitas Sumatera Utara, thesis on a small engine: throw 27.8, rod 97.3, stroke 55.6 mm, 7500 rpm.
+    """A thesis on a small engine: throw 27.8, rod 97.3, stroke 55.6 mm, 7500 rpm.
 
     Its mean speed of 13.9 m/s follows. Its 2.1448 mm of travel and 9.4196 m/s at one angle do not: they hold a slip of
     multiplication (0.67767 for 0.68179), and the sizes give 2.1422 mm and 9.4823 m/s.

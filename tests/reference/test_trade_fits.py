@@ -16,7 +16,7 @@ METRIC = [  # thread, pitch, stress area and proof load of class 8.8 as tables "
 ]
 PROOF_STRESS = 580  # MPa, class 8.8 up to M16
 
-UNIFIED = [  # Shigley, Mechanical Engineering Design, 9th edition, table 8-2, in2
+UNIFIED = [  # Mechanical Engineering Design, 9th edition, table 8-2, in2
     ("1/4", 20, 0.0318),
     ("1/4", 28, 0.0364),
     ("5/16", 18, 0.0524),
@@ -73,7 +73,7 @@ def test_a_stud_under_ten_thousand_pounds() -> None:
 
 
 def test_a_waisted_bolt_is_its_sections_together() -> None:
-    """Shigley, Mechanical Engineering Design, 9th edition, table 8-7: k = Ad At E / (Ad lt + At ld)."""
+    """Mechanical Engineering Design, 9th edition, table 8-7: k = Ad At E / (Ad lt + At ld)."""
     body, thread, wide, narrow, modulus, load = 1.5, 0.9, 0.4418, 0.373, 30e6, 25_000
     stiffness = wide * narrow * modulus / (wide * thread + narrow * body)
     both = "bolt_stretch_at(25000 lbf, 1.5 in, 0.4418 [in^2], 30000000 psi)"
@@ -82,7 +82,9 @@ def test_a_waisted_bolt_is_its_sections_together() -> None:
 
 
 def test_torque_for_a_preload_by_a_nut_factor() -> None:
-    """Shigley, 9th edition, example 8-3: 25 kip, 3/4 in, K 0.20; that this is 3750 lbf in is from memory.
+    """Mechanical Engineering Design, 9th edition, example 8-3: 25 kip, 3/4 in, K 0.20.
+
+    That this is 3750 lbf in is from memory.
 
     The same example by the whole screw formula is 3551 lbf in (from memory), 5.3 % less: so coarse is a nut factor.
     """
@@ -107,7 +109,7 @@ def test_torque_for_a_preload_by_a_nut_factor() -> None:
 def test_press_fits_of_one_material(
     size: str, interference: str, hub: str, modulus: str, unit: str, printed: float
 ) -> None:
-    """Budynas and Nisbett, Shigley's Mechanical Engineering Design, 8th edition, solutions of problems 3-64 to 3-68."""
+    """Mechanical Engineering Design, 8th edition, solutions of problems 3-64 to 3-68."""
     found = worth(f"press_pressure({size}, {interference}, {hub}, 0 mm, {modulus})", unit)
     assert found == pytest.approx(printed, rel=0.001)
     same = f"{modulus}, 0.292"  # of one material Poisson's ratio falls out
@@ -134,7 +136,7 @@ def test_an_aluminium_part_under_a_steel_gauge() -> None:
 
 
 def test_a_cooled_trunnion() -> None:
-    """Kaw, University of South Florida: 12.363 in from 80 F to -108 F; the coefficient, 6.47e-6 1/F, is from memory."""
+    """A university course: 12.363 in from 80 F to -108 F; the coefficient, 6.47e-6 1/F, is from memory."""
     assert worth("growth_of(12.363 in, 0.00000647 [1/degF], -108 F - 80 F)", "in") == pytest.approx(
         -0.01504, abs=0.000005
     )

@@ -8,13 +8,13 @@ from tests.reference.trade_examples import worth
 
 
 def test_the_rate_of_a_small_music_wire_spring() -> None:
-    """Shigley, Mechanical Engineering Design, example 10-1, from memory: 4.13 lbf/in; its rounding is worth 0.5 %."""
+    """Mechanical Engineering Design, example 10-1, from memory: 4.13 lbf/in; its rounding is worth 0.5 %."""
     rate = worth("spring_rate_of(0.037 in, 7 / 16 * 1 in - 0.037 in, 10.5, 11850000 psi)", "lbf/in")
     assert rate == pytest.approx(4.13, rel=0.005)
 
 
 def test_the_rate_of_a_large_coil_spring() -> None:
-    """Cambridge University, springs problem 2: 76 mm, wire 12.5 mm, 5 active coils: 110 N/mm, with 79 to 79.3 GPa."""
+    """A university course in springs, problem 2: 76 mm, wire 12.5 mm, 5 active coils: 110 N/mm, with 79 to 79.3 GPa."""
     for modulus in ("79 GPa", "79.3 GPa"):
         assert worth(f"spring_rate_of(12.5 mm, 76 mm, 5, {modulus})", "N/mm") == pytest.approx(110, abs=0.5)
 
