@@ -52,6 +52,16 @@ def doubted_figures(sheet: Sheet, suspects: Sequence[Suspect]) -> Mapping[int | 
     return doubted
 
 
+def stale_facts(sheet: Sheet, stack: Stack) -> Mapping[str, str]:
+    """Fact -> the operation that made it stale. A fact bears no date: it is fresh where the work says it was restated."""
+    return {
+        name: work.operation
+        for work in sheet.work_done
+        for name in stack.operations[work.operation].makes_stale
+        if name in sheet.facts and name not in work.restated
+    }
+
+
 class SignOffs:
     """The sign-offs of a stack as a sheet gives them."""
 

@@ -268,9 +268,10 @@ def other_ways(judge: Judge, judged: Judgement) -> tuple[OtherWay, ...]:
             continue
         apart = subtract(value, worked.value).low
         U = judge.doubt(worked.value.low).expanded
-        both_known = bool(U) and bool(judge.doubt(value.low).expanded)
+        mine = judge.doubt(value.low).expanded
+        both_known = bool(U) and bool(mine)
         agrees = abs(apart.value) <= judge.doubt(apart).expanded if both_known and apart is not None else None
-        found.append(OtherWay(way.name, worked.value.low.value, U, agrees))
+        found.append(OtherWay(way.name, worked.value.low.value, U, agrees, surer=mine > U))
     return tuple(found)
 
 

@@ -12,7 +12,7 @@ from specrules.inspection.agreeing import of_siblings, whichever
 from specrules.inspection.bench import Bench, Benches, Trace
 from specrules.inspection.compare import Widened, besides
 from specrules.inspection.decide import ACCEPTANCES, BEYOND, INSIDE, Decision, Verdict
-from specrules.inspection.evidence import SignOffs, doubted_figures, stale_readings
+from specrules.inspection.evidence import SignOffs, doubted_figures, stale_facts, stale_readings
 from specrules.inspection.finding import build, other_ways, shown_unit, written_places
 from specrules.inspection.gauge_remarks import gauge_remarks
 from specrules.inspection.judge import MOST_SUPPOSED, Judge, Judgement
@@ -55,7 +55,9 @@ class _Inspector:
         self.suspects = suspects(sheet, stack, worn)
         doubted = doubted_figures(sheet, self.suspects)
         sign_offs = SignOffs(sheet, stack, self.judge.bench)
-        self.evidence = Evidence(sheet.readings, stale_readings(sheet, stack), doubted, sign_offs)
+        self.evidence = Evidence(
+            sheet.readings, stale_readings(sheet, stack), stale_facts(sheet, stack), doubted, sign_offs
+        )
         self.widened = Widened(stack)
 
     def supposing(self, supposed: Mapping[str, str]) -> Judge:

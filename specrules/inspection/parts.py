@@ -73,12 +73,16 @@ class SideMargin:
 
 @dataclass(frozen=True, slots=True)
 class OtherWay:
-    """What another way to the same figure says, and whether the two agree (None: nothing says how sure either is)."""
+    """What another way to the same figure says, and whether the two agree (None: nothing says how sure either is).
+
+    `surer`: it is the surer of the two, its U being the smaller; of two as sure the first in the pack's order is.
+    """
 
     way: str
     value: Decimal
     U: Decimal
     agrees: bool | None
+    surer: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ class Evidence(NamedTuple):
 
     readings: Sequence[Reading]
     stale: Mapping[int, str]
+    stale_facts: Mapping[str, str]
     suspects: Mapping[int | Place, Suspect]
     sign_offs: SignOffs
 
@@ -51,11 +52,20 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
             for number in looked_at
             if number in evidence.stale
         )
+    ) + tuple(
+        f"{name} as stated: {evidence.stale_facts[name]}"
+        for name in dict.fromkeys(name for name, _ in trace.facts)
+        if name in evidence.stale_facts
     )
     notes = [*judged.limits.notes, *(f"cannot be worked out: {trouble}" for trouble in trace.troubles)]
-    disputed = [other.way for other in others if other.agrees is False]
+    disputed = [other for other in others if other.agrees is False]
     if disputed:
-        notes.append(f"disagrees with the way '{disputed[0]}' by more than both together can be wrong")
+        other = disputed[0]
+        less = "this way is the less to be trusted" if other.surer else "that way is the less to be trusted"
+        notes.append(
+            f"disagrees with the way '{other.way}' by more than both together can be wrong: one of the two is wrong, "
+            f"and {less}, for its U is the larger"
+        )
     if disagree:
         notes.append(disagree)
     barred = tuple(dict.fromkeys(_barred(judged, bench)))

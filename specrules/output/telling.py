@@ -68,7 +68,8 @@ def details(finding: Finding) -> Iterator[str]:
     yield from doubts(finding)
     for other in finding.other_ways:
         agrees = {None: "", True: ", which agrees", False: ", which does not agree"}[other.agrees]
-        yield f"By {other.way}: {number(other.value, finding)}{agrees}."
+        U = f" ±{number(other.U, finding)}" if other.U else ""
+        yield f"By {other.way}: {number(other.value, finding)}{U}{agrees}."
     if finding.range is not None and finding.range[0] != finding.range[1]:
         yield f"Over all the readings {number(finding.range[0], finding)} to {number(finding.range[1], finding)}."
     if not finding.rests_on.suspect:
