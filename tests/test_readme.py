@@ -14,6 +14,9 @@ import pytest
 
 from specrules.cli.main import specrules
 from specrules.inspection import Verdict
+from specrules.pack import stack
+from specrules.pack.library import Library
+from specrules.plugins import plug
 from tests.cli.shell import call
 
 ROOT = Path(__file__).parent.parent
@@ -61,6 +64,33 @@ def test_the_demo_in_the_readme_is_the_demo() -> None:
     assert found is not None
     assert found[2] == excerpt(call("demo").out)
     assert all(any(line.startswith(start) for line in found[2].split("\n")) for start in SHOWN)
+
+
+CHECKS = re.compile(r"(<!-- checks by group -->\n)(.*?)(<!-- end of checks by group -->)", re.DOTALL)
+KINDS = ("published", "maker", "house", "common practice", "from memory")
+
+
+def checks_by_group() -> str:
+    """A row for each group of the general pack: its rules and sign-offs, and what kind of source its limits have."""
+    packs, _ = Library().load(("general",))
+    stacked, _ = stack(packs, ("general",), plug().functions)
+    assert stacked is not None
+    rules = [chain.governing[-1] for chain in stacked.rules.values()]
+    used = [kind for kind in KINDS if any(rule.source.kind == kind for rule in rules)]
+    rows = [["group", "rules", "sign-offs", *used], ["---"] * (3 + len(used))]
+    for group in [*stacked.groups, "all"]:
+        mine = [rule for rule in rules if group in (rule.group, "all")]
+        asked = [sign_off for sign_off in stacked.sign_offs.values() if group in (sign_off.group, "all")]
+        by_kind = [sum(rule.source.kind == kind for rule in mine) for kind in used]
+        if mine or asked:
+            rows.append([group, *map(str, (len(mine), len(asked), *by_kind))])
+    return "\n".join(f"| {' | '.join(row)} |" for row in rows) + "\n"
+
+
+def test_the_table_of_checks_is_what_the_packs_hold() -> None:
+    found = CHECKS.search(text())
+    assert found is not None
+    assert found[2] == checks_by_group()
 
 
 def test_the_sheet_in_the_readme_is_judged(tmp_path: Path) -> None:
@@ -124,5 +154,6 @@ def test_every_file_that_the_readme_links_to_is_there() -> None:
 
 if __name__ == "__main__":
     STORED.write_text(call("demo").out, encoding="utf-8")
+    README.write_text(CHECKS.sub(lambda found: found[1] + checks_by_group() + found[3], text()), encoding="utf-8")
     SHORT = excerpt(STORED.read_text(encoding="utf-8"))
     README.write_text(DEMO.sub(lambda found: found[1] + SHORT + found[3], text()), encoding="utf-8")
