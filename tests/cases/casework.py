@@ -88,6 +88,7 @@ def _of_finding(finding: Finding, expected: Mapping[str, Any]) -> Iterator[str]:
         "way": finding.way,
         "readings": f"{finding.rests_on.found} of {finding.rests_on.asked}",
         "from one statement": "yes" if finding.rests_on.group_statement else "no",
+        "cannot decide": finding.unable.gauge if finding.unable else "none",
     }
     figures = {
         "value": finding.value,
@@ -104,6 +105,7 @@ def _of_finding(finding: Finding, expected: Mapping[str, Any]) -> Iterator[str]:
         "suspects": [spot(suspect) for suspect in finding.rests_on.suspect],
         "unsigned": list(finding.rests_on.unsigned),
         "missing": list(finding.rests_on.missing),
+        "could": list(finding.unable.could) if finding.unable else [],
     }
     for key, want in expected.items():
         if key in ("rule", "at"):

@@ -21,7 +21,7 @@ PROOFS = [
     pytest.param(name, variant, id=f"{name} {variant}") for name in CASES for variant in case(name).get("proofs", ())
 ]
 MADE_OF = {"adds", "sheet", "from", "change", "packs", "decision"}
-KEYS = MADE_OF | {"expect", "figures", "suspects", "loosened", "faults"}
+KEYS = MADE_OF | {"expect", "figures", "suspects", "loosened", "faults", "remarks"}
 LATER = load(FOLDER / "later.yaml")
 
 
@@ -40,6 +40,8 @@ def test_case(name: str, variant: str) -> None:
     said += figures_wrong(found.inspection, wanted.get("figures", ()))
     assert said == []
     assert [spot(suspect) for suspect in found.inspection.suspects] == wanted.get("suspects", [])
+    remarks = found.inspection.remarks
+    assert [part for part in wanted.get("remarks", ()) if not any(part in remark for remark in remarks)] == [], remarks
     if "loosened" in wanted:
         assert [f"{each.pack}: {each.rule} {each.side}" for each in found.inspection.loosened] == wanted["loosened"]
     assert wanted.get("expect") or wanted.get("figures"), "expects nothing"
