@@ -56,6 +56,9 @@ def tokens(text: str) -> Tokens:
     if len(found) > MOST_TOKENS:
         too_many = f"has more than {MOST_TOKENS} words and signs"
         raise Refused(too_many, "a figure with a name of its own for a part of it", starts[MOST_TOKENS])
+    for token, start in zip((token for _, token in found), starts, strict=True):
+        if token[:1] == "0" and token[1:2].isdigit():
+            raise Refused(*_noughts(token), start)
     starts.append(len(text))
     return Tokens([*[token for _, token in found], ""], starts)
 
@@ -68,6 +71,14 @@ def is_number(token: str) -> bool:
 def is_word(token: str) -> bool:
     """Whether a token is a word that may be a name, a unit or a label."""
     return token.isidentifier() and token not in KEYWORDS
+
+
+def _noughts(token: str) -> tuple[str, str]:
+    """What is wrong with a number that starts with noughts, and what it may be."""
+    if "." not in token:
+        return f"has {token}, which starts with a nought and has no point", f"0.{token[1:]} or 0.0{token[1:]}"
+    digits = token.lstrip("0")
+    return f"has {token}, which starts with noughts", f"0{digits}" if digits.startswith(".") else digits
 
 
 def _stray(text: str) -> Refused:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from functools import reduce
 
+from .columns import Column, disagreement
 from .dimension import Dimension
 from .figure import FIGURE, MOST_DIGITS, PLAIN, plain_figure, read_figure
 from .letters import fold
@@ -165,10 +165,16 @@ def _said_twice(first: Exact | Bracket, match: re.Match[str], sense: Sense) -> E
         return Refusal("says its size twice, but not in the same way", at=start)
     parts = ((first, match.string[:start]), (second, match["again"]))
     # a decimal is rounded to its last place, a fraction is not
-    rounded = [each.place_value for each, text in parts if not re.search(r"[0-9]/[0-9]", text)]
-    allowed = CONTEXT.divide(reduce(CONTEXT.add, rounded, Decimal(0)), Decimal(2))
+    rounded = [
+        Decimal(0) if re.search(r"[0-9]/[0-9]", text) else CONTEXT.divide(each.place_value, Decimal(2))
+        for each, text in parts
+    ]
+    allowed = CONTEXT.add(*rounded)
     if all(_agree(*ends, allowed) for ends in zip(_ends(first), _ends(second), strict=True)):
         return first
+    if isinstance(first, Exact) and isinstance(second, Exact) and first.U is None is second.U:
+        columns = (Column(each.number, each.unit, half) for each, half in zip((first, second), rounded, strict=True))
+        return Refusal(*disagreement(*columns), start)
     return Refusal("says its size twice, and the two do not agree", at=start)
 
 

@@ -153,7 +153,16 @@ REFUSED = [
     ("largest(x, plane[front])", "gives largest more than a thing and an axis", "largest(name, axis)", 0),
     ("2-1/2", "can be read as a mixed fraction and as a difference", "2 1/2 or 2 - 1/2", 0),
     ("2,4990 in", "has a comma", "2.4990 in", 1),
-    ("0.018 mm (0.0009 in)", "says its size twice, and the two do not agree", "", 10),
+    (
+        "0.018 mm (0.0009 in)",
+        "says its size twice, and the two differ by 0.005 mm",
+        "0.018 mm (0.0007 in) or 0.023 mm (0.0009 in)",
+        10,
+    ),
+    ("00098 in", "has 00098, which starts with a nought and has no point", "0.0098 or 0.00098", 0),
+    ("x + 02", "has 02, which starts with a nought and has no point", "0.2 or 0.02", 4),
+    ("x * 007.50", "has 007.50, which starts with noughts", "7.50", 4),
+    ("x * 00.5", "has 00.5, which starts with noughts", "0.5", 4),
 ]
 
 

@@ -161,6 +161,7 @@ NOTE = "has {} after the number, which is no unit; a note belongs in a comment"
 UNDER, OVER = (f"is one side of a size, which is written with {side}" for side in ("under", "over"))
 WHOLE = "has words that change what its number means; write the size itself"
 DISAGREE = "says its size twice, and the two do not agree"
+DIFFER = "says its size twice, and the two differ by {}"
 BAD_SIGN = "has a ± that is not written as ± or +/-"
 
 REFUSED_LENGTHS = [
@@ -295,8 +296,14 @@ REFUSED_LENGTHS = [
     ("under 0.001..0.002", IN, "says one side, but more than one number", ""),
     ("under 0.001 ±0.0001", IN, "says one side, but more than one number", ""),
     ("0.10-0.25 mm (0.004-0.010 in)", IN, TWO, "0.10..0.25 mm (0.004..0.010 in)"),
-    ("60.02 mm (2.3530 in)", IN, DISAGREE, ""),
-    ("50.8 m (2.0 in)", IN, DISAGREE, ""),
+    ("60.02 mm (2.3530 in)", IN, DIFFER.format("0.25 mm"), "60.02 mm (2.3630 in) or 59.77 mm (2.3530 in)"),
+    ("50.8 m (2.0 in)", IN, DIFFER.format("50.7 m"), "50.8 m (2000.0 in) or 0.1 m (2.0 in)"),
+    ("103.241 mm (4.0065 in)", IN, DIFFER.format("1.476 mm"), "103.241 mm (4.0646 in) or 101.765 mm (4.0065 in)"),
+    # one place of the point mends it
+    ("0.25 mm (0.0010 in)", IN, DIFFER.format("0.22 mm"), "0.025 mm (0.0010 in) or 0.25 mm (0.010 in)"),
+    ("0.75 mm (0.0030 in)", IN, DIFFER.format("0.67 mm"), "0.075 mm (0.0030 in) or 0.75 mm (0.030 in)"),
+    ("0 mm (0.1 in)", IN, DIFFER.format("3 mm"), ""),
+    ("1/4 in (6.37 mm)", IN, DIFFER.format("0.001 in"), "0.25 in (6.35 mm)"),
     ("0.10..0.25 mm (0.004..0.011 in)", IN, DISAGREE, ""),
     ("under 0.001 in (over 0.0254 mm)", IN, DISAGREE, ""),
     ("60.02 mm (under 2.3630 in)", IN, "says its size twice, but not in the same way", ""),
@@ -447,7 +454,7 @@ def test_twice_agrees_within_half_of_both_last_places(second: str, agrees: bool)
 
 
 def test_a_fraction_said_twice_is_not_rounded_to_its_parts() -> None:
-    assert refused("1/4 in (6.37 mm)", IN, LENGTH).said == DISAGREE
+    assert refused("1/4 in (6.37 mm)", IN, LENGTH).said == DIFFER.format("0.001 in")
 
 
 # ---- other quantities, in base units g, mm3, g mm2/s2, deg, degrees Celsius
