@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import Enum
+from typing import NamedTuple
 
 from specrules.formula.functions import FUNCTIONS, Function
 from specrules.quantity import NUMBER, Dimension
@@ -45,8 +46,7 @@ class Axis:
     default: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Declared:
+class Declared(NamedTuple):
     """A name that formulas may use, with all that can be known of it before anything is measured."""
 
     name: str
@@ -57,13 +57,12 @@ class Declared:
     choices: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Scope:
+class Scope(NamedTuple):
     """Everything that the formulas of a stack may speak of."""
 
     axes: Mapping[str, Axis]
     names: Mapping[str, Declared]
-    functions: Mapping[str, Function] = field(default_factory=lambda: FUNCTIONS)
+    functions: Mapping[str, Function] = FUNCTIONS
 
     def with_names(self, *more: Declared) -> Scope:
         """This scope and some names more."""

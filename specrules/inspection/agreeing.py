@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from decimal import Decimal
 
 from specrules.inspection.decide import BEYOND, INSIDE, Verdict
@@ -15,7 +14,7 @@ def whichever(outcomes: Sequence[Judgement]) -> Judgement:
     """Of outcomes with one verdict the one that is least sure of it; where their values differ none is known."""
     least_sure = min(outcomes, key=_surety)
     values = {outcome.value.low.value for outcome in outcomes if outcome.value is not None and outcome.value.low}
-    return least_sure if len(values) < 2 else replace(least_sure, value=None)
+    return least_sure if len(values) < 2 else least_sure._replace(value=None)
 
 
 def _surety(judged: Judgement) -> Decimal:

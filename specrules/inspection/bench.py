@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from itertools import product
+from typing import NamedTuple
 
 from specrules.formula import UNKNOWN, NotEvaluable, Point, Station, Value, exactly
 from specrules.inspection.causes import Part, causes_of
@@ -46,8 +47,7 @@ class Trace:
         self.troubles.update(other.troubles)
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(NamedTuple):
     """A figure at a place by one way: its value and what that looked at."""
 
     way: Way

@@ -7,9 +7,9 @@ those, and the uncertainty from the gauges of the sheet, or from the kind that a
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 from decimal import Decimal, localcontext
 from itertools import product
+from typing import NamedTuple
 
 from specrules.formula import Station
 from specrules.inspection.able import unable, width_of
@@ -25,8 +25,7 @@ SMALL = Decimal("0.0001")
 """The last place that a supposed reading is written to, as a share of its unit: it decides nothing."""
 
 
-@dataclass(frozen=True, slots=True)
-class Capable:
+class Capable(NamedTuple):
     """One rule and how its gauges stand to it. `unable` None: they can decide it, or it has no width to be decided."""
 
     rule: str
@@ -42,8 +41,7 @@ def capable(sheet: Sheet, stack: Stack) -> tuple[Capable, ...]:
     """Every rule of the stack that has a tolerance with a width, at the station where its gauges do worst."""
     with localcontext(CONTEXT):
         at_hand = {measurand.name: _at_hand(measurand, sheet) for measurand in stack.measurands.values()}
-        filled = replace(
-            sheet,
+        filled = sheet._replace(
             gauges={**sheet.gauges, **{gauge.name: gauge for gauge in at_hand.values() if gauge is not None}},
             readings=tuple(_filled(sheet, stack, at_hand)),
         )
@@ -67,7 +65,7 @@ def _at_hand(measurand: Measurand, sheet: Sheet) -> Gauge | None:
     best = min(fit, key=lambda gauge: kinds.index(gauge.gauge_class), default=None)
     if best is None or any(gauge.set_with == best.name for gauge in sheet.gauges.values()):
         return best
-    return replace(best, name=f"{best.name} for {measurand.name}")
+    return best._replace(name=f"{best.name} for {measurand.name}")
 
 
 def _filled(sheet: Sheet, stack: Stack, at_hand: Mapping[str, Gauge | None]) -> Iterator[Reading]:

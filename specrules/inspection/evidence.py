@@ -53,7 +53,7 @@ def doubted_figures(sheet: Sheet, suspects: Sequence[Suspect]) -> Mapping[int | 
 
 
 def stale_facts(sheet: Sheet, stack: Stack) -> Mapping[str, str]:
-    """Fact -> the operation that made it stale. A fact bears no date: it is fresh where the work says it was restated."""
+    """Fact -> the operation that made it stale. A fact bears no date: the work says which were restated since."""
     return {
         name: work.operation
         for work in sheet.work_done

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -72,7 +71,7 @@ def _of_one_kind(sheet: Sheet, stack: Stack) -> Mapping[str, Gauge]:
         gauge = gauges.get(reading.gauge)
         if gauge is not None and not gauge.gauge_class:
             first = next(iter(stack.measurands[reading.name].gauge_classes), "")
-            gauges[gauge.name] = replace(gauge, gauge_class=first)
+            gauges[gauge.name] = gauge._replace(gauge_class=first)
     return gauges
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from decimal import Decimal, localcontext
 from itertools import product
 
@@ -127,7 +126,7 @@ class _Inspector:
             rule, {}, {}, None, Standing(), Limits(), (), Decision(Verdict.NOT_MEASURED), Trace(), lacks
         )
         weighed = weigh(nothing, self.judge.bench, self.evidence._replace(stale={}), (), "")
-        rests_on = replace(weighed.rests_on, unsigned=())
+        rests_on = weighed.rests_on._replace(unsigned=())
         return build(self.judge, nothing, Verdict.NOT_MEASURED, rests_on, (), (), (), None, self.sheet.unit)
 
     def at_station(self, chain: RuleChain, station: Station) -> Finding:
@@ -173,8 +172,7 @@ class _Inspector:
             first = outcomes[0].decision
             if all((o.decision.verdict, o.decision.side) == (first.verdict, first.side) for o in outcomes):
                 return whichever(outcomes)
-        return replace(
-            judged,
+        return judged._replace(
             decision=Decision(Verdict.NOT_MEASURED),
             lacks=(f"state {name}",),
             margins=(),
@@ -224,8 +222,8 @@ class _Inspector:
             )
             if not lacking or finding.verdict not in INSIDE:
                 return finding
-            rests_on = replace(finding.rests_on, unsigned=(*finding.rests_on.unsigned, *dict.fromkeys(lacking)))
-            return replace(finding, verdict=Verdict.NOT_PROVEN, would_be=finding.verdict, rests_on=rests_on)
+            rests_on = finding.rests_on._replace(unsigned=(*finding.rests_on.unsigned, *dict.fromkeys(lacking)))
+            return finding._replace(verdict=Verdict.NOT_PROVEN, would_be=finding.verdict, rests_on=rests_on)
 
         after = tuple(weighed(finding) for finding in findings)
         changed = any(one is not other for one, other in zip(findings, after, strict=True))
@@ -243,7 +241,7 @@ class _Inspector:
                     concession.at, finding.station, self.sheet, self.stack.axes
                 ):
                     used[number].append(finding.station)
-                    return replace(finding, conceded=True)
+                    return finding._replace(conceded=True)
             return finding
 
         marked = tuple(conceded(finding) for finding in findings)

@@ -6,8 +6,8 @@ What the verdict rests on (sign-offs, stale and suspect readings, other packs) i
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
+from typing import NamedTuple
 
 from specrules.formula import NotEvaluable, Point, Station, Value
 from specrules.formula.bounds import subtract
@@ -22,8 +22,7 @@ MOST_SUPPOSED = 64
 """Combinations of unstated facts that are tried; beyond this the facts have to be stated."""
 
 
-@dataclass(frozen=True, slots=True)
-class Judgement:
+class Judgement(NamedTuple):
     """What the numbers alone say. `lacks` names what has to be stated or measured before they can say more."""
 
     rule: Rule

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -19,8 +18,7 @@ IMPORTANCES = ("critical", "major", "minor")
 """Classes of nonconformity as sampling inspection has them, the gravest first."""
 
 
-@dataclass(frozen=True, slots=True)
-class Options:
+class Options(NamedTuple):
     """What whoever asks for an inspection may choose. Only the exit status depends on held_by and sure."""
 
     decision: str = ""  # "" : as the sheet says, then the packs, then simple
@@ -30,8 +28,7 @@ class Options:
     work_out: str = ""  # the rule whose working and budget are wanted at every station; "*" for all of them
 
 
-@dataclass(frozen=True, slots=True)
-class Input:
+class Input(NamedTuple):
     """One reading or stated fact that a value stands on, in base units."""
 
     name: str
@@ -47,8 +44,7 @@ class Input:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Limits:
+class Limits(NamedTuple):
     """The limits in force at one station, base units; a wear limit stands in its side's place when wear counts."""
 
     least: Decimal | None = None
@@ -62,8 +58,7 @@ class Limits:
     sources: tuple[Source, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class SideMargin:
+class SideMargin(NamedTuple):
     """How far inside a limit the value is (negative: beyond), and the expanded uncertainty of that."""
 
     side: str
@@ -71,8 +66,7 @@ class SideMargin:
     U: Decimal
 
 
-@dataclass(frozen=True, slots=True)
-class OtherWay:
+class OtherWay(NamedTuple):
     """What another way to the same figure says, and whether the two agree (None: nothing says how sure either is).
 
     `surer`: it is the surer of the two, its U being the smaller; of two as sure the first in the pack's order is.
@@ -85,8 +79,7 @@ class OtherWay:
     surer: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class StepOutcome:
+class StepOutcome(NamedTuple):
     """A remedy's step, what the value would then be and the verdict it would have; None where it is not known."""
 
     do: str
@@ -96,8 +89,7 @@ class StepOutcome:
     beyond: Decimal | None
 
 
-@dataclass(frozen=True, slots=True)
-class Beside:
+class Beside(NamedTuple):
     """What one pack of the chain would have said by itself."""
 
     pack: str
@@ -107,8 +99,7 @@ class Beside:
     limits: Limits
 
 
-@dataclass(frozen=True, slots=True)
-class RestsOn:
+class RestsOn(NamedTuple):
     """What a verdict stands on."""
 
     found: int = 0  # readings there are
@@ -133,8 +124,7 @@ class Unable(NamedTuple):
     could: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """One rule at one station."""
 
     rule: str
@@ -181,8 +171,7 @@ class Finding:
     conceded: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class SignOffState:
+class SignOffState(NamedTuple):
     """A sign-off at its stations: signed, missing, answered no, stale, or not applicable."""
 
     name: str
@@ -198,8 +187,7 @@ class SignOffState:
     because: str
 
 
-@dataclass(frozen=True, slots=True)
-class FigureValue:
+class FigureValue(NamedTuple):
     """A derived quantity at a station; value None where it is not known."""
 
     name: str
@@ -214,8 +202,7 @@ class FigureValue:
     judged: bool  # a rule of the stack judges just this
 
 
-@dataclass(frozen=True, slots=True)
-class Loosened:
+class Loosened(NamedTuple):
     """A limit that an upper pack widened: said at every inspection."""
 
     rule: str
@@ -225,8 +212,7 @@ class Loosened:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
-class ConcessionUse:
+class ConcessionUse(NamedTuple):
     """A concession of the sheet and the stations at which something needed it (none: nothing did)."""
 
     rule: str
@@ -236,8 +222,7 @@ class ConcessionUse:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Inspection:
+class Inspection(NamedTuple):
     """All that came of one sheet against one stack."""
 
     file: str
@@ -258,10 +243,10 @@ class Inspection:
     concessions: tuple[ConcessionUse, ...]
     assumed: Mapping[str, str]
     remarks: tuple[str, ...]
-    counts: Mapping[Verdict, int] = field(default_factory=dict)
-    held: tuple[Finding, ...] = ()
-    open: tuple[Finding, ...] = ()
-    unsigned: tuple[SignOffState, ...] = ()
+    counts: Mapping[Verdict, int]
+    held: tuple[Finding, ...]
+    open: tuple[Finding, ...]
+    unsigned: tuple[SignOffState, ...]
 
     @property
     def verdict(self) -> str:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import NamedTuple
 
 from specrules.document import Text
 from specrules.quantity import NUMBER, Dimension, Exact, Refusal, read_written
@@ -12,8 +12,7 @@ from specrules.quantity import NUMBER, Dimension, Exact, Refusal, read_written
 NOTHING = Decimal(0)
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(NamedTuple):
     """An amount in base units, a share of what is read (0.02 for 2 percent), or both added."""
 
     absolute: Decimal = NOTHING
@@ -24,8 +23,7 @@ class Amount:
         return self.absolute + self.share * abs(size)
 
 
-@dataclass(frozen=True, slots=True)
-class Capability:
+class Capability(NamedTuple):
     """Resolution; maximum permissible error (JCGM 200:2012, 4.26); repeatability as one standard deviation.
 
     None where nobody says: what is not said is taken from the gauge's class, and what a class does not say is nothing.
@@ -37,8 +35,7 @@ class Capability:
 
     def over(self, other: Capability) -> Capability:
         """This, and where this says nothing, the other."""
-        return replace(
-            self,
+        return self._replace(
             resolution=self.resolution or other.resolution,
             mpe=self.mpe or other.mpe,
             repeatability=self.repeatability or other.repeatability,

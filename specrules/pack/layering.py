@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Place, Text, shown
@@ -65,8 +64,7 @@ def _place(name: str) -> Place:
     return name.place if isinstance(name, Text) else NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """What one pack amends in a thing."""
 
     pack: str
@@ -77,8 +75,7 @@ class Change:
     retires: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(NamedTuple):
     """A named thing: as it was defined, and every change to it, weakest first."""
 
     section: str

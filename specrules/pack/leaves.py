@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from typing import Annotated, Any, Self
+from typing import Annotated, Any, NamedTuple, Self
 
 from pydantic import (
     BaseModel,
@@ -29,8 +28,7 @@ NOTHING = Text("")
 _NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 
 
-@dataclass(frozen=True, slots=True)
-class Leaf:
+class Leaf(NamedTuple):
     """Takes one written text, not empty: any, a name that formulas can use, or one of some words.
 
     `schema` is what an editor is told; it sees the values as YAML does, so a number is offered as one.
@@ -63,8 +61,7 @@ class Leaf:
         return node
 
 
-@dataclass(frozen=True, slots=True)
-class Short:
+class Short(NamedTuple):
     """Lets a shorter form stand for the whole one: `widen` makes the whole of it before it is checked."""
 
     widen: Callable[[Any], object]

@@ -8,7 +8,6 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from hashlib import sha256
 from itertools import zip_longest
 from pathlib import Path
@@ -40,13 +39,13 @@ class Found(NamedTuple):
     shipped: bool
 
 
-@dataclass(frozen=True, slots=True)
 class Library:
     """The packs that may be named: those that ship, those of plugins, and a shop's own folders, nearest first."""
 
-    folders: Sequence[Path] = ()
-    plugins: Sequence[Path] = ()
-    shipped: Path = field(default_factory=shipped_folder)
+    def __init__(self, folders: Sequence[Path] = (), plugins: Sequence[Path] = (), shipped: Path | None = None) -> None:
+        self.folders = folders
+        self.plugins = plugins
+        self.shipped = shipped or shipped_folder()
 
     def names(self) -> tuple[str, ...]:
         """The name of every pack that is there, in order of the alphabet."""

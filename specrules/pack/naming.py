@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 
 from specrules.document import Text, shown
 from specrules.formula import REDUCERS, Axis, Declared, Kind, Role
@@ -83,7 +82,7 @@ def fact(key: Text, entry: FactEntry, bare: Unit | None, compiler: Compiler) -> 
         usual=usual(entry.usual, unit.dimension if unit else NUMBER, bare, f"{key} usual", compiler),
     )
     if entry.assumed and key not in compiler.broken:
-        return replace(made, assumed_figure=stated(entry.assumed, made, f"{key} assumed", compiler))
+        return made._replace(assumed_figure=stated(entry.assumed, made, f"{key} assumed", compiler))
     return made
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -20,8 +19,7 @@ IMPORTANCES = ("critical", "major", "minor")
 VERDICTS = ("in spec", "just in", "just out", "out of spec", "not proven", "not measured", "not applicable")
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """Where a figure comes from. kind: published, maker, house, common practice, from memory."""
 
     kind: str
@@ -32,8 +30,7 @@ class Source:
     clause: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(NamedTuple):
     """A stated, not measured, property. `assumed` is what stands where nobody states it ('' : it must be stated)."""
 
     name: str
@@ -63,8 +60,7 @@ class NewSize(NamedTuple):
     grows: bool
 
 
-@dataclass(frozen=True, slots=True)
-class GaugeClass:
+class GaugeClass(NamedTuple):
     """What a kind of gauge can do, as its pack says. `must_not_decide`: names of rules, or what it cannot see."""
 
     name: str
@@ -76,8 +72,7 @@ class GaugeClass:
     days_between_checks: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Measurand:
+class Measurand(NamedTuple):
     """A quantity that is measured: at stations (axes `at`), at positions on the part there (axes `positions`)."""
 
     name: str
@@ -101,8 +96,7 @@ class Measurand:
         return self.at + self.positions
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(NamedTuple):
     """One way to a figure."""
 
     name: str
@@ -113,8 +107,7 @@ class Way:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """A derived quantity and the ways to it, most trusted first."""
 
     name: str
@@ -127,8 +120,7 @@ class Figure:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class SignOff:
+class SignOff(NamedTuple):
     """A check answered yes or no by a named person on a date."""
 
     name: str
@@ -144,8 +136,7 @@ class SignOff:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class LimitLine:
+class LimitLine(NamedTuple):
     """One line of limits: what it sets or shifts, and when it counts."""
 
     name: str
@@ -159,16 +150,14 @@ class LimitLine:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """One remedy and what it does to the judged value."""
 
     do: str
     moves: Formula | None
 
 
-@dataclass(frozen=True, slots=True)
-class Expected:
+class Expected(NamedTuple):
     """What must come out at one station: texts as written, "" where the example does not say."""
 
     at: Mapping[str, str]
@@ -179,8 +168,7 @@ class Expected:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(NamedTuple):
     """A worked example: a fragment of a sheet (its placed tree) and what must come out.
 
     It is run in the stack up to `pack`; sign-offs count as given but those that `unsigned` names.
@@ -194,8 +182,7 @@ class Worked:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """A figure or formula judged against limit lines, as one pack of the stack leaves it."""
 
     name: str
@@ -226,8 +213,7 @@ class Rule:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class RuleChain:
+class RuleChain(NamedTuple):
     """One rule as each pack of its chain would have it, weakest first.
 
     `governing` are the versions that decide: one, or one for each of several packs of which none builds on another.
@@ -238,8 +224,7 @@ class RuleChain:
     governing: tuple[Rule, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Operation:
+class Operation(NamedTuple):
     """Work that makes earlier readings, facts and sign-offs stale."""
 
     name: str
@@ -248,8 +233,7 @@ class Operation:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class PackHead:
+class PackHead(NamedTuple):
     """What a pack says of itself."""
 
     name: str
@@ -265,8 +249,7 @@ class PackHead:
     file: str
 
 
-@dataclass(frozen=True, slots=True)
-class Stack:
+class Stack(NamedTuple):
     """The packs that apply, weakest first, merged and compiled. Nothing in it depends on a sheet."""
 
     packs: tuple[PackHead, ...]
@@ -285,4 +268,4 @@ class Stack:
     gauges_expand: Formula | None  # by how much a gauge expands for each degree
     decision: str
     unit: Unit | None  # what a bare length means in the packs' own fragments
-    groups: tuple[str, ...] = field(default=())  # headings, in the order of the work
+    groups: tuple[str, ...] = ()  # headings, in the order of the work

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from hashlib import sha256
 from types import MappingProxyType
 from typing import NamedTuple
@@ -30,8 +29,7 @@ class Source(NamedTuple):
     sha256: str
 
 
-@dataclass(frozen=True, slots=True)
-class Pack:
+class Pack(NamedTuple):
     """One pack as it was written: the shape is right, the meaning is still to be checked."""
 
     name: str

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Set
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from specrules.document import Text, shown
 from specrules.formula import Formula
@@ -15,8 +15,7 @@ from specrules.pack.rule_entries import BOTH, OTHERWISE, ExampleEntry, RuleEntry
 from specrules.quantity import NO_UNIT, Unit
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(NamedTuple):
     """What a rule's part knows besides its entry: who wrote it."""
 
     key: Text
@@ -27,8 +26,7 @@ class Written:
     examples: bool = True  # its pack was loaded with its worked examples
 
 
-@dataclass(frozen=True, slots=True)
-class Rules:
+class Rules(NamedTuple):
     """Compiles rules and sign-offs of one stack."""
 
     compiler: Compiler

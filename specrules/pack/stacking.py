@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TypeVar
 
@@ -189,8 +189,7 @@ class _Stacking:
 
     def whole(self, of: Measurand, written: MeasurandEntry, facts: Mapping[str, Fact]) -> Measurand:
         """The measurand with what needs every name: may it be negative, how much it expands, its size when new."""
-        return replace(
-            of,
+        return of._replace(
             may_be_negative=self.compiler.allowed(written.may_be_negative, f"{of.name} may be negative", of.at),
             expands=self.expansion(written.expands, f"{of.name} expands", of.at),
             new=new_size(of, written, facts, self.compiler),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from specrules.document import Place, shown
 from specrules.inspection import Finding, Options, inspect
@@ -49,7 +49,7 @@ def _alone(rule: Rule, stack: Stack) -> Stack:
     needs = {need for each in judged for need in each.needs}
     needs.update(need for figure in figures.values() for way in figure.ways for need in way.needs)
     sign_offs = {name: sign_off for name, sign_off in stack.sign_offs.items() if name in needs}
-    return replace(stack, rules=rules, figures=figures, sign_offs=sign_offs)
+    return stack._replace(rules=rules, figures=figures, sign_offs=sign_offs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,7 @@ class _Example:
         )
         if sheet is None or remarks:
             return Outcome(tuple(remarks))
-        sheet = replace(sheet, signed=self._signatures(sheet))
+        sheet = sheet._replace(signed=self._signatures(sheet))
         judge = Judge(Benches(sheet, self.alone, simple=True).bench(), ACCEPTANCES["simple"], sheet.limits)
         findings = inspect(sheet, self.alone, Options(decision="simple")).findings
         held: list[Finding] = []

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from specrules.document import Fault, Place
@@ -37,8 +36,7 @@ class ProofRemark(NamedTuple):
         return Fault(self.place, self.subject, self.said, self.write, "pack").sentence()
 
 
-@dataclass(frozen=True, slots=True)
-class Proof:
+class Proof(NamedTuple):
     """All that came of proving one pack. `counts`: rules, examples, figures held, settings of facts and labels tried.
 
     With `faults` the pack could not be stacked, and nothing more is known of it.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.formula import Axis
@@ -25,8 +25,7 @@ _PARTS = re.compile(r"\s*[,/&]\s*|\s+and\s+")
 Facts = Mapping[str, tuple[FactValue, ...]]
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(NamedTuple):
     """Axis -> labels; group axis -> member -> group; counts that were assumed. `unstated`: axes without labels, with
     the fact that must state their groups; `by_default`: axes of one group, likewise."""
 

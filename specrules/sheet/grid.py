@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import NamedTuple
 
 from specrules.document import Text
@@ -12,8 +12,7 @@ Spot = tuple[tuple[str, ...], tuple[str, ...] | None]
 """Labels of a station, and of a position there (None: one figure for the whole station)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
+class Grid(NamedTuple):
     """The axes that a thing lies on, stations before positions, and their labels in this build.
 
     `listed` are those along which a list may run: its declared order is the only one that it can have.
@@ -27,7 +26,7 @@ class Grid:
     labels: Mapping[str, tuple[str, ...]]
     listed: frozenset[str] = frozenset()
     one_for_all: bool = False
-    by_default: Mapping[str, str] = field(default_factory=dict)
+    by_default: Mapping[str, str] = MappingProxyType({})
 
     @property
     def axes(self) -> tuple[str, ...]:

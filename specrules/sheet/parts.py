@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import NamedTuple
 
 from specrules.document import Place
 from specrules.pack import Capability, LimitLine
 from specrules.quantity import Exact, Unit
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """One measured number, or a bracket, as corrected; all lengths and the like in base units.
 
     A number has low == high == value; a two-sided bracket has value in the middle; a one-sided one has None for the
@@ -44,8 +43,7 @@ class Reading:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class FactValue:
+class FactValue(NamedTuple):
     """A stated fact. value: int (count), Decimal (number; quantity in base units), str (choice, yes/no, text),
     or groups as (label, members) pairs. `station` is () where one value was stated for all."""
 
@@ -57,8 +55,7 @@ class FactValue:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Gauge:
+class Gauge(NamedTuple):
     """A gauge of the sheet. `zero` is what it reads too much, in base units, to be subtracted from its readings."""
 
     name: str
@@ -70,8 +67,7 @@ class Gauge:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(NamedTuple):
     """Work that was done: an operation of the stack, on a day, at some stations (empty: everywhere)."""
 
     operation: str
@@ -81,8 +77,7 @@ class Work:
     restated: tuple[str, ...] = ()  # facts that it makes stale and that the sheet states as they are since
 
 
-@dataclass(frozen=True, slots=True)
-class Signature:
+class Signature(NamedTuple):
     """A sign-off given: yes or no, by whom, when, at which stations (empty: everywhere)."""
 
     name: str
@@ -94,8 +89,7 @@ class Signature:
     after: tuple[str, ...] = ()  # operations of the same day that it was given after
 
 
-@dataclass(frozen=True, slots=True)
-class Concession:
+class Concession(NamedTuple):
     """A named person's written permission to use a part that is out of spec."""
 
     rule: str
@@ -106,8 +100,7 @@ class Concession:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(NamedTuple):
     """One measured build. `readings` governs; `history` holds what a later set replaced."""
 
     file: str

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from hashlib import sha256
+from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Node, Text, read, shown
 from specrules.document.text import fields_at, items_at
@@ -15,8 +15,7 @@ FREE = ("facts", "readings")
 """Sections whose names come from the packs; an empty value in them means `open`."""
 
 
-@dataclass(frozen=True, slots=True)
-class RawSheet:
+class RawSheet(NamedTuple):
     """A sheet of the right shape, its words not yet held against any pack.
 
     `left_out` names sections that were not taken in because they are at fault; a sheet with any is never judged, it

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
@@ -22,8 +21,7 @@ from specrules.sheet.parts import Gauge, Reading
 from specrules.sheet.stations import statements
 
 
-@dataclass(frozen=True, slots=True)
-class Known:
+class Known(NamedTuple):
     """What the rest of the sheet says of readings. `gauges` is None where the gauges themselves are at fault."""
 
     stack: Stack

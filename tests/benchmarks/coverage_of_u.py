@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal, localcontext
 
 from specrules.formula import Formula, Point
@@ -111,8 +111,8 @@ def measured(sheet: Sheet, sizes: Sizes, benches: Benches, chance: random.Random
         error = scale + (chance.gauss(0, mic_scatter) if of_mic else dial + setting + chance.gauss(0, bore_scatter))
         shown = sizes[(reading.name, reading.station, reading.position)] + error
         value = Decimal(round(shown / STEP)) * Decimal("0.00254")
-        readings.append(replace(reading, value=value, low=value, high=value))
-    return replace(sheet, readings=tuple(readings))
+        readings.append(reading._replace(value=value, low=value, high=value))
+    return sheet._replace(readings=tuple(readings))
 
 
 def formulas(made: Stack) -> Mapping[str, tuple[Formula, Sequence[Mapping[str, str]]]]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -144,8 +143,8 @@ HOSTILE = "\x1b[31mred\x00\x9b2J\u202egnp\u2028\ud800\ufeff</script>\U000e0041"
 def test_nothing_in_a_text_steers_who_reads_it() -> None:
     """Controls (ECMA-48), bidirectional marks (Unicode Standard Annex 9), lone surrogates (RFC 8259, section 8.2)."""
     judged = inspection()
-    slipped = replace(judged.findings[0], because=HOSTILE, notes=(HOSTILE,), station={"main": HOSTILE})
-    hostile = replace(judged, title=HOSTILE, build={"job": HOSTILE}, findings=(slipped,), remarks=(HOSTILE,))
+    slipped = judged.findings[0]._replace(because=HOSTILE, notes=(HOSTILE,), station={"main": HOSTILE})
+    hostile = judged._replace(title=HOSTILE, build={"job": HOSTILE}, findings=(slipped,), remarks=(HOSTILE,))
     made = text(record(hostile, HOSTILE, [Fault(Place(HOSTILE, 1, 1), HOSTILE, HOSTILE)]))
     made.encode("utf-8")
     assert not set(HOSTILE) - set("[31mred2JgnpA</script>") & set(made)
@@ -164,8 +163,8 @@ def test_a_number_that_is_none_is_refused_and_never_written() -> None:
 
 def test_a_value_too_large_is_null() -> None:
     judged = inspection()
-    huge = replace(judged.findings[0], value=Decimal("1e600"), low=None, high=None)
-    made = record(replace(judged, findings=(huge,)), "1.0.0")
+    huge = judged.findings[0]._replace(value=Decimal("1e600"), low=None, high=None)
+    made = record(judged._replace(findings=(huge,)), "1.0.0")
     assert made["findings"][0]["value"] is None
     assert wrong(as_read(text(made))) == []
 

@@ -8,7 +8,6 @@ import re
 import unicodedata
 from collections.abc import Mapping
 from contextlib import redirect_stderr
-from dataclasses import fields, is_dataclass, replace
 from enum import Enum
 from pathlib import Path
 from typing import Any
@@ -202,13 +201,12 @@ def poisoned(thing: Any) -> Any:
         return f"{thing}\x1b[2J\u202e\x9b\u200b\ud800\x00" if thing else thing
     if isinstance(thing, Mapping):
         return {poisoned(key): poisoned(value) for key, value in thing.items()}
-    if isinstance(thing, tuple):
-        made = [poisoned(each) for each in thing]
-        return type(thing)(*made) if hasattr(thing, "_fields") else tuple(made)
-    if is_dataclass(thing):
+    if isinstance(thing, tuple) and hasattr(thing, "_replace"):
         kept = {"state", "importance", "limit_side", "held_by", "hold_point", "hold_points"}
-        names = [each.name for each in fields(thing) if each.name not in kept]
-        return replace(thing, **{name: poisoned(getattr(thing, name)) for name in names})  # type: ignore[type-var]
+        names = [name for name in type(thing)._fields if name not in kept]  # type: ignore[attr-defined]
+        return thing._replace(**{name: poisoned(getattr(thing, name)) for name in names})
+    if isinstance(thing, tuple):
+        return tuple(map(poisoned, thing))
     return thing
 
 
@@ -230,7 +228,7 @@ def test_a_proof_and_a_listing_of_packs_rely_on_it_no_more() -> None:
     remark = ProofRemark(Place("a.pack.yaml", 3, 1), "fit", "does not come out", "another figure", "example")
     proof = Proof("house", (), (remark,), {"rules": 1, "examples": 2, "expectations": 3, "settings": 4})
     counted = {**proof.counts}
-    hostile_proof = replace(poisoned(proof), counts=counted, remarks=(poisoned(remark)._replace(kind="example"),))
+    hostile_proof = poisoned(proof)._replace(counts=counted, remarks=(poisoned(remark)._replace(kind="example"),))
     head = PackHead("house", "1", "t", "l", "c", None, ("base",), {}, "simple", "", "")
     for lines in (proof_lines(hostile_proof), listing([poisoned(head)])):
         said = text_of(lines)
