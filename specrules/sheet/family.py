@@ -79,6 +79,11 @@ class Family:
         """There are neighbours enough, and they lie within `width` of one another."""
         return len(self.values) > 1 and max(self.values) - min(self.values) <= width
 
+    @property
+    def same_part(self) -> bool:
+        """Whether the neighbours are other places on the same part."""
+        return bool(self.neighbours) and self.neighbours[0].station == self.reading.station
+
     def among(self, value: Decimal) -> bool:
         """Whether a value lies among its neighbours, or within twice of them."""
         return bool(self.values) and min(self.values) / 2 <= value <= max(self.values) * 2

@@ -22,8 +22,11 @@ NEAR = 8
 FAR_APART = INCH * 3 / 1000
 """In mm: neighbours that speak for exchanged digits of a length lie nearer to one another, and the reading farther."""
 
-NEW_BAND = INCH / 1000
-"""What a new part may differ from its stated size, with what gauges err, in mm: a thou. Common practice, no source."""
+WORN_APART = INCH * 12 / 1000
+"""In mm: so far may a bad part differ from the good ones, and by chance it looks as if digits were exchanged."""
+
+NEW_BAND = INCH * 2 / 1000
+"""What a new part may differ from its stated size with what gauges err, in mm: two thou. Common practice, no source."""
 
 ALIKE = Decimal("0.02")
 """Neighbours speak for a factor when they lie within this part of their size."""
@@ -106,7 +109,8 @@ def slipped(family: Family) -> Suspect | None:
     if odd and not far_outside(family.value, family.measurand.usual):  # it may be just a little more than usual
         found = [factor for factor in found if family.among(factor.undone(family.value))]
     if len(found) > 1:  # several slips would explain it; the neighbours can tell which it was
-        found = [factor for factor in found if _fits_neighbours(family, factor.undone(family.value))]
+        fits = [factor for factor in found if _fits_neighbours(family, factor.undone(family.value))]
+        found = fits or [factor for factor in found if odd and family.among(factor.undone(family.value))]
     if len(found) != 1:
         return None
     would_be = found[0].undone(family.value)
@@ -172,7 +176,8 @@ def exchanged(family: Family) -> Suspect | None:
     if not family.apart or not family.fine or reading.repeats > 1:
         return None
     width = FAR_APART if family.is_length else abs(family.middle) * ALIKE
-    if family.apart < width or not family.close(width):
+    far = max(width, WORN_APART) if family.is_length and not family.same_part else width
+    if family.apart < far or not family.close(width):
         return None
     for at in range(len(reading.text) - 1):
         a, b = reading.text[at], reading.text[at + 1]

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from decimal import Decimal
 from itertools import groupby
+from statistics import median_low
 
 from specrules.pack import GaugeSlip, Measurand, Stack
 from specrules.quantity import Unit, find_unit
-from specrules.sheet.family import Suspect, families
+from specrules.sheet.family import Family, Suspect, families
 from specrules.sheet.parts import FactValue, Reading, Sheet
-from specrules.sheet.slips import INCH, SLIPS
+from specrules.sheet.slips import INCH, NEAR, SLIPS
 from specrules.sheet.stated import stated_suspects
 
 __all__ = ["Suspect", "suspects"]
@@ -36,7 +37,9 @@ def suspects(sheet: Sheet, stack: Stack, worn: bool = False) -> tuple[Suspect, .
         new = _sizes_when_new(readings, measurand, sheet, stack) if worn else {}
         for family in families(readings, measurand, kinds, steps, new):
             looked_at = (slip(family) for slip in SLIPS)
-            found.extend([suspect for suspect in looked_at if suspect is not None][:1])
+            suspect = next((suspect for suspect in looked_at if suspect is not None), None)
+            if suspect is not None and not (suspect.neighbours and _another_size_here(family, sheet, stack)):
+                found.append(suspect)
     return (*found, *stated_suspects(sheet, stack))
 
 
@@ -45,6 +48,25 @@ def _steps(gauge: str, measurand: Measurand, sheet: Sheet, stack: Stack) -> tupl
     named = sheet.gauges[gauge].gauge_class if gauge in sheet.gauges else ""
     kind = stack.gauge_classes.get(named or next(iter(measurand.gauge_classes), ""))
     return (kind.slips if kind is not None else ()) or TURNS
+
+
+def _another_size_here(family: Family, sheet: Sheet, stack: Stack) -> bool:
+    """Whether something else that is measured at the station is off by as much from the other stations: then the part
+    was made to another size there, and nothing was misread."""
+    if family.same_part or not family.values:
+        return False
+    off, here = family.value - family.middle, family.reading.station
+    sizes: dict[str, tuple[list[Decimal], list[Decimal]]] = {}
+    for reading in sheet.readings:
+        other = stack.measurands[reading.name]
+        alike = other.at == family.measurand.at and other.unit.dimension == family.measurand.unit.dimension
+        if alike and other.name != family.measurand.name and reading.value is not None:
+            sizes.setdefault(other.name, ([], []))[reading.station == here].append(reading.value)
+    return any(
+        abs(median_low(there) - median_low(rest) - off) <= abs(off) / NEAR
+        for rest, there in sizes.values()
+        if rest and there
+    )
 
 
 def _sizes_when_new(

@@ -6,7 +6,7 @@ What no case shows (taper of worn bores, weights, how often a part is bad) is co
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_EVEN, Decimal
 from functools import cache
@@ -149,18 +149,21 @@ class _Bench:
         number = Decimal(mm) / (INCH if self.engine.unit == "in" else 1)
         return str((number / step).quantize(Decimal(1), ROUND_HALF_EVEN) * step)
 
-    def put(self, name: str, station: tuple[str, ...], sizes: Iterator[float] | list[float]) -> None:
+    def put(self, name: str, station: tuple[str, ...], sizes: Sequence[float]) -> None:
         """Sizes at one station; some left open, as on a bench."""
-        for number, size in enumerate(list(sizes)[: 1 if self.thin else None]):
+        for number, size in enumerate(sizes[: 1 if self.thin else None]):
             self.engine.cells[(name, station, number)] = self.written(self.dice.gauss(size, self.noise))
 
-    def round_parts(self, name: str, stations: int, nominal: float, positions: int, taper: float, odd: float) -> None:
+    def round_parts(
+        self, name: str, stations: int, nominal: float, positions: int, taper: float, odd: float, bad: int = -1
+    ) -> None:
         """Parts of one size: a spread between them, a taper and out of round in each, now and then a bad one."""
         dice, within = self.dice, self.spread.journal
-        bad = dice.randint(1, stations) if dice.random() < 0.15 else 0
+        if bad < 0:
+            bad = dice.randint(1, stations) if dice.random() < 0.15 else 0
         for station in range(1, stations + 1):
             size = nominal + dice.uniform(-0.5, 0.5) * self.spread.clearance
-            size += odd * dice.uniform(0.3, 1) if station == bad else 0
+            size += odd * (dice.uniform(0.3, 1) if abs(odd) < 0.2 else 1) if station == bad else 0
             lean = dice.uniform(0, taper)
             shape = [size + lean * place / max(positions - 1, 1) for place in range(positions)]
             self.put(name, (str(station),), [each + dice.uniform(-within, within) for each in shape])
@@ -176,9 +179,10 @@ class _Bench:
         self.direct(mains, fit)
         self.round_parts("rod_journal", n, rod, 4, wear / 4, -wear)
         self.round_parts("rod_bearing_bore", n, rod + fit, 2, 0.005, wear)
-        sleeved = 0.508 if dice.random() < 0.3 else wear * 2  # one cylinder bored over, or worn
-        self.round_parts("cylinder_bore", n, bore, 6, wear * 2, sleeved)
-        self.round_parts("piston_skirt", n, bore - 0.06, 1, 0, sleeved)
+        over = dice.choice((0.254, 0.508, 0.762)) if engine.unit == "in" else dice.choice((0.25, 0.5, 0.75, 1.0))
+        bored = dice.randint(1, n) if dice.random() < 0.1 else 0  # one cylinder, with a piston to suit
+        self.round_parts("cylinder_bore", n, bore, 6, wear * 2, over, bored)
+        self.round_parts("piston_skirt", n, bore - 0.08, 1, 0, over, bored)
         self.round_parts("pin_diameter", n, bore / 4.2, 1, 0, -0.01)
         self.round_parts("pin_bore_piston", n, bore / 4.2 + 0.015, 1, 0, 0.01)
         self.gaps(n, bore)
@@ -210,12 +214,13 @@ class _Bench:
             for ring in ("top", "second"):
                 gap = dice.uniform(0.04, 0.09)
                 engine.cells[("ring_side_gap", (str(cylinder), ring), 0)] = self.written(gap, tenth)
+        guide = dice.uniform(7, 9.5)
         for cylinder in range(1, n + 1):
             for valve in ("intake", "exhaust"):
                 size = dice.uniform(0.03, 0.06) * (self.spread.guide if cylinder == bad and valve == "exhaust" else 1)
-                hole, stem = dice.uniform(8.6, 8.7), self.step
-                engine.cells[("guide_bore", (str(cylinder), valve), 0)] = self.written(hole, stem)
-                engine.cells[("valve_stem", (str(cylinder), valve), 0)] = self.written(hole - size, stem)
+                at, stem = (str(cylinder), valve), guide + dice.uniform(-0.5, 0.5) * self.spread.clearance
+                engine.cells[("guide_bore", at, 0)] = self.written(stem + size)
+                engine.cells[("valve_stem", at, 0)] = self.written(stem)
 
     def others(self, n: int, bore: float) -> None:
         """Chambers, weights, decks; heads that do not belong together now and then."""
@@ -230,8 +235,3 @@ class _Bench:
             step = Decimal("0.0005" if engine.unit == "in" else "0.01")
             below = dice.uniform(-0.1, 0.4) + dice.uniform(-0.5, 0.5) * self.spread.deck
             engine.cells[("piston_below_deck", at, 0)] = self.written(below, step)
-
-
-def noticed(marks: Callable[[str], bool], names: Iterator[str]) -> list[str]:
-    """The names that are marked."""
-    return [name for name in names if marks(name)]

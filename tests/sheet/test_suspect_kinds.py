@@ -110,6 +110,13 @@ def test_a_turn_is_an_inch_turn_or_a_metric_one() -> None:
     assert told("readings: {shaft: {1: 50.800, 2: 51.435, 3: 50.801}}\n", "mm") == []
 
 
+def test_a_part_of_another_size_was_not_misread() -> None:
+    hole = "hole: {{1: 2.0030, 2: {}, 3: 2.0030}}"
+    body = "readings: {{shaft: {{1: 2.0000, 2: 2.0250, 3: 2.0001}}, {}}}\n"
+    assert told(body.format(hole.format("2.0281"))) == []  # what it runs in was made to suit
+    assert told(body.format(hole.format("2.0031"))) == [("2.0250", "thimble turn")]
+
+
 REFRESH = "facts: {work: refresh, card_shaft: 2.0000, card_hole: 3.0000}\n"
 
 

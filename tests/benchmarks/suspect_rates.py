@@ -1,0 +1,265 @@
+"""How often a good reading is suspected, and how often a slip is caught: `python -m tests.benchmarks.suspect_rates`.
+
+The fear behind the first figure: that a builder learns to ignore the warning. Behind the second: that a slip decides.
+Options: how many engines (1000) and the seed (1).
+"""
+
+from __future__ import annotations
+
+import random
+import sys
+from collections.abc import Callable
+from decimal import Decimal
+from typing import NamedTuple
+
+from specrules.inspection import Inspection
+from specrules.pack import Stack
+from specrules.sheet import Sheet, Suspect, all_alike, suspects
+from tests.benchmarks.engines import INCH, SIZES, Cell, Engine, honest
+from tests.inspecting import inspected, settled
+
+Slip = Callable[[random.Random, Engine], tuple[dict[Cell, str], dict[str, str]] | None]
+"""One slip in an honest engine: the cells, or facts, that it writes otherwise; None where there is no place for it."""
+
+SMALL = ("main_clearance_direct", "ring_end_gap", "ring_side_gap", "piston_below_deck")
+NO_LENGTHS = ("chamber_volume", "piston_weight")
+
+
+class Rate(NamedTuple):
+    """Of so many, so many."""
+
+    found: int
+    tried: int
+
+    def __str__(self) -> str:
+        share = f"{100 * self.found / self.tried:.1f} %" if self.tried else "none tried"
+        return f"{share:>10}  ({self.found} of {self.tried})"
+
+    @property
+    def share(self) -> float:
+        """The part of them."""
+        return self.found / self.tried
+
+
+def look(engine: Engine, cells: dict[Cell, str] | None = None, facts: dict[str, str] | None = None) -> list[Suspect]:
+    """What is suspected in an engine by its written numbers alone."""
+    return list(suspects(*read(engine.sheet(cells, facts)), engine.worn))
+
+
+def read(text: str) -> tuple[Sheet, Stack]:
+    """A sheet that has no fault, and its packs."""
+    sheet, stack, faults = settled(text, {})
+    assert sheet is not None, faults
+    assert stack is not None
+    return sheet, stack
+
+
+def judged(engine: Engine, cells: dict[Cell, str] | None = None) -> Inspection:
+    """The inspection, which knows limits too."""
+    return inspected(engine.sheet(cells))
+
+
+def a_cell(dice: random.Random, engine: Engine, names: tuple[str, ...]) -> Cell | None:
+    """Any figure of these measurands."""
+    cells = [cell for cell in engine.cells if cell[0] in names]
+    return dice.choice(cells) if cells else None
+
+
+def places(text: str) -> Decimal:
+    """The last written place of a figure."""
+    return Decimal(1).scaleb(int(Decimal(text).as_tuple().exponent))
+
+
+def moved(by: Callable[[random.Random, Engine], Decimal], only: str = "") -> Slip:
+    """A size misread by a step of its gauge, one way or the other; with that kind of gauge alone, if one is said."""
+
+    def slip(dice: random.Random, engine: Engine) -> tuple[dict[Cell, str], dict[str, str]] | None:
+        cell = a_cell(dice, engine, SIZES)
+        if cell is None or (engine.gauge == "caliper") != (only == "caliper"):
+            return None
+        text, step = engine.cells[cell], by(dice, engine)
+        return {cell: str(Decimal(text) + dice.choice((step, -step)))}, {}
+
+    return slip
+
+
+def turn(_: random.Random, engine: Engine) -> Decimal:
+    """One turn of the thimble."""
+    return Decimal("0.025") if engine.unit == "in" else Decimal("0.5")
+
+
+def tenth(_: random.Random, engine: Engine) -> Decimal:
+    """A tenth of an inch on a caliper; nothing where it is metric."""
+    return Decimal("0.1") if engine.unit == "in" else Decimal(0)
+
+
+def times(factor: Decimal, names: Callable[[str], bool]) -> Slip:
+    """A figure that many times too large or too small, in as many figures as it had before."""
+
+    def slip(dice: random.Random, engine: Engine) -> tuple[dict[Cell, str], dict[str, str]] | None:
+        cell = a_cell(dice, engine, tuple({name for name, _, _ in engine.cells if names(name)}))
+        if cell is None or not Decimal(engine.cells[cell]):
+            return None
+        text = Decimal(engine.cells[cell])
+        if factor == INCH:  # written in the unit of the other system
+            number = text * INCH if engine.unit == "in" else text / INCH
+            return {cell: f"{number:.4f}" if engine.unit == "mm" else f"{number:.3f}"}, {}
+        number = text * factor if factor == 1000 or dice.random() < 0.5 else text / factor
+        return {cell: f"{number:f}"}, {}
+
+    return slip
+
+
+def exchanged(dice: random.Random, engine: Engine) -> tuple[dict[Cell, str], dict[str, str]] | None:
+    """Two digits side by side exchanged."""
+    cell = a_cell(dice, engine, (*SIZES, "piston_weight", "chamber_volume"))
+    assert cell is not None
+    text = engine.cells[cell]
+    pairs = ((at, text[at : at + 2]) for at in range(len(text) - 1))
+    spots = [at for at, pair in pairs if pair.isdigit() and pair[0] != pair[1] and (at, pair[1]) != (0, "0")]
+    if not spots:
+        return None
+    at = dice.choice(spots)
+    return {cell: text[:at] + text[at + 1] + text[at] + text[at + 2 :]}, {}
+
+
+def negative(dice: random.Random, engine: Engine) -> tuple[dict[Cell, str], dict[str, str]] | None:
+    """A minus sign where nothing is below nothing."""
+    cell = a_cell(dice, engine, (*SIZES, "ring_end_gap", "main_clearance_direct"))
+    return None if cell is None else ({cell: f"-{engine.cells[cell]}"}, {})
+
+
+def grown(dice: random.Random, engine: Engine) -> tuple[dict[Cell, str], dict[str, str]] | None:
+    """Worn journals all read on the wrong thimble line, 3 to 10 thou above what they were new."""
+    if not engine.worn or engine.gauge == "caliper":
+        return None
+    name = dice.choice(("main_journal", "rod_journal"))
+    step = Decimal(dice.randint(3, 10)) / 1000 * (1 if engine.unit == "in" else INCH)
+    cells = {c: t for c, t in engine.cells.items() if c[0] == name and c[1] == ("1",)}
+    card = Decimal(engine.facts[f"card_{name}"])
+    return {cell: str((card + step).quantize(places(text))) for cell, text in cells.items()}, {}
+
+
+def stated(dice: random.Random, engine: Engine) -> tuple[dict[Cell, str], dict[str, str]] | None:
+    """A stated size ten times too large or too small."""
+    name = dice.choice(("card_main_journal", "stroke", "gasket_thickness", "checking_lift"))
+    number, _, unit = engine.facts[name].partition(" ")
+    wrong = Decimal(number) * dice.choice((Decimal(10), Decimal("0.1")))
+    return {}, {name: f"{wrong:f} {unit}".strip()}
+
+
+def radial(dice: random.Random, engine: Engine) -> tuple[dict[Cell, str], dict[str, str]] | None:
+    """A clearance on the radius among clearances on the diameter."""
+    cell = a_cell(dice, engine, ("main_clearance_direct",))
+    assert cell is not None
+    text = engine.cells[cell]
+    return {cell: str((Decimal(text) / 2).quantize(places(text)))}, {}
+
+
+SLIPS: dict[str, Slip] = {
+    "thimble turn": moved(turn),
+    "caliper tenth (inch sheets)": moved(tenth, "caliper"),
+    "decimal, in a size": times(Decimal(10), lambda name: name in SIZES),
+    "decimal, in a gap": times(Decimal(10), lambda name: name in SMALL[:3]),
+    "decimal, in a weight or volume": times(Decimal(10), lambda name: name in NO_LENGTHS),
+    "unit, in a size": times(INCH, lambda name: name in SIZES),
+    "unit, in a gap": times(INCH, lambda name: name in SMALL[:3]),
+    "thou or um without its unit": times(Decimal(1000), lambda name: name in SMALL[:3]),
+    "digits exchanged": exchanged,
+    "impossible negative": negative,
+    "larger than new": grown,
+    "decimal, in a stated fact": stated,
+    "radial for diametral (not looked for)": radial,
+}
+
+
+def false_alarms(engines: list[Engine]) -> tuple[Rate, Rate, tuple[str, ...]]:
+    """Readings and engines suspected where every figure is what the gauge showed, and what was said of them."""
+    found = [look(engine) for engine in engines]
+    told = tuple(f"{each.name} {each.text} {each.said}" for of_one in found for each in of_one)
+    readings = sum(len(engine.cells) for engine in engines)
+    return Rate(len(told), readings), Rate(sum(map(bool, found)), len(engines)), told
+
+
+def caught(slip: Slip, engines: list[Engine], dice: random.Random) -> tuple[Rate, Rate]:
+    """How many slips of one kind were suspected, and how many were undone rightly."""
+    tried = found = undone = 0
+    for engine in engines:
+        made = slip(dice, engine)
+        if made is None or (not made[1] and all(engine.cells[cell] == text for cell, text in made[0].items())):
+            continue
+        tried += 1
+        cells, facts = made
+        wrong = look(engine, cells, facts)
+        hit = [w for w in wrong if w.name in facts or any(w.name == c[0] and w.station == c[1] for c in cells)]
+        found += bool(hit)
+        undone += any(each.would_be is not None for each in hit)
+    return Rate(found, tried), Rate(undone, tried)
+
+
+def with_limits(engines: list[Engine], dice: random.Random) -> tuple[Rate, Rate, Rate]:
+    """By the inspection: honest engines with a negative fit, journals written to two places, a bore 0.010 small."""
+    fine = [engine for engine in engines if engine.gauge != "caliper" and places(_journal(engine)) < Decimal("0.0015")]
+    alarms = sum(_says(judged(engine), "impossible negative") for engine in fine)
+    coarse = tight = 0
+    for engine in fine:
+        rounded = Decimal("0.01") if engine.unit == "in" else Decimal("0.1")
+        cells = {c: str(Decimal(t).quantize(rounded)) for c, t in engine.cells.items() if c[0] == "main_journal"}
+        coarse += _says(judged(engine, cells), "too few places")
+        bores = [c for c in engine.cells if c[0] == "main_bearing_bore"]
+        cell = dice.choice(bores)
+        small = Decimal("0.010") * (1 if engine.unit == "in" else INCH)
+        tight += _says(judged(engine, {cell: str(Decimal(engine.cells[cell]) - small)}), "impossible negative")
+    return Rate(alarms, len(fine)), Rate(coarse, len(fine)), Rate(tight, len(fine))
+
+
+def _journal(engine: Engine) -> str:
+    return next(text for cell, text in engine.cells.items() if cell[0] == "main_journal")
+
+
+def _says(inspection: Inspection, kind: str) -> bool:
+    return any(each.kind == kind for finding in inspection.findings for each in finding.rests_on.suspect)
+
+
+def copied(engines: list[Engine]) -> tuple[Rate, Rate]:
+    """Honest engines with a remark that all is alike, and engines where the first bores were copied to all stations."""
+    honestly = wrongly = 0
+    for engine in engines:
+        honestly += _alike(engine, {}, "cylinder bore")
+        first = engine.cells[("cylinder_bore", ("1",), 0)]
+        wrongly += _alike(engine, {cell: first for cell in engine.cells if cell[0] == "cylinder_bore"}, "cylinder bore")
+    return Rate(honestly, len(engines)), Rate(wrongly, len(engines))
+
+
+def _alike(engine: Engine, cells: dict[Cell, str], what: str) -> bool:
+    return any(what in remark for remark in all_alike(*read(engine.sheet(cells))))
+
+
+def main(engines: int = 1000, seed: int = 1) -> None:
+    """Print the rates."""
+    say = sys.stdout.write
+    dice = random.Random(seed)
+    made = [honest(dice) for _ in range(engines)]
+    readings, marked, told = false_alarms(made)
+    say(f"{engines} honest engines, {readings.tried} readings, seed {seed}\n")
+    say(f"false alarms a thousand readings     {1000 * readings.found / readings.tried:8.3f}\n")
+    say(f"engines with a false alarm           {marked}\n")
+    for said in told[:12]:
+        say(f"    {said}\n")
+    say("slips caught, and of them with what the reading would be\n")
+    for name, slip in SLIPS.items():
+        found, undone = caught(slip, made[: engines // 2], dice)
+        say(f"  {name:38}{found}   {undone.found}\n")
+    alarms, coarse, tight = with_limits(made[: engines // 5], dice)
+    say("by the inspection, which knows the limits\n")
+    say(f"  {'honest engines, a negative fit':38}{alarms}\n")
+    say(f"  {'journals written to two places':38}{coarse}\n")
+    say(f"  {'a bore read 0.010 in small':38}{tight}\n")
+    honestly, wrongly = copied([engine for engine in made[: engines // 2] if engine.cylinders >= 4])
+    say("remarks that all bores are alike\n")
+    say(f"  {'honest engines':38}{honestly}\n")
+    say(f"  {'one bore copied to all stations':38}{wrongly}\n")
+
+
+if __name__ == "__main__":
+    main(*map(int, sys.argv[1:]))
