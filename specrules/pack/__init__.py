@@ -4,6 +4,7 @@ from specrules.pack.capability import Amount, Capability, read_capability
 from specrules.pack.checking import checked
 from specrules.pack.compiling import Compiler, compile_lines
 from specrules.pack.layering import ordered
+from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
 from specrules.pack.parts import (
     IMPORTANCES,
     PARTS,
@@ -40,24 +41,29 @@ __all__ = [
     "Amount",
     "Capability",
     "Compiler",
+    "Exercise",
     "Expected",
     "Fact",
     "Figure",
     "GaugeClass",
     "GaugeSlip",
+    "Lesson",
     "LimitLine",
     "LineEntry",
     "Measurand",
+    "Mistake",
     "NewSize",
     "Operation",
     "Pack",
     "PackHead",
+    "Question",
     "Rule",
     "RuleChain",
     "SignOff",
     "Source",
     "Stack",
     "Step",
+    "Variation",
     "Way",
     "Worked",
     "checked",

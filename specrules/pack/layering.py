@@ -84,6 +84,11 @@ class Thing(NamedTuple):
     base: Fields
     changes: tuple[Change, ...]
 
+    @property
+    def last(self) -> str:
+        """The pack that wrote it, or amended it last."""
+        return self.changes[-1].pack if self.changes else self.pack
+
     def retired(self, order: Order) -> bool:
         """Whether it is dropped: no pack that knows nothing of that still works with it."""
         kept = [change.pack for change in self.changes if not change.retires]

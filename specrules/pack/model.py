@@ -22,6 +22,7 @@ from specrules.pack.entries import (
     SignOffEntry,
 )
 from specrules.pack.leaves import NOTHING, Entry, Leaf, Name, Prose, YesNo
+from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
 from specrules.pack.rule_entries import RuleEntry
 
 HEADER = "tolerance-pack/1"
@@ -59,6 +60,8 @@ SECTIONS: dict[str, type[Entry]] = {
     "sign-offs": SignOffEntry,
     "rules": RuleEntry,
     "operations": OperationEntry,
+    "lessons": LessonEntry,
+    "exercises": ExerciseEntry,
 }
 """Each section that holds named things, and what one of them is."""
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from decimal import Decimal
+from types import MappingProxyType
 from typing import NamedTuple
 
 from specrules.document import Fields, Place, Text
 from specrules.formula import Axis, Formula, Scope
 from specrules.pack.capability import Capability
+from specrules.pack.lesson_parts import Exercise, Lesson
 from specrules.quantity import Bracket, Exact, Unit
 
 SIDES = ("least", "most")
@@ -269,3 +271,5 @@ class Stack(NamedTuple):
     decision: str
     unit: Unit | None  # what a bare length means in the packs' own fragments
     groups: tuple[str, ...] = ()  # headings, in the order of the work
+    lessons: Mapping[str, Lesson] = MappingProxyType({})
+    exercises: Mapping[str, Exercise] = MappingProxyType({})

@@ -44,7 +44,7 @@ class Rules(NamedTuple):
         words = self._words(entry.words, name)
         if by.new and by.examples and not entry.worked:
             compiler.fault(by.key, name, "has no worked examples", "worked: and at least one")
-        _check_source(entry.source, f"{name} source", compiler)
+        check_source(entry.source, f"{name} source", compiler)
         if each is None or formula is None or not words:
             return None
         return Rule(
@@ -80,7 +80,7 @@ class Rules(NamedTuple):
         """The sign-off; None where its importance is at fault."""
         compiler = self.compiler
         at = compiler.axes(entry.at, f"{key} at") or ()
-        _check_source(entry.source, f"{key} source", compiler)
+        check_source(entry.source, f"{key} source", compiler)
         importance = compiler.importance(entry.importance or _MAJOR, f"{key} importance", at)
         if importance is None:
             return None
@@ -195,7 +195,8 @@ class Rules(NamedTuple):
 _MAJOR = Text("major")
 
 
-def _check_source(source: SourceEntry, subject: str, compiler: Compiler) -> None:
+def check_source(source: SourceEntry, subject: str, compiler: Compiler) -> None:
+    """A published source names its document, and where in it."""
     if source.kind == "published" and not (source.document and (source.page or source.clause)):
         lacks = "page or clause" if source.document else "document"
         compiler.fault(source.kind, subject, f"is published and names no {lacks}", f"{lacks.split()[0]}: in it")

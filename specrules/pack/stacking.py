@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TypeVar
@@ -24,6 +24,8 @@ from specrules.pack.entries import (
 from specrules.pack.figures import Figures
 from specrules.pack.layering import Order, Thing, gathered, ordered
 from specrules.pack.leaves import NOTHING, Entry
+from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
+from specrules.pack.lessons import Lessons
 from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, twice, unique
 from specrules.pack.parts import Fact, GaugeClass, Measurand, Operation, PackHead, RuleChain, Stack
 from specrules.pack.reading import Pack
@@ -35,6 +37,7 @@ MOST_AXES = 100
 """A formula asks each of them for its groups; no real thing has so many."""
 
 SomeEntry = TypeVar("SomeEntry", bound=Entry)
+Made = TypeVar("Made")
 
 
 def stack(
@@ -121,6 +124,7 @@ class _Stacking:
             n: chain(thing, self.group("rules", n), self.order, packs, rules)
             for n, thing in self.things["rules"].items()
         }
+        teaching = Lessons(compiler, chains, self.things["lessons"])
         return Stack(
             packs=tuple(_head(pack, bare[pack.name]) for pack in self.order.packs),
             scope=compiler.scope,
@@ -139,6 +143,8 @@ class _Stacking:
             decision=self.said("decision"),
             unit=bare[self.order.packs[-1].name] if self.order.packs else None,
             groups=self.headings(),
+            lessons=self.taught("lessons", LessonEntry, teaching.lesson),
+            exercises=self.taught("exercises", ExerciseEntry, teaching.exercise),
         )
 
     def entries(self, section: str, model: type[SomeEntry]) -> dict[str, SomeEntry]:
@@ -225,6 +231,13 @@ class _Stacking:
             key = self.key("operations", name)
             made[name] = Operation(name, entry.title or plain(name), known, key.place)
         return made
+
+    def taught(
+        self, section: str, model: type[SomeEntry], make: Callable[[SomeEntry, Text, str], Made]
+    ) -> dict[str, Made]:
+        """The lessons or the exercises, each of the pack that wrote it or amended it last."""
+        things = self.things[section]
+        return {n: make(e, things[n].key, things[n].last) for n, e in self.entries(section, model).items()}
 
     def sets(self, facts: Mapping[str, Fact]) -> dict[str, str]:
         """The facts that using the packs implies; two packs may not imply two things."""

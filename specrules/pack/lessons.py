@@ -1,0 +1,139 @@
+"""Lessons and exercises to their compiled parts. What they give as readings is read where sheets are."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from specrules.document import Text, shown
+from specrules.formula import Kind, Role
+from specrules.pack.checking import not_a_word
+from specrules.pack.compiling import Compiler
+from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry, MistakeEntry, QuestionEntry, VariationEntry
+from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
+from specrules.pack.parts import VERDICTS, RuleChain
+from specrules.pack.rules import check_source
+from specrules.quantity import NO_UNIT, Dimension, Exact, Refusal, Unit, read_written
+
+MOST_PLACES = 9
+MOST_STEPS = 100_000
+GIVEN = (Role.MEASURAND, Role.FACT)
+
+
+@dataclass(frozen=True, slots=True)
+class Lessons:
+    """Compiles the lessons and exercises of one stack. `rules` holds None for a rule that is itself at fault."""
+
+    compiler: Compiler
+    rules: Mapping[str, RuleChain | None]
+    lessons: Mapping[str, object]
+
+    def lesson(self, entry: LessonEntry, key: Text, pack: str) -> Lesson:
+        """One lesson."""
+        check_source(entry.source, f"{key} source", self.compiler)
+        rules = self.compiler.known(entry.rules, self.rules, "rule", f"{key} rules")
+        return Lesson(key, entry.title, tuple(map(str, entry.text)), rules, pack, key.place)
+
+    def exercise(self, entry: ExerciseEntry, key: Text, pack: str) -> Exercise:
+        """One exercise; worth nothing where the compiler has faults."""
+        if key in self.lessons:
+            self.compiler.fault(key, key, "is a lesson already", "another name")
+        self.compiler.known((entry.lesson,), self.lessons, "lesson", f"{key} lesson")
+        if not entry.questions:
+            self.compiler.fault(key, key, "asks nothing", "questions: and at least one")
+        return Exercise(
+            name=key,
+            title=entry.title,
+            lesson=entry.lesson,
+            task=entry.task,
+            given=entry.given,
+            vary=tuple(made for each in entry.vary if (made := self._variation(each, f"{key} vary"))),
+            questions=tuple(self._question(q, f"{key} questions {n}") for n, q in enumerate(entry.questions, 1)),
+            pack=pack,
+            place=key.place,
+        )
+
+    def _question(self, entry: QuestionEntry, subject: str) -> Question:
+        compiler = self.compiler
+        ways = {"answer": entry.answer, "uncertainty of": entry.uncertainty_of, "verdict of": entry.verdict_of}
+        given = [word for word, there in ways.items() if there]
+        if len(given) != 1:
+            said = f"has {' and '.join(given) or 'none of answer, uncertainty of, verdict of'}"
+            compiler.fault(entry.place, subject, f"{said} where one of them says what is right")
+        text = entry.answer or entry.uncertainty_of
+        unit = compiler.unit(entry.unit, f"{subject} unit") or NO_UNIT
+        if text:
+            places = self._whole(entry.places or Text("", entry.place), f"{subject} places", MOST_PLACES)
+        else:
+            places = 0
+            if entry.unit or entry.places:
+                said = "is of a figure, and a verdict is asked"
+                compiler.fault(entry.unit or entry.places, f"{subject} {'unit' if entry.unit else 'places'}", said)
+        formula = compiler.formula(text, f"{subject} {given[0]}", dimension=unit.dimension) if text else None
+        if entry.verdict_of:
+            self._station(entry, subject)
+        elif entry.at:
+            compiler.fault(next(iter(entry.at)), f"{subject} at", "is the station of a verdict, and none is asked")
+        return Question(
+            ask=entry.ask,
+            formula=formula,
+            uncertainty=bool(entry.uncertainty_of),
+            rule=entry.verdict_of,
+            at={str(axis): str(label) for axis, label in entry.at.items()},
+            unit=unit,
+            places=places,
+            working=entry.working,
+            mistakes=tuple(self._mistake(each, unit, bool(entry.verdict_of), subject) for each in entry.mistakes),
+            place=entry.place,
+        )
+
+    def _station(self, entry: QuestionEntry, subject: str) -> None:
+        """Whether the verdict's station has a label on each axis of the rule, and on no other."""
+        known = self.compiler.known((entry.verdict_of,), self.rules, "rule", f"{subject} verdict of")
+        chain = self.rules[known[0]] if known else None
+        if chain is None:
+            return
+        each = chain.governing[-1].each
+        self.compiler.known(entry.at, each, f"axis of {chain.name}", f"{subject} at")
+        for axis in each:
+            if axis not in entry.at:
+                self.compiler.fault(entry.verdict_of, subject, f"does not say which {axis}", f"at: {{{axis}: LABEL}}")
+
+    def _mistake(self, entry: MistakeEntry, unit: Unit, verdict: bool, subject: str) -> Mistake:
+        where, formula = f"{subject} mistakes", None
+        if not verdict:
+            formula = self.compiler.formula(entry.answer, where, dimension=unit.dimension, kind=Kind.QUANTITY)
+        elif entry.answer not in VERDICTS:
+            self.compiler.fault(entry.answer, where, *not_a_word(entry.answer, VERDICTS))
+        return Mistake(formula, str(entry.answer) if verdict else "", entry.shows, entry.place)
+
+    def _variation(self, entry: VariationEntry, subject: str) -> Variation | None:
+        compiler, dimensions = self.compiler, dict[Dimension, None]()
+        given = {n: d for n, d in compiler.names.items() if d.role in GIVEN and d.kind is Kind.QUANTITY}
+        for name in entry.names:
+            if name in given:
+                dimensions[given[name].dimension._replace(point=False)] = None
+            else:
+                said = f"{shown(name)} is no measurand, and no fact that is a number"
+                compiler.fault(name, f"{subject} names", said, compiler.nearest(name, given))
+        steps = self._whole(entry.steps, f"{subject} steps", MOST_STEPS)
+        if len(dimensions) > 1:
+            said = f"moves {' and '.join(each.words() for each in dimensions)} by one step"
+            compiler.fault(entry.place, subject, said, "an entry for each")
+        if len(dimensions) != 1:
+            return None
+        by = read_written(entry.by, unit=None, dimension=next(iter(dimensions)))
+        if isinstance(by, Refusal):
+            compiler.refused(entry.by, by, f"{subject} by")
+        elif not isinstance(by, Exact) or by.value <= 0:
+            compiler.fault(entry.by, f"{subject} by", f"{shown(entry.by)} is no step", "0.0001 in")
+        else:
+            return Variation(tuple(map(str, entry.names)), by.value, steps, entry.together == "yes", entry.place)
+        return None
+
+    def _whole(self, text: Text, subject: str, most: int) -> int:
+        if text.isdecimal() and text.isascii() and int(text) <= most:
+            return int(text)
+        said = f"{shown(text)} is no whole number up to {most}" if text else "is not said"
+        self.compiler.fault(text, subject, said, f"a whole number, {most} at most")
+        return 0
