@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from specrules.inspection import Finding, Inspection, SignOffState, Verdict
+from specrules.inspection import FigureValue, Finding, Inspection, SignOffState, Verdict
 from specrules.output.closing import begun, closing, place_in_work, wants_the_maker
 from specrules.output.digits import span
 from specrules.output.finding import ATTENTION, attention, by_rule, in_spec, in_spec_of
@@ -17,6 +17,9 @@ DECISION_WORDS = {
     "simple": "simple acceptance: on a limit is in spec, gauges count for nothing",
     "guarded": "guarded by U (k = 2): in or out is said only where U leaves no doubt",
 }
+
+
+LARGE = 1000
 
 
 def screen(inspection: Inspection) -> list[Line]:
@@ -185,6 +188,12 @@ def _thin_evidence(inspection: Inspection) -> Iterator[str]:
             yield f"{short(findings[0].title)}{f' at {where}' if where else ''} rests on {said}."
 
 
+def _digits(row: Sequence[FigureValue]) -> int:
+    """Decimals for a figure: as its readings were written, and none for a number that has four digits before them."""
+    large = any(abs(each.unit.from_base(each.value)) >= LARGE for each in row if each.value is not None)
+    return 0 if large else max(each.places for each in row)
+
+
 def figures(inspection: Inspection) -> Iterator[Line]:
     """What was worked out, and no rule judges: for the whole build, or a range over its stations."""
     free = [figure for figure in inspection.figures if not figure.judged and figure.value is not None]
@@ -194,6 +203,4 @@ def figures(inspection: Inspection) -> Iterator[Line]:
         yield line(("WORKED OUT", "heading"))
     for row in known:
         ends = [(figure.value, figure.value) for figure in row]
-        yield from columns(
-            f"  {short(row[0].title)}", span(ends, row[0].unit, max(each.places for each in row)), wide=44
-        )
+        yield from columns(f"  {short(row[0].title)}", span(ends, row[0].unit, _digits(row)), wide=44)

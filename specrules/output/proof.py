@@ -10,6 +10,8 @@ from specrules.proving import Proof, RemarkKind
 HEADINGS: dict[RemarkKind, str] = {
     "example": "Worked examples that do not come out",
     "limits": "Limits out of order",
+    "slip": "Figures that look like slips",
+    "question": "Figures to ask about",
     "small sizes": "Limits that cross at some sizes",
     "untried": "Limits that could not be tried",
     "unexercised": "What no worked example shows",
