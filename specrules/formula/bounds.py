@@ -216,6 +216,17 @@ def extreme(values: Sequence[Value], u: Errors, greatest: bool) -> Value:
     return Value(low, high, whole, shared)
 
 
+def extremes(values: Sequence[Value], u: Errors) -> tuple[Value, Value]:
+    """The greatest and the least value. Of equal ones two different, since nothing is no surer than any difference."""
+    greatest, least = extreme(values, u, True), extreme(values, u, False)
+    points = [value.low for value in values if value.low is not None and value.low is value.high]
+    if len(points) == len(values) > 1 and all(is_zero(point.value - points[0].value) for point in points):
+        points.sort(key=lambda point: -combined_u(point.slopes, u))
+        ends = u.selected(points[0], points, True), u.selected(points[1], points, False)
+        greatest, least = (Value(end, end, greatest.whole, greatest.shared) for end in ends)
+    return greatest, least
+
+
 def _outermost(points: Sequence[Point], u: Errors, greatest: bool) -> Point:
     best = points[0]
     for point in points[1:]:

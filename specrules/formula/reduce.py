@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from specrules.formula.bounds import Errors, add, divide, extreme, subtract
+from specrules.formula.bounds import Errors, add, divide, extreme, extremes, subtract
 from specrules.formula.value import UNKNOWN, ZERO, Value, exactly
 
 
@@ -55,15 +55,14 @@ def _mean(values: Sequence[Value], u: Errors) -> Value:
 
 
 def _spread(values: Sequence[Value], u: Errors, complete: bool) -> Value:
-    greatest, least = extreme(values, u, True), extreme(values, u, False)
-    spread = subtract(greatest, least)
+    spread = subtract(*extremes(values, u))
     if complete and spread.whole:
         if spread.low is None or spread.low.value < 0:
             return spread._replace(low=ZERO)
         return spread
     known = [value for value in values if value.exact]
     if len(known) > 1:
-        low = subtract(extreme(known, u, True), extreme(known, u, False)).low
+        low = subtract(*extremes(known, u)).low
     else:
         low = ZERO
     return Value(low, None, whole=False, shared=spread.shared)

@@ -159,7 +159,7 @@ REFUSED = [
         "0.018 mm (0.0007 in) or 0.023 mm (0.0009 in)",
         10,
     ),
-    ("00098 in", "has 00098, which starts with a nought and has no point", "0.0098 or 0.00098", 0),
+    ("00098 in", "starts with a nought and has no point", "0.0098 in or 0.00098 in", 0),
     ("x + 02", "has 02, which starts with a nought and has no point", "0.2 or 0.02", 4),
     ("x * 007.50", "has 007.50, which starts with noughts", "7.50", 4),
     ("x * 00.5", "has 00.5, which starts with noughts", "0.5", 4),
@@ -169,6 +169,11 @@ REFUSED = [
 @pytest.mark.parametrize(("text", "said", "write", "at"), REFUSED)
 def test_what_cannot_be_read(text: str, said: str, write: str, at: int) -> None:
     assert refused(text) == (Refusal(said, write, at),)
+
+
+def test_an_unknown_unit_is_held_against_those_of_the_dimension_that_is_wanted() -> None:
+    wanted = (Refusal("has the unknown unit mmm", "10.000 mm", 7),)
+    assert refused("10.000 mmm", dimension=LENGTH) == wanted
 
 
 def test_brackets_may_be_just_so_deep() -> None:

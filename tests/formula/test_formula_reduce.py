@@ -154,6 +154,18 @@ def test_a_spread_moves_with_its_two_ends_alone() -> None:
     assert value.low.slopes == {0: -1.0, 1: 1.0}
 
 
+def test_the_spread_of_equal_readings_moves_with_two_of_them() -> None:
+    """No reading is subtracted from itself: nothing is no surer than any other difference."""
+    tied = bench()
+    for cylinder, u in (("1", 0.1), ("2", 0.3), ("3", 0.3), ("4", 0.2)):
+        tied.measure("weight", (cylinder,), "500 g", u)
+    value = evaluate(read("spread(weight)"), tied)
+    assert value is not None
+    assert value.low is not None
+    assert value.low.value == 0
+    assert value.low.slopes == {1: 1.0, 2: -1.0}
+
+
 def test_a_mean_moves_with_all() -> None:
     value = evaluate(read("mean(weight)"), weights("500 g", "503 g", "501 g", "502 g"))
     assert value is not None

@@ -35,7 +35,6 @@ def test_nothing_is_measured_and_every_gauge_is_assumed() -> None:
     assert found.unable is None
 
 
-@pytest.mark.xfail(strict=True, reason="the spread of equal readings subtracts one of them from itself")
 def test_a_spread_of_what_is_not_yet_measured_is_of_different_readings() -> None:
     found = able(MAINS)["taper"]
     assert float(found.U) == pytest.approx(expanded((0.001, 0.001), (0.001, 0.001)) + 2 * ALL_ALIKE, rel=1e-9)

@@ -368,6 +368,7 @@ def sides(body: str, rule: str, plain: float) -> tuple[float, float]:
         ("1: [50.000, open]", "largest_shaft", ONE, 0, 0),
         ("1: 50.000", "largest_shaft", ONE, 0, 0),  # one figure for both places is one reading
         ("1: [50.000, 50.001]", "taper", ONE * 2**0.5, 1.12, 0),  # too wide by both ends
+        ("1: [50.000, 50.000]", "taper", ONE * 2**0.5, 1.12, 0),  # nothing is no surer than any other difference
         ("1: [50.000, 50.020]", "taper", ONE * 2**0.5, 0, 0),
         ("1: [50, open], 2: [50, open], 3: [50, open], 4: [50, open]", "largest_front", ONE, 1.03, 0),
         ("1: [50, open], 2: [50, open], 3: [50, open], 4: [49.9, open]", "largest_front", ONE, 0.85, 0),
