@@ -79,9 +79,14 @@ def _tree(text: str, dimension: Dimension | None) -> Node:
     try:
         return parse(text)
     except Refused:
-        if isinstance(written, Refusal) and ("," in text or "(" in text or not text.isascii()):
+        if isinstance(written, Refusal) and (_known(written, text) or "," in text or "(" in text or not text.isascii()):
             raise Refused(*written) from None
         raise
+
+
+def _known(refusal: Refusal, text: str) -> bool:
+    """Whether it is known which quantity a text that is a number and a word was to be."""
+    return _PLAIN.fullmatch(text) is not None and re.search(r" [a-z]", refusal.write, re.IGNORECASE) is not None
 
 
 def _unfit(tree: Node, sort: Sort, kind: Kind, dimension: Dimension | None, choices: tuple[str, ...]) -> list[Refusal]:

@@ -12,6 +12,8 @@ HEADINGS: dict[RemarkKind, str] = {
     "limits": "Limits out of order",
     "slip": "Figures that look like slips",
     "question": "Figures to ask about",
+    "slip": "Figures that look like slips",
+    "question": "Figures to ask about",
     "small sizes": "Limits that cross at some sizes",
     "untried": "Limits that could not be tried",
     "unexercised": "What no worked example shows",

@@ -9,10 +9,12 @@ from decimal import Decimal
 from specrules.formula import NotEvaluable
 from specrules.inspection.limits import AIM_OUTSIDE, CROSSED, exact, limits_at
 from specrules.pack import Rule, Stack
+from specrules.proving.figures import standing
 from specrules.proving.names import behind, of_lines
 from specrules.proving.parts import ProofRemark
 from specrules.proving.settings import is_size, points_of, settings
 from specrules.proving.sizes import Point, Setting, Sizes, Trial
+from specrules.proving.slips import likely
 from specrules.quantity import NO_UNIT, is_zero, show
 
 MOST_NAMED = 3
@@ -110,7 +112,8 @@ def _remark(rule: Rule, kind: str, crossing: _Crossing, points: list[Point], sta
         more = f"; and {len(named) - MOST_NAMED} more" if len(named) > MOST_NAMED else ""
         where = f", with {'; '.join(named[:MOST_NAMED])}{more}" if named else ""
         over = "at every usual size" if points[0] else "whatever is measured"
-        return ProofRemark(place, rule.name, f"{said} {over}{where}", write, "limits")
+        meant = likely(kind, standing(rule, stack))
+        return ProofRemark(place, rule.name, f"{said} {over}{where}", meant or write, "limits")
     setting, at = max(crossing.sometimes, key=lambda pair: len(pair[1]))
     where = f", with {setting}" if str(setting) else ""
     said = f"{said} {_sizes(rule, kind, setting, at, points, stack)}{where}"

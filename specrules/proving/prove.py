@@ -13,6 +13,7 @@ from specrules.proving.exercised import unexercised
 from specrules.proving.ordering import Tried, out_of_order
 from specrules.proving.parts import Proof, ProofRemark
 from specrules.proving.sizes import stated_sizes
+from specrules.proving.slips import slips
 from specrules.quantity import CONTEXT
 
 
@@ -46,6 +47,7 @@ def _proof(made: Stack, name: str, files: frozenset[str]) -> Proof:
     for rule in own:
         remarks += out_of_order(rule, tried)
         remarks += (remark for outcome in worked[rule.name] for remark in outcome.remarks)
+    remarks += slips(own, made, files)
     remarks += unexercised(made, own, worked, files)
     counts = {
         "rules": len(own),

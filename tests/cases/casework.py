@@ -183,10 +183,11 @@ def figures_wrong(found: Inspection, wanted: Sequence[Mapping[str, Any]]) -> lis
     return said
 
 
-def wrong_in(text: str) -> list[str]:
-    """What keeps a pack from being proven, in sentences."""
+def remarks_on(text: str) -> tuple[list[str], list[str]]:
+    """What keeps a pack from being proven, and what is asked about its figures, in sentences."""
     pack, faults = read_pack([("column.pack.yaml", text.encode())])
     assert pack is not None, [fault.sentence() for fault in faults]
     proof = prove([pack], str(pack.name))
-    assert not proof.faults, [fault.sentence() for fault in proof.faults]
-    return [remark.sentence() for remark in proof.remarks if remark.wrong]
+    wrong = [fault.sentence() for fault in proof.faults]
+    wrong += [remark.sentence() for remark in proof.remarks if remark.wrong]
+    return wrong, [remark.sentence() for remark in proof.remarks if remark.kind == "question"]

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from tests.cases.casework import FOLDER, case, differences, figures_wrong, load, outcome, spot, wrong_in
+from tests.cases.casework import FOLDER, case, differences, figures_wrong, load, outcome, remarks_on, spot
 
 CASES = tuple(sorted(path.stem for path in FOLDER.glob("c*.yaml")))
 ALL = tuple(f"c{number:02}" for number in range(1, 36))
@@ -51,9 +51,10 @@ def test_case(name: str, variant: str) -> None:
 def test_printed_line(name: str, variant: str) -> None:
     """What is wrong with a printed line is found when its pack is proven, before any reading is judged."""
     wanted = case(name)["proofs"][variant]
-    said = wrong_in(wanted["pack"])
-    assert len(said) == len(wanted["wrong"]), said
-    assert [each for each, part in zip(said, wanted["wrong"], strict=True) if part not in each] == []
+    wrong, asked = remarks_on(wanted["pack"])
+    for said, parts in ((wrong, wanted["wrong"]), (asked, wanted.get("asks", []))):
+        assert len(said) == len(parts), said
+        assert [each for each, part in zip(said, parts, strict=True) if part not in each] == []
 
 
 @pytest.mark.parametrize("name", CASES)

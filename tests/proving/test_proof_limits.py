@@ -27,7 +27,8 @@ def with_limits(*lines: str, head: str = HEAD) -> str:
         ),
         (
             "{name: base, least: 0.006 in, most: 0.005 in}",
-            "the least lies above the most whatever is measured; write a least below the most",
+            "the least lies above the most whatever is measured; "
+            "write least: 0.005 in, most: 0.006 in, if they are exchanged",
         ),
         (
             "{name: base, least: 0.001 * size, aim: 0.004 * size, most: 0.003 * size}",
