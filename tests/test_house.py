@@ -20,14 +20,27 @@ FLOORS = (
     ("pack",),
     ("sheet",),
     ("inspection",),
-    ("proving", "study"),
+    ("study", "teaching"),
+    ("proving",),
     ("plugins",),
     ("output", "schemas"),
     ("cli",),
 )
 """The rooms, lowest floor first. A room imports from the floors below it and from itself."""
 
-NEUTRAL = ("quantity", "formula", "document", "pack", "sheet", "inspection", "proving", "study", "output", "schemas")
+NEUTRAL = (
+    "quantity",
+    "formula",
+    "document",
+    "pack",
+    "sheet",
+    "inspection",
+    "proving",
+    "study",
+    "teaching",
+    "output",
+    "schemas",
+)
 
 TRADE_WORDS = (
     "crank|crankpin|crankshaft|piston|cylinder|bearing|journal|bore|ring|valve|cam|camshaft|rod|engine|block|deck|gasket|"

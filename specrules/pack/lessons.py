@@ -109,7 +109,9 @@ class Lessons:
 
     def _variation(self, entry: VariationEntry, subject: str) -> Variation | None:
         compiler, dimensions = self.compiler, dict[Dimension, None]()
-        given = {n: d for n, d in compiler.names.items() if d.role in GIVEN and d.kind is Kind.QUANTITY}
+        counts = {axis.count for axis in compiler.scope.axes.values()}
+        numbers = {n: d for n, d in compiler.names.items() if d.role in GIVEN and d.kind is Kind.QUANTITY}
+        given = {name: declared for name, declared in numbers.items() if name not in counts}
         for name in entry.names:
             if name in given:
                 dimensions[given[name].dimension._replace(point=False)] = None

@@ -1,0 +1,23 @@
+"""Teaching: exercises posed with readings of their own, and answers marked with what each likely mistake shows."""
+
+from specrules.teaching.marking import mark, mark_one
+from specrules.teaching.parts import Asked, Given, Mark, Outcome, Posed, Wrong
+from specrules.teaching.pose import pose, posed, settled
+from specrules.teaching.sound import Flaw, flaws, unfit
+
+__all__ = [
+    "Asked",
+    "Flaw",
+    "Given",
+    "Mark",
+    "Outcome",
+    "Posed",
+    "Wrong",
+    "flaws",
+    "mark",
+    "mark_one",
+    "pose",
+    "posed",
+    "settled",
+    "unfit",
+]

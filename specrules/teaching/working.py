@@ -1,0 +1,112 @@
+"""What formulas and verdicts come to on an exercise's readings: worked out as an inspection does it."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from specrules.formula import Formula, NotEvaluable, Point, Value, explain
+from specrules.formula.tree import Name
+from specrules.inspection import ACCEPTANCES
+from specrules.inspection.bench import Benches, Trace
+from specrules.inspection.judge import Judge, Judgement
+from specrules.pack import Question, Stack
+from specrules.quantity import Unit, show
+from specrules.sheet import Sheet
+
+
+class Working:
+    """One sheet of readings. Every sign-off counts as given: a learner is asked what the numbers say."""
+
+    def __init__(self, sheet: Sheet, stack: Stack) -> None:
+        self.sheet, self.stack = sheet, stack
+        acceptance = ACCEPTANCES[sheet.decision or stack.decision or "guarded"]
+        benches = Benches(sheet, stack, simple=False)
+        self.bench = benches.bench()
+        judging = Benches(sheet, stack, simple=True).bench() if acceptance.simple else self.bench
+        self.judge = Judge(judging, acceptance, sheet.limits)
+
+    def point(self, formula: Formula) -> Point | None:
+        """The one number that a formula comes to; None where it comes to none."""
+        try:
+            value = formula.evaluate(self.bench, {})
+        except NotEvaluable:
+            return None
+        return value.low if value is not None and value.exact else None
+
+    def value(self, formula: Formula) -> Decimal | None:
+        """The same, base units."""
+        point = self.point(formula)
+        return None if point is None else point.value
+
+    def right(self, question: Question) -> tuple[Decimal | None, str, str]:
+        """The right answer: its value (None: it is a verdict, or cannot be known), its text, how it came."""
+        if question.rule:
+            judged = self.judged(question)
+            return (None, "", "") if judged is None else (None, str(judged.decision.verdict), self.held(judged))
+        assert question.formula is not None
+        point = self.point(question.formula)
+        if point is None:
+            return None, "", ""
+        if question.uncertainty:
+            U = self.bench.of.causes.doubt(point).expanded
+            return U, in_places(U, question), ""
+        return (
+            point.value,
+            in_places(point.value, question),
+            self.worked(question.formula, question.unit, question.places),
+        )
+
+    def judged(self, question: Question) -> Judgement | None:
+        """A rule at the station that is asked for; None where there is no such station."""
+        if any(label not in self.sheet.labels.get(axis, ()) for axis, label in question.at.items()):
+            return None
+        return self.judge.judge(self.stack.rules[question.rule].governing[-1], question.at)
+
+    def held(self, judged: Judgement) -> str:
+        """A judged value with its uncertainty and its limits, in words."""
+        value, unit, limits = judged.value, judged.rule.unit, judged.limits
+        if value is None or value.low is None or not value.exact:
+            return ""
+        places = max((_places(reading.place_value, unit) for reading in self.sheet.readings), default=0)
+        U = self.judge.doubt(value.low).expanded
+        sides = ((side, limit) for side, limit in (("least", limits.least), ("most", limits.most)) if limit is not None)
+        said = [show(value.low.value, unit, places) + (f" ±{show(U, unit, places)}" if U else "")]
+        said += [f"{side} {show(limit, unit, places)}" for side, limit in sides]
+        return f"{', '.join(said)} {unit.symbol}".rstrip()
+
+    def worked(self, formula: Formula, unit: Unit, places: int) -> str:
+        """A formula with its numbers in it; a figure by the way that led to it."""
+        station: dict[str, str] = {}
+        outer, self.bench.trace = self.bench.trace, Trace()
+        try:
+            formula.evaluate(self.bench, {})
+            if isinstance(formula.tree, Name) and self.bench.trace.ways:
+                (figure, labels), way = next(
+                    each for each in self.bench.trace.ways.items() if each[0][0] == formula.tree.name
+                )
+                station = dict(zip(self.stack.figures[figure].each, labels, strict=True))
+                formula = way.formula
+
+            def shown(value: Value) -> str:
+                return "not known" if value.low is None else show(value.low.value, unit, places)
+
+            return explain(formula, self.bench, station, shown, self.title)
+        except NotEvaluable:
+            return ""
+        finally:
+            self.bench.trace = outer
+
+    def title(self, name: str) -> str:
+        """What a name is called in a sentence."""
+        things = (self.stack.measurands, self.stack.figures, self.stack.facts)
+        title = next((known[name].title for known in things if name in known), "") or name.replace("_", " ")
+        return title[:1].lower() + title[1:]
+
+
+def in_places(value: Decimal, question: Question) -> str:
+    """A value in the unit and the places that are asked for."""
+    return f"{show(value, question.unit, question.places)} {question.unit.symbol}".rstrip()
+
+
+def _places(place_value: Decimal, unit: Unit) -> int:
+    return max(0, -(place_value / unit.difference_to_base(Decimal(1))).adjusted())
