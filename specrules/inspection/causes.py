@@ -114,7 +114,7 @@ class Causes:
         if not own:
             return best
         near = {
-            tuple(self.statements[number] for number in point.slopes if number < self.own)
+            frozenset(self.statements[number] for number in point.slopes if number < self.own)
             for point in among
             if abs(float(point.value - best.value)) <= 2 * own
         }
@@ -182,8 +182,11 @@ def causes_of(sheet: Sheet, gaugings: Sequence[Gauging], simple: bool) -> Causes
     causes = Causes(simple, own=len(sheet.readings), statements=[reading.statement for reading in sheet.readings])
     for reading, gauging in zip(sheet.readings, gaugings, strict=True):
         causes.add(_own(reading, gauging, simple))
+    first: dict[int, int] = {}  # of each statement: one figure for many places is one reading, and errs once
     for number, (reading, gauging) in enumerate(zip(sheet.readings, gaugings, strict=True)):
-        causes.slopes.append({number: 1.0} if simple else _moves(causes, number, reading, gauging))
+        same = first.setdefault(reading.statement, number)
+        own = {number: 1.0} if same == number else {number: 0.0, same: 1.0}
+        causes.slopes.append(own if simple else _moves(causes, own, reading, gauging))
     return causes
 
 
@@ -191,15 +194,14 @@ def enter(causes: Causes, number: int, reading: Reading, gauging: Gauging) -> di
     """Put a reading's own part in its place as this gauging has it; what the reading moves with."""
     causes.parts[number] = part = _own(reading, gauging, simple=False)
     causes.us[number] = part.u
-    return _moves(causes, number, reading, gauging)
+    return _moves(causes, {number: 1.0}, reading, gauging)
 
 
-def _moves(causes: Causes, number: int, reading: Reading, gauging: Gauging) -> dict[int, float]:
+def _moves(causes: Causes, own: dict[int, float], reading: Reading, gauging: Gauging) -> dict[int, float]:
     """What a reading moves with: its own cause first, then what it shares; a stated U says all there is to say."""
-    slopes = {number: 1.0}
     if reading.U is None:
-        _shared(causes, slopes, reading, gauging)
-    return slopes
+        _shared(causes, own, reading, gauging)
+    return own
 
 
 def _own(reading: Reading, gauging: Gauging, simple: bool) -> Part:

@@ -67,6 +67,7 @@ RULES = {  # name: (each, formula, unit, limits)
     "largest_shaft": ("main", "largest(shaft)", "mm", "{most: 60 mm}"),
     "smallest_shaft": ("main", "smallest(shaft)", "mm", "{least: 40 mm}"),
     "shafts_spread": ("", "spread(shaft[front])", "mm", "{most: 0.05 mm}"),
+    "mean_front": ("", "mean(shaft[front])", "mm", "{most: 60 mm}"),
     "largest_front": ("", "largest(shaft[front])", "mm", "{most: 60 mm}"),
     "largest_gap": ("", "largest(gap)", "mm", "{least: 0.10 mm, most: 0.50 mm}"),
     "gap_size": ("main", "gap", "mm", "{least: 0.10 mm, most: 0.50 mm}"),

@@ -432,3 +432,22 @@ def test_a_budget_has_every_cause_once_the_largest_first() -> None:
     )
     assert found.U is not None
     assert float(found.U) == pytest.approx(2 * math.sqrt(sum(u * u for u in us)), rel=1e-11)
+
+
+@pytest.mark.parametrize(
+    ("shafts", "share"),
+    [
+        ("1: [50, open], 2: [50, open], 3: [50, open], 4: [50, open]", 1 / 2),
+        ("others: [50, open]", 1),  # one reading, written for four: no mean makes it surer
+        ("1: [50, open], others: [50, open]", (1 / 16 + 9 / 16) ** 0.5),
+    ],
+)
+def test_a_figure_that_stands_for_many_errs_once(shafts: str, share: float) -> None:
+    every = benches(FAR + f"readings: {{shaft: {{gauge: mic, {shafts}}}, bare: {{1: 1, 2: 1, 3: 1, 4: 1}}}}")
+    judge = Judge(every.bench(), GUARDED, {})
+    value = judge.judge(every.stack.rules["mean_front"].governing[-1], {}).value
+    assert value is not None
+    assert value.low is not None
+    own = [(number, slope) for number, slope in value.low.slopes.items() if number < every.causes.own]
+    u = math.sqrt(sum((slope * every.causes.us[number]) ** 2 for number, slope in own))
+    assert u == pytest.approx(share * ONE / 2)
