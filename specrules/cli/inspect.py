@@ -60,7 +60,7 @@ def inspect(
                  3  nothing holds it, but something is not measured, not
                     proven or not signed
     """
-    options = Options(decision or "", until, held_by, sure, work_out="" if form == "console" else "*")
+    options = Options(decision or "", until, held_by, sure)
     shelf = Shelf(plugins=not no_plugins)
     known = (*FORMS, *shelf.plugged.forms)
     if form not in known:

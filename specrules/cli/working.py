@@ -9,7 +9,6 @@ import click
 from specrules.cli.loading import Shelf
 from specrules.cli.status import Status
 from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines
-from specrules.inspection import Options
 from specrules.inspection import inspect as judge
 from specrules.output.working import rule_whole, worked_with
 from specrules.pack import Stack
@@ -46,7 +45,7 @@ def working(rule: str, sheet: Path | None, add: tuple[str, ...], no_plugins: boo
         put_faults((*loaded.faults, *shelf.faults))
         raise click.exceptions.Exit(Status.FAULT)
     name = _known(rule, loaded.stack)
-    inspection = judge(loaded.sheet, loaded.stack, Options(work_out=name))
+    inspection = judge(loaded.sheet, loaded.stack)
     put_lines([*rule_whole(loaded.stack, name), *worked_with(inspection, loaded.stack, name)], None, colour)
     put_faults(shelf.faults)
 

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from specrules.formula import UNKNOWN, NotEvaluable, Point, Station, Value, exactly
 from specrules.inspection.causes import Part, causes_of
+from specrules.inspection.digits import Digits
 from specrules.inspection.gauging import gaugings_of
 from specrules.inspection.temperature import at_reference
 from specrules.pack import Figure, Measurand, Stack, Way
@@ -76,6 +77,7 @@ class Benches:
         self.stack = stack
         self.readings: tuple[Reading, ...] = sheet.readings
         self.gaugings = gaugings_of(sheet, stack)
+        self.digits = Digits(sheet.readings)
         self.causes = causes_of(sheet, self.gaugings, simple)
         self.cells: dict[Place, Value] = {}
         self.measured: set[Place] = set()  # (measurand, station labels) with any reading

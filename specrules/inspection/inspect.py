@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from decimal import Decimal, localcontext
+from decimal import localcontext
 from itertools import product
 
-from specrules.formula import NotEvaluable, Station
+from specrules.formula import Station
 from specrules.inspection.agreeing import of_siblings, whichever
 from specrules.inspection.bench import Bench, Benches, Trace
 from specrules.inspection.compare import Widened, besides
 from specrules.inspection.decide import ACCEPTANCES, BEYOND, INSIDE, Decision, Verdict
 from specrules.inspection.evidence import SignOffs, doubted_figures, stale_facts, stale_readings
-from specrules.inspection.finding import build, other_ways, shown_unit, written_places
+from specrules.inspection.finding import build, other_ways, shown_unit
 from specrules.inspection.gauge_remarks import gauge_remarks
 from specrules.inspection.judge import MOST_SUPPOSED, Judge, Judgement
 from specrules.inspection.limits import Standing
@@ -49,7 +49,6 @@ class _Inspector:
         self.benches = Benches(sheet, stack, self.acceptance.simple)
         self.judges: dict[tuple[tuple[str, str], ...], Judge] = {}
         self.judge = self.supposing({})
-        self.exchanged = self.benches.bench(exchanged=True)
         worn = stack.wear_when is not None and stack.wear_when.answer(self.judge.bench, {}) is True
         self.suspects = suspects(sheet, stack, worn)
         doubted = doubted_figures(sheet, self.suspects)
@@ -127,7 +126,7 @@ class _Inspector:
         )
         weighed = weigh(nothing, self.judge.bench, self.evidence._replace(stale={}), (), "")
         rests_on = weighed.rests_on._replace(unsigned=())
-        return build(self.judge, nothing, Verdict.NOT_MEASURED, rests_on, (), (), (), None, self.sheet.unit)
+        return build(self.judge, nothing, Verdict.NOT_MEASURED, rests_on, (), (), (), self.sheet.unit)
 
     def at_station(self, chain: RuleChain, station: Station) -> Finding:
         governing = [self.settle(rule, station, {}) for rule in chain.governing]
@@ -141,7 +140,6 @@ class _Inspector:
             notes += (f"whatever {' and '.join(judged.supposed)} may be",)
         if _worn_only(judged):
             notes += ("inside the wear limit, which counts for a refresh and not for new work",)
-        wanted = self.options.work_out in (chain.name, "*")
         return build(
             judge,
             judged,
@@ -150,10 +148,7 @@ class _Inspector:
             beside,
             notes,
             others,
-            self.spread(judged),
             self.sheet.unit,
-            work_out=wanted or weighed.verdict is not Verdict.IN_SPEC,
-            budget=wanted,
         )
 
     def settle(self, rule: Rule, station: Station, supposed: Mapping[str, str]) -> Judgement:
@@ -178,20 +173,6 @@ class _Inspector:
             margins=(),
             limits=Limits(),
         )
-
-    def spread(self, judged: Judgement) -> tuple[Decimal, Decimal] | None:
-        """The range over the readings: the formula with largest and smallest exchanged stands at its other end."""
-        value = judged.value
-        if value is None or not value.exact or value.low is None or not judged.trace.found or judged.supposed:
-            return None
-        self.exchanged.trace = Trace()
-        try:
-            other = judged.rule.formula.evaluate(self.exchanged, judged.station)
-        except NotEvaluable:
-            return None
-        if other is None or not other.exact or other.low is None:
-            return None
-        return min(value.low.value, other.low.value), max(value.low.value, other.low.value)
 
     def weigh_needed_rules(self, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
         """A rule may need another: while that one is not good at a station, a good value there is not proven."""
@@ -279,7 +260,7 @@ class _Inspector:
                     None if known is None else self.judge.doubt(known).expanded,
                     unit,
                     worked.way.name,
-                    written_places(self.sheet.readings, list(worked.trace.found), unit),
+                    self.benches.digits.places(worked.trace.found, unit),
                     figure.name in judged,
                 )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from specrules.document import Place
 from specrules.formula import Station
@@ -25,7 +25,6 @@ class Options(NamedTuple):
     until: str = ""  # a hold point; "" : the last
     held_by: str = "minor"
     sure: bool = False  # just in holds too
-    work_out: str = ""  # the rule whose working and budget are wanted at every station; "*" for all of them
 
 
 class Input(NamedTuple):
@@ -124,6 +123,25 @@ class Unable(NamedTuple):
     could: tuple[str, ...]
 
 
+class Behind(Protocol):
+    """What a finding stands on, worked out when it is asked for: most readers want little of it."""
+
+    @property
+    def range(self) -> tuple[Decimal, Decimal] | None: ...
+    @property
+    def worked(self) -> str: ...
+    @property
+    def inputs(self) -> tuple[Input, ...]: ...
+    @property
+    def margins(self) -> tuple[SideMargin, ...]: ...
+    @property
+    def conformance(self) -> float | None: ...
+    @property
+    def budget(self) -> tuple[Line, ...]: ...
+    @property
+    def unable(self) -> Unable | None: ...
+
+
 class Finding(NamedTuple):
     """One rule at one station."""
 
@@ -139,18 +157,14 @@ class Finding(NamedTuple):
     value: Decimal | None
     low: Decimal | None  # what is sure of the value where no single number is
     high: Decimal | None
-    range: tuple[Decimal, Decimal] | None
     unit: Unit
     U: Decimal | None
     limits: Limits
     beyond: Decimal | None
     beyond_at_most: Decimal | None
-    margins: tuple[SideMargin, ...]
     way: str
     other_ways: tuple[OtherWay, ...]
     formula: str
-    worked: str
-    inputs: tuple[Input, ...]
     rests_on: RestsOn
     beside: tuple[Beside, ...]
     importance: str
@@ -163,12 +177,45 @@ class Finding(NamedTuple):
     source: Source
     notes: tuple[str, ...]
     places: int  # decimals that the readings were written to, in `unit`
-    conformance: float | None  # the probability that the true value is inside every limit; None: nothing says it
     conformance_normal: bool  # most of the uncertainty is normal: else the probability is approximate
-    budget: tuple[Line, ...]  # what each cause adds to the value's standard uncertainty, where it was asked for
-    unable: Unable | None  # the gauges used cannot decide this tolerance well
     place: Place
+    behind: Behind
     conceded: bool = False
+
+    @property
+    def range(self) -> tuple[Decimal, Decimal] | None:
+        """From the least to the greatest that the readings allow, where there is one value."""
+        return self.behind.range
+
+    @property
+    def worked(self) -> str:
+        """The formula with its numbers in it, in `unit`."""
+        return self.behind.worked
+
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """Every reading and stated number that the value stands on, in the order in which it was met."""
+        return self.behind.inputs
+
+    @property
+    def margins(self) -> tuple[SideMargin, ...]:
+        """How far inside each limit the value is."""
+        return self.behind.margins
+
+    @property
+    def conformance(self) -> float | None:
+        """The probability that the true value is inside every limit; None where nothing says it."""
+        return self.behind.conformance
+
+    @property
+    def budget(self) -> tuple[Line, ...]:
+        """What each cause adds to the value's standard uncertainty, the largest first."""
+        return self.behind.budget
+
+    @property
+    def unable(self) -> Unable | None:
+        """What keeps the gauges used from deciding this tolerance well; None where they can."""
+        return self.behind.unable
 
 
 class SignOffState(NamedTuple):

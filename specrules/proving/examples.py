@@ -9,7 +9,6 @@ from specrules.document import Place, shown
 from specrules.inspection import Finding, Options, inspect
 from specrules.inspection.bench import Benches
 from specrules.inspection.decide import ACCEPTANCES
-from specrules.inspection.finding import worked_text
 from specrules.inspection.judge import Judge
 from specrules.pack import Expected, Rule, RuleChain, Stack, Worked
 from specrules.proving.held import differences
@@ -84,7 +83,7 @@ class _Example:
         held: list[Finding] = []
         for expected in self.worked.expect:
             found = [each for each in findings if each.rule == self.rule.name and _there(each, expected)]
-            wrong = [*self._misses(expected, found, judge)]
+            wrong = [*self._misses(expected, found)]
             remarks += wrong
             held += () if wrong else found
         return Outcome(tuple(remarks), tuple(held), sheet, judge)
@@ -102,7 +101,7 @@ class _Example:
         }
         return {**given, **sheet.signed}
 
-    def _misses(self, expected: Expected, found: list[Finding], judge: Judge) -> Iterator[ProofRemark]:
+    def _misses(self, expected: Expected, found: list[Finding]) -> Iterator[ProofRemark]:
         """What of one expectation did not come out."""
         where = "".join(f" at {axis} {label}" for axis, label in expected.at.items())
         if len(found) != 1:
@@ -116,13 +115,13 @@ class _Example:
         elif differing:
             wanted = ", ".join(each.wanted for each in differing)
             came = ", ".join(each.came for each in differing)
-            said = f"{wanted} is expected{where}, and what came out is {came}{self._because(found[0], judge)}"
+            said = f"{wanted} is expected{where}, and what came out is {came}{self._because(found[0])}"
             yield self._remark(expected.place, said)
 
-    def _because(self, finding: Finding, judge: Judge) -> str:
+    def _because(self, finding: Finding) -> str:
         """What a verdict came from: the sum with its numbers, and what else it rests on."""
-        judged, rests_on = judge.judge(self.rule, finding.station), finding.rests_on
-        summed = worked_text(judge, judged, finding.unit) if finding.value is not None else ""
+        rests_on = finding.rests_on
+        summed = finding.worked if finding.value is not None else ""
         limits = [
             f"{side} {show(limit, finding.unit, places_to_agree(limit, finding.value, finding.unit, finding.places))}"
             for side, limit in (("least", finding.limits.least), ("most", finding.limits.most))

@@ -50,7 +50,11 @@ def sheet_text(packs: str) -> str:
         "crank_runout": "0.0005",
         "main_housing_step": "0.0003",
     }
-    by_throw = {"rod_journal": four.replace("2.44", "2.31"), "rod_side_gap": "0.0150", "counterweight_to_block": "0.110"}
+    by_throw = {
+        "rod_journal": four.replace("2.44", "2.31"),
+        "rod_side_gap": "0.0150",
+        "counterweight_to_block": "0.110",
+    }
     by_cylinder = {
         "rod_bearing_bore": "[2.3115, 2.3116]",
         "rod_housing": "[2.4370, 2.4371, 2.4372]",

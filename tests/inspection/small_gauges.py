@@ -108,9 +108,9 @@ def sheet(body: str, decision: str = "guarded") -> str:
     return f"specrules: build-sheet/1\npacks: [gauged]\nunit: mm\ndecision: {decision}\n{body}\n"
 
 
-def looked(body: str, decision: str = "guarded", work_out: str = "*") -> Inspection:
-    """The inspection of a sheet with these sections, decided as the sheet says, with every budget."""
-    return inspected(sheet(body, decision), PACKS, Options(work_out=work_out))
+def looked(body: str, decision: str = "guarded") -> Inspection:
+    """The inspection of a sheet with these sections, decided as the sheet says."""
+    return inspected(sheet(body, decision), PACKS, Options())
 
 
 def of(found: Inspection, rule: str, main: str = "1") -> Finding:

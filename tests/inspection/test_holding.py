@@ -170,7 +170,6 @@ def test_the_same_sheet_gives_the_same_inspection() -> None:
     assert inspect(sheet, stack) == inspect(sheet, stack, Options())
 
 
-def test_working_is_shown_where_something_needs_attention_or_where_it_is_asked_for() -> None:
+def test_every_value_can_be_worked_out_in_numbers() -> None:
     assert fit(whole(LOOSE)).worked == "smallest hole 2.0035 - largest shaft 2.0000"
-    assert fit(whole()).worked == ""
-    assert fit(whole(options=Options(work_out="fit"))).worked == "smallest hole 2.0020 - largest shaft 2.0000"
+    assert fit(whole()).worked == "smallest hole 2.0020 - largest shaft 2.0000"

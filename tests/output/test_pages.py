@@ -154,7 +154,7 @@ def small(name: str, body: str, *packs: str, options: Options | None = None) -> 
     sheet, stacked, faults = settled(build(body, ", ".join(packs or ("base",))), PACKS)
     assert sheet is not None, faults
     assert stacked is not None
-    inspection = inspect(sheet, stacked, options or Options(work_out=name))
+    inspection = inspect(sheet, stacked, options or Options())
     lines = [*rule_whole(stacked, name), *worked_with(inspection, stacked, name)]
     assert too_wide(lines) == []
     return text_of(lines)

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from contextlib import redirect_stderr
 from enum import Enum
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import pytest
 from hypothesis import given, settings
@@ -18,6 +18,7 @@ from hypothesis import strategies as st
 
 from specrules.document import Fault, Place
 from specrules.formula import Formula
+from specrules.inspection.basis import Basis
 from specrules.output.lines import line, text_of
 from specrules.output.pack import listing
 from specrules.output.proof import proof_lines
@@ -193,6 +194,18 @@ def test_a_file_with_an_escape_in_it_is_refused_without_showing_it(
     assert "title: the text holds a control or invisible character (U+001B)" in said
 
 
+class Told(NamedTuple):
+    """What a finding can tell of its basis, once for all."""
+
+    range: Any
+    worked: Any
+    inputs: Any
+    margins: Any
+    conformance: Any
+    budget: Any
+    unable: Any
+
+
 def poisoned(thing: Any) -> Any:
     """An inspection or a stack with every text in it made hostile, the same texts alike."""
     if isinstance(thing, Enum | Unit | Formula):
@@ -201,6 +214,8 @@ def poisoned(thing: Any) -> Any:
         return f"{thing}\x1b[2J\u202e\x9b\u200b\ud800\x00" if thing else thing
     if isinstance(thing, Mapping):
         return {poisoned(key): poisoned(value) for key, value in thing.items()}
+    if isinstance(thing, Basis):
+        return Told(**{name: poisoned(getattr(thing, name)) for name in Told._fields})
     if isinstance(thing, tuple) and hasattr(thing, "_replace"):
         kept = {"state", "importance", "limit_side", "held_by", "hold_point", "hold_points"}
         names = [name for name in type(thing)._fields if name not in kept]  # type: ignore[attr-defined]
