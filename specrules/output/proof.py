@@ -9,16 +9,23 @@ from specrules.proving import Proof, RemarkKind
 
 HEADINGS: dict[RemarkKind, str] = {
     "example": "Worked examples that do not come out",
+    "exercise": "Exercises that do not come out",
     "limits": "Limits out of order",
-    "slip": "Figures that look like slips",
-    "question": "Figures to ask about",
     "slip": "Figures that look like slips",
     "question": "Figures to ask about",
     "small sizes": "Limits that cross at some sizes",
     "untried": "Limits that could not be tried",
     "unexercised": "What no worked example shows",
 }
-COUNTED = {"rules": "rule", "examples": "worked example", "expectations": "figure", "settings": "setting"}
+COUNTED = {
+    "rules": "rule",
+    "examples": "worked example",
+    "expectations": "figure",
+    "settings": "setting",
+    "exercises": "exercise",
+    "questions": "question",
+    "mistakes": "mistake",
+}
 
 
 def proof_lines(proof: Proof) -> Iterator[Line]:
@@ -38,7 +45,10 @@ def proof_lines(proof: Proof) -> Iterator[Line]:
         yield from folded(f"{proof.pack} does not prove: {_many(wrong, 'thing')} to put right.", style="bad")
     else:
         yield from folded(f"{proof.pack} proves.", style="good")
-    yield from folded(f"Tried: {', '.join(_many(proof.counts[key], word) for key, word in COUNTED.items())}.", 2)
+    yield from folded(
+        f"Tried: {', '.join(_many(proof.counts[key], word) for key, word in COUNTED.items() if key in proof.counts)}.",
+        2,
+    )
 
 
 def _many(number: int, word: str) -> str:

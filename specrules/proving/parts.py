@@ -7,8 +7,8 @@ from typing import Literal, NamedTuple
 
 from specrules.document import Fault, Place
 
-RemarkKind = Literal["limits", "slip", "example", "question", "small sizes", "untried", "unexercised"]
-WRONG = ("limits", "slip", "example")
+RemarkKind = Literal["limits", "slip", "example", "exercise", "question", "small sizes", "untried", "unexercised"]
+WRONG = ("limits", "slip", "example", "exercise")
 """Kinds that keep a pack from being proven; the others say what could be better."""
 
 
@@ -16,9 +16,10 @@ class ProofRemark(NamedTuple):
     """One thing found.
 
     kind: `limits` (they cross at every usual size, or wear limits lie inside the new ones), `slip` (a figure that can
-    hardly be right), `example` (its figures do not come out), `question` (a figure that may be right), `small sizes`
-    (limits cross at some of the usual sizes, where an inspection leaves the check to the maker), `untried` (nothing
-    says what size to try the limits at), `unexercised` (no example shows it).
+    hardly be right), `example` (its figures do not come out), `exercise` (its answers or mistakes do not come out as
+    they should), `question` (a figure that may be right), `small sizes` (limits cross at some of the usual sizes,
+    where an inspection leaves the check to the maker), `untried` (nothing says what size to try the limits at),
+    `unexercised` (no example shows it).
     """
 
     place: Place

@@ -10,6 +10,7 @@ from specrules.formula import FUNCTIONS, Function
 from specrules.pack import GaugeClass, Pack, Stack, stack
 from specrules.proving.examples import Outcome, work
 from specrules.proving.exercised import unexercised
+from specrules.proving.exercises import work_exercises
 from specrules.proving.ordering import Tried, out_of_order
 from specrules.proving.parts import Proof, ProofRemark
 from specrules.proving.sizes import stated_sizes
@@ -49,10 +50,13 @@ def _proof(made: Stack, name: str, files: frozenset[str]) -> Proof:
         remarks += (remark for outcome in worked[rule.name] for remark in outcome.remarks)
     remarks += slips(own, made, files)
     remarks += unexercised(made, own, worked, files)
+    exercises = work_exercises(made, name)
+    remarks += exercises.remarks
     counts = {
         "rules": len(own),
         "examples": len(every),
         "expectations": sum(len(worked.expect) for rule in own for worked in rule.worked),
         "settings": tried.settings,
+        **exercises.counts,
     }
     return Proof(name, (), tuple(remarks), counts)

@@ -1,0 +1,72 @@
+"""The exercises of a pack, worked as they are written and with new readings: each must have answers that teach."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from specrules.document import Fault, Place
+from specrules.pack import Exercise, Stack
+from specrules.proving.parts import ProofRemark, RemarkKind
+from specrules.teaching import Flaw, flaws, pose, posed, settled, unfit
+
+SEEDS = 20
+"""So many sets of new readings are tried for each exercise."""
+
+
+class Worked(NamedTuple):
+    """What came of all exercises of one pack, and how many questions and mistakes they have."""
+
+    remarks: tuple[ProofRemark, ...]
+    counts: dict[str, int]
+
+
+def work_exercises(stack: Stack, name: str) -> Worked:
+    """Work every exercise that the pack wrote or amended last. A pack without any counts none."""
+    own = [exercise for exercise in stack.exercises.values() if exercise.pack == name]
+    remarks = [remark for exercise in own for remark in _of(exercise, stack)]
+    remarks += _idle(stack, name)
+    asked = [question for exercise in own for question in exercise.questions]
+    counts = {
+        "exercises": len(own),
+        "questions": len(asked),
+        "mistakes": sum(len(question.mistakes) for question in asked),
+    }
+    return Worked(tuple(remarks), counts if own else {})
+
+
+def _of(exercise: Exercise, stack: Stack) -> Iterator[ProofRemark]:
+    sheet, faults = settled(exercise, stack)
+    if sheet is None:
+        yield from (_told(fault) for fault in faults)
+        return
+    found: list[Flaw] = [*flaws(posed(exercise, sheet, stack), sheet, stack), *unfit(exercise, sheet, stack)]
+    yield from (_remark(flaw.place, exercise.name, flaw.said, flaw.write) for flaw in found)
+    if found or not exercise.vary:
+        return
+    for seed in range(SEEDS):
+        _, faults = pose(stack, exercise.name, seed)
+        if faults:
+            yield from (_told(fault) for fault in faults)
+            return
+
+
+def _idle(stack: Stack, name: str) -> Iterator[ProofRemark]:
+    """Lessons that nothing practises, and questions for which no mistake is foreseen."""
+    practised = {exercise.lesson for exercise in stack.exercises.values()}
+    for lesson in stack.lessons.values():
+        if lesson.pack == name and lesson.name not in practised:
+            yield _remark(lesson.place, lesson.name, "no exercise belongs to this lesson", "", "unexercised")
+    for exercise in (each for each in stack.exercises.values() if each.pack == name):
+        for number, question in enumerate(exercise.questions, 1):
+            if not question.mistakes:
+                said = f"question {number} foresees no mistake"
+                yield _remark(question.place, exercise.name, said, "mistakes: and what each shows", "unexercised")
+
+
+def _told(fault: Fault) -> ProofRemark:
+    return ProofRemark(fault.place, fault.subject, fault.said, fault.write, "exercise")
+
+
+def _remark(place: Place, name: str, said: str, write: str, kind: RemarkKind = "exercise") -> ProofRemark:
+    return ProofRemark(place, f"exercise {name}" if kind == "exercise" else name, said, write, kind)
