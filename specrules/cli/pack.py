@@ -9,21 +9,25 @@ import click
 
 from specrules.cli.loading import Faults, Shelf, pack_folders
 from specrules.cli.status import Status, gravest
-from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines, put_text
+from specrules.cli.writing import COLOUR, NO_PLUGINS, plain, put_faults, put_lines, put_text, quoted, write_whole
 from specrules.document import Fault
+from specrules.output.lines import line
 from specrules.output.safe import safe_json
 from specrules.pack import PackHead, Stack
 from specrules.pack.library import SUFFIX
+from specrules.pack.reading import PLAIN_NAME
 
 
 @click.group()
 def pack() -> None:
-    """Read and prove tolerance packs.
+    """Read, write, prove and compare tolerance packs.
 
     \b
     specrules pack list
     specrules pack show towing
-    specrules pack prove house.pack.yaml
+    specrules pack new packs/house.pack.yaml --on towing
+    specrules pack prove packs/house.pack.yaml
+    specrules pack compare towing house my.sheet.yaml
     """
 
 
@@ -69,6 +73,50 @@ def show(name: str, no_plugins: bool, colour: str) -> None:
     asked, shelf = _named(name, no_plugins)
     stack = _stacked(shelf, (asked,))
     put_lines(list(pack_whole(stack, next(head for head in stack.packs if head.name == asked))), None, colour)
+
+
+@pack.command()
+@click.argument("path", type=click.Path(path_type=Path))
+@click.option("--on", multiple=True, metavar="PACK", help="What it builds on: street, towing, racing or another.")
+@click.option("--name", default="", help="Its name, where PATH is a folder.")
+@click.option("--title", default="", help="What it says of itself.")
+@NO_PLUGINS
+def new(path: Path, on: tuple[str, ...], name: str, title: str, no_plugins: bool) -> None:
+    """Write a pack of your own, with how to fill it in.
+
+    \b
+    specrules pack new packs/house.pack.yaml --on street
+
+    Put it in a folder packs beside your sheets. It holds what the pack under
+    it holds until you change something, and says in it how that is done. A
+    file that is there already is never written over.
+    """
+    from specrules.pack.starting import start_pack
+
+    folder = path.is_dir() or not path.name.endswith(".yaml")
+    called = name or "house" if folder else path.name.removesuffix(SUFFIX)
+    target = path / f"{called}{SUFFIX}" if folder else path
+    if not target.name.endswith(SUFFIX) or not PLAIN_NAME.fullmatch(called) or name not in ("", called):
+        raise click.UsageError(f"{target} is no name for a pack's file; write one such as packs/house{SUFFIX}")
+    if target.exists():
+        raise click.ClickException(f"{target} is there already and is left alone; give another name")
+    if not on:
+        raise click.UsageError("say what it builds on, such as --on street (see: specrules pack list)")
+    shelf = Shelf(plugins=not no_plugins)
+    if called in shelf.names(target.parent):
+        raise click.UsageError(f'a pack called "{called}" is there already; give another name')
+    stack, faults = shelf.stack(on, target.parent)
+    put_faults((*faults, *shelf.faults))
+    if stack is None:
+        raise click.exceptions.Exit(Status.FAULT)
+    write_whole(target, start_pack(stack, called, plain(title) or "What this shop holds", on, quoted(target)))
+    told = [line(f"Wrote {target}. Open it in a text editor; what is in it says how to go on. After every change:")]
+    told.append(line(f"  specrules pack prove {quoted(target)}"))
+    if target.resolve().parent.name != "packs":
+        told.append(
+            line("No sheet finds it there: packs are looked for in a folder called packs beside the sheet or above.")
+        )
+    put_lines(told)
 
 
 @pack.command()

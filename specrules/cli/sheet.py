@@ -9,7 +9,7 @@ import click
 
 from specrules.cli.loading import Shelf
 from specrules.cli.status import Status
-from specrules.cli.writing import NO_PLUGINS, put_faults, put_lines, quoted, write_whole
+from specrules.cli.writing import NO_PLUGINS, plain, put_faults, put_lines, quoted, write_whole
 from specrules.document import Place
 from specrules.output.lines import line
 from specrules.pack import Fact, Stack
@@ -69,7 +69,7 @@ def new(
     if asking and unit is None:
         unit = click.prompt("Lengths in", type=click.Choice(("in", "mm")), default="in")
     facts = _facts(stack, stated, asking)
-    text = start(stack, facts, _plain(title) or "New build", packs, unit or "in")
+    text = start(stack, facts, plain(title) or "New build", packs, unit or "in")
     faults = shelf.settle(text.encode("utf-8"), path, str(path)).faults
     if faults:
         nowhere = Place(f"{path}, not written", 0, 0)
@@ -78,11 +78,6 @@ def new(
     write_whole(path, text)
     lead = f"Wrote {path}. Fill in what you measure, leave empty what you do not, then:"
     put_lines([line(lead), line(f"  specrules inspect {quoted(path)}")])
-
-
-def _plain(text: str) -> str:
-    """A text as it can be written in UTF-8, whatever the command line held."""
-    return text.encode("utf-8", "replace").decode("utf-8")
 
 
 def _packs(asking: bool) -> tuple[str, ...]:
@@ -99,7 +94,7 @@ def _facts(stack: Stack, stated: tuple[str, ...], asking: bool) -> dict[str, str
         name, equals, value = each.partition("=")
         if not equals:
             raise click.UsageError(f"--fact {each}: write NAME=VALUE, such as cylinders=8")
-        facts[_plain(name.strip())] = _plain(value.strip())
+        facts[plain(name.strip())] = plain(value.strip())
     if asking:
         for fact in _shaping(stack):
             if fact.name not in facts:

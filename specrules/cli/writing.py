@@ -89,6 +89,11 @@ def write_whole(path: Path, text: str) -> None:
         ) from error
 
 
+def plain(text: str) -> str:
+    """A text as it can be written in UTF-8, whatever the command line held."""
+    return text.encode("utf-8", "replace").decode("utf-8")
+
+
 def quoted(path: Path) -> str:
     """A path as it can be typed in a command."""
     return f'"{path}"' if " " in str(path) else str(path)

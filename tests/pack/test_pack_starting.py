@@ -1,0 +1,98 @@
+"""A new house pack: it reads and proves as it stands, and with every line of it taken into use."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from specrules.pack import read_pack, stack
+from specrules.pack.library import Library
+from specrules.pack.starting import WIDTH, start_pack
+from specrules.proving import Proof, prove
+from tests.pack.small_packs import BASE, read_text, stacked
+
+SHIPPED = ("general", "street", "towing", "racing")
+
+
+def started(on: str, title: str = "Ours") -> str:
+    """The text of a house pack on one that ships."""
+    packs, faults = Library().load([on], examples=True)
+    assert faults == ()
+    made, faults = stack(packs, [on])
+    assert made is not None, faults
+    return start_pack(made, "house", title, [on], "packs/house.pack.yaml")
+
+
+def used(text: str) -> str:
+    """The text with the # taken away from every line that begins with one alone."""
+    return re.sub(r"^#(?!#)", "", text, flags=re.MULTILINE)
+
+
+def proof(text: str, on: str) -> Proof:
+    packs, faults = Library().load([on], examples=True)
+    assert faults == ()
+    house, faults = read_pack([("house.pack.yaml", text.encode())])
+    assert house is not None, [fault.sentence() for fault in faults]
+    return prove([*packs, house], "house")
+
+
+@pytest.mark.parametrize("on", SHIPPED)
+def test_a_new_pack_proves_and_changes_nothing(on: str) -> None:
+    made = proof(started(on), on)
+    assert made.sound
+    assert made.counts["rules"] == 0
+
+
+@pytest.mark.parametrize("on", SHIPPED)
+def test_with_every_line_taken_into_use_it_proves_without_a_word(on: str) -> None:
+    made = proof(used(started(on)), on)
+    assert [fault.sentence() for fault in made.faults] == []
+    assert [remark.sentence() for remark in made.remarks] == []
+    assert made.counts["rules"] == 2
+    assert made.counts["expectations"] == 9
+
+
+def test_every_rule_that_can_be_amended_is_listed() -> None:
+    packs, _ = Library().load(["general"])
+    rules = {str(name) for name in packs[0].sections["rules"]}
+    text = started("general")
+    assert rules
+    assert [name for name in rules if not re.search(rf"^##     {name} ", text, re.MULTILINE)] == []
+
+
+@pytest.mark.parametrize("title", ["A: B", 'it\'s "so"', "# 1", "- x", "yes", "ü", "a\\b", "tab\there"])
+def test_any_title_reads_back(title: str) -> None:
+    assert read_text(started("street", title)).head.title == title
+
+
+def test_what_is_told_fits_a_narrow_window() -> None:
+    told = [row for row in started("street").split("\n") if row.startswith("## ") and not row.startswith("##     ")]
+    assert told
+    assert [row for row in told if len(row) > WIDTH] == []
+
+
+def test_without_a_plain_rule_to_amend_the_rest_is_there() -> None:
+    text = start_pack(stacked(BASE), "house", "Ours", ["base"], "house.pack.yaml")
+    assert "#amend:" not in text
+    assert "#measurands:" in text
+    house, faults = read_pack([("house.pack.yaml", used(text).encode())])
+    assert house is not None, [fault.sentence() for fault in faults]
+    made = prove([read_text(BASE), house], "house")
+    assert made.faults == ()
+    assert made.counts["rules"] == 1
+
+
+def test_a_pack_in_millimetres_gives_its_example_in_them() -> None:
+    metric = BASE.replace("  unit: in\n  wear", "  unit: mm\n  wear")
+    text = used(start_pack(stacked(metric), "house", "Ours", ["base"], "house.pack.yaml"))
+    assert "least: 0.25 mm, most: 0.50 mm" in text
+    house, faults = read_pack([("house.pack.yaml", text.encode())])
+    assert house is not None, [fault.sentence() for fault in faults]
+    made = prove([read_text(metric), house], "house")
+    assert [remark.sentence() for remark in made.remarks if remark.subject.startswith("own_gap")] == []
+
+
+def test_a_name_that_is_taken_is_not_used_for_the_new_rule() -> None:
+    own = BASE.replace("  stand: {", "  own_gap: {unit: in}\n  stand: {")
+    assert "#  own_gap_2:" in start_pack(stacked(own), "house", "Ours", ["base"], "house.pack.yaml")
