@@ -162,7 +162,8 @@ class _Bench:
         if bad < 0:
             bad = dice.randint(1, stations) if dice.random() < 0.15 else 0
         for station in range(1, stations + 1):
-            size = nominal + dice.uniform(-0.5, 0.5) * self.spread.clearance
+            apart = within if name.startswith("pin_") else self.spread.clearance  # pins are lapped, and chosen to fit
+            size = nominal + dice.uniform(-0.5, 0.5) * apart
             size += odd * (dice.uniform(0.3, 1) if abs(odd) < 0.2 else 1) if station == bad else 0
             lean = dice.uniform(0, taper)
             shape = [size + lean * place / max(positions - 1, 1) for place in range(positions)]

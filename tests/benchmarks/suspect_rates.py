@@ -199,7 +199,8 @@ def caught(slip: Slip, engines: list[Engine], dice: random.Random) -> tuple[Rate
 
 def with_limits(engines: list[Engine], dice: random.Random) -> tuple[Rate, Rate, Rate]:
     """By the inspection: honest engines with a negative fit, journals written to two places, a bore 0.010 small."""
-    fine = [engine for engine in engines if engine.gauge != "caliper" and places(_journal(engine)) < Decimal("0.0015")]
+    finest = {"in": Decimal("0.0001"), "mm": Decimal("0.002")}
+    fine = [e for e in engines if e.gauge != "caliper" and places(_journal(e)) <= finest[e.unit]]
     alarms = sum(_says(judged(engine), "impossible negative") for engine in fine)
     coarse = tight = 0
     for engine in fine:

@@ -11,7 +11,7 @@ from functools import cache
 import pytest
 
 from tests.benchmarks.engines import Engine, honest, spread
-from tests.benchmarks.suspect_rates import SLIPS, caught, copied, false_alarms
+from tests.benchmarks.suspect_rates import SLIPS, caught, copied, false_alarms, with_limits
 
 
 @cache
@@ -58,6 +58,13 @@ def test_slips_are_caught(kind: str, least: float) -> None:
     found, _ = caught(SLIPS[kind], list(engines())[:25], random.Random(11))
     assert found.tried >= 3
     assert found.share >= least
+
+
+def test_the_inspection_catches_what_only_limits_show() -> None:
+    honestly, coarse, tight = with_limits(list(engines())[:14], random.Random(3))
+    assert honestly.tried >= 5
+    assert honestly.found == 0
+    assert (coarse.share, tight.share) == (1, 1)
 
 
 def test_a_copied_column_is_remarked_on_and_a_measured_one_seldom() -> None:
