@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from specrules.cli.exercise import exercise
 from specrules.cli.loading import Faults, Shelf, pack_folders
 from specrules.cli.status import Status, gravest
 from specrules.cli.writing import COLOUR, NO_PLUGINS, plain, put_faults, put_lines, put_text, quoted, write_whole
@@ -29,6 +30,9 @@ def pack() -> None:
     specrules pack prove packs/house.pack.yaml
     specrules pack compare towing house my.sheet.yaml
     """
+
+
+pack.add_command(exercise)
 
 
 @pack.command("list")

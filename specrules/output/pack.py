@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from specrules.output.exercise import lesson_list
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.words import listed
 from specrules.output.working import rule_whole
@@ -44,3 +45,6 @@ def pack_whole(stack: Stack, head: PackHead) -> Iterator[Line]:
         yield line(("SIGN-OFFS", "heading"))
     for sign_off in sign_offs:
         yield from folded(sign_off.question, 2, f"{sign_off.name}: ")
+    if any(lesson.pack == head.name for lesson in stack.lessons.values()):
+        yield line()
+        yield from lesson_list(stack, head.name)

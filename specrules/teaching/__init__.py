@@ -1,5 +1,6 @@
 """Teaching: exercises posed with readings of their own, and answers marked with what each likely mistake shows."""
 
+from specrules.teaching.answers import read_answers
 from specrules.teaching.marking import mark, mark_one
 from specrules.teaching.parts import Asked, Given, Mark, Outcome, Posed, Wrong
 from specrules.teaching.pose import pose, posed, settled
@@ -18,6 +19,7 @@ __all__ = [
     "mark_one",
     "pose",
     "posed",
+    "read_answers",
     "settled",
     "unfit",
 ]

@@ -52,7 +52,7 @@ class Outcome(StrEnum):
 
     RIGHT = "right"
     COARSE = "too few places"
-    MISTAKE = "a likely mistake"
+    MISTAKE = "mistaken"
     WRONG = "not it"
     UNREAD = "not taken"
     OPEN = "open"

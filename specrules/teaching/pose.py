@@ -83,6 +83,9 @@ def _given(sheet: Sheet, stack: Stack) -> Iterator[Given]:
         position = _at(measurand.positions, reading.position or ())
         text = with_unit(reading.text, reading.unit.symbol)
         yield Given(measurand.title, _at(measurand.at, reading.station), position, text)
+    for name, lines in sheet.limits.items():
+        limits = [f"{part} {formula.text}" for line in lines for part, formula in line.sets.items()]
+        yield Given(f"Limits of: {stack.rules[name].governing[-1].title}", {}, {}, ", ".join(limits))
 
 
 def _at(axes: tuple[str, ...], labels: tuple[str, ...]) -> Station:

@@ -97,10 +97,11 @@ class Working:
             self.bench.trace = outer
 
     def title(self, name: str) -> str:
-        """What a name is called in a sentence."""
+        """What a name is called in a sum: its title without what stands behind it."""
         things = (self.stack.measurands, self.stack.figures, self.stack.facts)
         title = next((known[name].title for known in things if name in known), "") or name.replace("_", " ")
-        return title[:1].lower() + title[1:]
+        short = title.partition(" (")[0].partition(",")[0]
+        return short[:1].lower() + short[1:]
 
 
 def in_places(value: Decimal, question: Question) -> str:
