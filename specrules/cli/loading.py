@@ -15,6 +15,7 @@ from specrules.quantity import nearest, using
 from specrules.sheet import RawSheet, Sheet, read_sheet, settle
 
 if TYPE_CHECKING:
+    from specrules.inspection.between import Comparison
     from specrules.proving import Proof
 
 Faults = tuple[Fault, ...]
@@ -78,6 +79,24 @@ class Shelf:
             sheet, more = settle(raw, stacked)
         every = tuple(dict.fromkeys((*faults, *more)))
         return Loaded(None if every else sheet, stacked, every)
+
+    def compare(self, path: Path, name: str, stacks: tuple[Stack, Stack]) -> tuple[Comparison | None, Faults]:
+        """What differs where a sheet is judged by each of two stacks, whatever packs it names itself."""
+        from specrules.inspection import inspect
+        from specrules.inspection.between import between
+        from specrules.sheet.paring import pared
+
+        source = read_bytes(path, name)
+        raw, faults = (None, (source,)) if isinstance(source, Fault) else read_sheet(source, name)
+        if raw is None:
+            return None, faults
+        with using(self.plugged.units):
+            settled = [settle(pared(raw, *pair), pair[0]) for pair in (stacks, stacks[::-1])]
+            every = tuple(dict.fromkeys((*faults, *(fault for _, found in settled for fault in found))))
+            (one, _), (other, _) = settled
+            if every or one is None or other is None:
+                return None, every
+            return between(inspect(one, stacks[0]), inspect(other, stacks[1])), ()
 
     def prove(self, packs: Sequence[Pack], name: str) -> Proof:
         """The proof of one of these packs, loaded with their examples."""

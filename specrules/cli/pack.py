@@ -154,6 +154,39 @@ def prove(names: tuple[str, ...], no_plugins: bool, colour: str) -> None:
 
 
 @pack.command()
+@click.argument("one", metavar="PACK")
+@click.argument("other", metavar="PACK")
+@click.argument("sheet", required=False, type=click.Path(path_type=Path))
+@NO_PLUGINS
+@COLOUR
+def compare(one: str, other: str, sheet: Path | None, no_plugins: bool, colour: str) -> None:
+    """Show which limits of two packs differ, and for whom.
+
+    \b
+    specrules pack compare street towing
+    specrules pack compare towing house my.sheet.yaml
+
+    With a sheet, at each of its stations, and where the verdicts differ too;
+    without one, line by line as they are written. A pack is named, or its
+    file is.
+    """
+    from specrules.output.compare import compared, compared_stacks
+    from specrules.proving.between import between_stacks
+
+    (first, shelf), (second, other_shelf) = _named(one, no_plugins), _named(other, no_plugins)
+    near = Path.cwd() if sheet is None else sheet
+    stacks = _stacked(shelf, (first,), near), _stacked(other_shelf, (second,), near)
+    if sheet is None:
+        put_lines(list(compared_stacks(between_stacks(*stacks), (first, second))), None, colour)
+        return
+    comparison, faults = shelf.compare(sheet, str(sheet), stacks)
+    put_faults((*faults, *shelf.faults))
+    if comparison is None:
+        raise click.exceptions.Exit(Status.FAULT)
+    put_lines(list(compared(comparison, (first, second))), None, colour)
+
+
+@pack.command()
 @click.argument("names", nargs=-1, metavar="[PACK...]")
 @NO_PLUGINS
 def schema(names: tuple[str, ...], no_plugins: bool) -> None:
@@ -187,8 +220,8 @@ def _named(given: str, no_plugins: bool, examples: bool = False) -> tuple[str, S
     return path.name.removesuffix(SUFFIX), Shelf(tuple(folders), examples, not no_plugins)
 
 
-def _stacked(shelf: Shelf, asked: Sequence[str]) -> Stack:
-    stack, faults = shelf.stack(asked, Path.cwd())
+def _stacked(shelf: Shelf, asked: Sequence[str], near: Path | None = None) -> Stack:
+    stack, faults = shelf.stack(asked, near or Path.cwd())
     put_faults((*faults, *shelf.faults))
     if stack is None:
         raise click.exceptions.Exit(Status.FAULT)
