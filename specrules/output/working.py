@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
+from functools import partial
 
 from specrules.inspection import Finding, Inspection, SideMargin, Verdict
+from specrules.output.chain import limits, row, value, written
 from specrules.output.digits import never_nothing, places_of
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.telling import basis, details, limits_of, measured, source_text, verdict_text
 from specrules.output.words import listed, name, place
-from specrules.pack import LimitLine, Rule, Stack
-
-_LEFT = 14
+from specrules.pack import Rule, RuleChain, Stack
 
 
 def rule_whole(stack: Stack, rule_name: str) -> list[Line]:
@@ -21,8 +21,7 @@ def rule_whole(stack: Stack, rule_name: str) -> list[Line]:
     lines: list[Line] = []
     for number_, rule in enumerate(chain.governing):
         lines += [line()] if number_ else []
-        lines += [*_head(rule, [version.pack for version in chain.versions]), *_formula(rule, stack)]
-        lines += [*_limits(rule), *_reasons(rule)]
+        lines += [*_head(rule, chain), *_formula(rule, stack), *limits(rule, chain), *_reasons(rule, chain)]
     return lines
 
 
@@ -35,27 +34,22 @@ def worked_with(inspection: Inspection, stack: Stack, rule_name: str) -> list[Li
     return [*lines, *to_paste(stack.rules[rule_name].governing[-1], findings)]
 
 
-def _row(left: str, text: str, style: str = "") -> Iterator[Line]:
-    if text:
-        yield from folded(text, 0, f"{left:<{_LEFT}}", style)
-
-
-def _head(rule: Rule, packs: Sequence[str]) -> Iterator[Line]:
+def _head(rule: Rule, chain: RuleChain) -> Iterator[Line]:
     yield from folded(rule.title, style="heading")
-    yield from _row("name", rule.name)
-    yield from _row("packs", " then ".join(packs))
-    yield from _row("at", f"each {' and '.join(map(name, rule.each))}" if rule.each else "once for the whole build")
-    yield from _row("applies when", rule.applies_when.text if rule.applies_when is not None else "")
+    yield from row("name", rule.name)
+    yield from written(chain)
+    yield from row("at", f"each {' and '.join(map(name, rule.each))}" if rule.each else "once for the whole build")
+    yield from value("applies when", rule, chain, lambda one: one.applies_when.text if one.applies_when else "")
 
 
 def _formula(rule: Rule, stack: Stack) -> Iterator[Line]:
-    yield from _row("formula", rule.formula.text)
+    yield from row("formula", rule.formula.text)
     figure = stack.figures.get(rule.formula.text)
     for way in figure.ways if figure is not None else ():
         when = f", when {way.when.text}" if way.when is not None else ""
-        yield from _row("", f"{way.name + ': ' if way.name else ''}{way.formula.text}{when}")
+        yield from row("", f"{way.name + ': ' if way.name else ''}{way.formula.text}{when}")
     for measurand in (stack.measurands[used] for used in sorted(_measured(rule, stack)) if used in stack.measurands):
-        yield from _row("measure", f"{measurand.name}: {measurand.how}" if measurand.how else measurand.name)
+        yield from row("measure", f"{measurand.name}: {measurand.how}" if measurand.how else measurand.name)
 
 
 def _measured(rule: Rule, stack: Stack) -> set[str]:
@@ -71,41 +65,28 @@ def _measured(rule: Rule, stack: Stack) -> set[str]:
     return found
 
 
-def _limits(rule: Rule) -> Iterator[Line]:
-    if not rule.limits_wanted:
-        yield from _row("limits", "none: shown, never judged")
-    for number_, limit in enumerate(rule.lines):
-        yield from _row("limits" if not number_ else "", _limit(limit))
-    if rule.from_the_maker:
-        yield from _row("limits", "from the maker alone: put them in the sheet")
-    yield from _row("words", f"{rule.words[0]} under the least, {rule.words[1]} over the most")
-
-
-def _limit(limit: LimitLine) -> str:
-    said = [f"{part} {formula.text}" for part, formula in limit.sets.items()]
-    if limit.shift is not None:
-        said.append(f"all that stands moved by {limit.shift.text}")
-    if limit.from_the_maker:
-        said.append("from the maker alone")
-    when = f"when {limit.when.text}: " if limit.when is not None else ""
-    return f"{limit.name} ({limit.pack}): {when}{', '.join(said)}"
-
-
-def _reasons(rule: Rule) -> Iterator[Line]:
-    yield from _row("importance", _importance(rule))
-    yield from _row("hold point", name(rule.hold_point))
-    yield from _row("needs", listed(rule.needs))
+def _reasons(rule: Rule, chain: RuleChain) -> Iterator[Line]:
+    yield from value("importance", rule, chain, _importance)
+    yield from value("hold point", rule, chain, lambda one: name(one.hold_point))
+    yield from value("needs", rule, chain, lambda one: listed(one.needs))
     for word in rule.words:
-        yield from _row(f"if {word}", rule.because.get(word, ""))
-        for step in rule.remedy.get(word, ()):
-            yield from _row("", f"do: {step.do}{f' (moves it {step.moves.text})' if step.moves is not None else ''}")
-    yield from _row("otherwise", rule.otherwise)
-    yield from _row("caution", rule.caution)
-    yield from _row("does not test", rule.does_not_test)
-    yield from _row("note", rule.note)
-    for pack, reason in rule.reasons:
-        yield from _row(pack, reason)
-    yield from _row("source", source_text(rule.source), "quiet")
+        yield from value(f"if {word}", rule, chain, partial(_because, word))
+        yield from value("", rule, chain, partial(_steps, word))
+    yield from value("otherwise", rule, chain, lambda one: one.otherwise)
+    yield from value("caution", rule, chain, lambda one: one.caution)
+    yield from value("does not test", rule, chain, lambda one: one.does_not_test)
+    yield from value("note", rule, chain, lambda one: one.note)
+    yield from value("source", rule, chain, lambda one: source_text(one.source), "quiet")
+
+
+def _because(word: str, rule: Rule) -> str:
+    return rule.because.get(word, "")
+
+
+def _steps(word: str, rule: Rule) -> str:
+    steps = rule.remedy.get(word, ())
+    said = (f"{step.do}{f' (moves it {step.moves.text})' if step.moves is not None else ''}" for step in steps)
+    return f"do: {'; '.join(said)}" if steps else ""
 
 
 def _importance(rule: Rule) -> str:
@@ -131,9 +112,9 @@ def _station(finding: Finding) -> Iterator[Line]:
     if finding.conformance is not None:
         about = "" if finding.conformance_normal else "about "
         yield from folded(f"probability that the limits are met: {about}{finding.conformance:.3f}", 2)
-    for row in finding.budget[:MOST_CAUSES]:
-        amount = never_nothing(Decimal(row.u), finding.unit, finding.places + 1)
-        yield from folded(f"u {amount}  {row.what}", 4, style="quiet")
+    for cause in finding.budget[:MOST_CAUSES]:
+        amount = never_nothing(Decimal(cause.u), finding.unit, finding.places + 1)
+        yield from folded(f"u {amount}  {cause.what}", 4, style="quiet")
     for each in finding.inputs:
         what = f"{name(each.name)} {place(each.station, each.position)}".rstrip()
         stated = f" ±{never_nothing(each.U, each.unit, finding.places)}" if each.U and "±" not in each.text else ""

@@ -166,21 +166,24 @@ def test_one_rule_is_worked_with_a_sheets_numbers() -> None:
         == """\
 Running fit (on the diameter)
 name          fit
-packs         base
+written       base: base.pack.yaml, line 39
 at            each place
 formula       clearance
               two sizes: smallest(hole) - largest(shaft)
 measure       hole
 measure       shaft
-limits        base (base): least 0.0010 in, aim 0.0020 in, most 0.0030 in, wear
-              most 0.0040 in
+limits        base
+  least       0.0010 in                                            base, line 43
+  aim         0.0020 in                                            base, line 43
+  most        0.0030 in                                            base, line 43
+  wear most   0.0040 in                                            base, line 43
 words         tight under the least, loose over the most
 importance    critical when tight, major when loose
 hold point    dry fit
 needs         clean
 if tight      It seizes.
-              do: lap the hole once (moves it 0.0005 in)
-              do: lap it to size (moves it 0.0010 in)
+              do: lap the hole once (moves it 0.0005 in); lap it to size (moves
+              it 0.0010 in)
 if loose      It knocks.
               do: the next shaft (moves it -0.0005 in)
 otherwise     Begin again with a new pair.
@@ -226,9 +229,16 @@ limits:
 
 def test_the_working_of_several_packs_says_what_each_holds() -> None:
     text = small("tilt", "decision: guarded\nreadings: {tilt: 0.0050 ±0.0002}\n", "wide")
-    assert "packs         base then wide\n" in text
-    assert "limits        base (wide): most 0.0060 in\n" in text
-    assert "wide          Ours are long.\n" in text
+    assert (
+        "written       base: base.pack.yaml, line 66\n"
+        "amended       wide: wide.pack.yaml, line 5\n"
+        "              Ours are long.\n"
+    ) in text
+    assert (
+        "limits        base\n"
+        "  most        0.0060 in                                             wide, line 5\n"
+        "              instead of 0.0040 in                                 base, line 69\n"
+    ) in text
     assert "the whole build   0.0050 ±0.0002 in" in text
     assert "  0.0010 ±0.0002 inside the most\n" in text
     assert "    tilt = 0.0050 ±0.0002 (line 7)\n" in text
@@ -236,7 +246,7 @@ def test_the_working_of_several_packs_says_what_each_holds() -> None:
 
 def test_a_rule_that_is_not_measured_says_what_it_wants() -> None:
     text = small("plug", "readings: {tilt: 0.0010}")
-    assert "limits        base (base): from the maker alone\n" in text
+    assert "limits        base\n              from the maker alone (base, line 90)\n" in text
     assert "wants the maker's limits, in the sheet" in text
 
 
