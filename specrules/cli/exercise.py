@@ -94,11 +94,12 @@ def _posed(stack: Stack, what: str, seed: int | None) -> Posed:
 def _read(posed: Posed, answers: BinaryIO) -> dict[int, str]:
     """The answers in a file, by the number of their question."""
     faults: tuple[Fault, ...]
+    file = str(getattr(answers, "name", "answers"))
     try:
         text = answers.read(Budget().size).decode("utf-8-sig")
-        written, faults = read_answers(text, answers.name, len(posed.asked))
+        written, faults = read_answers(text, file, len(posed.asked))
     except UnicodeDecodeError:
-        written, faults = {}, (Fault(Place(answers.name, 0, 0), "", "is no text in UTF-8", "", "file"),)
+        written, faults = {}, (Fault(Place(file, 0, 0), "", "is no text in UTF-8", "", "file"),)
     if faults:
         put_faults(faults)
         raise click.exceptions.Exit(Status.FAULT)

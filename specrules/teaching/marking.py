@@ -34,9 +34,8 @@ def mark_one(asked: Asked, number: int, answer: str) -> Mark:
         return Mark(number, answer, Outcome.UNREAD, f"{shown(answer)} {written.said}{write}.")
     if not isinstance(written, Exact):
         return Mark(number, answer, Outcome.UNREAD, f"{shown(answer)} is a range, and one figure is asked for.")
-    place = max(question.least, written.place_value)
-    says_something = bool(written.value) or not asked.value
-    if asked.value is not None and says_something and near(written.value, asked.value, place):
+    place = max(question.least, written.place_value) if written.value else question.least  # 0 is near to all, coarsely
+    if asked.value is not None and near(written.value, asked.value, place):
         if written.place_value <= question.least:
             return Mark(number, answer, Outcome.RIGHT, RIGHT)
         said = f"Right as far as it goes, but {question.places} places are asked for."

@@ -217,7 +217,7 @@ def test_the_packs_that_may_be_named_here_are_listed(here: Path) -> None:
     ran = call("pack", "list")
     assert (ran.status, ran.err) == (0, "")
     names = [row.split()[0] for row in ran.out.split("\n") if row and not row.startswith((" ", "A sheet"))]
-    assert names == sorted([*PACKS, "general", "street", "towing", "racing"])
+    assert names == sorted([*PACKS, "general", "street", "towing", "racing", "teaching"])
 
 
 def test_a_pack_at_fault_is_told_once_and_the_others_listed(here: Path) -> None:
@@ -236,7 +236,7 @@ def test_a_pack_is_shown_by_its_name_or_its_file(given: str, here: Path) -> None
     ran = call("pack", "show", given)
     assert (ran.status, ran.err) == (0, "")
     assert "builds on base\n" in ran.out
-    assert "wide          Ours are long.\n" in ran.out
+    assert "amended       wide: packs/wide.pack.yaml, line 5\n              Ours are long.\n" in ran.out
 
 
 def test_a_pack_in_any_folder_is_proven_by_its_file(here: Path) -> None:
@@ -277,7 +277,7 @@ def test_of_several_packs_the_gravest_proof_counts(here: Path) -> None:
     assert call("pack", "prove", "base", "nothere").status == 2
 
 
-@pytest.mark.parametrize("name", ["general", "street", "towing", "racing"])
+@pytest.mark.parametrize("name", ["general", "street", "towing", "racing", "teaching"])
 def test_a_pack_that_ships_proves(name: str) -> None:
     ran = call("pack", "prove", name)
     assert (ran.status, ran.err) == (0, "")

@@ -13,6 +13,8 @@ from specrules.plugins import plug
 from specrules.proving import Proof, prove
 
 SHIPPED = ("general", "street", "towing", "racing")
+TAUGHT = "teaching"
+"""A pack of lessons and exercises, without rules of its own."""
 
 ACCEPTED = {
     ("general", "piston_clearance", "small sizes"): (
@@ -41,6 +43,14 @@ def test_a_shipped_pack_is_proven(name: str) -> None:
     assert proven.counts["examples"] >= proven.counts["rules"] > 0
 
 
+def test_the_pack_of_lessons_is_proven() -> None:
+    proven = proof(TAUGHT)
+    assert not proven.faults, [fault.sentence() for fault in proven.faults]
+    assert [remark.sentence() for remark in proven.remarks] == []
+    assert proven.counts["exercises"] >= 6
+    assert proven.counts["mistakes"] > proven.counts["questions"] > proven.counts["exercises"]
+
+
 @pytest.mark.parametrize("name", SHIPPED)
 def test_nothing_is_left_unexercised_but_what_has_its_reason(name: str) -> None:
     found = {(name, remark.subject, remark.kind): remark.sentence() for remark in proof(name).remarks}
@@ -48,7 +58,7 @@ def test_nothing_is_left_unexercised_but_what_has_its_reason(name: str) -> None:
 
 
 def test_every_shipped_pack_is_proven_here() -> None:
-    assert set(Library().names()) == set(SHIPPED)
+    assert set(Library().names()) == {*SHIPPED, TAUGHT}
 
 
 def test_no_limit_of_a_shipped_pack_can_be_put_wrong_unnoticed() -> None:

@@ -78,7 +78,7 @@ def test_the_demo_is_taken(path: Path) -> None:
     assert wrong(SCHEMA, path.read_text(encoding="utf-8")) == []
 
 
-@pytest.mark.parametrize("name", ["general", "street", "towing", "racing"])
+@pytest.mark.parametrize("name", ["general", "street", "towing", "racing", "teaching"])
 def test_a_new_sheet_is_taken_as_it_stands(name: str) -> None:
     for facts in ({}, {"cylinders": "8", "mains": "5", "throws": "[[1, 5], [2, 6], [3, 7], [4, 8]]"}):
         assert wrong(SCHEMA, start(stack_of(name), facts, "A new one", [name], "in")) == []

@@ -105,7 +105,7 @@ def test_a_slip_in_a_name_is_refused_as_the_program_refuses_it(old: str, new: st
     assert wrong(schema("general"), text) != []
 
 
-@pytest.mark.parametrize("name", ["general", "street", "towing", "racing"])
+@pytest.mark.parametrize("name", ["general", "street", "towing", "racing", "teaching"])
 def test_a_new_sheet_is_taken_as_it_stands(name: str) -> None:
     for facts in ({}, {"cylinders": "8", "mains": "5", "throws": "[[1, 5], [2, 6], [3, 7], [4, 8]]"}):
         assert wrong(schema(name), start(stack_of(name), facts, "A new one", [name], "in")) == []

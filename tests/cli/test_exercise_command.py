@@ -1,0 +1,175 @@
+"""`specrules pack exercise`: lists, lessons, answers that are typed or stand in a file, marks and statuses."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.cli.shell import call
+from tests.teaching.small_lessons import PACK
+
+pytestmark = pytest.mark.usefixtures("here")
+
+
+@pytest.fixture
+def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with the small pack in it."""
+    (tmp_path / "packs").mkdir()
+    (tmp_path / "packs" / "base.pack.yaml").write_text(PACK, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+GIVEN = """\
+One fit                                                                  one_fit
+Lesson: How fits are made (fits)
+Two sizes were read.
+  material                                                                  iron
+  hole, place 1                                                        2.5023 in
+  Shaft size, place 1                                                  2.5000 in
+
+"""
+
+
+def test_without_a_name_lessons_and_exercises_are_listed() -> None:
+    ran = call("pack", "exercise", "base")
+    assert (ran.status, ran.err) == (0, "")
+    assert ran.out == (
+        "How fits are made                                                           fits\n"
+        "  One fit                                                                one_fit\n"
+        "  How sure it is                                                            sure\n"
+        "\n"
+        "To read a lesson, or to take an exercise, put its name behind:\n"
+        "  specrules pack exercise base one_fit\n"
+    )
+
+
+def test_a_lesson_is_read() -> None:
+    ran = call("pack", "exercise", "packs/base.pack.yaml", "fits")
+    assert ran.status == 0
+    assert "\nKeep every decimal.\n\nIt explains: Fit of shaft and hole\n  One fit " in ran.out
+
+
+def test_readings_and_questions_are_printed_without_the_answers() -> None:
+    ran = call("pack", "exercise", "base", "one_fit")
+    assert (ran.status, ran.err) == (0, "")
+    assert ran.out == GIVEN + (
+        "1  What is the clearance? (in, 4 decimals)\n2  How large is the shaft? (in, 4 decimals)\n"
+    )
+
+
+def test_typed_answers_are_marked_one_by_one() -> None:
+    ran = call("pack", "exercise", "base", "one_fit", "--ask", typed="0.0012\n63.5 mm\n")
+    assert ran.status == 3
+    assert ran.out.startswith(GIVEN)
+    first, second = ran.out.index("1  What"), ran.out.index("2  How")
+    assert "0.0012: That is half of it.\n" in ran.out[first:second]
+    assert "63.5 mm: Right as far as it goes, but 4 places are asked for.\n" in ran.out[second:]
+    assert ran.out.endswith("\n1 too few places, 1 mistaken.\n")
+    assert "0.0023" not in ran.out
+
+
+def test_right_answers_end_with_nought() -> None:
+    ran = call("pack", "exercise", "base", "one_fit", "--ask", typed="0.0023\n2.5000\n")
+    assert ran.status == 0
+    assert ran.out.endswith("\n2 right.\n")
+
+
+def test_an_empty_answer_leaves_the_question_open() -> None:
+    ran = call("pack", "exercise", "base", "one_fit", "--ask", typed="\n2.5000\n")
+    assert ran.status == 3
+    assert "Open." in ran.out
+    assert ran.out.endswith("\n1 right, 1 open.\n")
+
+
+@pytest.mark.parametrize(
+    ("text", "status", "said"),
+    [
+        ("0.0023\n2.5000\n", 0, "2 right.\n"),
+        ("- 0.0023\n- 2.5000 in\n", 0, "2 right.\n"),
+        ("2: 63.500 mm\n1: 2.3 thou\n", 0, "2 right.\n"),
+        (
+            "1: 0.0033\n",
+            3,
+            "   0.0033: One was borrowed twice.\n2  How large is the shaft? (in, 4 decimals)\n   Open.\n",
+        ),
+        ("0.0024\n2.5010\n", 3, "   0.0024: Not it.\n"),
+        ("0,0023\n2.5000\n", 3, '   0,0023: "0,0023" has a comma; write 0.0023.\n'),
+    ],
+)
+def test_answers_in_a_file_are_marked(text: str, status: int, said: str, here: Path) -> None:
+    (here / "mine.txt").write_text(text, encoding="utf-8")
+    ran = call("pack", "exercise", "base", "one_fit", "--answers", "mine.txt")
+    assert (ran.status, ran.err) == (status, "")
+    assert ran.out.startswith(GIVEN)
+    assert said in ran.out
+
+
+def test_answers_may_be_piped_in() -> None:
+    ran = call("pack", "exercise", "base", "sure", "--answers", "-", typed="0.0005\njust out\n")
+    assert ran.status == 0
+
+
+@pytest.mark.parametrize(
+    ("content", "sentence"),
+    [
+        (b"1: 5\n1: 6\n", "mine.txt, line 2, answers: question 1 is answered twice."),
+        (b"1\n2\n3\n", "mine.txt, line 3, answers: question 3 is asked nowhere: there are 2."),
+        (b"\xff\xfe\n", "mine.txt: is no text in UTF-8."),
+    ],
+)
+def test_a_file_that_holds_no_answers_is_at_fault(content: bytes, sentence: str, here: Path) -> None:
+    (here / "mine.txt").write_bytes(content)
+    ran = call("pack", "exercise", "base", "one_fit", "--answers", "mine.txt")
+    assert (ran.status, ran.out) == (2, "")
+    assert sentence in ran.err
+
+
+def test_the_answers_are_shown_when_they_are_asked_for() -> None:
+    ran = call("pack", "exercise", "base", "one_fit", "--solve")
+    assert ran.status == 0
+    assert "   0.0023 in\n   smallest hole 2.5023 - largest shaft size 2.5000\n" in ran.out
+    assert "     0.0012 in: That is half of it.\n" in ran.out
+
+
+def test_answers_may_be_marked_and_solved_at_once(here: Path) -> None:
+    (here / "mine.txt").write_text("0.0012\n2.5000\n", encoding="utf-8")
+    ran = call("pack", "exercise", "base", "one_fit", "--answers", "mine.txt", "--solve")
+    assert ran.status == 3
+    assert ran.out.index("0.0012: That is half of it.") < ran.out.index("   0.0023 in\n")
+
+
+def test_a_seed_gives_the_same_new_readings_each_time() -> None:
+    one, again, other = (call("pack", "exercise", "base", "one_fit", "--seed", seed).out for seed in "778")
+    assert one == again
+    assert one != other
+    assert "seed 7\n" in one
+    assert "2.5023 in" not in one
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (("base", "one_fti"), '"one_fti" is no lesson and no exercise of this pack; write one_fit'),
+        (("base", "xxxxxxx"), "leave the name out for a list of them"),
+        (("bsae",), '"bsae" is no pack that was found; write base.'),
+        (("base", "sure", "--seed", "1"), "exercise sure: varies nothing, so that no seed gives it new readings."),
+        (("base", "one_fit", "--seed", "-1"), "-1"),
+        (("base", "one_fit", "--answers", "nothere.txt"), "nothere.txt"),
+    ],
+)
+def test_what_cannot_be_done_is_said(arguments: tuple[str, ...], said: str) -> None:
+    ran = call("pack", "exercise", *arguments)
+    assert ran.status == 2
+    assert said in ran.err
+
+
+def test_a_pack_without_lessons_says_so() -> None:
+    ran = call("pack", "exercise", "street")
+    assert ran.status == 0
+    assert "street has no lessons and no exercises." in ran.out
+
+
+def test_the_shown_pack_lists_what_it_teaches() -> None:
+    assert "specrules pack exercise teaching inch_micrometer\n" in call("pack", "show", "teaching").out

@@ -1,0 +1,70 @@
+"""A small pack with a lesson and exercises, and the ways to change it and to pose what is in it."""
+
+from __future__ import annotations
+
+from specrules.pack import Stack
+from specrules.teaching import Asked, Posed, pose
+from tests.pack.small_packs import BASE, stacked
+
+TEACHING = """\
+lessons:
+  fits:
+    title: How fits are made
+    text: [A fit is what is left of two sizes., Keep every decimal.]
+    rules: [fit]
+    source: {kind: house}
+exercises:
+  one_fit:
+    title: One fit
+    lesson: fits
+    task: Two sizes were read.
+    given: {facts: {material: iron}, readings: {hole: {1: 2.5023}, shaft: {1: 2.5000}}}
+    vary:
+      - {names: [hole, shaft], by: 0.001 in, steps: 100, together: yes}
+      - {names: [hole, shaft], by: 0.0001 in, steps: 4}
+    questions:
+      - ask: What is the clearance?
+        answer: clearance[1]
+        unit: in
+        places: 4
+        mistakes:
+          - {answer: "clearance[1] / 2", shows: That is half of it.}
+          - {answer: "clearance[1] + 0.001 in", shows: One was borrowed twice.}
+      - ask: How large is the shaft?
+        answer: largest(shaft)
+        unit: in
+        places: 4
+  sure:
+    title: How sure it is
+    lesson: fits
+    given:
+      decision: guarded
+      facts: {material: iron}
+      readings: {hole: {1: 2.5017 ±0.0003}, shaft: {1: 2.5000 ±0.0004}}
+      limits: {fit: [{least: 0.0018 in, most: 0.0040 in}]}
+    questions:
+      - {ask: How sure?, uncertainty of: "clearance[1]", unit: in, places: 4, working: By their squares.}
+      - ask: And so?
+        verdict of: fit
+        at: {place: 1}
+        mistakes: [{answer: out of spec, shows: It may be inside.}]
+"""
+PACK = BASE + TEACHING
+
+
+def changed(old: str, new: str) -> str:
+    """The pack with one thing of its teaching changed, which must be in that once."""
+    assert TEACHING.count(old) == 1, (old, TEACHING.count(old))
+    return BASE + TEACHING.replace(old, new)
+
+
+def made(name: str = "one_fit", seed: int | None = None, stack: Stack | None = None) -> Posed:
+    """An exercise, posed."""
+    posed, faults = pose(stack or stacked(PACK), name, seed)
+    assert posed is not None, [fault.sentence() for fault in faults]
+    return posed
+
+
+def asked(number: int, name: str = "one_fit") -> Asked:
+    """One question of it."""
+    return made(name).asked[number - 1]
