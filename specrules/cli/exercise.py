@@ -13,7 +13,7 @@ from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines
 from specrules.document import Budget, Fault, Place
 from specrules.output.lines import Line, line
 from specrules.pack import Stack
-from specrules.quantity import nearest
+from specrules.quantity import nearest, using
 from specrules.teaching import Mark, Outcome, Posed, mark, mark_one, pose, read_answers
 
 
@@ -50,8 +50,7 @@ def exercise(
     from a file with one answer a line (1: 0.0023). Ends with 0 where all is
     right or nothing was answered yet, 3 where something is open or wrong.
     """
-    from specrules.cli.pack import _named as named
-    from specrules.cli.pack import _stacked as stacked
+    from specrules.cli.pack import named, stacked  # which imports this module, to have the command
     from specrules.output.exercise import exercise_given, lesson_list, lesson_whole, question, solution
 
     asked, shelf = named(name, no_plugins)
@@ -62,7 +61,8 @@ def exercise(
     if what in stack.lessons:
         put_lines(list(lesson_whole(stack.lessons[what], stack)), None, colour)
         return
-    posed = _posed(stack, what, seed)
+    with using(shelf.plugged.units):
+        posed = _posed(stack, what, seed)
     written = None if answers is None else _read(posed, answers)
     head = next(head for head in stack.packs if head.name == posed.exercise.pack)
     put_lines([*exercise_given(posed, head.caution), line()], None, colour)

@@ -74,8 +74,8 @@ def show(name: str, no_plugins: bool, colour: str) -> None:
     """
     from specrules.output.pack import pack_whole
 
-    asked, shelf = _named(name, no_plugins)
-    stack = _stacked(shelf, (asked,))
+    asked, shelf = named(name, no_plugins)
+    stack = stacked(shelf, (asked,))
     put_lines(list(pack_whole(stack, next(head for head in stack.packs if head.name == asked))), None, colour)
 
 
@@ -143,7 +143,7 @@ def prove(names: tuple[str, ...], no_plugins: bool, colour: str) -> None:
     statuses: list[Status] = []
     faults: list[Fault] = []
     for name in names:
-        asked, shelf = _named(name, no_plugins, examples=True)
+        asked, shelf = named(name, no_plugins, examples=True)
         packs, more = shelf.packs((asked,), Path.cwd())
         proof = Proof(asked, more, (), {}) if more else shelf.prove(packs, asked)
         put_lines(list(proof_lines(proof)), None, colour)
@@ -173,9 +173,9 @@ def compare(one: str, other: str, sheet: Path | None, no_plugins: bool, colour: 
     from specrules.output.compare import compared, compared_stacks
     from specrules.proving.between import between_stacks
 
-    (first, shelf), (second, other_shelf) = _named(one, no_plugins), _named(other, no_plugins)
+    (first, shelf), (second, other_shelf) = named(one, no_plugins), named(other, no_plugins)
     near = Path.cwd() if sheet is None else sheet
-    stacks = _stacked(shelf, (first,), near), _stacked(other_shelf, (second,), near)
+    stacks = stacked(shelf, (first,), near), stacked(other_shelf, (second,), near)
     if sheet is None:
         put_lines(list(compared_stacks(between_stacks(*stacks), (first, second))), None, colour)
         return
@@ -206,11 +206,11 @@ def schema(names: tuple[str, ...], no_plugins: bool) -> None:
     if not names:
         put_text(text_of(build_sheet_schema()))
         return
-    shelves = [_named(name, no_plugins) for name in names]
-    put_text(safe_json(text_of(schema_for(_stacked(shelves[-1][1], [asked for asked, _ in shelves])))))
+    shelves = [named(name, no_plugins) for name in names]
+    put_text(safe_json(text_of(schema_for(stacked(shelves[-1][1], [asked for asked, _ in shelves])))))
 
 
-def _named(given: str, no_plugins: bool, examples: bool = False) -> tuple[str, Shelf]:
+def named(given: str, no_plugins: bool, examples: bool = False) -> tuple[str, Shelf]:
     """A pack by its name, looked for from here; or by its file or folder, looked for there first."""
     path = Path(given)
     if not path.exists() or (path.suffix != ".yaml" and len(path.parts) < 2):
@@ -220,7 +220,8 @@ def _named(given: str, no_plugins: bool, examples: bool = False) -> tuple[str, S
     return path.name.removesuffix(SUFFIX), Shelf(tuple(folders), examples, not no_plugins)
 
 
-def _stacked(shelf: Shelf, asked: Sequence[str], near: Path | None = None) -> Stack:
+def stacked(shelf: Shelf, asked: Sequence[str], near: Path | None = None) -> Stack:
+    """The stack of packs on a shelf; where one is at fault that is told, and the run ends."""
     stack, faults = shelf.stack(asked, near or Path.cwd())
     put_faults((*faults, *shelf.faults))
     if stack is None:

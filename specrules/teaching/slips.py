@@ -28,7 +28,8 @@ def slip(written: Exact, asked: Asked) -> str:
     place = max(question.least, written.place_value)
     if near(-value, right, place):
         return SIGN
-    if digits := _digits(show(value, question.unit, question.places), show(right, question.unit, question.places)):
+    texts = (show(size, question.unit, question.places) for size in (value, right))
+    if written.place_value <= question.least and (digits := _digits(*texts)):
         return digits
     times = [(power, POINT) for power in POWERS]
     times += [(INCH, UNIT), (1 / INCH, UNIT)] if question.unit.dimension == LENGTH else []

@@ -62,6 +62,7 @@ def test_an_answer_is_marked(answer: str, outcome: Outcome, said: str) -> None:
         ("2.0500", MISTAKE, EXCHANGED),
         ("2.4990", WRONG, "Not it."),
         ("63.500", MISTAKE, UNIT),
+        ("2.501", WRONG, "Not it."),  # too few places to say which digit
     ],
 )
 def test_slips_that_any_figure_may_have_are_known(answer: str, outcome: Outcome, said: str) -> None:
