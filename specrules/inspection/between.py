@@ -96,7 +96,7 @@ def _how(one: Finding, other: Finding) -> How:
 
 def _lacks(finding: Finding) -> tuple[str, ...]:
     """What a finding without any limits wants; nothing for one that has some, or never has."""
-    has = any(size is not None for size in _sizes(finding.limits).values())
+    has = bool(finding.margins) and any(size is not None for size in _sizes(finding.limits).values())
     return () if has or finding.verdict is not Verdict.NOT_MEASURED else finding.rests_on.missing
 
 

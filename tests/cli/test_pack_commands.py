@@ -1,0 +1,127 @@
+"""`pack new` and `pack compare`: what they write, show and say when they are asked wrongly."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.cli.shell import call
+from tests.cli.small_jobs import CLEAR, lay_out
+
+OWN = """\
+specrules: tolerance-pack/1
+pack: {name: own, version: "1", title: Ours, builds on: [wide], sets: {material: iron}}
+measurands: {lid: {unit: in}}
+rules:
+  lid:
+    title: Lid
+    formula: lid
+    limits: {most: 1.0000 in}
+    importance: minor
+    source: {kind: house}
+    worked: [{given: {readings: {lid: open}}, expect: {verdict: not measured}}]
+"""
+
+
+@pytest.fixture(autouse=True)
+def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+# new
+
+
+def test_a_new_pack_proves_and_can_be_named_by_a_sheet() -> None:
+    path = Path("packs/house.pack.yaml")
+    ran = call("pack", "new", path, "--on", "street", "--title", "Ours: all of it")
+    assert (ran.status, ran.err) == (0, "")
+    assert ran.out.endswith(f"\n  specrules pack prove {path}\n")
+    proven = call("pack", "prove", path)
+    assert (proven.status, proven.err) == (0, "")
+    assert "house proves.\n" in proven.out
+    assert call("sheet", "new", "my.sheet.yaml", "--pack", "house").status == 0
+    assert "Ours: all of it\n" in call("pack", "list").out
+
+
+def test_a_folder_gets_a_pack_of_the_name_that_is_given() -> None:
+    assert call("pack", "new", "packs", "--on", "street", "--on", "towing", "--name", "ours").status == 2
+    assert call("pack", "new", "packs", "--on", "towing", "--name", "ours").status == 0
+    assert call("pack", "prove", "ours").status == 0
+
+
+def test_what_is_there_is_never_written_over(here: Path) -> None:
+    (here / "packs").mkdir()
+    path = here / "packs" / "house.pack.yaml"
+    path.write_text("mine", encoding="utf-8")
+    ran = call("pack", "new", "packs/house.pack.yaml", "--on", "street")
+    assert ran.status == 1
+    assert "packs/house.pack.yaml is there already and is left alone; give another name" in ran.err.replace("\\", "/")
+    assert path.read_text(encoding="utf-8") == "mine"
+
+
+def test_a_pack_that_no_sheet_would_find_is_said_to_be_one() -> None:
+    ran = call("pack", "new", "house.pack.yaml", "--on", "street")
+    assert ran.status == 0
+    assert "No sheet finds it there" in ran.out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["packs/house.yaml", "--on", "street"], "write one such as packs/house.pack.yaml"),
+        (["packs/a b.pack.yaml", "--on", "street"], "write one such as packs/house.pack.yaml"),
+        (["packs/house.pack.yaml", "--on", "street", "--name", "ours"], "write one such as packs/house.pack.yaml"),
+        (["packs/house.pack.yaml"], "say what it builds on, such as --on street"),
+        (["packs/house.pack.yaml", "--on", "stret"], '"stret" is no pack that was found; write street.'),
+        (["packs/street.pack.yaml", "--on", "general"], 'a pack called "street" is there already; give another name'),
+    ],
+)
+def test_a_new_pack_that_cannot_be_is_not_written(arguments: list[str], said: str, here: Path) -> None:
+    ran = call("pack", "new", *arguments)
+    assert ran.status == 2
+    assert said in " ".join(ran.err.split())
+    assert list(here.rglob("*.yaml")) == []
+
+
+# compare
+
+
+def test_two_packs_are_compared_on_a_sheet_and_without_one(here: Path) -> None:
+    lay_out(here, clear=CLEAR)
+    ran = call("pack", "compare", "base", "wide", "clear.sheet.yaml")
+    assert (ran.status, ran.err) == (0, "")
+    assert "    most      base 0.0040, wide 0.0060 in                wide wider by 0.0020 in\n" in ran.out
+    ran = call("pack", "compare", "base", "packs/wide.pack.yaml")
+    assert (ran.status, ran.err) == (0, "")
+    assert "wide wider by 0.0020 in\n" in ran.out
+
+
+def test_what_only_one_of_them_knows_is_no_fault_of_the_sheet(here: Path) -> None:
+    """The sheet is written for the shop's own pack, with a reading and a sign-off that the other one has never seen."""
+    lay_out(here)
+    (here / "packs" / "own.pack.yaml").write_text(OWN, encoding="utf-8")
+    sheet = CLEAR.replace("  tilt: 0.0020\n", "  tilt: 0.0050\n  lid: 1.0000\n")
+    (here / "own.sheet.yaml").write_text(sheet, encoding="utf-8")
+    ran = call("pack", "compare", "base", "own", "own.sheet.yaml")
+    assert (ran.status, ran.err) == (0, "")
+    assert "    out of spec by base, in spec by own\n" in ran.out
+    assert "Only own has: lid.\n" in ran.out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["base", "stret"], '"stret" is no pack that was found; write'),
+        (["base", "wide", "clear.sheet"], "cannot be read"),
+        (["base", "wide", "bad.sheet.yaml"], '"tlit" is no measurand of these packs; write tilt.'),
+        (["base", "wide", "worse.sheet.yaml"], "line 1"),
+    ],
+)
+def test_what_cannot_be_compared_is_said(arguments: list[str], said: str, here: Path) -> None:
+    lay_out(here, clear=CLEAR, bad=CLEAR.replace("tilt:", "tlit:"), worse="[")
+    ran = call("pack", "compare", *arguments)
+    assert (ran.status, ran.out) == (2, "")
+    assert said in ran.err
+    assert ran.err.count("tlit") <= 1
