@@ -134,7 +134,7 @@ class Lessons:
         return None
 
     def _whole(self, text: Text, subject: str, most: int) -> int:
-        if text.isdecimal() and text.isascii() and int(text) <= most:
+        if text.isdecimal() and text.isascii() and len(text) <= len(str(most)) and int(text) <= most:
             return int(text)
         said = f"{shown(text)} is no whole number up to {most}" if text else "is not said"
         self.compiler.fault(text, subject, said, f"a whole number, {most} at most")

@@ -50,6 +50,7 @@ ROWS = [
         "      - ¦ask: How large is the shaft?\n        answer: largest(shaft)\n        unit: in\n",
         "one_fit questions 2 places: is not said; write a whole number, 9 at most.",
     ),
+    ("steps: 100,", f"steps: ¦{'9' * 5000},", 'one_fit vary steps: "999...'),
     ("verdict of: fit\n", "verdict of: ¦fitt\n", 'sure questions 2 verdict of: "fitt" is no rule; write fit.'),
     (
         "        verdict of: fit\n        at: {place: 1}\n",
