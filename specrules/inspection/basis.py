@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal, localcontext
+from functools import cached_property
 
 from specrules.formula import NotEvaluable, Point, Value, explain
 from specrules.inspection.able import unable
@@ -31,24 +32,24 @@ class Basis:
     def _all(self) -> tuple[object, ...]:
         return self.range, self.worked, self.inputs, self.margins, self.conformance, self.budget, self.unable
 
-    @property
+    @cached_property
     def range(self) -> tuple[Decimal, Decimal] | None:
         """The formula with largest and smallest exchanged stands at the other end of what the readings allow."""
         with localcontext(CONTEXT):
             return _spread(self.judged, self.judge.bench.of)
 
-    @property
+    @cached_property
     def worked(self) -> str:
         """The formula with its numbers in it, in the unit shown."""
         with localcontext(CONTEXT):
             return "" if self.judged.value is None else _worked(self.judge, self.judged, self.unit)
 
-    @property
+    @cached_property
     def inputs(self) -> tuple[Input, ...]:
         """Every reading and fact that the value stands on, in the order in which it was met."""
         return (*self._readings(), *self._facts())
 
-    @property
+    @cached_property
     def margins(self) -> tuple[SideMargin, ...]:
         """With U towards the limit: downwards while the value is inside, upwards once it is beyond."""
         return tuple(
@@ -56,18 +57,18 @@ class Basis:
             for side, low, high, U_low, U_high, *_ in self.judged.margins
         )
 
-    @property
+    @cached_property
     def conformance(self) -> float | None:
         """The probability that the true value lies inside every limit."""
         return None if self.judge.bench.of.causes.simple else conformity(self.judged.margins)
 
-    @property
+    @cached_property
     def budget(self) -> tuple[Line, ...]:
         """What each cause adds to the value's standard uncertainty."""
         point = self._point()
         return () if point is None else self.judge.bench.of.causes.budget(point)
 
-    @property
+    @cached_property
     def unable(self) -> Unable | None:
         """What keeps the gauges used from deciding."""
         point, of = self._point(), self.judge.bench.of
