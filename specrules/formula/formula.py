@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
@@ -42,6 +43,8 @@ class Bench(Protocol):
         """What a fact of a choice, or of yes and no, says; `None` where nobody stated it."""
 
 
+_WORD = re.compile(r"\w+")
+
 Evaluate = Callable[[Bench, Station], Value | None]
 Answer = Callable[[Bench, Station], bool | str | None]
 
@@ -60,3 +63,9 @@ class Formula:
     evaluate: Evaluate = field(repr=False, compare=False)
     answer: Answer = field(repr=False, compare=False)
     scope: Scope = field(repr=False, compare=False)
+
+    @property
+    def anywhere(self) -> bool:
+        """Whether it comes to the same at every station: nothing that it names lies along an axis, and it asks none."""
+        names, axes = self.scope.names, self.scope.axes
+        return not any(names[name].axes for name in self.names) and axes.keys().isdisjoint(_WORD.findall(self.text))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from decimal import Decimal
 from itertools import product
 from typing import NamedTuple
@@ -22,19 +21,21 @@ Place = tuple[str, Labels]
 """A name and its labels on all of the name's axes."""
 
 
-@dataclass(slots=True)
 class Trace:
     """What an evaluation looked at. Filled while it runs, then only read."""
 
-    asked: dict[Place, None] = field(default_factory=dict)  # each once, however often a formula names it
-    found: dict[int, None] = field(default_factory=dict)  # input numbers, in the order met
-    by_limits: dict[int, None] = field(default_factory=dict)  # those that limits looked at
-    facts: dict[Place, None] = field(default_factory=dict)
-    missing: dict[Place, None] = field(default_factory=dict)  # stations without any reading, facts without a value
-    unstated: dict[str, None] = field(default_factory=dict)  # facts of choice that mattered
-    assumed: dict[str, None] = field(default_factory=dict)
-    ways: dict[Place, Way] = field(default_factory=dict)
-    troubles: dict[str, None] = field(default_factory=dict)
+    __slots__ = ("asked", "assumed", "by_limits", "facts", "found", "missing", "troubles", "unstated", "ways")
+
+    def __init__(self) -> None:
+        self.asked: dict[Place, None] = {}  # each once, however often a formula names it
+        self.found: dict[int, None] = {}  # input numbers, in the order met
+        self.by_limits: dict[int, None] = {}  # those that limits looked at
+        self.facts: dict[Place, None] = {}
+        self.missing: dict[Place, None] = {}  # stations without any reading, facts without a value
+        self.unstated: dict[str, None] = {}  # facts of choice that mattered
+        self.assumed: dict[str, None] = {}
+        self.ways: dict[Place, Way] = {}
+        self.troubles: dict[str, None] = {}
 
     def take(self, other: Trace) -> None:
         """Add what another evaluation looked at."""

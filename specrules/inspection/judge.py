@@ -5,14 +5,14 @@ What the verdict rests on (sign-offs, stale and suspect readings, other packs) i
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.formula import NotEvaluable, Point, Station, Value
 from specrules.formula.bounds import subtract
 from specrules.inspection.bench import Bench, Trace
-from specrules.inspection.causes import Doubt
+from specrules.inspection.causes import SURE, Doubt
 from specrules.inspection.decide import Acceptance, Decision, Margin, Verdict, decide
 from specrules.inspection.limits import Standing, as_limits, limits_at
 from specrules.inspection.parts import Limits
@@ -35,6 +35,15 @@ class Judgement(NamedTuple):
     decision: Decision
     trace: Trace
     lacks: tuple[str, ...] = ()
+    doubt: Doubt = SURE  # of the value, where it is one number
+
+
+class Held(NamedTuple):
+    """The limits at a station, as they stand and as data, and what they looked at."""
+
+    standing: Standing
+    limits: Limits
+    trace: Trace
 
 
 class Judge:
@@ -44,6 +53,7 @@ class Judge:
         self.bench = bench
         self.acceptance = acceptance
         self.own = own
+        self._anywhere: dict[tuple[str, tuple[tuple[str, str], ...]], Held | None] = {}
 
     def judge(self, rule: Rule, station: Station) -> Judgement:
         """One rule at one station."""
@@ -52,37 +62,29 @@ class Judge:
         if rule.applies_when is not None and rule.applies_when.answer(bench, station) is False:
             return self._undecided(rule, station, trace, Verdict.NOT_APPLICABLE)
         value = self._value(rule, station, trace)
-        looked_at, bench.trace = trace, Trace()
-        own = self.own.get(rule.name)
-        try:
-            standing = limits_at(rule, own or (), station, bench)
-        except NotEvaluable as trouble:
-            standing = Standing(by_maker=f"limits that can be worked out: {trouble.said}")
-        if own is not None and not own:
-            standing = Standing(from_sheet=True, notes=["the sheet says that there are no limits"])
-        trace = looked_at
-        limit_trace = bench.trace
+        standing, limits, limit_trace = self._held(rule, station)
+        bench.trace = Trace()  # whatever is asked from now on is no part of the judgement
         trace.unstated.update(limit_trace.unstated)
         trace.assumed.update(limit_trace.assumed)
-        limits = as_limits(standing, self._worn(standing, station))
         lacks: tuple[str, ...] = (standing.by_maker,) if standing.by_maker else ()
         if not lacks and not self._all_known(standing):
             trace.missing.update(limit_trace.missing)
         trace.facts.update(limit_trace.facts)
         trace.by_limits.update(limit_trace.found)
-        margins = () if lacks else tuple(self._margins(value, standing, limits, _exact(rule, trace)))
+        doubt = self.doubt(value.low) if value is not None and value.exact else SURE
+        margins = () if lacks else tuple(self._margins(value, doubt, standing, limits, _exact(rule, trace)))
         if not rule.limits_wanted or (not margins and not lacks):
             decision = Decision(Verdict.NOT_APPLICABLE)
         elif lacks:
             decision = Decision(Verdict.NOT_MEASURED)
         else:
             decision = decide(margins, self.acceptance)
-        return Judgement(rule, station, bench.supposed, value, standing, limits, margins, decision, trace, lacks)
+        return Judgement(rule, station, bench.supposed, value, standing, limits, margins, decision, trace, lacks, doubt)
 
     def again(self, judged: Judgement, value: Value) -> Decision:
         """The decision if the value were another and all else the same: what a remedy would bring."""
-        margins = tuple(self._margins(value, judged.standing, judged.limits, _exact(judged.rule, judged.trace)))
-        return decide(margins, self.acceptance)
+        doubt, exact = self.doubt(value.low) if value.exact else SURE, _exact(judged.rule, judged.trace)
+        return decide(tuple(self._margins(value, doubt, judged.standing, judged.limits, exact)), self.acceptance)
 
     def doubt(self, point: Point | None) -> Doubt:
         """How sure a point is, under the decision rule in force."""
@@ -98,6 +100,34 @@ class Judge:
             trace.troubles[trouble.said] = None
             return None
 
+    def _held(self, rule: Rule, station: Station) -> Held:
+        """The limits of a rule there; worked out once where they are the same at every station."""
+        key = (rule.name, rule.reasons)  # a rule's version is known by the amendments in it
+        if key not in self._anywhere:
+            self._anywhere[key] = self._work_out(rule, {}) if self._same_anywhere(rule) else None
+        return self._anywhere[key] or self._work_out(rule, station)
+
+    def _same_anywhere(self, rule: Rule) -> bool:
+        wear = self.bench.of.stack.wear_when
+        lines = (*rule.lines, *self.own.get(rule.name, ()))
+        formulas = [formula for line in lines for formula in (line.when, line.shift, *line.sets.values()) if formula]
+        return all(formula.anywhere for formula in (*formulas, *((wear,) if wear else ())))
+
+    def _work_out(self, rule: Rule, station: Station) -> Held:
+        bench, own = self.bench, self.own.get(rule.name)
+        bench.trace = trace = Trace()
+        try:
+            standing = limits_at(rule, own or (), station, bench)
+        except NotEvaluable as trouble:
+            standing = Standing(by_maker=f"limits that can be worked out: {trouble.said}")
+        if own is not None and not own:
+            standing = Standing(from_sheet=True, notes=["the sheet says that there are no limits"])
+        bench.trace = of_wear = Trace()
+        limits = as_limits(standing, self._worn(standing, station))
+        trace.facts.update(of_wear.facts)
+        trace.missing.update(of_wear.missing)
+        return Held(standing, limits, trace)
+
     def _worn(self, standing: Standing, station: Station) -> tuple[str, ...]:
         """The sides on which the wear limit counts: those that have one, when the packs' condition for wear holds."""
         when = self.bench.of.stack.wear_when
@@ -109,36 +139,48 @@ class Judge:
     def _all_known(self, standing: Standing) -> bool:
         return all(limit is None or limit.exact for limit in standing.sets.values())
 
-    def _margins(self, value: Value | None, standing: Standing, limits: Limits, exact: bool) -> list[Margin]:
+    def _margins(
+        self, value: Value | None, doubt: Doubt, standing: Standing, limits: Limits, exact: bool
+    ) -> Iterator[Margin]:
         """The margin on each side that has a limit: one quantity, so that what value and limit share cancels."""
-        margins: list[Margin] = []
         for side in SIDES:
             limit = standing.sets.get(f"wear {side}" if side in limits.worn else side)
             if limit is None:
                 continue
             if value is None:
-                margins.append(Margin(side, None, None, whole=False))
+                yield Margin(side, None, None, whole=False)
+                continue
+            scale = None if exact else _size(value, limit)
+            if value.exact and limit.exact and not limit.low.slopes:  # type: ignore[union-attr]  # exact: there is one
+                yield _sure(side, value, limit, doubt, scale)
                 continue
             room = subtract(value, limit) if side == "least" else subtract(limit, value)
             low = self.doubt(room.low)
             high = low if room.exact else self.doubt(room.high)
-            margins.append(
-                Margin(
-                    side,
-                    None if room.low is None else room.low.value,
-                    None if room.high is None else room.high.value,
-                    low.down,
-                    high.up,
-                    room.whole,
-                    None if exact else _size(value, limit),
-                    low.half if room.exact else _NOTHING,
-                    low.u,
-                )
+            yield Margin(
+                side,
+                None if room.low is None else room.low.value,
+                None if room.high is None else room.high.value,
+                low.down,
+                high.up,
+                room.whole,
+                scale,
+                low.half if room.exact else _NOTHING,
+                low.u,
             )
-        return margins
 
 
 _NOTHING = Decimal(0)
+
+
+def _sure(side: str, value: Value, limit: Value, doubt: Doubt, scale: Decimal | None) -> Margin:
+    """The margin to a limit that is a plain number: as sure as the value, the other way round below it."""
+    assert value.low is not None
+    assert limit.low is not None
+    room, down, up = value.low.value - limit.low.value, doubt.down, doubt.up
+    if side == "most":
+        room, down, up = -room, up, down
+    return Margin(side, room, room, down, up, value.whole and limit.whole, scale, doubt.half, doubt.u)
 
 
 def _exact(rule: Rule, trace: Trace) -> bool:
