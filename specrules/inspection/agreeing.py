@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
+from specrules.inspection.causes import SURE
 from specrules.inspection.decide import BEYOND, INSIDE, Verdict
 from specrules.inspection.judge import Judgement
 from specrules.inspection.remedy import word_of
+
+_STRICTEST = (*BEYOND, *reversed(INSIDE), *Verdict)
 
 
 def whichever(outcomes: Sequence[Judgement]) -> Judgement:
     """Of outcomes with one verdict the one that is least sure of it; where their values differ none is known."""
     least_sure = min(outcomes, key=_surety)
     values = {outcome.value.low.value for outcome in outcomes if outcome.value is not None and outcome.value.low}
-    return least_sure if len(values) < 2 else least_sure._replace(value=None)
+    return least_sure if len(values) < 2 else least_sure._replace(value=None, doubt=SURE)
 
 
 def _surety(judged: Judgement) -> Decimal:
@@ -26,6 +29,8 @@ def _surety(judged: Judgement) -> Decimal:
 
 def of_siblings(governing: Sequence[Judgement]) -> tuple[Judgement, str]:
     """Of packs that have an equal say, the strictest verdict; and, where they differ, what each says."""
+    if len(governing) == 1:
+        return governing[0], ""
     strictest = min(governing, key=_strictness)
     if len({(judged.decision.verdict, word_of(judged)) for judged in governing}) == 1:
         return strictest, ""
@@ -35,9 +40,8 @@ def of_siblings(governing: Sequence[Judgement]) -> tuple[Judgement, str]:
 
 def _strictness(judged: Judgement) -> tuple[int, Decimal]:
     """The less good it says it is, the lower: what is decided comes before what is not."""
-    order = (*BEYOND, *reversed(INSIDE), *Verdict)
     room = _surety(judged)
-    return order.index(judged.decision.verdict), -room if judged.decision.verdict in BEYOND else room
+    return _STRICTEST.index(judged.decision.verdict), -room if judged.decision.verdict in BEYOND else room
 
 
 def _said(judged: Judgement) -> str:

@@ -61,16 +61,17 @@ def besides(
     """What each pack of the chain says by itself, where that is not simply the verdict."""
     if len(chain.versions) == 1 and not own_limits:
         return ()
-    alone = Judge(judge.bench, judge.acceptance, {})
+    alone = judge.without_own
+    known = None if judged.supposed else judged
     views = {
-        version.pack: judged if version is judged.rule and not own_limits else alone.judge(version, station)
+        version.pack: judged if version is judged.rule and not own_limits else alone.judge(version, station, known)
         for version in chain.versions
     }
     for upper, above in views.items():
         for ground in widened.beneath(upper, views):
             widened.look(chain.name, upper, station, views[ground].limits, above.limits)
     if own_limits:
-        widened.look(chain.name, SHEET, station, alone.judge(judged.rule, station).limits, judged.limits)
+        widened.look(chain.name, SHEET, station, alone.judge(judged.rule, station, known).limits, judged.limits)
     return tuple(
         Beside(
             pack,

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 
-from specrules.formula import Station
+from specrules.formula import Point, Station
 from specrules.inspection.bench import Bench, Place
 from specrules.inspection.judge import Judgement
 from specrules.inspection.parts import SignOffState
@@ -14,7 +14,8 @@ from specrules.inspection.places import covered, touches
 from specrules.pack import SignOff, Stack
 from specrules.sheet import Reading, Sheet, Signature, Suspect, Work
 
-GRAVEST = {"critical": 0, "major": 1, "minor": 2}
+LACKING = ("missing", "answered no", "stale")
+"""The states of a sign-off that keep from being proven what needs it."""
 
 
 def outdated(taken: date | None, work: Work, after: Sequence[str]) -> bool:
@@ -69,9 +70,16 @@ class SignOffs:
         self.sheet = sheet
         self.stack = stack
         self.bench = bench
+        self._states: dict[tuple[str, tuple[tuple[str, str], ...]], str] = {}
 
     def state(self, name: str, station: Station) -> str:
         """signed, missing, answered no, stale or not applicable, at a station (of any axes)."""
+        key = (name, tuple(station.items()))
+        if key not in self._states:
+            self._states[key] = self._state(name, station)
+        return self._states[key]
+
+    def _state(self, name: str, station: Station) -> str:
         sign_off = self.stack.sign_offs[name]
         if not self.applies(sign_off, station):
             return "not applicable"
@@ -135,31 +143,36 @@ class SignOffs:
         return stations or [{}]
 
 
-def slips_against_limits(judged: Judgement, readings: Sequence[Reading], allowed_negative: bool) -> tuple[Suspect, ...]:
+def slips_against_limits(
+    judged: Judgement, readings: Sequence[Reading], may_be_negative: Callable[[], bool]
+) -> tuple[Suspect, ...]:
     """Readings that only the rule shows to be doubtful: too few places for it, and a negative that cannot be."""
-    used = {number: readings[number] for number in judged.trace.found}
+    value, used = judged.value, judged.trace.found
+    if value is None or not value.exact or value.low is None or not used:
+        return ()
     found = [
-        _suspect(reading, "too few places", "is written to fewer places than the tolerance needs")
-        for number, reading in used.items()
-        if _too_few_places(judged, number, reading.place_value)
+        _suspect(readings[number], "too few places", "is written to fewer places than the tolerance needs")
+        for number in _too_coarse(judged, value.low, readings)
     ]
-    value = judged.value
-    negative = value is not None and value.exact and value.low is not None and value.low.value < 0
-    if negative and used and not allowed_negative:
+    if value.low.value < 0 and not may_be_negative():
         said = "gives a negative value where none can be: one of the readings is wrong, or a part is"
-        coarsest = max(used.values(), key=lambda reading: reading.place_value)
+        coarsest = max((readings[number] for number in used), key=lambda reading: reading.place_value)
         found.append(_suspect(coarsest, "impossible negative", said))
     return tuple(found)
 
 
-def _too_few_places(judged: Judgement, number: int, place_value: Decimal) -> bool:
-    """The last written place is worth more than the whole tolerance, and it is the last place that decides."""
-    limits, value = judged.limits, judged.value
-    if limits.most is None or value is None or not value.exact or value.low is None:
-        return False
-    worth = abs(Decimal(value.low.slopes.get(number, 0.0))) * place_value
+def _too_coarse(judged: Judgement, point: Point, readings: Sequence[Reading]) -> Iterator[int]:
+    """Those whose last written place is worth more than the whole tolerance, where it is that place that decides."""
+    limits = judged.limits
+    width = Decimal(0) if limits.most is None else limits.most - (limits.least or 0)
+    if width <= 0:
+        return
     room = min((abs(margin.low) for margin in judged.margins if margin.low is not None), default=Decimal(0))
-    return 0 < limits.most - (limits.least or 0) < worth and worth / 2 >= room
+    for number in judged.trace.found:
+        if number in point.slopes:
+            worth = abs(Decimal(point.slopes[number])) * readings[number].place_value
+            if width < worth and worth / 2 >= room:
+                yield number
 
 
 def _suspect(reading: Reading, kind: str, said: str) -> Suspect:

@@ -56,7 +56,7 @@ def build(
     word = word_of(judged)
     unit = shown_unit(rule.unit, sheet_unit)
     outcomes = steps(judge, judged, word) if beyond else ()
-    doubt = judge.doubt(value.low if value is not None and value.exact else None)
+    doubt = judged.doubt
     low, high = _ends(value, doubt.half)
     exact = low is not None and low == high
     return Finding(
@@ -147,7 +147,7 @@ def other_ways(judge: Judge, judged: Judgement) -> tuple[OtherWay, ...]:
             continue
         apart = subtract(value, worked.value).low
         U = judge.doubt(worked.value.low).expanded
-        mine = judge.doubt(value.low).expanded
+        mine = judged.doubt.expanded
         both_known = bool(U) and bool(mine)
         agrees = abs(apart.value) <= judge.doubt(apart).expanded if both_known and apart is not None else None
         found.append(OtherWay(way.name, worked.value.low.value, U, agrees, surer=mine > U))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from decimal import localcontext
 from itertools import product
@@ -11,7 +12,7 @@ from specrules.inspection.agreeing import of_siblings, whichever
 from specrules.inspection.bench import Bench, Benches, Trace
 from specrules.inspection.compare import Widened, besides
 from specrules.inspection.decide import ACCEPTANCES, BEYOND, INSIDE, Decision, Verdict
-from specrules.inspection.evidence import SignOffs, doubted_figures, stale_facts, stale_readings
+from specrules.inspection.evidence import LACKING, SignOffs
 from specrules.inspection.finding import build, other_ways, shown_unit
 from specrules.inspection.gauge_remarks import gauge_remarks
 from specrules.inspection.judge import MOST_SUPPOSED, Judge, Judgement
@@ -26,7 +27,7 @@ from specrules.inspection.parts import (
     Options,
 )
 from specrules.inspection.places import touches
-from specrules.inspection.weigh import Evidence, weigh
+from specrules.inspection.weigh import evidence_of, weigh
 from specrules.pack import Rule, RuleChain, Stack
 from specrules.quantity import CONTEXT
 from specrules.sheet import Sheet, all_alike, suspects
@@ -47,15 +48,11 @@ class _Inspector:
         self.decision = options.decision or sheet.decision or stack.decision or "guarded"
         self.acceptance = ACCEPTANCES[self.decision]
         self.benches = Benches(sheet, stack, self.acceptance.simple)
-        self.judges: dict[tuple[tuple[str, str], ...], Judge] = {}
-        self.judge = self.supposing({})
+        self.judge = Judge(self.benches.bench(), self.acceptance, sheet.limits)
+        self.judges: dict[tuple[tuple[str, str], ...], Judge] = {(): self.judge}
         worn = stack.wear_when is not None and stack.wear_when.answer(self.judge.bench, {}) is True
         self.suspects = suspects(sheet, stack, worn)
-        doubted = doubted_figures(sheet, self.suspects)
-        sign_offs = SignOffs(sheet, stack, self.judge.bench)
-        self.evidence = Evidence(
-            sheet.readings, stale_readings(sheet, stack), stale_facts(sheet, stack), doubted, sign_offs
-        )
+        self.evidence = evidence_of(self.benches, self.suspects, SignOffs(sheet, stack, self.judge.bench))
         self.widened = Widened(stack)
 
     def supposing(self, supposed: Mapping[str, str]) -> Judge:
@@ -69,6 +66,7 @@ class _Inspector:
         findings = tuple(finding for chain in self.stack.rules.values() for finding in self.of_rule(chain))
         findings = self.weigh_needed_rules(findings)
         findings, concessions = self.concede(findings)
+        counted = Counter(finding.verdict for finding in findings)
         sign_offs = self.evidence.sign_offs.states()
         until = self.options.until or (self.stack.hold_points[-1] if self.stack.hold_points else "")
         reached = self.stack.hold_points[: self.stack.hold_points.index(until) + 1] if until else ("",)
@@ -92,14 +90,10 @@ class _Inspector:
             concessions=concessions,
             assumed=self.sheet.assumed,
             remarks=(*gauge_remarks(self.sheet, self.stack), *all_alike(self.sheet, self.stack)),
-            counts={verdict: sum(finding.verdict is verdict for finding in findings) for verdict in Verdict},
+            counts={verdict: counted[verdict] for verdict in Verdict},
             held=tuple(finding for finding in now if self.holds(finding)),
             open=tuple(finding for finding in now if finding.verdict in (Verdict.NOT_MEASURED, Verdict.NOT_PROVEN)),
-            unsigned=tuple(
-                state
-                for state in sign_offs
-                if state.state in ("missing", "stale", "answered no") and state.hold_point in reached
-            ),
+            unsigned=tuple(state for state in sign_offs if state.state in LACKING and state.hold_point in reached),
         )
 
     def of_rule(self, chain: RuleChain) -> Iterator[Finding]:
@@ -190,6 +184,8 @@ class _Inspector:
                 bad.setdefault(finding.rule, []).append(finding.station)
 
         def weighed(finding: Finding) -> Finding:
+            if finding.verdict not in INSIDE:
+                return finding
             lacking = tuple(
                 need
                 for need in self.stack.rules[finding.rule].governing[-1].needs
@@ -201,7 +197,7 @@ class _Inspector:
                     self.stack.axes,
                 )
             )
-            if not lacking or finding.verdict not in INSIDE:
+            if not lacking:
                 return finding
             rests_on = finding.rests_on._replace(unsigned=(*finding.rests_on.unsigned, *dict.fromkeys(lacking)))
             return finding._replace(verdict=Verdict.NOT_PROVEN, would_be=finding.verdict, rests_on=rests_on)

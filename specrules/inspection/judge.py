@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
+from functools import cached_property
 from typing import NamedTuple
 
 from specrules.formula import NotEvaluable, Point, Station, Value
@@ -55,13 +56,22 @@ class Judge:
         self.own = own
         self._anywhere: dict[tuple[str, tuple[tuple[str, str], ...]], Held | None] = {}
 
-    def judge(self, rule: Rule, station: Station) -> Judgement:
-        """One rule at one station."""
+    @cached_property
+    def without_own(self) -> Judge:
+        """The same judge, to whom the sheet's own limits are nothing."""
+        return Judge(self.bench, self.acceptance, {}) if self.own else self
+
+    def judge(self, rule: Rule, station: Station, known: Judgement | None = None) -> Judgement:
+        """One rule at one station. `known`: what another version of it came to there; the value is the same."""
         bench = self.bench
         bench.trace = trace = Trace()
         if rule.applies_when is not None and rule.applies_when.answer(bench, station) is False:
             return self._undecided(rule, station, trace, Verdict.NOT_APPLICABLE)
-        value = self._value(rule, station, trace)
+        if known is not None and known.value is not None:
+            value: Value | None = known.value
+            trace.take(known.trace)
+        else:
+            value = self._value(rule, station, trace)
         standing, limits, limit_trace = self._held(rule, station)
         bench.trace = Trace()  # whatever is asked from now on is no part of the judgement
         trace.unstated.update(limit_trace.unstated)

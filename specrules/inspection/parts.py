@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import NamedTuple, Protocol
+from typing import TYPE_CHECKING, NamedTuple
 
 from specrules.document import Place
 from specrules.formula import Station
@@ -13,6 +13,9 @@ from specrules.inspection.decide import Verdict
 from specrules.pack import PackHead, Source
 from specrules.quantity import Unit
 from specrules.sheet import Suspect
+
+if TYPE_CHECKING:
+    from specrules.inspection.basis import Basis
 
 IMPORTANCES = ("critical", "major", "minor")
 """Classes of nonconformity as sampling inspection has them, the gravest first."""
@@ -123,25 +126,6 @@ class Unable(NamedTuple):
     could: tuple[str, ...]
 
 
-class Behind(Protocol):
-    """What a finding stands on, worked out when it is asked for: most readers want little of it."""
-
-    @property
-    def range(self) -> tuple[Decimal, Decimal] | None: ...
-    @property
-    def worked(self) -> str: ...
-    @property
-    def inputs(self) -> tuple[Input, ...]: ...
-    @property
-    def margins(self) -> tuple[SideMargin, ...]: ...
-    @property
-    def conformance(self) -> float | None: ...
-    @property
-    def budget(self) -> tuple[Line, ...]: ...
-    @property
-    def unable(self) -> Unable | None: ...
-
-
 class Finding(NamedTuple):
     """One rule at one station."""
 
@@ -179,7 +163,7 @@ class Finding(NamedTuple):
     places: int  # decimals that the readings were written to, in `unit`
     conformance_normal: bool  # most of the uncertainty is normal: else the probability is approximate
     place: Place
-    behind: Behind
+    behind: Basis  # what it stands on, worked out when it is asked for: most readers want little of it
     conceded: bool = False
 
     @property

@@ -5,9 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from specrules.inspection.bench import Bench, Place
+from specrules.inspection.bench import Bench, Benches, Place, Trace
 from specrules.inspection.decide import INSIDE, Verdict
-from specrules.inspection.evidence import SignOffs, slips_against_limits
+from specrules.inspection.evidence import (
+    LACKING,
+    SignOffs,
+    doubted_figures,
+    slips_against_limits,
+    stale_facts,
+    stale_readings,
+)
+from specrules.inspection.gauging import Gauging
 from specrules.inspection.judge import Judgement
 from specrules.inspection.parts import OtherWay, RestsOn
 from specrules.sheet import Reading, Suspect
@@ -21,6 +29,9 @@ class Evidence(NamedTuple):
     stale_facts: Mapping[str, str]
     suspects: Mapping[int | Place, Suspect]
     sign_offs: SignOffs
+    gauges: Sequence[str]  # what each reading is said to be taken with, "" where nothing is
+    barring: Mapping[str, Mapping[int, str]]  # rule -> reading's number -> kind of gauge that must not decide it
+    grouped: frozenset[int]  # readings written once for several places
 
 
 class Weighed(NamedTuple):
@@ -33,30 +44,20 @@ class Weighed(NamedTuple):
 
 def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[OtherWay], disagree: str) -> Weighed:
     """A good value is unproven while something that it needs is missing, any value while a reading is suspect."""
-    base, trace, rule = judged.decision.verdict, judged.trace, judged.rule
-    looked_at = {**trace.found, **trace.by_limits}
-    keys: list[int | Place] = [*looked_at, *trace.facts]
-    suspects = [evidence.suspects[key] for key in keys if key in evidence.suspects]
-    if base not in (Verdict.NOT_APPLICABLE, Verdict.NOT_MEASURED):
-        suspects += slips_against_limits(judged, evidence.readings, _may_be_negative(judged, bench))
+    base, trace, rule, stack = judged.decision.verdict, judged.trace, judged.rule, bench.of.stack
+    decided = base is not Verdict.NOT_APPLICABLE and base is not Verdict.NOT_MEASURED
+    suspects = list(_suspected(trace, evidence)) if evidence.suspects else []
+    if decided:
+        suspects += slips_against_limits(judged, evidence.readings, lambda: _may_be_negative(judged, bench))
     needs = dict.fromkeys((*rule.needs, *(need for way in trace.ways.values() for need in way.needs)))
-    states = {
-        need: evidence.sign_offs.state(need, judged.station)
+    unsigned = tuple(
+        need
         for need in needs
-        if need in bench.of.stack.sign_offs and base is not Verdict.NOT_APPLICABLE
-    }
-    unsigned = tuple(need for need, state in states.items() if state in ("missing", "answered no", "stale"))
-    stale = tuple(
-        dict.fromkeys(
-            f"{evidence.readings[number].name}: {evidence.stale[number]}"
-            for number in looked_at
-            if number in evidence.stale
-        )
-    ) + tuple(
-        f"{name} as stated: {evidence.stale_facts[name]}"
-        for name in dict.fromkeys(name for name, _ in trace.facts)
-        if name in evidence.stale_facts
+        if need in stack.sign_offs
+        and base is not Verdict.NOT_APPLICABLE
+        and evidence.sign_offs.state(need, judged.station) in LACKING
     )
+    stale = tuple(dict.fromkeys(_stale(trace, evidence))) if evidence.stale or evidence.stale_facts else ()
     notes = [*judged.limits.notes, *(f"cannot be worked out: {trouble}" for trouble in trace.troubles)]
     disputed = [other for other in others if other.agrees is False]
     if disputed:
@@ -68,45 +69,73 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
         )
     if disagree:
         notes.append(disagree)
-    barred = tuple(dict.fromkeys(_barred(judged, bench)))
+    bars = evidence.barring.get(rule.name, {})
+    barred = dict.fromkeys(bars[number] for number in trace.found if number in bars)
     notes.extend(f"a {kind} must not decide this" for kind in barred)
-    doubted = bool(suspects) and base not in (Verdict.NOT_APPLICABLE, Verdict.NOT_MEASURED)
-    unproven = doubted or bool(disagree) or (base in INSIDE and bool(unsigned or stale or disputed or barred))
+    unproven = (
+        (decided and bool(suspects))
+        or bool(disagree)
+        or (base in INSIDE and bool(unsigned or stale or disputed or barred))
+    )
     verdict = Verdict.NOT_PROVEN if unproven else base
-    readings = [evidence.readings[number] for number in trace.found]
     rests_on = RestsOn(
         found=len(trace.found),
         asked=len(trace.asked),
-        gauges=tuple(dict.fromkeys(_gauges(judged, bench))),
+        gauges=tuple(dict.fromkeys(name for number in trace.found if (name := evidence.gauges[number]))),
         assumed=tuple(trace.assumed),
-        needed_rules=tuple(need for need in needs if need in bench.of.stack.rules),
+        needed_rules=tuple(need for need in needs if need in stack.rules),
         unsigned=unsigned,
         stale=stale,
         suspect=tuple(suspects),
         missing=(*judged.lacks, *_missing(judged, bench)) if base is Verdict.NOT_MEASURED else (),
-        group_statement=any(reading.group for reading in readings),
+        group_statement=not evidence.grouped.isdisjoint(trace.found),
     )
     return Weighed(verdict, rests_on, tuple(notes))
 
 
-def _gauges(judged: Judgement, bench: Bench) -> Iterator[str]:
-    """The gauges that the readings were taken with; one that nobody named is said to be assumed."""
-    for number in judged.trace.found:
-        reading, gauging = bench.of.readings[number], bench.of.gaugings[number]
-        if reading.gauge:
-            yield reading.gauge
-        elif gauging.gauge_class and reading.U is None and not bench.of.causes.simple:
-            yield f"{gauging.gauge_class}, assumed"
+def evidence_of(benches: Benches, suspects: Sequence[Suspect], sign_offs: SignOffs) -> Evidence:
+    """The evidence that one sheet holds."""
+    sheet, stack, simple = benches.sheet, benches.stack, benches.causes.simple
+    barring: dict[str, dict[int, str]] = {}
+    for number, gauging in enumerate(benches.gaugings):
+        kind = None if simple else stack.gauge_classes.get(gauging.gauge_class)
+        for rule in kind.must_not_decide if kind is not None else ():
+            barring.setdefault(rule, {})[number] = gauging.gauge_class
+    return Evidence(
+        readings=sheet.readings,
+        stale=stale_readings(sheet, stack),
+        stale_facts=stale_facts(sheet, stack),
+        suspects=doubted_figures(sheet, suspects),
+        sign_offs=sign_offs,
+        gauges=[_gauge(*each, simple) for each in zip(sheet.readings, benches.gaugings, strict=True)],
+        barring=barring,
+        grouped=frozenset(number for number, reading in enumerate(sheet.readings) if reading.group),
+    )
 
 
-def _barred(judged: Judgement, bench: Bench) -> Iterator[str]:
-    """The kinds of gauge used that must not decide this rule."""
-    if bench.of.causes.simple:
-        return
-    for number in judged.trace.found:
-        kind = bench.of.stack.gauge_classes.get(bench.of.gaugings[number].gauge_class)
-        if kind is not None and judged.rule.name in kind.must_not_decide:
-            yield kind.name
+def _gauge(reading: Reading, gauging: Gauging, simple: bool) -> str:
+    """The gauge that a reading was taken with; one that nobody named is said to be assumed."""
+    if reading.gauge or simple or not gauging.gauge_class or reading.U is not None:
+        return reading.gauge
+    return f"{gauging.gauge_class}, assumed"
+
+
+def _suspected(trace: Trace, evidence: Evidence) -> Iterator[Suspect]:
+    """The suspects among what was looked at."""
+    keys: list[int | Place] = [*{**trace.found, **trace.by_limits}, *trace.facts]
+    for key in keys:
+        if key in evidence.suspects:
+            yield evidence.suspects[key]
+
+
+def _stale(trace: Trace, evidence: Evidence) -> Iterator[str]:
+    """What of it later work made worthless, and which work."""
+    for number in {**trace.found, **trace.by_limits}:
+        if number in evidence.stale:
+            yield f"{evidence.readings[number].name}: {evidence.stale[number]}"
+    for name, _ in trace.facts:
+        if name in evidence.stale_facts:
+            yield f"{name} as stated: {evidence.stale_facts[name]}"
 
 
 def _may_be_negative(judged: Judgement, bench: Bench) -> bool:
