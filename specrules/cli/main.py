@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from importlib import import_module
@@ -66,6 +67,9 @@ def specrules() -> None:
 
 def main() -> None:
     """Run the command line and exit with its status."""
+    gc.set_threshold(
+        100_000, 50, 50
+    )  # a run makes much that lives to its end, and looking through it takes a tenth of it
     sys.exit(run(sys.argv[1:]))
 
 
