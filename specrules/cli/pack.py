@@ -213,6 +213,8 @@ def schema(names: tuple[str, ...], no_plugins: bool) -> None:
 def named(given: str, no_plugins: bool, examples: bool = False) -> tuple[str, Shelf]:
     """A pack by its name, looked for from here; or by its file or folder, looked for there first."""
     path = Path(given)
+    if path.name.endswith(SUFFIX) and not path.exists():
+        raise click.UsageError(f"there is no file {path}; write a pack's name, or where its file is")
     if not path.exists() or (path.suffix != ".yaml" and len(path.parts) < 2):
         return given, Shelf(examples=examples, plugins=not no_plugins)
     folder = path.resolve().parent

@@ -8,10 +8,10 @@ from specrules.output.lines import Line, folded, line
 from specrules.proving import Proof, RemarkKind
 
 HEADINGS: dict[RemarkKind, str] = {
-    "example": "Worked examples that do not come out",
-    "exercise": "Exercises that do not come out",
     "limits": "Limits out of order",
     "slip": "Figures that look like slips",
+    "example": "Worked examples that do not come out",
+    "exercise": "Exercises that do not come out",
     "question": "Figures to ask about",
     "small sizes": "Limits that cross at some sizes",
     "untried": "Limits that could not be tried",

@@ -20,6 +20,9 @@ MOST_OFFERED = 8
 
 _NAMELESS = ("pack", "hold points", "build")  # sections whose keys mean nothing without the section's name
 
+_SECTION = 2  # keys down to a section of what is amended, or to a thing in a section
+_AMENDING = ("reason", "retire")
+
 MOST_FAULTS = 100
 """Nobody reads more at once, and a hostile file could have a million."""
 
@@ -94,6 +97,10 @@ def _fault(error: ErrorDetails, tree: Node, kind: Kind, within: tuple[str, ...],
             return Fault(at.place, subject(words[:-1]), f"{shown(key)} cannot be amended", "", kind)
         keys = context["keys"]
         write = nearest(key, keys) or (f"one of {', '.join(keys)}" if len(keys) <= MOST_OFFERED else "")
+        if path[0] == "amend" and len(path) == _SECTION and not write:
+            write = f"{key} under the section that it is of, such as rules"
+        elif path[0] != "amend" and len(path) > _SECTION and key in _AMENDING:
+            write = f"{path[1]} under amend, {path[0]}, if it changes what another pack has"
         return Fault(at.place, subject(words[:-1]), f"{shown(key)} is no key here", write, kind)
     if what == "missing":
         about = f" ({context['about']})" if context.get("about") else ""

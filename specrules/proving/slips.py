@@ -7,11 +7,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from decimal import Decimal
 from itertools import combinations
 
-from specrules.pack import LimitLine, Rule, Stack
+from specrules.pack import LimitLine, Rule, RuleChain, Stack
 from specrules.proving.figures import SHIFT, Figure, figures, plain
 from specrules.proving.parts import ProofRemark, RemarkKind
 from specrules.proving.sizes import between
-from specrules.quantity import Exact, is_zero, read_written
+from specrules.quantity import Exact, is_zero, nearest, read_written
 
 UPPER = ("most", "wear most")
 WORN = 3
@@ -22,11 +22,23 @@ _RESIZED = re.compile(r"(\d*\.?\d+)?[\s_]*(mm|in|thou|um)?[\s_]*(under|over)size
 _STANDARD = re.compile(r"\b(?:standard|std|base)\b", re.IGNORECASE)
 
 
+def _misnamed(chain: RuleChain, rule: Rule) -> Iterator[ProofRemark]:
+    """A line that an amendment adds under a name so near to one that stands below that the two may be meant as one."""
+    below = {line.name for version in chain.versions if version.pack != rule.pack for line in version.lines}
+    if not rule.reasons:
+        return
+    for line in (line for line in rule.lines if line.pack == rule.pack and line.name not in below):
+        if (meant := nearest(line.name, below)) is not None:
+            said = f"the line {line.name} is a line of its own beside {meant}, and stands last"
+            yield ProofRemark(line.place, rule.name, said, f"{meant}, if that is the one to amend", "question")
+
+
 def slips(own: Sequence[Rule], stack: Stack, files: Set[str]) -> Iterator[ProofRemark]:
     """What looks like a slip among the plain figures of these rules that stand in these files."""
     every = {chain.name: list(figures(chain.governing[-1], stack)) for chain in stack.rules.values()}
     every.update({rule.name: list(figures(rule, stack)) for rule in own})
     for rule in own:
+        yield from _misnamed(stack.rules[rule.name], rule)
         mine = [figure for figure in every[rule.name] if figure.place.file in files]
         yield from _unusual(rule, mine, stack)
         yield from (each for each in _resized(rule, every[rule.name]) if each.place.file in files)

@@ -60,5 +60,5 @@ def unnamed(axis: str, grid: Grid, text: str, others: bool) -> Said:
     """A figure that does not say which label of an axis it is of."""
     labels = grid.labels[axis]
     if others or not labels:
-        return f"no {axis} is named, and how many there are is not stated", ""
+        return f"no {axis} is named, and how many there are is not stated", "" if others else f"1: {text}"
     return f"no {axis} is named, and there are {listed(labels)}", f"{labels[0]}: {text}"

@@ -125,3 +125,10 @@ def test_what_cannot_be_compared_is_said(arguments: list[str], said: str, here: 
     assert (ran.status, ran.out) == (2, "")
     assert said in ran.err
     assert ran.err.count("tlit") <= 1
+
+
+@pytest.mark.parametrize("command", ["prove", "show", "schema"])
+def test_a_file_that_is_not_there_is_taken_for_no_name(command: str) -> None:
+    ran = call("pack", command, "house.pack.yaml")
+    assert ran.status == 2
+    assert "there is no file house.pack.yaml; write a pack's name, or where its file is" in ran.err

@@ -216,6 +216,10 @@ FAULTS = [
         'amend: "ruels" is no key here; write rules.',
     ),
     (
+        "  ¦fit:\n    reason: a\n    caution: b\n",
+        'amend: "fit" is no key here; write fit under the section that it is of, such as rules.',
+    ),
+    (
         "  rules:\n    ¦fit: {caution: b}\n",
         'fit: has no "reason" (why this pack differs).',
     ),

@@ -127,6 +127,14 @@ def test_the_good_pack_has_no_fault() -> None:
     assert faults_of(BASE) == ()
 
 
+def test_a_reason_outside_of_amend_says_where_amendments_go() -> None:
+    text = BASE.replace("  share:\n", "  share:\n    reason: Ours are closer.\n")
+    assert [fault.sentence() for fault in faults_of(text)] == [
+        'base.pack.yaml, line 73, share: "reason" is no key here; '
+        "write share under amend, rules, if it changes what another pack has."
+    ]
+
+
 def test_every_fault_of_a_file_comes_in_one_run() -> None:
     text = BASE.replace("question:", "qestion:").replace("repeats: 2", "repeat: 2").replace("mpe:", "mpx:")
     assert [fault.sentence() for fault in faults_of(text)] == [

@@ -155,3 +155,23 @@ def test_only_sisters_are_held_against_each_other() -> None:
 def test_a_band_of_no_width_is_asked_about() -> None:
     (found,) = about(rule("{least: 4.0065 in, most: 4.0065 in}", "hole"))
     assert (found.kind, found.said) == ("question", "the least and the most are both 4.0065 in, a band of no width")
+
+
+UPPER = """\
+specrules: tolerance-pack/1
+pack: {{name: upper, version: "1", title: Upper, builds on: [small], unit: in}}
+amend: {{rules: {{fit: {{reason: so, limits: [{{name: {line}, most: 2.5 in}}]}}}}}}
+"""
+
+
+@pytest.mark.parametrize(("line", "asked"), [("bass", 1), ("base", 0), ("wide", 0)])
+def test_a_line_named_nearly_as_one_below_is_asked_about(line: str, asked: int) -> None:
+    """An amendment of a line that is not there is a line more, which counts last."""
+    proof = proved(HEAD + rule("{most: 2.0 in}"), UPPER.format(line=line), name="upper")
+    assert not proof.faults, [fault.sentence() for fault in proof.faults]
+    said = [remark.sentence() for remark in proof.remarks if remark.kind == "question"]
+    sentence = (
+        "upper.pack.yaml, line 3, fit: the line bass is a line of its own beside base, and stands last; "
+        "write base, if that is the one to amend."
+    )
+    assert said == [sentence] * asked

@@ -175,6 +175,7 @@ WRONG = {
     ],
     "main_bore: {others: 2.5, the rest: 2.6}": ['main_bore: "the rest" and "others" both speak of what is not named'],
     "lobe_lift: {1: 0.3}": ["lobe_lift 1: no valve is named, and there are intake and exhaust; write intake: 0.3"],
+    "lobe_lift: 0.3": ["lobe_lift: no cylinder is named, and how many there are is not stated; write 1: 0.3"],
     "lobe_lift: {others: 0.3}": ["lobe_lift: no cylinder is named, and how many there are is not stated"],
     "deck_height: {left: {front: 9}}": [
         'deck_height: "left" is no end; there are front and rear, and one bank, since banks is not stated'
