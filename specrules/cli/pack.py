@@ -128,14 +128,16 @@ def new(path: Path, on: tuple[str, ...], name: str, title: str, no_plugins: bool
 @NO_PLUGINS
 @COLOUR
 def prove(names: tuple[str, ...], no_plugins: bool, colour: str) -> None:
-    """Prove packs: order of limits, every worked example.
+    """Prove packs: limits, likely slips, worked examples.
 
     \b
     specrules pack prove street
     specrules pack prove packs/house.pack.yaml
 
-    A pack is named, or its file is. Ends with 0 where all proves, 1 where an
-    example fails or limits are out of order, 2 where a pack is at fault.
+    Names, units, the order of limits at every usual size, figures that look
+    misprinted, every worked example, and what no example shows. A pack is
+    named, or its file is. Ends with 0 where all proves, 1 where something is
+    to be put right, 2 where a pack is at fault.
     """
     from specrules.output.proof import proof_lines
     from specrules.proving import Proof
