@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from typing import Any, NamedTuple, TypeVar
-
-from pydantic import BaseModel, ValidationError
-from pydantic_core import ErrorDetails
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
 from specrules.document.place import Kind
+from specrules.pack.entry import SomeEntry, taken
 from specrules.pack.leaves import YES_NO, kind_of
 from specrules.quantity import nearest
 
-Model = TypeVar("Model", bound=BaseModel)
+if TYPE_CHECKING:
+    from pydantic_core import ErrorDetails
 
 MOST_OFFERED = 8
 """A longer list of words helps nobody; the nearest one is offered all the same."""
@@ -30,21 +29,23 @@ _YES_NO_MEANT = {"true": "yes", "y": "yes", "on": "yes", "false": "no", "n": "no
 
 
 def checked(
-    model: type[Model],
+    entry: type[SomeEntry],
     tree: Node,
     kind: Kind = "pack",
     within: tuple[str, ...] = (),
     unamendable: Collection[str] = (),
-) -> tuple[Model | None, tuple[Fault, ...]]:
-    """The tree as that model, or every fault of its shape. Never raises for any tree.
+) -> tuple[SomeEntry | None, tuple[Fault, ...]]:
+    """The tree as that entry, or every fault of its shape. Never raises for any tree.
 
     `within` says which part of a file the tree is, as its keys from the top; `unamendable` are keys that nothing
     under `amend` may have, though they are keys of the thing itself.
     """
-    try:
-        return model.model_validate(tree), ()
-    except ValidationError as error:
-        found = error.errors(include_url=False, include_input=False)
+    made = taken(entry, tree)
+    if made is not None:
+        return made, ()
+    from specrules.pack.thorough import wrong  # pydantic: loaded for the files that are at fault
+
+    found = wrong(entry, tree)
     faults = [_fault(each, tree, kind, within, unamendable) for each in found[:MOST_FAULTS]]
     mistyped = {(*each["loc"][:-1], fault.write) for each, fault in zip(found, faults, strict=False) if fault.write}
     told = (

@@ -149,5 +149,5 @@ class Figures:
 def ways_of(entry: FigureEntry) -> dict[str, WayEntry]:
     """The ways of a figure; a formula alone is the one way to it."""
     if entry.formula and not entry.ways:
-        return {"formula": WayEntry.model_construct(formula=entry.formula)}
+        return {"formula": WayEntry.made(entry.formula.place, formula=entry.formula)}
     return {str(name): way for name, way in entry.ways.items()}

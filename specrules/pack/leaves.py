@@ -3,24 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
-from typing import Annotated, Any, NamedTuple, Self
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
-from pydantic import (
-    BaseModel,
-    ConfigDict,
-    GetCoreSchemaHandler,
-    GetJsonSchemaHandler,
-    ModelWrapValidatorHandler,
-    PrivateAttr,
-    ValidationError,
-    model_validator,
-)
-from pydantic.json_schema import JsonSchemaValue
-from pydantic_core import CoreSchema, InitErrorDetails, PydanticCustomError, core_schema
-
-from specrules.document import Fields, Items, Node, Place, Text
+from specrules.document import Fields, Items, Node, Text
 from specrules.document.text import items_at
+from specrules.pack.entry import Take, Unfit
+
+if TYPE_CHECKING:
+    from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+    from pydantic.json_schema import JsonSchemaValue
+    from pydantic_core import CoreSchema
 
 NOTHING = Text("")
 """What a key that was left out holds."""
@@ -38,8 +31,38 @@ class Leaf(NamedTuple):
     name: bool = False
     schema: tuple[str, ...] = ("string",)
 
+    def wrong(self, node: object) -> tuple[str, Mapping[str, object]] | None:
+        """What is wrong with a node, as `checking` puts it into words."""
+        if not isinstance(node, Text):
+            return "not_text", {}
+        if not node:
+            return "empty", {}
+        if self.words and node not in self.words:
+            return "not_a_word", {"text": str(node), "words": self.words}
+        if self.name and not _NAME.fullmatch(node):
+            return "not_a_name", {"text": str(node)}
+        return None
+
+    def take_with(self, _take: Take) -> Take:
+        """Takes what is right; see `entry`."""
+
+        def take(node: object) -> object:
+            if self.wrong(node):
+                raise Unfit
+            return node
+
+        return take
+
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        return core_schema.no_info_plain_validator_function(self.take)
+        from pydantic_core import PydanticCustomError, core_schema
+
+        def take(node: object) -> object:
+            if (wrong := self.wrong(node)) is not None:
+                what, context = wrong
+                raise PydanticCustomError(what, what, dict(context))
+            return node
+
+        return core_schema.no_info_plain_validator_function(take)
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
         if self.words:
@@ -48,18 +71,6 @@ class Leaf(NamedTuple):
         found: JsonSchemaValue = {"type": self.schema[0] if len(self.schema) == 1 else list(self.schema)}
         return {**found, "pattern": f"^{_NAME.pattern}$"} if self.name else found
 
-    def take(self, node: object) -> Text:
-        """The text itself, or a refusal that `checking` puts into words."""
-        if not isinstance(node, Text):
-            raise PydanticCustomError("not_text", "not_text")
-        if not node:
-            raise PydanticCustomError("empty", "empty")
-        if self.words and node not in self.words:
-            raise PydanticCustomError("not_a_word", "not_a_word", {"text": str(node), "words": self.words})
-        if self.name and not _NAME.fullmatch(node):
-            raise PydanticCustomError("not_a_name", "not_a_name", {"text": str(node)})
-        return node
-
 
 class Short(NamedTuple):
     """Lets a shorter form stand for the whole one: `widen` makes the whole of it before it is checked."""
@@ -67,7 +78,13 @@ class Short(NamedTuple):
     widen: Callable[[Any], object]
     schema: Callable[[JsonSchemaValue], JsonSchemaValue]
 
+    def take_with(self, take: Take) -> Take:
+        """Takes either form; see `entry`."""
+        return lambda node: take(self.widen(node))
+
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        from pydantic_core import core_schema
+
         return core_schema.no_info_before_validator_function(self.widen, handler(source))
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
@@ -107,50 +124,21 @@ Labels = Annotated[tuple[Label, ...], Short(listed, lambda _: {"type": ["string"
 Proses = Annotated[tuple[Prose, ...], Short(listed, lambda _: {"type": "string"})]
 
 
-class Entry(BaseModel):
-    """One mapping of a file. Its keys are the field names with spaces; `place` is where it was written."""
+class _Tree(NamedTuple):
+    """A mapping that is taken as it stands."""
 
-    model_config = ConfigDict(
-        frozen=True,
-        extra="forbid",
-        alias_generator=lambda name: name.replace("_", " "),
-        hide_input_in_errors=True,
-        arbitrary_types_allowed=True,
-        defer_build=True,  # most runs need a few of the models only
-    )
-    _place: Place = PrivateAttr()
+    def take_with(self, take: Take) -> Take:
+        """Nothing of it is looked at; see `entry`."""
+        return take
 
-    @property
-    def place(self) -> Place:
-        """Where the mapping was written."""
-        return self._place
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        from pydantic_core import core_schema
 
-    @classmethod
-    def keys(cls) -> tuple[str, ...]:
-        """The keys that may be written here."""
-        return tuple(field.alias or name for name, field in cls.model_fields.items())
+        return core_schema.is_instance_schema(Fields)
 
-    @model_validator(mode="wrap")
-    @classmethod
-    def _placed(cls, node: object, take: ModelWrapValidatorHandler[Self]) -> Self:
-        if not isinstance(node, Fields):
-            raise PydanticCustomError("not_mapping", "not_mapping", {"keys": cls.keys()})
-        try:
-            made = take(node)
-        except ValidationError as error:
-            raise ValidationError.from_exception_data(cls.__name__, list(cls._told(error))) from None
-        made._place = node.place
-        return made
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+        return {"type": "object"}
 
-    @classmethod
-    def _told(cls, error: ValidationError) -> Iterator[InitErrorDetails]:
-        """The errors again, those about this mapping's own keys with what its keys are."""
-        for each in error.errors(include_url=False, include_input=False):
-            context = dict(each.get("ctx", {}))
-            if len(each["loc"]) == 1 and each["type"] == "extra_forbidden":
-                context["keys"] = cls.keys()
-            elif len(each["loc"]) == 1 and each["type"] == "missing":
-                context["about"] = next(
-                    (f.description or "" for n, f in cls.model_fields.items() if (f.alias or n) == each["loc"][0]), ""
-                )
-            yield InitErrorDetails(type=PydanticCustomError(each["type"], "told", context), loc=each["loc"], input=None)
+
+Free = Annotated[Fields, _Tree()]
+"""A mapping whose names come from elsewhere."""

@@ -1,14 +1,9 @@
 """The shape of a tolerance pack's file: which keys it may have, what each holds. Meaning is checked elsewhere."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping
 from functools import cache
-from typing import Annotated, Any
-
-from pydantic import Field, create_model
-from pydantic.fields import FieldInfo
+from typing import Annotated
 
 from specrules.document import Text
 from specrules.pack.entries import (
@@ -21,7 +16,8 @@ from specrules.pack.entries import (
     OperationEntry,
     SignOffEntry,
 )
-from specrules.pack.leaves import NOTHING, Entry, Leaf, Name, Prose, YesNo
+from specrules.pack.entry import Entry, Part, entry_of, part
+from specrules.pack.leaves import NOTHING, Leaf, Name, Prose, YesNo
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
 from specrules.pack.rule_entries import RuleEntry
 
@@ -31,8 +27,8 @@ HEADER = "tolerance-pack/1"
 class Amendment(Entry):
     """What every amendment has."""
 
-    reason: Prose = Field(description="why this pack differs")
-    retire: YesNo = Field(NOTHING, description="yes: the thing is dropped")
+    reason: Prose = part(description="why this pack differs")
+    retire: YesNo = part(NOTHING, description="yes: the thing is dropped")
 
 
 FIXED = ("each", "formula", "unit")
@@ -41,14 +37,13 @@ FIXED = ("each", "formula", "unit")
 
 @cache
 def amended(entry: type[Entry]) -> type[Entry]:
-    """The model of an amendment to such an entry: any part of it, and the reason."""
-    fields: dict[str, Any] = {}
-    for name, info in entry.model_fields.items():
-        if name not in FIXED:
-            default = NOTHING if info.is_required() else info.default
-            fields[name] = (info.annotation, FieldInfo.merge_field_infos(info, default=default))
-    made: type[Entry] = create_model(f"Amended{entry.__name__}", __base__=Amendment, __doc__=entry.__doc__, **fields)
-    return made
+    """An amendment to such an entry: any part of it, and the reason."""
+    parts = {
+        name: each._replace(default=NOTHING) if each.required else each
+        for name, each in entry.parts.items()
+        if name not in FIXED
+    }
+    return entry_of(f"Amended{entry.__name__}", Amendment, entry.__doc__, parts)
 
 
 SECTIONS: dict[str, type[Entry]] = {
@@ -66,39 +61,30 @@ SECTIONS: dict[str, type[Entry]] = {
 """Each section that holds named things, and what one of them is."""
 
 
-def _sections(about: str, entries: Mapping[str, type[Entry]]) -> dict[str, Any]:
-    """A field for each section: its things by name."""
-    made: dict[str, Any] = {}
+def _sections(about: str, entries: Mapping[str, type[Entry]]) -> dict[str, Part]:
+    """A part for each section: its things by name."""
+    made: dict[str, Part] = {}
     for key, entry in entries.items():
-        name: Any = Prose if key == "gauge classes" else Name
-        held: Any = dict.__class_getitem__((name, entry))
-        made[re.sub("[ -]", "_", key)] = (held, Field({}, alias=key, description=f"{about} {key}, by name"))
+        held = dict.__class_getitem__((Prose if key == "gauge classes" else Name, entry))
+        made[re.sub("[ -]", "_", key)] = Part(key, held, {}, f"{about} {key}, by name")
     return made
 
 
 class FileEntry(Entry):
     """What every file of a pack has, besides its sections."""
 
-    specrules: Annotated[Text, Leaf(words=(HEADER,))] = Field(description="what this file is")
-    group: Prose = Field(NOTHING, description="the heading that this file's rules print under")
-    pack: HeadEntry | None = Field(None, description="what the pack says of itself, in one file of it")
-    hold_points: tuple[Name, ...] = Field((), description="hold points, in order")
+    specrules: Annotated[Text, Leaf(words=(HEADER,))] = part(description="what this file is")
+    group: Prose = part(NOTHING, description="the heading that this file's rules print under")
+    pack: HeadEntry | None = part(None, description="what the pack says of itself, in one file of it")
+    hold_points: tuple[Name, ...] = part((), description="hold points, in order")
 
 
 @cache
 def pack_file() -> type[FileEntry]:
-    """The model of a file. It is large, and made only where a file is read and not merely loaded."""
-    amendable = {key: amended(entry) for key, entry in SECTIONS.items() if key != "axes"}
-    amends: Any = create_model(
-        "Amends",
-        __base__=Entry,
-        __doc__="What a pack changes in the packs that it builds on.",
-        **_sections("changes to", amendable),
-    )
-    return create_model(
-        "PackFile",
-        __base__=FileEntry,
-        __doc__="A tolerance pack, or one file of a pack that is a folder.",
-        **_sections("its", SECTIONS),
-        amend=(amends | None, Field(None, description="changes to what it builds on, each with a reason")),
-    )
+    """The whole of a file. It is large, and made only where a file is read and not merely loaded."""
+    amendable = {key: amended(entry) for key, entry in SECTIONS.items() if key != "axes"}  # type: ignore[arg-type]  # a class can be hashed
+    about = "What a pack changes in the packs that it builds on."
+    amends = entry_of("Amends", Entry, about, _sections("changes to", amendable))
+    amend = Part("amend", amends | None, None, "changes to what it builds on, each with a reason")
+    about = "A tolerance pack, or one file of a pack that is a folder."
+    return entry_of("PackFile", FileEntry, about, {**_sections("its", SECTIONS), "amend": amend})

@@ -1,18 +1,15 @@
 """What a rule of a tolerance pack holds: lines of limits, remedies, worked examples, and their short forms."""
 
-from __future__ import annotations
-
 from typing import Annotated
-
-from pydantic import Field, WithJsonSchema
 
 from specrules.document import Fields, Node, Text
 from specrules.document.text import fields_at
 from specrules.pack.entries import ONE_OR_MORE, WHEN, SourceEntry, keyed
+from specrules.pack.entry import Entry, part
 from specrules.pack.leaves import (
     NOTHING,
     Condition,
-    Entry,
+    Free,
     Label,
     Leaf,
     Name,
@@ -52,17 +49,17 @@ def _maker_says(node: Node) -> Node:
 class LineEntry(Entry):
     """One line of limits: sets the parts that it names, once its `when` is true."""
 
-    name: Prose = Field(description="the name that other packs amend it by")
-    when: Prose = Field(NOTHING, description=WHEN)
-    least: Written = Field(NOTHING, description="the least that is allowed on new work")
-    aim: Written = Field(NOTHING, description="what to aim for")
-    most: Written = Field(NOTHING, description="the most that is allowed on new work")
-    wear_least: Written = Field(NOTHING, description="the least that a reused part may have")
-    wear_most: Written = Field(NOTHING, description="the most that a reused part may have")
-    shift: Written = Field(NOTHING, description="added to least, aim and most so far")
-    from_the_maker: YesNo = Field(NOTHING, description="yes: no limits until the sheet states the maker's own")
-    note: Prose = Field(NOTHING, description="what to know about this line")
-    source: Annotated[SourceEntry, Short(_maker_says, lambda _: {"type": "string"})] | None = Field(
+    name: Prose = part(description="the name that other packs amend it by")
+    when: Prose = part(NOTHING, description=WHEN)
+    least: Written = part(NOTHING, description="the least that is allowed on new work")
+    aim: Written = part(NOTHING, description="what to aim for")
+    most: Written = part(NOTHING, description="the most that is allowed on new work")
+    wear_least: Written = part(NOTHING, description="the least that a reused part may have")
+    wear_most: Written = part(NOTHING, description="the most that a reused part may have")
+    shift: Written = part(NOTHING, description="added to least, aim and most so far")
+    from_the_maker: YesNo = part(NOTHING, description="yes: no limits until the sheet states the maker's own")
+    note: Prose = part(NOTHING, description="what to know about this line")
+    source: Annotated[SourceEntry, Short(_maker_says, lambda _: {"type": "string"})] | None = part(
         None, description="where this line comes from, if not from the rule's source"
     )
 
@@ -70,31 +67,29 @@ class LineEntry(Entry):
 class StepEntry(Entry):
     """One thing to do about a value beyond its limit."""
 
-    do: Prose = Field(description="what to do")
-    moves: Written = Field(NOTHING, description="what it adds to the judged value; negative where it takes away")
+    do: Prose = part(description="what to do")
+    moves: Written = part(NOTHING, description="what it adds to the judged value; negative where it takes away")
 
 
 class ExpectEntry(Entry):
     """What must come out at one station."""
 
-    at: dict[Name, Label] = Field({}, description="the station, by axis")
-    value: Written = Field(NOTHING, description="the judged value, with its unit")
-    verdict: Annotated[Text, Leaf(words=VERDICTS)] = Field(description="the verdict")
-    side: Prose = Field(NOTHING, description="the word of the side that it is beyond")
-    beyond: Written = Field(NOTHING, description="how far beyond the limit, with its unit")
+    at: dict[Name, Label] = part({}, description="the station, by axis")
+    value: Written = part(NOTHING, description="the judged value, with its unit")
+    verdict: Annotated[Text, Leaf(words=VERDICTS)] = part(description="the verdict")
+    side: Prose = part(NOTHING, description="the word of the side that it is beyond")
+    beyond: Written = part(NOTHING, description="how far beyond the limit, with its unit")
 
 
 class ExampleEntry(Entry):
     """A worked example: a fragment of a sheet and what must come out."""
 
-    given: Annotated[Fields, WithJsonSchema({"type": "object"})] = Field(
-        description="facts, readings and more, as in a sheet"
-    )
-    expect: Annotated[tuple[ExpectEntry, ...], Short(listed, lambda whole: whole["items"])] = Field(
+    given: Free = part(description="facts, readings and more, as in a sheet")
+    expect: Annotated[tuple[ExpectEntry, ...], Short(listed, lambda whole: whole["items"])] = part(
         description="what must come out, at one station or several"
     )
-    unsigned: Names = Field((), description="sign-offs that count as not given")
-    note: Prose = Field(NOTHING, description="what the example shows")
+    unsigned: Names = part((), description="sign-offs that count as not given")
+    note: Prose = part(NOTHING, description="what the example shows")
 
 
 _Step = Annotated[StepEntry, keyed("do")]
@@ -108,24 +103,24 @@ _Limits = Annotated[
 class RuleEntry(Entry):
     """A formula judged against lines of limits."""
 
-    title: Prose = Field(description="what is judged, for a reader")
-    each: Names = Field((), description=f"one finding for each of: {ONE_OR_MORE}")
-    formula: Written = Field(description="what is judged")
-    unit: Prose = Field(NOTHING, description="the unit it is shown in")
-    limits: _Limits = Field((), description="lines of limits, in order; or none, to show it and never judge it")
-    from_the_maker: YesNo = Field(NOTHING, description="yes: no limits until the sheet states the maker's own")
-    words: Prose = Field(Text("low/high"), description="the words for under the least and over the most: tight/loose")
-    importance: Annotated[dict[Prose, Prose], keyed(BOTH)] = Field(
+    title: Prose = part(description="what is judged, for a reader")
+    each: Names = part((), description=f"one finding for each of: {ONE_OR_MORE}")
+    formula: Written = part(description="what is judged")
+    unit: Prose = part(NOTHING, description="the unit it is shown in")
+    limits: _Limits = part((), description="lines of limits, in order; or none, to show it and never judge it")
+    from_the_maker: YesNo = part(NOTHING, description="yes: no limits until the sheet states the maker's own")
+    words: Prose = part(Text("low/high"), description="the words for under the least and over the most: tight/loose")
+    importance: Annotated[dict[Prose, Prose], keyed(BOTH)] = part(
         {}, description="critical, major or minor, a formula that chooses one, or either by side"
     )
-    hold_point: Name = Field(NOTHING, description="the hold point that waits for it")
-    applies_when: Prose = Field(NOTHING, description=WHEN)
-    needs: Names = Field((), description="sign-offs and rules without which a good value is not proven")
-    because: dict[Prose, Prose] = Field({}, description="what happens, by side")
-    remedy: dict[Prose, _Steps] = Field({}, description="what to do, by side; otherwise: where no step is enough")
-    caution: Prose = Field(NOTHING, description="what to know when measuring")
-    does_not_test: Prose = Field(NOTHING, description="what this check cannot see")
-    note: Prose = Field(NOTHING, description="where practice conflicts: what it says, what was chosen and why")
-    may_be_negative: Condition = Field(NOTHING, description=f"yes, no, or {WHEN}")
-    source: SourceEntry = Field(description="where its figures come from")
-    worked: tuple[ExampleEntry, ...] = Field((), description="worked examples, with numbers and what must come out")
+    hold_point: Name = part(NOTHING, description="the hold point that waits for it")
+    applies_when: Prose = part(NOTHING, description=WHEN)
+    needs: Names = part((), description="sign-offs and rules without which a good value is not proven")
+    because: dict[Prose, Prose] = part({}, description="what happens, by side")
+    remedy: dict[Prose, _Steps] = part({}, description="what to do, by side; otherwise: where no step is enough")
+    caution: Prose = part(NOTHING, description="what to know when measuring")
+    does_not_test: Prose = part(NOTHING, description="what this check cannot see")
+    note: Prose = part(NOTHING, description="where practice conflicts: what it says, what was chosen and why")
+    may_be_negative: Condition = part(NOTHING, description=f"yes, no, or {WHEN}")
+    source: SourceEntry = part(description="where its figures come from")
+    worked: tuple[ExampleEntry, ...] = part((), description="worked examples, with numbers and what must come out")

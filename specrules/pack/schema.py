@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from pydantic import BaseModel
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
+from specrules.pack.entry import Entry
 from specrules.pack.model import pack_file
+from specrules.pack.thorough import model_of
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 SCALAR = ("string", "number", "boolean")
@@ -47,9 +48,9 @@ class ForEditors(GenerateJsonSchema):
         return {"type": "object"}
 
 
-def schema_of(model: type[BaseModel], title: str, line: str, empty: bool) -> Schema:
+def schema_of(entry: type[Entry], title: str, line: str, empty: bool) -> Schema:
     """The schema of a file. line: the entry that one line of limits is; empty: a value may be left empty."""
-    schema = model.model_json_schema(schema_generator=ForEditors)
+    schema = model_of(entry).model_json_schema(schema_generator=ForEditors)  # type: ignore[arg-type]  # a class can be hashed
     defs = schema["$defs"]
     one_line = {**defs[line], "description": ONE_LINE, "required": []}
     defs["OneLine"] = {key: value for key, value in one_line.items() if key != "required"}

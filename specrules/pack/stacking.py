@@ -21,9 +21,10 @@ from specrules.pack.entries import (
     OperationEntry,
     SignOffEntry,
 )
+from specrules.pack.entry import SomeEntry
 from specrules.pack.figures import Figures
 from specrules.pack.layering import Order, Thing, gathered, ordered
-from specrules.pack.leaves import NOTHING, Entry
+from specrules.pack.leaves import NOTHING
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
 from specrules.pack.lessons import Lessons
 from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, twice, unique
@@ -36,7 +37,6 @@ from specrules.quantity import PER_TEMPERATURE, Unit
 MOST_AXES = 100
 """A formula asks each of them for its groups; no real thing has so many."""
 
-SomeEntry = TypeVar("SomeEntry", bound=Entry)
 Made = TypeVar("Made")
 
 
