@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from specrules.document import Fault, Place, read
 from specrules.pack.thorough import model_of
 from specrules.sheet import SheetFile, read_fragment, read_sheet, settle
@@ -134,6 +136,7 @@ def test_labels_in_a_sentence() -> None:
     assert listed(f"x{n}" for n in range(14)) == "x0, x1, x2, x3, x4, x5, x6, x7, x8, x9, x10, x11 and 2 more"
 
 
+@pytest.mark.filterwarnings("ignore:Default value")  # what stands for a key left out is no value of JSON
 def test_every_key_of_the_file_is_described_for_an_editor() -> None:
     schema = model_of(SheetFile).model_json_schema()
     models = [schema, *schema["$defs"].values()]
