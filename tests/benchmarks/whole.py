@@ -1,4 +1,6 @@
-"""How long the whole command takes against the floor of its imports, and how that grows: `python -m tests.benchmarks.whole`.
+"""How long the whole command takes, against the floor of its imports, and how that grows.
+
+Run it by hand: `python -m tests.benchmarks.whole`.
 
 The fear behind each figure: that a builder waits; that a hundred sheets cost more than a hundred times one; that a
 shop's five hundred rules cost more than their share.
@@ -40,7 +42,8 @@ def sheet_text(packs: str) -> str:
         "readings:",
     ]
     four = "{front: {a: 2.4490, b: 2.4491}, rear: {a: 2.4489, b: 2.4490}}"
-    six = "{top: {thrust: 4.0311, axial: 4.0312}, middle: {thrust: 4.0310, axial: 4.0311}, bottom: {thrust: 4.0310, axial: 4.0310}}"
+    pair = "{thrust: 4.0310, axial: 4.0311}"
+    six = f"{{top: {{thrust: 4.0311, axial: 4.0312}}, middle: {pair}, bottom: {{thrust: 4.0310, axial: 4.0310}}}}"
     by_main = {
         "main_journal": four,
         "main_bearing_bore": "[2.4515, 2.4516]",

@@ -20,7 +20,10 @@ from specrules.sheet.model import SheetFile
 from tests.pack.small_packs import BASE
 
 DEMO = Path(__file__).parents[2] / "specrules" / "demo" / "carousel.sheet.yaml"
-SOUND: dict[str, tuple[type[Entry], str]] = {"pack": (pack_file(), BASE), "sheet": (SheetFile, DEMO.read_text(encoding="utf-8"))}
+SOUND: dict[str, tuple[type[Entry], str]] = {
+    "pack": (pack_file(), BASE),
+    "sheet": (SheetFile, DEMO.read_text(encoding="utf-8")),
+}
 WORDS = st.sampled_from(["", "yes", "none", "a", "not a name", "limits", "name", "reason", "2.4990", "base", "0", "é"])
 
 
