@@ -8,13 +8,17 @@ shop's five hundred rules cost more than their share.
 
 from __future__ import annotations
 
+import math
+import os
 import statistics
 import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
+
+from uncertainties import nominal_value, ufloat
 
 from specrules.inspection import inspect
 from specrules.pack import Stack, stack
@@ -27,10 +31,48 @@ FLOOR = (
     "from rich.table import Table; import pluggy, click"
 )
 CYLINDERS, MAINS = 8, 5
+FOUR = "{front: {a: 2.4490, b: 2.4491}, rear: {a: 2.4489, b: 2.4490}}"
+SIX = (
+    "{top: {thrust: 4.0311, axial: 4.0312}, middle: {thrust: 4.0310, axial: 4.0311},"
+    " bottom: {thrust: 4.0310, axial: 4.0310}}"
+)
+BY_MAIN = {
+    "main_journal": FOUR,
+    "main_bearing_bore": "[2.4515, 2.4516]",
+    "main_housing": "[2.6410, 2.6411, 2.6412]",
+    "main_shell_wall": "[0.0960, 0.0961]",
+    "main_crush_gap": "0.0020",
+    "crank_runout": "0.0005",
+    "main_housing_step": "0.0003",
+}
+BY_THROW = {"rod_journal": FOUR.replace("2.44", "2.31"), "rod_side_gap": "0.0150", "counterweight_to_block": "0.110"}
+BY_CYLINDER = {
+    "rod_bearing_bore": "[2.3115, 2.3116]",
+    "rod_housing": "[2.4370, 2.4371, 2.4372]",
+    "rod_shell_wall": "[0.0620, 0.0621]",
+    "rod_to_cam": "0.080",
+    "rod_centre_length": "6.2500",
+    "rod_big_end_weight": "512.1 g",
+    "rod_small_end_weight": "214.1 g",
+    "pin_diameter": "0.98000",
+    "pin_bore_piston": "0.98060",
+    "pin_bore_rod": "0.97900",
+    "cylinder_bore": SIX,
+    "piston_skirt": "4.0290",
+    "piston_weight": "612.1 g",
+    "locks_weight": "2.1 g",
+    "ring_end_gap": "{top: 0.0210, second: 0.0250, oil: 0.0300}",
+    "ring_side_gap": "{top: 0.0020, second: 0.0021}",
+    "ring_radial_width": "{top: 0.1720, second: 0.1720, oil: 0.1500}",
+    "groove_depth": "{top: 0.1780, second: 0.1780, oil: 0.1700}",
+    "piston_below_deck": "0.0020",
+    "piston_to_valve": "{intake: 0.1000, exhaust: 0.1200}",
+    "chamber_volume": "70.1 cc",
+}
 
 
-def sheet_text(packs: str) -> str:
-    """An invented build of 8 cylinders with about 400 readings."""
+def sheet_text(packs: str, sign_offs: Iterable[str]) -> str:
+    """An invented build of 8 cylinders with 400 readings, with every sign-off given."""
     rows = [
         "specrules: build-sheet/1",
         "build: {title: Bench}",
@@ -41,49 +83,12 @@ def sheet_text(packs: str) -> str:
         "  gasket_thickness: 0.0400 in, crown_volume: 18.0 cc, gasket_kind: composition, head_material: iron}",
         "readings:",
     ]
-    four = "{front: {a: 2.4490, b: 2.4491}, rear: {a: 2.4489, b: 2.4490}}"
-    pair = "{thrust: 4.0310, axial: 4.0311}"
-    six = f"{{top: {{thrust: 4.0311, axial: 4.0312}}, middle: {pair}, bottom: {{thrust: 4.0310, axial: 4.0310}}}}"
-    by_main = {
-        "main_journal": four,
-        "main_bearing_bore": "[2.4515, 2.4516]",
-        "main_housing": "[2.6410, 2.6411, 2.6412]",
-        "main_shell_wall": "[0.0960, 0.0961]",
-        "main_crush_gap": "0.0020",
-        "crank_runout": "0.0005",
-        "main_housing_step": "0.0003",
-    }
-    by_throw = {
-        "rod_journal": four.replace("2.44", "2.31"),
-        "rod_side_gap": "0.0150",
-        "counterweight_to_block": "0.110",
-    }
-    by_cylinder = {
-        "rod_bearing_bore": "[2.3115, 2.3116]",
-        "rod_housing": "[2.4370, 2.4371, 2.4372]",
-        "rod_shell_wall": "[0.0620, 0.0621]",
-        "rod_to_cam": "0.080",
-        "rod_centre_length": "6.2500",
-        "rod_big_end_weight": "512.1 g",
-        "rod_small_end_weight": "214.1 g",
-        "pin_diameter": "0.98000",
-        "pin_bore_piston": "0.98060",
-        "pin_bore_rod": "0.97900",
-        "cylinder_bore": six,
-        "piston_skirt": "4.0290",
-        "piston_weight": "612.1 g",
-        "ring_end_gap": "{top: 0.0210, second: 0.0250, oil: 0.0300}",
-        "ring_side_gap": "{top: 0.0020, second: 0.0021}",
-        "ring_radial_width": "{top: 0.1720, second: 0.1720, oil: 0.1500}",
-        "groove_depth": "{top: 0.1780, second: 0.1780, oil: 0.1700}",
-        "piston_below_deck": "0.0020",
-        "chamber_volume": "70.1 cc",
-    }
-    for table, number in ((by_main, MAINS), (by_throw, CYLINDERS // 2), (by_cylinder, CYLINDERS)):
+    for table, number in ((BY_MAIN, MAINS), (BY_THROW, CYLINDERS // 2), (BY_CYLINDER, CYLINDERS)):
         for name, row in table.items():
             rows.append(f"  {name}:")
             rows += [f"    {station}: {row}" for station in range(1, number + 1)]
-    rows.append("  crank_end_float: 0.0050")
+    rows += ["  crank_end_float: 0.0050", "  cam_end_float: 0.0050", "signed:"]
+    rows += [f"  {name}: {{by: Bench, on: 2026-03-02}}" for name in sign_offs]
     return "\n".join(rows) + "\n"
 
 
@@ -112,6 +117,36 @@ def house_pack(rules: int) -> str:
     return "\n".join(rows) + "\n"
 
 
+ONE_RULE = """\
+specrules: tolerance-pack/1
+group: One
+pack: {name: one, version: "1", title: One rule, unit: in}
+axes:
+  main: {count: mains}
+  plane: {names: [front, rear]}
+  clock: {names: [a, b]}
+facts:
+  mains: {kind: count}
+gauge classes:
+  outside micrometer: {resolution: 0.0001 in, mpe: 0.0001 in, repeatability: 0.00005 in, source: {kind: from memory}}
+  bore gauge: {resolution: 0.0001 in, mpe: 0.0001 in, repeatability: 0.00005 in, source: {kind: from memory}}
+measurands:
+  journal: {at: main, positions: [plane, clock], unit: in, usual: 1.5..4.5, gauge classes: [outside micrometer]}
+  bore: {at: main, positions: plane, unit: in, usual: 1.5..4.5, gauge classes: [bore gauge]}
+rules:
+  clearance:
+    title: Clearance
+    each: main
+    formula: smallest(bore) - largest(journal)
+    unit: in
+    limits: {least: "max(0.0007 * mean(journal), 0.0015 in)", most: 0.0014 * mean(journal)}
+    importance: minor
+    source: {kind: house, note: made for the bench}
+    worked:
+      - {given: {readings: {bore: {1: 2.4515}, journal: {1: 2.4490}}}, expect: {at: {main: 1}, verdict: in spec}}
+"""
+
+
 def median(run: Callable[[], object], times: int = 7) -> float:
     """The median of several runs, in milliseconds."""
     taken = []
@@ -124,7 +159,14 @@ def median(run: Callable[[], object], times: int = 7) -> float:
 
 def command(*arguments: str) -> Callable[[], object]:
     """A run of the Python interpreter, as a user would wait for it."""
-    return lambda: subprocess.run([sys.executable, *arguments], capture_output=True, check=False)
+    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    env = {**kept, "PYTHONPYCACHEPREFIX": str(Path(tempfile.gettempdir()) / "bytecode of the benchmark")}
+
+    def run() -> object:
+        return subprocess.run([sys.executable, *arguments], capture_output=True, check=False, env=env)
+
+    run()
+    return run
 
 
 def loaded(folder: Path, sheet: Path) -> tuple[Sheet, Stack]:
@@ -142,20 +184,63 @@ def loaded(folder: Path, sheet: Path) -> tuple[Sheet, Stack]:
 
 def bench(rules: int, folder: Path) -> tuple[Path, Sheet, Stack]:
     """A folder with a sheet and a house pack that brings the stack to so many rules."""
-    shipped = len(loaded_rules())
+    ground = general()
     (folder / "packs").mkdir(parents=True, exist_ok=True)
-    (folder / "packs" / "bench.pack.yaml").write_text(house_pack(rules - shipped))
+    (folder / "packs" / "bench.pack.yaml").write_text(house_pack(rules - len(ground.rules)))
     sheet = folder / "bench.sheet.yaml"
-    sheet.write_text(sheet_text("bench"))
+    sheet.write_text(sheet_text("bench", ground.sign_offs))
     return sheet, *loaded(folder, sheet)
 
 
-def loaded_rules() -> list[str]:
-    """The rules of the general pack."""
+def general() -> Stack:
+    """The stack of the general pack."""
     packs, _ = Library().load(("general",))
-    stacked, _ = stack(packs, ("general",), plug().functions)
+    stacked, _ = stack(packs, ("general",))
     assert stacked is not None
-    return list(stacked.rules)
+    return stacked
+
+
+def one_finding(folder: Path) -> tuple[float, float]:
+    """Microseconds for a finding whose limits are formulas, and for the same sum by hand with `uncertainties`."""
+    few, many = 50, 250
+    taken = []
+    for mains in (few, many):
+        sheet, stacked = one_rule(folder, mains)
+        taken.append(median(lambda a=sheet, b=stacked: full(a, b)))  # type: ignore[misc]  # bound in the loop
+    lines = median(lambda: [by_hand() for _ in range(few)])
+    return (taken[1] - taken[0]) / (many - few) * 1000, lines / few * 1000
+
+
+def full(sheet: Sheet, stacked: Stack) -> list[object]:
+    """Judge, and ask of every finding what it has to say of U and probability."""
+    return [(each.verdict, each.U, each.margins, each.conformance) for each in inspect(sheet, stacked).findings]
+
+
+def one_rule(folder: Path, mains: int) -> tuple[Sheet, Stack]:
+    """A sheet of so many mains against one rule with formulas for limits."""
+    (folder / "packs").mkdir(parents=True, exist_ok=True)
+    (folder / "packs" / "one.pack.yaml").write_text(ONE_RULE)
+    rows = [f"specrules: build-sheet/1\npacks: [one]\nunit: in\nfacts: {{mains: {mains}}}\nreadings:"]
+    for name, row in (
+        ("journal", "{front: {a: 2.4490, b: 2.4491}, rear: {a: 2.4489, b: 2.4490}}"),
+        ("bore", "[2.4515, 2.4516]"),
+    ):
+        rows += [f"  {name}:", *(f"    {main}: {row}" for main in range(1, mains + 1))]
+    sheet = folder / "one.sheet.yaml"
+    sheet.write_text("\n".join(rows) + "\n")
+    return loaded(folder, sheet)
+
+
+def by_hand() -> tuple[bool, tuple[float, ...], float]:
+    """The same for one main, as someone who knows that library would write it: readings, line, margins, probability."""
+    reads, repeats = 0.0001 / math.sqrt(3), 0.00005
+    scale = [ufloat(0, reads) for _ in range(2)]  # of the micrometer and of the bore gauge
+    journals = [ufloat(size, repeats) + scale[0] for size in (2.4490, 2.4491, 2.4489, 2.4490)]
+    bores = [ufloat(size, repeats) + scale[1] for size in (2.4515, 2.4516)]
+    clearance, size = min(bores, key=nominal_value) - max(journals, key=nominal_value), sum(journals) / 4
+    margins = [clearance - max(0.0007 * size, 0.0015, key=nominal_value), 0.0014 * size - clearance]
+    outside = sum(0.5 * math.erfc(m.nominal_value / m.std_dev / math.sqrt(2)) for m in margins)
+    return all(m.nominal_value >= 2 * m.std_dev for m in margins), tuple(2 * m.std_dev for m in margins), 1 - outside
 
 
 def main() -> None:
@@ -175,6 +260,9 @@ def main() -> None:
         say(f"reading the sheet       {reading:8.1f} ms\n")
         say(f"sheet, packs and stack  {stacking:8.1f} ms\n")
         say(f"inspection alone        {judging:8.1f} ms   (goal 10)\n")
+        ours, hand = one_finding(root / "one")
+        say(f"one finding             {ours:8.1f} us   with formula limits, U and probability (goal 15)\n")
+        say(f"the same by hand        {hand:8.1f} us   with uncertainties: {ours / hand:.1f} times that (goal 2)\n")
         sheets = [root / "80" / f"copy{number}.sheet.yaml" for number in range(100)]
         for path in sheets:
             path.write_text(sheet.read_text())
