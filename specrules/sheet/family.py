@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
+from functools import cached_property
 from itertools import islice
-from statistics import median_low
+from typing import NamedTuple
 
 from specrules.document import Place
 from specrules.pack import GaugeSlip, Measurand
@@ -16,12 +16,13 @@ from specrules.sheet.parts import FactValue, Reading
 SIGNIFICANT = 100
 """A factor of ten, or two digits exchanged, says something only of figures of three digits and more."""
 
+NOTHING = Decimal(0)
+
 MOST_NEIGHBOURS = 100
 """More of them would say no more, and cost the square of their number."""
 
 
-@dataclass(frozen=True, slots=True)
-class Suspect:
+class Suspect(NamedTuple):
     """A reading, or a stated fact, that looks like a slip. `said` goes on from its text; `would_be` (base units) is
     what it is with the slip undone, None where that cannot be known; `neighbours` are the texts it was held against."""
 
@@ -37,37 +38,45 @@ class Suspect:
     said: str
 
 
-@dataclass(frozen=True, slots=True)
 class Family:
     """A reading of one number, and its neighbours: at the same station where two of them can outvote it, else at all
     stations that are of its kind. Values in base units. `steps` are those that its gauge is easily misread by, `new`
     what states its size when new, where the part is a worn one."""
 
-    reading: Reading
-    value: Decimal
-    neighbours: tuple[Reading, ...]
-    values: tuple[Decimal, ...]
-    measurand: Measurand
-    steps: tuple[GaugeSlip, ...]
-    new: FactValue | None
+    def __init__(
+        self,
+        reading: Reading,
+        value: Decimal,
+        neighbours: tuple[Reading, ...],
+        measurand: Measurand,
+        steps: tuple[GaugeSlip, ...],
+        new: FactValue | None,
+    ) -> None:
+        self.reading = reading
+        self.value = value
+        self.neighbours = neighbours
+        self.values = [other.value for other in neighbours if other.value is not None]
+        self.measurand = measurand
+        self.steps = steps
+        self.new = new
 
-    @property
+    @cached_property
     def apart(self) -> Decimal:
         """How far the reading lies outside its neighbours; nothing where it lies among them."""
-        return (
-            max(min(self.values) - self.value, self.value - max(self.values), Decimal(0)) if self.values else Decimal(0)
-        )
+        if not self.values:
+            return NOTHING
+        return max(min(self.values) - self.value, self.value - max(self.values), NOTHING)
 
-    @property
+    @cached_property
     def middle(self) -> Decimal:
         """What the neighbours read in the middle."""
-        return median_low(self.values)
+        return middle_of(self.values)
 
     @property
     def is_length(self) -> bool:
         return self.measurand.unit.dimension == LENGTH
 
-    @property
+    @cached_property
     def fine(self) -> bool:
         """The reading and its neighbours are figures of three digits and more."""
         return all(
@@ -127,9 +136,12 @@ def families(
             here = _without(stations.get(reading.station, ()), reading)
             kind = tuple(reading.station[place] for place in named)
             neighbours = here if len(here) > 1 else _without(kinds.get(kind, ()), reading)
-            values = tuple(other.value for other in neighbours if other.value is not None)
-            known = steps[reading.gauge], new.get(reading.station)
-            yield Family(reading, reading.value, neighbours, values, measurand, *known)
+            yield Family(reading, reading.value, neighbours, measurand, steps[reading.gauge], new.get(reading.station))
+
+
+def middle_of(values: Sequence[Decimal]) -> Decimal:
+    """The value in the middle; of two the lower."""
+    return sorted(values)[(len(values) - 1) // 2]
 
 
 def _without(others: Iterable[Reading], reading: Reading) -> tuple[Reading, ...]:

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from decimal import Decimal
 from itertools import groupby
-from statistics import median_low
 
 from specrules.pack import GaugeSlip, Measurand, Stack
 from specrules.quantity import Unit, find_unit
-from specrules.sheet.family import Family, Suspect, families
+from specrules.sheet.family import Family, Suspect, families, middle_of
 from specrules.sheet.parts import FactValue, Reading, Sheet
 from specrules.sheet.slips import INCH, NEAR, SLIPS
 from specrules.sheet.stated import stated_suspects
@@ -63,7 +62,7 @@ def _another_size_here(family: Family, sheet: Sheet, stack: Stack) -> bool:
         if alike and other.name != family.measurand.name and reading.value is not None:
             sizes.setdefault(other.name, ([], []))[reading.station == here].append(reading.value)
     return any(
-        abs(median_low(there) - median_low(rest) - off) <= abs(off) / NEAR
+        abs(middle_of(there) - middle_of(rest) - off) <= abs(off) / NEAR
         for rest, there in sizes.values()
         if rest and there
     )
