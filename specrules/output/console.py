@@ -167,6 +167,7 @@ def _remarks(inspection: Inspection) -> Iterator[str]:
     for suspect in inspection.suspects:
         if suspect.place not in told:
             yield suspect_text(suspect)
+    yield from _overtaken(inspection)
     yield from _thin_evidence(inspection)
     yield from inspection.remarks
     assumed = {each: None for finding in inspection.findings for each in finding.rests_on.assumed}
@@ -174,6 +175,17 @@ def _remarks(inspection: Inspection) -> Iterator[str]:
         yield f"Assumed, since the sheet does not say: {', '.join(map(name, assumed))}."
     for fact, taken in inspection.assumed.items():
         yield f"{sentence(name(fact)).rstrip('.')} is not stated: {taken}, taken from the readings."
+
+
+def _overtaken(inspection: Inspection) -> Iterator[str]:
+    """What each operation that was done leaves to be taken again: one list, for whoever has the gauges out."""
+    again: dict[str, dict[str, None]] = {}
+    for finding in inspection.findings:
+        for stale in finding.rests_on.stale:
+            what, operation = stale.split(": ")
+            again.setdefault(operation, {})[name(what)] = None
+    for operation, names in again.items():
+        yield f"After the {name(operation)} take again: {', '.join(names)}."
 
 
 def _thin_evidence(inspection: Inspection) -> Iterator[str]:

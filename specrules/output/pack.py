@@ -7,7 +7,7 @@ from itertools import groupby
 
 from specrules.output.exercise import lesson_list
 from specrules.output.lines import Line, folded, line, spread
-from specrules.output.words import listed
+from specrules.output.words import listed, name
 from specrules.output.working import rule_whole
 from specrules.pack import PackHead, Stack
 
@@ -21,6 +21,17 @@ def listing(heads: Sequence[PackHead]) -> Iterator[Line]:
     yield line()
     yield line("A sheet names those that it is judged by: packs: [street]. To read one whole:")
     yield line("  specrules pack show street")
+
+
+def after_work(stack: Stack) -> Iterator[Line]:
+    """After each operation, what to measure, to state and to sign again."""
+    verbs = (("measure", stack.measurands), ("state", stack.facts), ("sign", stack.sign_offs))
+    for operation in stack.operations.values():
+        yield from folded(f"{operation.name}: {operation.title}", 2, style="heading")
+        for verb, known in verbs:
+            again = [name(stale) for stale in operation.makes_stale if stale in known]
+            if again:
+                yield from folded(f"{', '.join(again)}.", 4, f"{verb} again: ", hang=6)
 
 
 def pack_whole(stack: Stack, head: PackHead) -> Iterator[Line]:
@@ -45,6 +56,10 @@ def pack_whole(stack: Stack, head: PackHead) -> Iterator[Line]:
         yield line(("SIGN-OFFS", "heading"))
     for sign_off in sign_offs:
         yield from folded(sign_off.question, 2, f"{sign_off.name}: ")
+    if stack.operations and stack.packs[0].name == head.name:
+        yield line()
+        yield line(("WHAT WORK MAKES STALE", "heading"))
+        yield from after_work(stack)
     if any(lesson.pack == head.name for lesson in stack.lessons.values()):
         yield line()
         yield from lesson_list(stack, head.name)
