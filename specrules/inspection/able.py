@@ -24,8 +24,8 @@ def width_of(limits: Limits) -> Decimal | None:
     return width if width > 0 else None
 
 
-def unable(point: Point, U: Decimal, limits: Limits, of: Benches) -> Unable | None:
-    """What keeps these gauges from deciding; None where they can, or where nothing says how sure they are."""
+def unable(rule: str, point: Point, U: Decimal, limits: Limits, of: Benches) -> Unable | None:
+    """What keeps these gauges from deciding a rule; None where they can, or where nothing says how sure they are."""
     width = width_of(limits)
     if width is None or not U or width >= U * SHARE:
         return None
@@ -43,7 +43,9 @@ def unable(point: Point, U: Decimal, limits: Limits, of: Benches) -> Unable | No
     could = tuple(
         kind
         for kind in of.stack.measurands[worst].gauge_classes
-        if kind != used.gauge_class and _expanded_with(point, of, worst, kind) * SHARE <= width
+        if kind != used.gauge_class
+        and rule not in of.stack.gauge_classes[kind].must_not_decide
+        and _expanded_with(point, of, worst, kind) * SHARE <= width
     )
     return Unable(U, width, worst, used.gauge_class, could)
 

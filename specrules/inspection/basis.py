@@ -75,7 +75,7 @@ class Basis:
         if point is None or of.causes.simple:
             return None
         with localcontext(CONTEXT):
-            return unable(point, self.judged.doubt.expanded, self.judged.limits, of)
+            return unable(self.judged.rule.name, point, self.judged.doubt.expanded, self.judged.limits, of)
 
     def _point(self) -> Point | None:
         value = self.judged.value

@@ -132,5 +132,5 @@ def _at(rule: Rule, station: Station, judge: Judge) -> Capable | None:
         return None
     width = width_of(judged.limits)
     U = judge.doubt(judged.value.low).expanded
-    why = unable(judged.value.low, U, judged.limits, judge.bench.of)
+    why = unable(rule.name, judged.value.low, U, judged.limits, judge.bench.of)
     return None if width is None else Capable(rule.name, rule.title, rule.group, rule.unit, U, width, why)
