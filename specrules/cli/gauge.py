@@ -36,7 +36,7 @@ def able(path: Path, add: tuple[str, ...], no_plugins: bool, colour: str) -> Non
     Ask before the day is spent: nothing has to be measured yet. A gauge that
     a sheet does not name is taken to be of the first kind that the packs list.
     """
-    from specrules.inspection import capable
+    from specrules.inspection.capable import capable
     from specrules.output.able import able_lines
 
     shelf = Shelf(plugins=not no_plugins)

@@ -13,7 +13,7 @@ from specrules.cli.writing import NO_PLUGINS, plain, put_faults, put_lines, quot
 from specrules.document import Place
 from specrules.output.lines import line
 from specrules.pack import Fact, Stack
-from specrules.sheet import start
+from specrules.sheet.starting import start
 
 
 @click.group()

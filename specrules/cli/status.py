@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from enum import IntEnum
+from typing import TYPE_CHECKING
 
-from specrules.inspection import Inspection
+if TYPE_CHECKING:
+    from specrules.inspection import Inspection
 
 
 class Status(IntEnum):

@@ -7,7 +7,6 @@ import sys
 from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
-from tempfile import NamedTemporaryFile
 
 import click
 
@@ -69,6 +68,8 @@ def write_whole(path: Path, text: str) -> None:
 
     What is there and is no plain file, a device or a pipe, is written into and never replaced.
     """
+    from tempfile import NamedTemporaryFile
+
     target = Path(os.path.realpath(path))
     try:
         if target.exists() and not target.is_file():

@@ -1,6 +1,5 @@
 """The pure function of the tool: a sheet and a stack in, an inspection out."""
 
-from specrules.inspection.capable import Capable, capable
 from specrules.inspection.decide import (
     ACCEPTANCES,
     BEYOND,
@@ -43,7 +42,6 @@ __all__ = [
     "STATEMENTS",
     "Acceptance",
     "Beside",
-    "Capable",
     "ConcessionUse",
     "Decision",
     "FigureValue",
@@ -61,7 +59,6 @@ __all__ = [
     "StepOutcome",
     "Unable",
     "Verdict",
-    "capable",
     "conformity",
     "decide",
     "inspect",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from specrules.inspection import Capable
+from specrules.inspection.capable import Capable
 from specrules.output.lines import Line, folded, line
 from specrules.output.telling import unable_text
 from specrules.quantity import show

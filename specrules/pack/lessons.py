@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple, Protocol
 
 from specrules.document import Text, shown
 from specrules.formula import Kind, Role
 from specrules.pack.checking import not_a_word
 from specrules.pack.compiling import Compiler
+from specrules.pack.entry import SomeEntry
+from specrules.pack.layering import Thing
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry, MistakeEntry, QuestionEntry, VariationEntry
 from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
 from specrules.pack.parts import VERDICTS, RuleChain
@@ -20,8 +22,31 @@ MOST_STEPS = 100_000
 GIVEN = (Role.MEASURAND, Role.FACT)
 
 
-@dataclass(frozen=True, slots=True)
-class Lessons:
+class Entries(Protocol):
+    """Everything of a section as all packs together leave it."""
+
+    def __call__(self, section: str, model: type[SomeEntry]) -> Mapping[str, SomeEntry]: ...
+
+
+def taught(
+    compiler: Compiler,
+    rules: Mapping[str, RuleChain | None],
+    things: Mapping[str, Mapping[str, Thing]],
+    entries: Entries,
+) -> tuple[dict[str, Lesson], dict[str, Exercise]]:
+    """The lessons and the exercises, each of the pack that wrote it or amended it last."""
+    lessons, exercises = things["lessons"], things["exercises"]
+    made = Lessons(compiler, rules, lessons)
+    return (
+        {n: made.lesson(e, lessons[n].key, lessons[n].last) for n, e in entries("lessons", LessonEntry).items()},
+        {
+            n: made.exercise(e, exercises[n].key, exercises[n].last)
+            for n, e in entries("exercises", ExerciseEntry).items()
+        },
+    )
+
+
+class Lessons(NamedTuple):
     """Compiles the lessons and exercises of one stack. `rules` holds None for a rule that is itself at fault."""
 
     compiler: Compiler

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import TypeVar
 
 from specrules.document import Fault, Text, shown
 from specrules.formula import FUNCTIONS, Formula, Function, Scope
@@ -25,8 +24,7 @@ from specrules.pack.entry import SomeEntry
 from specrules.pack.figures import Figures
 from specrules.pack.layering import Order, Thing, gathered, ordered
 from specrules.pack.leaves import NOTHING
-from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
-from specrules.pack.lessons import Lessons
+from specrules.pack.lesson_parts import Exercise, Lesson
 from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, twice, unique
 from specrules.pack.parts import Fact, GaugeClass, Measurand, Operation, PackHead, RuleChain, Stack
 from specrules.pack.reading import Pack
@@ -36,8 +34,6 @@ from specrules.quantity import PER_TEMPERATURE, Unit
 
 MOST_AXES = 100
 """A formula asks each of them for its groups; no real thing has so many."""
-
-Made = TypeVar("Made")
 
 
 def stack(
@@ -124,7 +120,7 @@ class _Stacking:
             n: chain(thing, self.group("rules", n), self.order, packs, rules)
             for n, thing in self.things["rules"].items()
         }
-        teaching = Lessons(compiler, chains, self.things["lessons"])
+        lessons, exercises = self.taught(chains)
         return Stack(
             packs=tuple(_head(pack, bare[pack.name]) for pack in self.order.packs),
             scope=compiler.scope,
@@ -143,8 +139,8 @@ class _Stacking:
             decision=self.said("decision"),
             unit=bare[self.order.packs[-1].name] if self.order.packs else None,
             groups=self.headings(),
-            lessons=self.taught("lessons", LessonEntry, teaching.lesson),
-            exercises=self.taught("exercises", ExerciseEntry, teaching.exercise),
+            lessons=lessons,
+            exercises=exercises,
         )
 
     def entries(self, section: str, model: type[SomeEntry]) -> dict[str, SomeEntry]:
@@ -232,12 +228,13 @@ class _Stacking:
             made[name] = Operation(name, entry.title or plain(name), known, key.place)
         return made
 
-    def taught(
-        self, section: str, model: type[SomeEntry], make: Callable[[SomeEntry, Text, str], Made]
-    ) -> dict[str, Made]:
-        """The lessons or the exercises, each of the pack that wrote it or amended it last."""
-        things = self.things[section]
-        return {n: make(e, things[n].key, things[n].last) for n, e in self.entries(section, model).items()}
+    def taught(self, rules: Mapping[str, RuleChain | None]) -> tuple[dict[str, Lesson], dict[str, Exercise]]:
+        """The lessons and the exercises, each of the pack that wrote it or amended it last."""
+        if not self.things["lessons"] and not self.things["exercises"]:
+            return {}, {}
+        from specrules.pack.lessons import taught  # most packs teach nothing
+
+        return taught(self.compiler, rules, self.things, self.entries)
 
     def sets(self, facts: Mapping[str, Fact]) -> dict[str, str]:
         """The facts that using the packs implies; two packs may not imply two things."""

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
+from typing import NamedTuple
 
 from .columns import Column, disagreement
 from .dimension import Dimension
@@ -20,8 +21,7 @@ LONGEST = 60
 _TRIES = 3  # a suggestion may itself be a slip, so many times over
 
 
-@dataclass(frozen=True, slots=True)
-class Exact:
+class Exact(NamedTuple):
     """One number. `number` is as written, in `unit`, places kept; the rest is in base units: `value`,
     `place_value` (the size of the last written place; of one part for a fraction), `U` (stated, k = 2)."""
 
@@ -32,8 +32,7 @@ class Exact:
     U: Decimal | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Bracket:
+class Bracket(NamedTuple):
     """The true size lies between `low` and `high` (base units); None is an open side."""
 
     low: Decimal | None
@@ -116,7 +115,7 @@ def _exact(match: re.Match[str], sense: Sense) -> Exact | Refusal:
         return stated
     if not stated.number:
         return Refusal("states an uncertainty of 0, which no gauge has")
-    return replace(exact, U=stated.unit.difference_to_base(stated.number))
+    return exact._replace(U=stated.unit.difference_to_base(stated.number))
 
 
 def _bracket(match: re.Match[str], sense: Sense) -> Bracket | Refusal:

@@ -13,7 +13,6 @@ from specrules.sheet.parts import (
 )
 from specrules.sheet.reading import RawSheet, read_fragment, read_sheet
 from specrules.sheet.settling import settle
-from specrules.sheet.starting import start
 from specrules.sheet.suspects import Suspect, suspects
 
 __all__ = [
@@ -31,6 +30,5 @@ __all__ = [
     "read_fragment",
     "read_sheet",
     "settle",
-    "start",
     "suspects",
 ]

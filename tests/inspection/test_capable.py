@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import Capable, capable
+from specrules.inspection.capable import Capable, capable
 from tests.inspecting import settled
 from tests.inspection.small_gauges import PACKS, expanded, sheet
 
