@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal
@@ -9,7 +10,7 @@ from operator import attrgetter
 from typing import Protocol
 
 from specrules.formula.functions import Function
-from specrules.formula.value import NotEvaluable, Point, Slopes, Value, exactly
+from specrules.formula.value import NotEvaluable, Point, Slopes, Value, exactly, made_point, made_value
 from specrules.quantity import is_zero
 
 _whole = attrgetter("whole")
@@ -51,16 +52,30 @@ def _linear(value: Decimal, a: Slopes, by_a: float, b: Slopes, by_b: float) -> P
     slopes = {number: by_a * slope for number, slope in a.items()}
     for number, slope in b.items():
         slopes[number] = slopes.get(number, 0.0) + by_b * slope
-    return Point(value, slopes)
+    return made_point((value, slopes))
 
 
 def _scaled(value: Decimal, of: Point, by: float) -> Point:
-    return Point(value, {number: by * slope for number, slope in of.slopes.items()})
+    return made_point((value, {number: by * slope for number, slope in of.slopes.items()}))
 
 
 def add(left: Value, right: Value) -> Value:
     """The sum."""
     return _paired(left, right, left.low, right.low, left.high, right.high, _sum)
+
+
+def total(values: Sequence[Value]) -> Value:
+    """The sum of several, added up in their order."""
+    points = [value.low for value in values if value.low is not None and value.low is value.high]
+    if len(points) < len(values):
+        return functools.reduce(add, values)
+    value, slopes = points[0].value, dict(points[0].slopes)
+    for point in points[1:]:
+        value += point.value
+        for number, slope in point.slopes.items():
+            slopes[number] = slopes.get(number, 0.0) + slope
+    point = made_point((value, slopes))
+    return made_value((point, point, all(map(_whole, values)), frozenset().union(*map(_shared, values))))
 
 
 def subtract(left: Value, right: Value) -> Value:
@@ -98,7 +113,7 @@ def _paired(
     low = None if a is None or b is None else how(a, b)
     exact = a is not None and a is c and b is not None and b is d
     high = low if exact else None if c is None or d is None else how(c, d)
-    return Value(low, high, left.whole and right.whole, left.shared | right.shared)
+    return made_value((low, high, left.whole and right.whole, left.shared | right.shared))
 
 
 def negate(of: Value) -> Value:
@@ -140,7 +155,7 @@ def _corners(left: Value, right: Value, how: Callable[[Point, Point], Point]) ->
         return _half_known(left, right, how, whole, shared)
     if left.low is left.high and right.low is right.high:
         point = how(left.low, right.low)
-        return Value(point, point, whole, shared)
+        return made_value((point, point, whole, shared))
     corners = [how(a, b) for a in (left.low, left.high) for b in (right.low, right.high)]
     return Value(min(corners, key=_by_value), max(corners, key=_by_value), whole, shared)
 
@@ -204,7 +219,7 @@ def extreme(values: Sequence[Value], u: Errors, greatest: bool) -> Value:
     points = [value.low for value in values if value.low is not None and value.low is value.high]
     if len(points) == len(values):
         point = _outermost(points, u, greatest)
-        return Value(point, point, whole, shared)
+        return made_value((point, point, whole, shared))
     lows = [value.low for value in values if value.low is not None]
     highs = [value.high for value in values if value.high is not None]
     if greatest:
@@ -268,5 +283,5 @@ def apply(function: Function, arguments: Sequence[Value]) -> Value:
         raise NotEvaluable(f"{function.name} has no value there") from error
     if not value.is_finite() or not all(map(math.isfinite, slopes.values())):
         raise NotEvaluable(f"{function.name} has no finite value there")
-    point = Point(value, slopes)
-    return Value(point, point, whole, shared)
+    point = made_point((value, slopes))
+    return made_value((point, point, whole, shared))

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from specrules.formula.bounds import Errors, add, divide, extreme, extremes, subtract
+from specrules.formula.bounds import Errors, divide, extreme, extremes, subtract, total
 from specrules.formula.value import UNKNOWN, ZERO, Value, exactly
 
 
@@ -28,7 +28,7 @@ def reduce(how: str, cells: Sequence[Value | None], u: Errors) -> Value | None:
         return _spread(present, u, complete)
     if not complete or not all(value.whole for value in present):
         return UNKNOWN
-    return _sum(present) if how == "sum" else exactly(Decimal(len(present)))
+    return total(present) if how == "sum" else exactly(Decimal(len(present)))
 
 
 def _told_apart(values: Sequence[Value]) -> bool:
@@ -41,17 +41,10 @@ def _told_apart(values: Sequence[Value]) -> bool:
     return True
 
 
-def _sum(values: Sequence[Value]) -> Value:
-    total = values[0]
-    for value in values[1:]:
-        total = add(total, value)
-    return total
-
-
 def _mean(values: Sequence[Value], u: Errors) -> Value:
     if not all(value.whole for value in values):
         return UNKNOWN
-    return values[0] if len(values) == 1 else divide(_sum(values), exactly(Decimal(len(values))), u)
+    return values[0] if len(values) == 1 else divide(total(values), exactly(Decimal(len(values))), u)
 
 
 def _spread(values: Sequence[Value], u: Errors, complete: bool) -> Value:

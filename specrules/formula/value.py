@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from decimal import Decimal
+from functools import partial
 from typing import NamedTuple
 
 Slopes = Mapping[int, float]
@@ -15,6 +16,10 @@ class Point(NamedTuple):
 
     value: Decimal
     slopes: Slopes
+
+
+made_point = partial(tuple.__new__, Point)
+"""Point((value, slopes)), without the call of a function that is most of what making a named tuple costs."""
 
 
 class Value(NamedTuple):
@@ -35,6 +40,9 @@ class Value(NamedTuple):
         """One number is known, not a range."""
         return self.low is not None and self.low is self.high
 
+
+made_value = partial(tuple.__new__, Value)
+"""The same for Value((low, high, whole, shared)): a formula makes one for every sign in it."""
 
 UNKNOWN = Value(None, None, whole=False)
 """What stands for a station with no reading at all: it may be anything."""

@@ -89,6 +89,7 @@ class Benches:
             for fact in values:
                 self._state(fact)
         self.members = _members(sheet)
+        self.groupings = {axis: stack.scope.grouped_by(axis) for axis in stack.axes}
         for number, reading in enumerate(sheet.readings):
             self._enter(number, reading)
 
@@ -148,11 +149,11 @@ class Bench:
         self._measurands: Mapping[str, Measurand] = of.stack.measurands
 
     def labels(self, axis: str, station: Station) -> Labels:
-        every = self.of.sheet.labels.get(axis, ())
-        for bound, label in station.items():
-            if self.of.stack.axes[bound].of == axis:
-                return self.of.members.get((bound, label), ())
-        return every
+        if groupings := self.of.groupings.get(axis):
+            for bound, label in station.items():
+                if bound in groupings:
+                    return self.of.members.get((bound, label), ())
+        return self.of.sheet.labels.get(axis, ())
 
     def group(self, axis: str, label: str, groups: str) -> str:  # noqa: ARG002 - the protocol names the finer axis
         return self.of.sheet.groups.get(groups, {}).get(label, "")
@@ -221,6 +222,9 @@ class Bench:
 
     def row(self, name: str, places: Sequence[Labels]) -> Sequence[Value | None]:
         """Values at several places; a figure's by the first way that all of them have, if there is one."""
+        measurand = self._measurands.get(name)
+        if measurand is not None:
+            return [self._reading(measurand, labels) for labels in places]
         figure = self.of.stack.figures.get(name)
         if figure is None or len(figure.ways) == 1:
             return [self.look(name, labels) for labels in places]

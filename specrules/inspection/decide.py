@@ -110,8 +110,12 @@ def decide(margins: Sequence[Margin], acceptance: Acceptance = GUARDED) -> Decis
     """
     if not margins:
         return Decision(Verdict.NOT_APPLICABLE)
-    decided = [(_one(margin, acceptance.guard), margin) for margin in margins]
-    verdict, margin = min(decided, key=lambda pair: (_ORDER.index(pair[0]), _nearness(pair[1])))
+    verdict, margin = _one(margins[0], acceptance.guard), margins[0]
+    for other in margins[1:]:
+        by_other = _one(other, acceptance.guard)
+        worse = _ORDER.index(by_other) - _ORDER.index(verdict)
+        if worse < 0 or (worse == 0 and _nearness(other) < _nearness(margin)):
+            verdict, margin = by_other, other
     if acceptance.probability is not None:
         verdict = _probably(verdict, margins, acceptance.probability)
     if verdict in BEYOND:

@@ -49,7 +49,7 @@ class _Inspector:
         self.acceptance = ACCEPTANCES[self.decision]
         self.benches = Benches(sheet, stack, self.acceptance.simple)
         self.judge = Judge(self.benches.bench(), self.acceptance, sheet.limits)
-        self.judges: dict[tuple[tuple[str, str], ...], Judge] = {(): self.judge}
+        self.judges: dict[tuple[tuple[str, str], ...], Judge] = {}
         worn = stack.wear_when is not None and stack.wear_when.answer(self.judge.bench, {}) is True
         self.suspects = suspects(sheet, stack, worn)
         self.evidence = evidence_of(self.benches, self.suspects, SignOffs(sheet, stack, self.judge.bench))
@@ -57,6 +57,8 @@ class _Inspector:
 
     def supposing(self, supposed: Mapping[str, str]) -> Judge:
         """The judge for whom some unstated facts have a value."""
+        if not supposed:
+            return self.judge
         key = tuple(sorted(supposed.items()))
         if key not in self.judges:
             self.judges[key] = Judge(self.benches.bench(supposed), self.acceptance, self.sheet.limits)

@@ -55,6 +55,7 @@ class Judge:
         self.acceptance = acceptance
         self.own = own
         self._anywhere: dict[tuple[str, tuple[tuple[str, str], ...]], Held | None] = {}
+        self._aside = Trace()  # what is looked at for other ends than a judgement
 
     @cached_property
     def without_own(self) -> Judge:
@@ -73,7 +74,7 @@ class Judge:
         else:
             value = self._value(rule, station, trace)
         standing, limits, limit_trace = self._held(rule, station)
-        bench.trace = Trace()  # whatever is asked from now on is no part of the judgement
+        bench.trace = self._aside
         trace.unstated.update(limit_trace.unstated)
         trace.assumed.update(limit_trace.assumed)
         lacks: tuple[str, ...] = (standing.by_maker,) if standing.by_maker else ()

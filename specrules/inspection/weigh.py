@@ -49,14 +49,11 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
     suspects = list(_suspected(trace, evidence)) if evidence.suspects else []
     if decided:
         suspects += slips_against_limits(judged, evidence.readings, lambda: _may_be_negative(judged, bench))
-    needs = dict.fromkeys((*rule.needs, *(need for way in trace.ways.values() for need in way.needs)))
-    unsigned = tuple(
-        need
-        for need in needs
-        if need in stack.sign_offs
-        and base is not Verdict.NOT_APPLICABLE
-        and evidence.sign_offs.state(need, judged.station) in LACKING
-    )
+    needs = dict.fromkeys(rule.needs)
+    for way in trace.ways.values():
+        needs.update(dict.fromkeys(way.needs))
+    asked = () if base is Verdict.NOT_APPLICABLE else [need for need in needs if need in stack.sign_offs]
+    unsigned = tuple([need for need in asked if evidence.sign_offs.state(need, judged.station) in LACKING])
     stale = tuple(dict.fromkeys(_stale(trace, evidence))) if evidence.stale or evidence.stale_facts else ()
     notes = [*judged.limits.notes, *(f"cannot be worked out: {trouble}" for trouble in trace.troubles)]
     disputed = [other for other in others if other.agrees is False]
@@ -70,7 +67,7 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
     if disagree:
         notes.append(disagree)
     bars = evidence.barring.get(rule.name, {})
-    barred = dict.fromkeys(bars[number] for number in trace.found if number in bars)
+    barred = dict.fromkeys([bars[number] for number in trace.found if number in bars])
     notes.extend(f"a {kind} must not decide this" for kind in barred)
     unproven = (
         (decided and bool(suspects))
@@ -81,9 +78,9 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
     rests_on = RestsOn(
         found=len(trace.found),
         asked=len(trace.asked),
-        gauges=tuple(dict.fromkeys(name for number in trace.found if (name := evidence.gauges[number]))),
+        gauges=tuple(dict.fromkeys([name for number in trace.found if (name := evidence.gauges[number])])),
         assumed=tuple(trace.assumed),
-        needed_rules=tuple(need for need in needs if need in stack.rules),
+        needed_rules=tuple([need for need in needs if need in stack.rules]),
         unsigned=unsigned,
         stale=stale,
         suspect=tuple(suspects),
