@@ -8,6 +8,7 @@ shop's five hundred rules cost more than their share.
 
 from __future__ import annotations
 
+import gc
 import math
 import os
 import statistics
@@ -257,6 +258,7 @@ def by_hand(journals: list[UFloat], bores: list[UFloat]) -> tuple[bool, tuple[fl
 def main() -> None:
     """Print the figures."""
     say = sys.stdout.write
+    gc.set_threshold(100_000, 50, 50)  # as the command has it
     with tempfile.TemporaryDirectory() as name:
         root = Path(name)
         sheet, settled, stacked = bench(80, root / "80")
