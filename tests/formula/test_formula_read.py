@@ -131,7 +131,6 @@ ANY_TEXT = st.one_of(
 def test_any_text_gives_a_formula_or_refusals(
     text: str, each: tuple[str, ...], kind: Kind, dimension: Dimension | None
 ) -> None:
-    start = time.perf_counter()
     found = read_formula(
         text,
         SCOPE,
@@ -140,7 +139,6 @@ def test_any_text_gives_a_formula_or_refusals(
         dimension=dimension,
         choices=("top", "street"),
     )
-    assert time.perf_counter() - start < SOON
     if not isinstance(found, Formula):
         assert found
         assert all(isinstance(refusal, Refusal) and refusal.said for refusal in found)
