@@ -15,6 +15,7 @@ from specrules.formula import Station
 from specrules.inspection.able import unable, width_of
 from specrules.inspection.bench import Benches
 from specrules.inspection.decide import GUARDED
+from specrules.inspection.finding import shown_unit
 from specrules.inspection.judge import Judge
 from specrules.inspection.parts import Unable
 from specrules.pack import Measurand, Rule, Stack
@@ -133,4 +134,5 @@ def _at(rule: Rule, station: Station, judge: Judge) -> Capable | None:
     width = width_of(judged.limits)
     U = judge.doubt(judged.value.low).expanded
     why = unable(rule.name, judged.value.low, U, judged.limits, judge.bench.of)
-    return None if width is None else Capable(rule.name, rule.title, rule.group, rule.unit, U, width, why)
+    unit = shown_unit(rule.unit, judge.bench.of.sheet.unit)
+    return None if width is None else Capable(rule.name, rule.title, rule.group, unit, U, width, why)

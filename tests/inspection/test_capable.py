@@ -93,3 +93,11 @@ def test_what_the_sheet_says_of_limits_counts() -> None:
 
 def test_the_decision_of_the_sheet_does_not_matter() -> None:
     assert able(MAINS, decision="simple") == able(MAINS)
+
+
+def test_the_length_of_a_width_is_in_the_unit_of_the_sheet() -> None:
+    """As the screen of the inspection has it, whatever the pack is written in."""
+    read, made, _ = settled(sheet(MAINS, "guarded").replace("unit: mm", "unit: in"), PACKS)
+    assert read is not None
+    assert made is not None
+    assert {each.rule: each.unit.symbol for each in capable(read, made)}["first_fit"] == "in"
