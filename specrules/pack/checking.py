@@ -14,9 +14,6 @@ from specrules.quantity import nearest
 if TYPE_CHECKING:
     from pydantic_core import ErrorDetails
 
-MOST_OFFERED = 8
-"""A longer list of words helps nobody; the nearest one is offered all the same."""
-
 _NAMELESS = ("pack", "hold points", "build")  # sections whose keys mean nothing without the section's name
 
 _SECTION = 2  # keys down to a section of what is amended, or to a thing in a section
@@ -97,12 +94,15 @@ def _fault(error: ErrorDetails, tree: Node, kind: Kind, within: tuple[str, ...],
         if path[0] == "amend" and key in unamendable:
             return Fault(at.place, subject(words[:-1]), f"{shown(key)} cannot be amended", "", kind)
         keys = context["keys"]
-        write = nearest(key, keys) or (f"one of {', '.join(keys)}" if len(keys) <= MOST_OFFERED else "")
-        if path[0] == "amend" and len(path) == _SECTION and not write:
-            write = f"{key} under the section that it is of, such as rules"
+        section = context["section"]
+        write = f"it under {section}" if section else nearest(key, keys)
+        if path[0] == "amend" and len(path) == _SECTION:
+            write = write or f"{key} under the section that it is of, such as rules"
         elif path[0] != "amend" and len(path) > _SECTION and key in _AMENDING:
             write = f"{path[1]} under amend, {path[0]}, if it changes what another pack has"
-        return Fault(at.place, subject(words[:-1]), f"{shown(key)} is no key here", write, kind)
+        return Fault(
+            at.place, subject(words[:-1]), f"{shown(key)} is no key here", write or f"one of {', '.join(keys)}", kind
+        )
     if what == "missing":
         about = f" ({context['about']})" if context.get("about") else ""
         return Fault(at.place, subject(words), f"has no {shown(str(path[-1]))}{about}", "", kind)

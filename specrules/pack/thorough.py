@@ -32,6 +32,15 @@ class Model(BaseModel):
         """The keys that may be written here."""
         return tuple(field.alias or name for name, field in cls.model_fields.items())
 
+    @classmethod
+    def section_with(cls, key: str) -> str:
+        """The section below this mapping that has the key; "" where none has."""
+        for name, field in cls.model_fields.items():
+            for kind in (field.annotation, *get_args(field.annotation)):
+                if isinstance(kind, type) and issubclass(kind, Model) and key in [*kind.keys()]:
+                    return field.alias or name
+        return ""
+
     @model_validator(mode="wrap")
     @classmethod
     def _told(cls, node: object, take: ModelWrapValidatorHandler[Self]) -> Self:
@@ -49,6 +58,7 @@ class Model(BaseModel):
             context = dict(each.get("ctx", {}))
             if len(each["loc"]) == 1 and each["type"] == "extra_forbidden":
                 context["keys"] = cls.keys()
+                context["section"] = cls.section_with(str(each["loc"][0]))
             elif len(each["loc"]) == 1 and each["type"] == "missing":
                 context["about"] = next(
                     (f.description or "" for n, f in cls.model_fields.items() if (f.alias or n) == each["loc"][0]), ""

@@ -25,12 +25,24 @@ def refused(text: Text, refusal: Refusal, subject: str) -> Fault:
 
 
 def unknown(word: Text, what: str, choices: Iterable[str], subject: str) -> Fault:
-    """The fault for a name that is not known: the nearest one is offered, or else what there is."""
+    """The fault for a name that is not known: the nearest is offered, or what there is, or what has its words."""
     known = tuple(choices)
-    meant = nearest(word, known)
-    few = not meant and len(known) <= _MOST_LISTED
-    there = f"; there {'is' if len(known) == 1 else 'are'} {listed(known)}" if few else ""
-    return fault(word.place, subject, f"{shown(word)} is no {what}{there}", meant or "")
+    meant, there = nearest(word, known) or "", ""
+    if not meant and len(known) <= _MOST_LISTED:
+        there = f"; there {'is' if len(known) == 1 else 'are'} {listed(known)}"
+    elif not meant:
+        meant = _with_its_words(word, known)
+    return fault(word.place, subject, f"{shown(word)} is no {what}{there}", meant)
+
+
+def _with_its_words(word: str, known: Iterable[str]) -> str:
+    """The names that have every word of a shorter one: where end_gap is none, wall_end_gap may be."""
+    said = _words(word)
+    return " or ".join([name for name in known if said and said <= _words(name)][:_MOST_LISTED])
+
+
+def _words(name: str) -> set[str]:
+    return set(name.casefold().replace("_", " ").split())
 
 
 def listed(labels: Iterable[str]) -> str:
