@@ -144,7 +144,9 @@ def test_a_short_answer_into_a_closed_pipe_is_no_failure(tmp_path: Path) -> None
 def test_an_interrupt_stops_it_quietly(tmp_path: Path) -> None:
     """130 is 128 and the number of the interrupt, 2. The sheet is a pipe that nobody writes into, so it waits."""
     os.mkfifo(tmp_path / "slow.sheet.yaml")
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)  # a job in the background inherits deafness to it
     started = process("inspect", "slow.sheet.yaml", folder=tmp_path)
+    signal.signal(signal.SIGINT, before)
     writer = os.open(tmp_path / "slow.sheet.yaml", os.O_WRONLY)  # returns once the program has opened it
     time.sleep(0.1)
     started.send_signal(signal.SIGINT)
