@@ -1,7 +1,7 @@
 """What holds for every number and every text."""
 
 import re
-import time
+from collections.abc import Iterable
 from decimal import Decimal
 from fractions import Fraction
 
@@ -25,6 +25,7 @@ from specrules.quantity import (
     read_written,
     show,
 )
+from tests.timing import times_as_long
 
 SYMBOLS = {unit.symbol: unit for unit in UNITS}
 IN, MM = SYMBOLS["in"], SYMBOLS["mm"]
@@ -148,19 +149,20 @@ def test_any_name_is_a_unit_or_refused(text: str) -> None:
     "hostile", ["(" * 60, "9" * 60, "1 " * 30, "a" * 60, "1in" * 20, "1.." * 20, "-+" * 30, "1 or " * 12]
 )
 def test_hostile_text_takes_little_time(hostile: str) -> None:
-    start = time.process_time()
-    for length in (59, 60, 10**6):
-        read_written((hostile * length)[:length], unit=IN, dimension=LENGTH)
-    assert time.process_time() - start < 0.5
+    """Two that are short enough to be read take no longer than a sheet of plain ones; from there on it grows evenly."""
+    short, long, longer = ([(hostile * each)[:each] for each in sizes] for sizes in ((59, 60), (10**6,), (2 * 10**6,)))
+    assert times_as_long(lambda: read_all(short), lambda: read_all(PLAIN)) < 1
+    assert times_as_long(lambda: read_all(longer), lambda: read_all(long)) < 3
 
 
 def test_four_hundred_plain_readings_are_quick() -> None:
-    """A whole sheet's readings: under 3 ms wanted on a quiet machine; ten times that is a lost fast path."""
-    texts = [f"2.{4000 + number}" for number in range(400)]
-    best = 1.0
-    for _ in range(5):
-        start = time.process_time()
-        for text in texts:
-            read_written(text, unit=IN, dimension=LENGTH)
-        best = min(best, time.process_time() - start)
-    assert best < 0.03
+    """Some sixteen times what Python itself takes for their numbers; three times that is a lost fast path."""
+    assert times_as_long(lambda: read_all(PLAIN), lambda: [Decimal(text) for text in PLAIN]) < 50
+
+
+PLAIN = [f"2.{4000 + number}" for number in range(400)]
+
+
+def read_all(texts: Iterable[str]) -> None:
+    for text in texts:
+        read_written(text, unit=IN, dimension=LENGTH)
