@@ -133,7 +133,7 @@ class _Inspector:
         weighed = weigh(judged, judge.bench, self.evidence, others, disagree)
         notes = weighed.notes
         if judged.supposed and judged.decision.verdict is not Verdict.NOT_MEASURED:
-            notes += (f"whatever {' and '.join(judged.supposed)} may be",)
+            notes += (f"the same whatever {' and '.join(judged.supposed)} may be",)
         if _worn_only(judged):
             notes += ("inside the wear limit, which counts for a refresh and not for new work",)
         return build(

@@ -25,7 +25,7 @@ def test_the_same_verdict_from_every_choice_decides(dial: str, verdict: Verdict)
     assert found.verdict is verdict
     open_ = verdict is Verdict.NOT_MEASURED
     assert found.rests_on.missing == (("state block",) if open_ else ())
-    assert ("whatever block may be" in found.notes) is not open_
+    assert ("the same whatever block may be" in found.notes) is not open_
 
 
 def test_the_choice_that_is_least_sure_is_the_one_shown() -> None:
