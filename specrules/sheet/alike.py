@@ -30,11 +30,12 @@ def _kinds(readings: list[Reading], named: list[int]) -> Iterator[tuple[tuple[st
     """The kinds of station at which all figures are the same, with that figure; nothing at all is no figure."""
     kinds: dict[tuple[str, ...], list[Reading]] = {}
     for reading in readings:
-        kinds.setdefault(tuple(reading.station[place] for place in named), []).append(reading)
+        kinds.setdefault(tuple([reading.station[place] for place in named]), []).append(reading)
     for kind, of_kind in kinds.items():
-        stations = {reading.station for reading in of_kind if _told_alone(reading)}
-        if len(stations) >= SO_MANY and len({reading.text for reading in of_kind}) == 1 and of_kind[0].value:
-            yield kind, of_kind[0].text
+        if of_kind[0].value and len({reading.text for reading in of_kind}) == 1:
+            stations = {reading.station for reading in of_kind if _told_alone(reading)}
+            if len(stations) >= SO_MANY:
+                yield kind, of_kind[0].text
 
 
 def _told_alone(reading: Reading) -> bool:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from functools import cached_property
-from itertools import islice
 from typing import NamedTuple
 
 from specrules.document import Place
@@ -17,9 +16,6 @@ SIGNIFICANT = 100
 """A factor of ten, or two digits exchanged, says something only of figures of three digits and more."""
 
 NOTHING = Decimal(0)
-
-MOST_NEIGHBOURS = 100
-"""More of them would say no more, and cost the square of their number."""
 
 
 class Suspect(NamedTuple):
@@ -111,38 +107,6 @@ class Family:
         return Suspect(r.name, r.station, r.position, kind, r.place, r.text, would_be, r.unit, texts, said)
 
 
-def families(
-    readings: Sequence[Reading],
-    measurand: Measurand,
-    named: Sequence[int],
-    steps: Mapping[str, tuple[GaugeSlip, ...]],
-    new: Mapping[tuple[str, ...], FactValue],
-) -> Iterator[Family]:
-    """The family of each reading of a measurand; `steps` by gauge, `new` by station.
-
-    Stations whose labels differ at one of the places `named` are of different kinds. One written figure is one
-    neighbour, for however many places it stands."""
-    numbers: dict[int, Reading] = {}
-    for reading in readings:
-        if reading.value is not None:
-            numbers.setdefault(reading.statement, reading)
-    kinds: dict[tuple[str, ...], list[Reading]] = {}
-    stations: dict[tuple[str, ...], list[Reading]] = {}
-    for reading in numbers.values():
-        kinds.setdefault(tuple(reading.station[place] for place in named), []).append(reading)
-        stations.setdefault(reading.station, []).append(reading)
-    for reading in readings:
-        if reading.value is not None:
-            here = _without(stations.get(reading.station, ()), reading)
-            kind = tuple(reading.station[place] for place in named)
-            neighbours = here if len(here) > 1 else _without(kinds.get(kind, ()), reading)
-            yield Family(reading, reading.value, neighbours, measurand, steps[reading.gauge], new.get(reading.station))
-
-
 def middle_of(values: Sequence[Decimal]) -> Decimal:
     """The value in the middle; of two the lower."""
     return sorted(values)[(len(values) - 1) // 2]
-
-
-def _without(others: Iterable[Reading], reading: Reading) -> tuple[Reading, ...]:
-    return tuple(islice((other for other in others if other.statement != reading.statement), MOST_NEIGHBOURS))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from decimal import Decimal
 from typing import NamedTuple
 
-from specrules.quantity import CONTEXT, Bracket, Exact, Unit, read_written
+from specrules.pack import GaugeSlip, Measurand
+from specrules.quantity import CONTEXT, LENGTH, Bracket, Exact, Unit, read_written
 from specrules.sheet.family import Family, Suspect
 
 INCH = Decimal("25.4")
@@ -233,3 +234,14 @@ def unusual_said(usual: Bracket, shown_in: Unit, ways: list[Factor], value: Deci
 
 
 SLIPS = (negative, step_off, slipped, exchanged, grown, unusual)
+
+
+def beyond_suspicion(sizes: Sequence[Decimal], measurand: Measurand, steps: Iterable[GaugeSlip]) -> bool:
+    """Whether what was read is all of usual size and nearer together than any slip would leave it, so that no reading
+    need be looked at by itself. So it is with most readings of most sheets; worn parts may still have grown."""
+    least, most = min(sizes), max(sizes)
+    if outside(least, measurand.usual) or outside(most, measurand.usual):
+        return False
+    if measurand.unit.dimension != LENGTH:
+        return most - least < least * ALIKE
+    return most - least < min(FAR_APART, least / 2, *(step.by / 2 for step in steps))

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
-from itertools import groupby
+from itertools import chain, groupby, islice
 
 from specrules.pack import GaugeSlip, Measurand, Stack
 from specrules.quantity import Unit, find_unit
-from specrules.sheet.family import Family, Suspect, families, middle_of
+from specrules.sheet.family import Family, Suspect, middle_of
 from specrules.sheet.parts import FactValue, Reading, Sheet
-from specrules.sheet.slips import INCH, NEAR, SLIPS
+from specrules.sheet.slips import INCH, NEAR, SLIPS, beyond_suspicion
 from specrules.sheet.stated import stated_suspects
 
 __all__ = ["Suspect", "suspects"]
@@ -23,6 +23,9 @@ TURNS = tuple(
 """One turn of the thimble of an inch micrometer, 40 threads an inch, and of a metric one: looked for on every kind of
 gauge whose pack does not say by which steps it is misread. Common practice, no source."""
 
+MOST_NEIGHBOURS = 100
+"""More of them would say no more, and cost the square of their number."""
+
 
 def suspects(sheet: Sheet, stack: Stack, worn: bool = False) -> tuple[Suspect, ...]:
     """Every figure that looks like a slip, each once, with the most particular thing that can be said of it.
@@ -34,12 +37,54 @@ def suspects(sheet: Sheet, stack: Stack, worn: bool = False) -> tuple[Suspect, .
         kinds = [place for place, axis in enumerate(measurand.at) if stack.axes[axis].names]
         steps = {gauge: _steps(gauge, measurand, sheet, stack) for gauge in {each.gauge for each in readings}}
         new = _sizes_when_new(readings, measurand, sheet, stack) if worn else {}
-        for family in families(readings, measurand, kinds, steps, new):
+        for family in _families(readings, measurand, kinds, steps, new):
             looked_at = (slip(family) for slip in SLIPS)
             suspect = next((suspect for suspect in looked_at if suspect is not None), None)
             if suspect is not None and not (suspect.neighbours and _another_size_here(family, sheet, stack)):
                 found.append(suspect)
     return (*found, *stated_suspects(sheet, stack))
+
+
+def _families(
+    readings: Sequence[Reading],
+    measurand: Measurand,
+    named: Sequence[int],
+    steps: Mapping[str, tuple[GaugeSlip, ...]],
+    new: Mapping[tuple[str, ...], FactValue],
+) -> Iterator[Family]:
+    """The family of each reading of a measurand that is not beyond suspicion; `steps` by gauge, `new` by station.
+
+    Stations whose labels differ at one of the places `named` are of different kinds. One written figure is one
+    neighbour, for however many places it stands."""
+    sized = [
+        (reading, value, tuple([reading.station[place] for place in named]))
+        for reading in readings
+        if (value := reading.value) is not None
+    ]
+    sizes: dict[tuple[str, ...], list[Decimal]] = {}
+    for _, value, kind in sized:
+        sizes.setdefault(kind, []).append(value)
+    misread_by = list(chain.from_iterable(steps.values()))
+    doubtful = {kind for kind in sizes if new or not beyond_suspicion(sizes[kind], measurand, misread_by)}
+    if not doubtful:
+        return
+    told: set[int] = set()
+    kinds: dict[tuple[str, ...], list[Reading]] = {}
+    stations: dict[tuple[str, ...], list[Reading]] = {}
+    for reading, _, kind in sized:
+        if reading.statement not in told:
+            told.add(reading.statement)
+            kinds.setdefault(kind, []).append(reading)
+            stations.setdefault(reading.station, []).append(reading)
+    for reading, value, kind in sized:
+        if kind in doubtful:
+            here = _without(stations.get(reading.station, ()), reading)
+            neighbours = here if len(here) > 1 else _without(kinds.get(kind, ()), reading)
+            yield Family(reading, value, neighbours, measurand, steps[reading.gauge], new.get(reading.station))
+
+
+def _without(others: Iterable[Reading], reading: Reading) -> tuple[Reading, ...]:
+    return tuple(islice((other for other in others if other.statement != reading.statement), MOST_NEIGHBOURS))
 
 
 def _steps(gauge: str, measurand: Measurand, sheet: Sheet, stack: Stack) -> tuple[GaugeSlip, ...]:

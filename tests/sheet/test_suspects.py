@@ -5,7 +5,9 @@ What a thimble turn, a decimal slip and a unit slip look like is common practice
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from decimal import Decimal
+from importlib import import_module
 
 import pytest
 from hypothesis import given, settings
@@ -181,6 +183,49 @@ def test_a_turn_is_seen_wherever_it_falls(offsets: list[int], at: int, turn: int
     cells = ", ".join(f"{Decimal(number) / 10000:.4f}" for number in numbers)
     (suspect,) = found(f"readings: {{main_journal: {{1: [{cells}]}}}}\n")
     assert (suspect.kind, suspect.would_be) == ("thimble turn", Decimal(numbers[at] - turn) / 10000 * INCH)
+
+
+def _exchanged(at: int) -> Callable[[int], int]:
+    return lambda size: int(
+        "".join((f"{size:08}"[:at], f"{size:08}"[at + 1], f"{size:08}"[at], f"{size:08}"[at + 2 :]))
+    )
+
+
+ODD: dict[str, Callable[[int], int]] = {
+    "a turn": lambda size: size + 250,
+    "a point": lambda size: size // 10,
+    "a minus": lambda size: -size,
+    **{f"the digits {at} and {at + 1}": _exchanged(at) for at in range(2, 7)},
+}
+
+
+@pytest.mark.parametrize(
+    ("name", "least", "most"),
+    [
+        ("main_journal", "2.0000", "4.0000"),
+        ("piston_below_deck", "0.000200", "0.004000"),
+        ("piston_weight", "0.20", "500.00"),
+        ("chamber_volume", "9.00", "110.00"),
+    ],
+)
+@settings(max_examples=200)
+@given(st.data())
+def test_none_of_those_beyond_suspicion_would_be_a_suspect(
+    name: str, least: str, most: str, data: st.DataObject
+) -> None:
+    """The short look at readings that are much alike passes none over that the slips themselves would tell of."""
+    places = len(least.partition(".")[2])
+    size = data.draw(st.integers(int(least.replace(".", "")), int(most.replace(".", ""))))
+    numbers = [size + off for off in data.draw(st.lists(st.integers(-1, 1), min_size=4, max_size=4))]
+    numbers[1] = ODD[data.draw(st.sampled_from(sorted(ODD)))](numbers[1])
+    sizes = [f"{Decimal(number).scaleb(-places):f}" for number in numbers]
+    one_part = f"{{1: [{', '.join(sizes)}]}}"
+    each_its_own = f"{{{', '.join(f'{n}: {each}' for n, each in enumerate(sizes, start=1))}}}"
+    body = f"readings: {{{name}: {one_part if name == 'main_journal' else each_its_own}}}\n"
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(import_module("specrules.sheet.suspects"), "beyond_suspicion", lambda *_: False)
+        one_by_one = found(body)
+    assert found(body) == one_by_one
 
 
 def test_many_readings_cost_no_more_than_their_number() -> None:
