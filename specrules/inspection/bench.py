@@ -20,6 +20,8 @@ Labels = tuple[str, ...]
 Place = tuple[str, Labels]
 """A name and its labels on all of the name's axes."""
 
+NO_STATEMENTS: frozenset[int] = frozenset()
+
 
 class Trace:
     """What an evaluation looked at. Filled while it runs, then only read."""
@@ -94,18 +96,18 @@ class Benches:
             self._enter(number, reading)
 
     def _enter(self, number: int, reading: Reading) -> None:
-        measurand = self.stack.measurands[reading.name]
-        self.measured.add((reading.name, reading.station))
-        bare = reading.position is None and bool(measurand.positions)
-        told_once = reading.group or bare
-        value = _value_of(reading, self.causes.slopes[number], told_once)
+        name, station, position = reading.name, reading.station, reading.position
+        measurand = self.stack.measurands[name]
+        self.measured.add((name, station))
+        bare = position is None and bool(measurand.positions)
+        value = _value_of(reading, self.causes.slopes[number], told_once=reading.group or bare)
         if reading.part_at is not None and measurand.expands is not None:
             value = at_reference(value, reading, measurand, self)
         if not bare:
-            self.cells[(reading.name, reading.station + (reading.position or ()))] = value
+            self.cells[(name, station + (position or ()))] = value
             return
-        for position in product(*(self.sheet.labels[axis] for axis in measurand.positions)):
-            self.cells[(reading.name, reading.station + position)] = value
+        for labels in product(*(self.sheet.labels[axis] for axis in measurand.positions)):
+            self.cells[(name, station + labels)] = value
 
     def _state(self, fact: FactValue) -> None:
         place = (fact.name, fact.station)
@@ -126,8 +128,8 @@ class Benches:
         """A figure that a pack assumes; one with an uncertainty is one cause of error wherever it is used."""
         if figure.U is None or self.causes.simple:
             return exactly(figure.value)
-        part = Part(f"{name.replace('_', ' ')} as assumed", variance=float(figure.U) ** 2 / 4)
-        return exactly(figure.value, {self.causes.common(("assumed", name), part): 1.0})
+        what = f"{name.replace('_', ' ')} as assumed"
+        return exactly(figure.value, {self.causes.common(("assumed", name), what, float(figure.U) ** 2 / 4): 1.0})
 
     def bench(self, supposed: Mapping[str, str] | None = None, exchanged: bool = False) -> Bench:
         """A bench on which some unstated facts are supposed to have a value."""
@@ -280,7 +282,7 @@ class Bench:
 
 
 def _value_of(reading: Reading, slopes: Mapping[int, float], told_once: bool) -> Value:
-    shared = frozenset((reading.statement,)) if told_once else frozenset[int]()
+    shared = frozenset((reading.statement,)) if told_once else NO_STATEMENTS
     if reading.value is not None:
         return exactly(reading.value, slopes, shared)
     low = None if reading.low is None else Point(reading.low, slopes)

@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from itertools import pairwise
 from typing import NamedTuple
 
 from specrules.formula import Point
@@ -91,11 +92,11 @@ class Causes:
         self.us.append(part.u)
         return len(self.parts) - 1
 
-    def common(self, key: tuple[str, ...], part: Part) -> int:
+    def common(self, key: tuple[str, ...], what: str, variance: float = 0.0, half: float = 0.0) -> int:
         """The number of a cause that several readings share, made when it is first met."""
         number = self.shared.get(key)
         if number is None:
-            number = self.shared[key] = self.add(part)
+            number = self.shared[key] = self.add(Part(what, variance, half))
         return number
 
     def __call__(self, number: int) -> float:
@@ -225,30 +226,29 @@ def _shared(causes: Causes, slopes: dict[int, float], reading: Reading, gauging:
 
     A difference that a comparator shows by itself had the error of what it was set with on both of its sides.
     """
-    size = _size(reading)
-    for link in gauging.chain if abs(size) >= SMALLEST_SIZE else gauging.chain[:1]:
+    size, chain = _size(reading), gauging.chain
+    for link in chain[:1] if len(chain) > 1 and abs(size) < SMALLEST_SIZE else chain:
         mpe = link.capability.mpe
         if mpe is None:
             continue
         if mpe.absolute:
-            part = Part(f"calibration of {link.name}", half=float(mpe.absolute))
-            slopes[causes.common(("calibration", link.key), part)] = 1.0
+            what = f"calibration of {link.name}"
+            slopes[causes.common(("calibration", link.key), what, half=float(mpe.absolute))] = 1.0
         if mpe.share:
-            part = Part(f"scale of {link.name}", half=float(mpe.share))
-            slopes[causes.common(("scale", link.key), part)] = size
-    for setter, link in zip(gauging.chain[1:], gauging.chain, strict=False):
+            slopes[causes.common(("scale", link.key), f"scale of {link.name}", half=float(mpe.share))] = size
+    for link, setter in pairwise(chain):
         able = setter.capability
-        part = Part(
-            f"setting {link.name} with {setter.name}",
-            variance=_at(able.repeatability, size) ** 2,
-            half=_at(able.resolution, size) / 2,
-        )
-        if part.u:
-            slopes[causes.common(("setting", link.key), part)] = 1.0
+        variance, half = _at(able.repeatability, size) ** 2, _at(able.resolution, size) / 2
+        if variance or half:
+            what = f"setting {link.name} with {setter.name}"
+            slopes[causes.common(("setting", link.key), what, variance, half)] = 1.0
 
 
 def _at(amount: Amount | None, size: float) -> float:
-    return 0.0 if amount is None else float(amount.absolute) + float(amount.share) * abs(size)
+    if amount is None:
+        return 0.0
+    fixed = float(amount.absolute)
+    return fixed + float(amount.share) * abs(size) if amount.share else fixed
 
 
 def _size(reading: Reading) -> float:

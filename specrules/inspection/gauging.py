@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
+from functools import cache
 from typing import NamedTuple
 
 from specrules.pack import Capability, Stack
@@ -46,7 +47,8 @@ ENOUGH = 10
 def gaugings_of(sheet: Sheet, stack: Stack) -> Sequence[Gauging]:
     """The gauging of every reading, with the scatter of its repeats pooled per gauge over the whole sheet."""
     gauges = _of_one_kind(sheet, stack)
-    found = [gauging(reading.name, reading.gauge, gauges, stack) for reading in sheet.readings]
+    alike = cache(lambda measurand, named: gauging(measurand, named, gauges, stack))
+    found = [alike(reading.name, reading.gauge) for reading in sheet.readings]
     squares: dict[str, float] = {}
     freedom: dict[str, int] = {}
     told: set[int] = set()

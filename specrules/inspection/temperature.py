@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 
 from specrules.formula import NotEvaluable, Value, exactly
 from specrules.formula.bounds import add, multiply, subtract
-from specrules.inspection.causes import Part
 from specrules.pack import Measurand
 from specrules.quantity import Exact
 from specrules.sheet import Reading
@@ -48,8 +47,9 @@ def _above(stated: Exact, what: str, of: Benches) -> Value:
     difference = stated.value - REFERENCE
     if of.causes.simple:
         return exactly(difference)
-    doubt = Part(f"temperature of {what}", half=float(stated.place_value) / 2)
+    variance, half = 0.0, float(stated.place_value) / 2
     if stated.U is not None:
-        doubt = Part(doubt.what, variance=float(stated.U) ** 2 / 4)
-    number = of.causes.common(("temperature", what, str(stated.value), str(stated.U)), doubt)
+        variance, half = float(stated.U) ** 2 / 4, 0.0
+    key = ("temperature", what, str(stated.value), str(stated.U))
+    number = of.causes.common(key, f"temperature of {what}", variance, half)
     return exactly(difference, {number: 1.0})
