@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from decimal import Decimal
 from itertools import product
 from typing import NamedTuple
@@ -38,6 +38,10 @@ class Trace:
         self.assumed: dict[str, None] = {}
         self.ways: dict[Place, Way] = {}
         self.troubles: dict[str, None] = {}
+
+    def numbers(self) -> Collection[int]:
+        """The inputs behind the value, then those that only limits looked at."""
+        return {**self.found, **self.by_limits} if self.by_limits else self.found
 
     def take(self, other: Trace) -> None:
         """Add what another evaluation looked at."""

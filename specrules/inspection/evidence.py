@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 
@@ -16,6 +16,8 @@ from specrules.sheet import Reading, Sheet, Signature, Suspect, Work
 
 LACKING = ("missing", "answered no", "stale")
 """The states of a sign-off that keep from being proven what needs it."""
+
+NOTHING = Decimal(0)
 
 
 def outdated(taken: date | None, work: Work, after: Sequence[str]) -> bool:
@@ -161,18 +163,22 @@ def slips_against_limits(
     return tuple(found)
 
 
-def _too_coarse(judged: Judgement, point: Point, readings: Sequence[Reading]) -> Iterator[int]:
+def _too_coarse(judged: Judgement, point: Point, readings: Sequence[Reading]) -> Sequence[int]:
     """Those whose last written place is worth more than the whole tolerance, where it is that place that decides."""
     limits = judged.limits
-    width = Decimal(0) if limits.most is None else limits.most - (limits.least or 0)
+    width = NOTHING if limits.most is None else limits.most - (limits.least or 0)
     if width <= 0:
-        return
-    room = min((abs(margin.low) for margin in judged.margins if margin.low is not None), default=Decimal(0))
-    for number in judged.trace.found:
-        if number in point.slopes:
-            worth = abs(Decimal(point.slopes[number])) * readings[number].place_value
-            if width < worth and worth / 2 >= room:
-                yield number
+        return ()
+    coarse = {
+        number: worth
+        for number in judged.trace.found
+        if number in point.slopes
+        and width < (worth := abs(Decimal(point.slopes[number])) * readings[number].place_value)
+    }
+    if not coarse:
+        return ()
+    room = min((abs(margin.low) for margin in judged.margins if margin.low is not None), default=NOTHING)
+    return [number for number, worth in coarse.items() if worth / 2 >= room]
 
 
 def _suspect(reading: Reading, kind: str, said: str) -> Suspect:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
 from specrules.inspection.bench import Bench, Benches, Place, Trace
@@ -46,16 +46,16 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
     """A good value is unproven while something that it needs is missing, any value while a reading is suspect."""
     base, trace, rule, stack = judged.decision.verdict, judged.trace, judged.rule, bench.of.stack
     decided = base is not Verdict.NOT_APPLICABLE and base is not Verdict.NOT_MEASURED
-    suspects = list(_suspected(trace, evidence)) if evidence.suspects else []
+    suspects = _suspected(trace, evidence) if evidence.suspects else ()
     if decided:
         suspects += slips_against_limits(judged, evidence.readings, lambda: _may_be_negative(judged, bench))
-    needs = dict.fromkeys(rule.needs)
-    for way in trace.ways.values():
-        needs.update(dict.fromkeys(way.needs))
+    needs: Collection[str] = ()
+    if rule.needs or trace.ways:
+        needs = dict.fromkeys([*rule.needs, *[need for way in trace.ways.values() for need in way.needs]])
     asked = () if base is Verdict.NOT_APPLICABLE else [need for need in needs if need in stack.sign_offs]
     unsigned = tuple([need for need in asked if evidence.sign_offs.state(need, judged.station) in LACKING])
-    stale = tuple(dict.fromkeys(_stale(trace, evidence))) if evidence.stale or evidence.stale_facts else ()
-    notes = [*judged.limits.notes, *(f"cannot be worked out: {trouble}" for trouble in trace.troubles)]
+    stale = _stale(trace, evidence) if evidence.stale or evidence.stale_facts else ()
+    notes = [*judged.limits.notes, *[f"cannot be worked out: {trouble}" for trouble in trace.troubles]]
     disputed = [other for other in others if other.agrees is False]
     if disputed:
         other = disputed[0]
@@ -66,9 +66,10 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
         )
     if disagree:
         notes.append(disagree)
-    bars = evidence.barring.get(rule.name, {})
-    barred = dict.fromkeys([bars[number] for number in trace.found if number in bars])
-    notes.extend(f"a {kind} must not decide this" for kind in barred)
+    barred: Collection[str] = ()
+    if bars := evidence.barring.get(rule.name):
+        barred = dict.fromkeys([bars[number] for number in trace.found if number in bars])
+        notes += [f"a {kind} must not decide this" for kind in barred]
     unproven = (
         (decided and bool(suspects))
         or bool(disagree)
@@ -83,7 +84,7 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
         needed_rules=tuple([need for need in needs if need in stack.rules]),
         unsigned=unsigned,
         stale=stale,
-        suspect=tuple(suspects),
+        suspect=suspects,
         missing=(*judged.lacks, *_missing(judged, bench)) if base is Verdict.NOT_MEASURED else (),
         group_statement=not evidence.grouped.isdisjoint(trace.found),
     )
@@ -117,22 +118,23 @@ def _gauge(reading: Reading, gauging: Gauging, simple: bool) -> str:
     return f"{gauging.gauge_class}, assumed"
 
 
-def _suspected(trace: Trace, evidence: Evidence) -> Iterator[Suspect]:
+def _suspected(trace: Trace, evidence: Evidence) -> tuple[Suspect, ...]:
     """The suspects among what was looked at."""
-    keys: list[int | Place] = [*{**trace.found, **trace.by_limits}, *trace.facts]
-    for key in keys:
-        if key in evidence.suspects:
-            yield evidence.suspects[key]
+    keys: list[int | Place] = [*trace.numbers(), *trace.facts]
+    return tuple([evidence.suspects[key] for key in keys if key in evidence.suspects])
 
 
-def _stale(trace: Trace, evidence: Evidence) -> Iterator[str]:
+def _stale(trace: Trace, evidence: Evidence) -> tuple[str, ...]:
     """What of it later work made worthless, and which work."""
-    for number in {**trace.found, **trace.by_limits}:
-        if number in evidence.stale:
-            yield f"{evidence.readings[number].name}: {evidence.stale[number]}"
-    for name, _ in trace.facts:
-        if name in evidence.stale_facts:
-            yield f"{name} as stated: {evidence.stale_facts[name]}"
+    readings = [
+        f"{evidence.readings[number].name}: {evidence.stale[number]}"
+        for number in trace.numbers()
+        if number in evidence.stale
+    ]
+    facts = [
+        f"{name} as stated: {evidence.stale_facts[name]}" for name, _ in trace.facts if name in evidence.stale_facts
+    ]
+    return tuple(dict.fromkeys([*readings, *facts]))
 
 
 def _may_be_negative(judged: Judgement, bench: Bench) -> bool:
