@@ -251,11 +251,16 @@ class Bench:
         if known is not None:
             return known
         figure = self.of.stack.figures[name]
-        ways = [worked for way in figure.ways if (worked := self.way(figure, way, labels)) is not None]
-        chosen = next(
-            (worked for worked in ways if worked.complete),
-            next((worked for worked in ways if worked.begun), ways[0] if ways else None),
-        )
+        chosen: Worked | None = None
+        for way in figure.ways:
+            worked = self.way(figure, way, labels)
+            if worked is None:
+                continue
+            if worked.complete:
+                chosen = worked
+                break
+            if chosen is None or (worked.begun and not chosen.begun):
+                chosen = worked
         if chosen is None:
             chosen = Worked(figure.ways[0], UNKNOWN, Trace())
         self._figures[(name, labels)] = chosen
