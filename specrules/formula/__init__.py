@@ -4,7 +4,9 @@ from specrules.formula.bounds import Errors, StatedErrors, combined_u
 from specrules.formula.explain import explain
 from specrules.formula.formula import Bench, Formula, Station
 from specrules.formula.functions import FUNCTIONS, PI, REDUCERS, Function, takes, with_functions
+from specrules.formula.plain import Run, plainly
 from specrules.formula.read import read_formula
+from specrules.formula.row import NotPlain, Plain, Row
 from specrules.formula.scope import Axis, Declared, Kind, Role, Scope
 from specrules.formula.value import UNKNOWN, ZERO, NotEvaluable, Point, Slopes, Value, exactly
 
@@ -22,8 +24,12 @@ __all__ = [
     "Function",
     "Kind",
     "NotEvaluable",
+    "NotPlain",
+    "Plain",
     "Point",
     "Role",
+    "Row",
+    "Run",
     "Scope",
     "Slopes",
     "StatedErrors",
@@ -32,6 +38,7 @@ __all__ = [
     "combined_u",
     "exactly",
     "explain",
+    "plainly",
     "read_formula",
     "takes",
     "with_functions",

@@ -10,19 +10,35 @@ from specrules.formula import NotEvaluable, Point, Value, explain
 from specrules.inspection.able import unable
 from specrules.inspection.bench import Benches, Trace
 from specrules.inspection.causes import Line
-from specrules.inspection.decide import conformity
+from specrules.inspection.decide import Margin, conformity
 from specrules.inspection.judge import Judge, Judgement
-from specrules.inspection.parts import Input, SideMargin, Unable
+from specrules.inspection.parts import Input, SideMargin, Unable, made_side_margin
 from specrules.quantity import CONTEXT, NO_UNIT, Unit, show
 
 
 class Basis:
     """A judgement and the bench that it was made on. Asking changes nothing that can be seen."""
 
-    def __init__(self, judge: Judge, judged: Judgement, unit: Unit) -> None:
+    def __init__(self, judge: Judge, unit: Unit, judged: Judgement | None = None) -> None:
         self.judge = judge
-        self.judged = judged
         self.unit = unit
+        self._judged = judged
+
+    @property
+    def judged(self) -> Judgement:
+        """The judgement in full."""
+        if self._judged is None:
+            self._judged = self.in_full()
+        return self._judged
+
+    def in_full(self) -> Judgement:
+        """Judge in full what was not yet judged so."""
+        raise AssertionError(self)  # pragma: no cover - only a finding by its likeness comes without a judgement
+
+    @property
+    def sides(self) -> tuple[Margin, ...]:
+        """The margin on each side that has a limit."""
+        return self.judged.margins
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Basis) and self._all() == other._all()
@@ -49,18 +65,20 @@ class Basis:
         """Every reading and fact that the value stands on, in the order in which it was met."""
         return (*self._readings(), *self._facts())
 
-    @cached_property
+    @property
     def margins(self) -> tuple[SideMargin, ...]:
         """With U towards the limit: downwards while the value is inside, upwards once it is beyond."""
         return tuple(
-            SideMargin(side, low, U_high if high is not None and high < 0 else U_low)
-            for side, low, high, U_low, U_high, *_ in self.judged.margins
+            [
+                made_side_margin((side, low, U_high if high is not None and high < 0 else U_low))
+                for side, low, high, U_low, U_high, _, _, _, _ in self.sides
+            ]
         )
 
-    @cached_property
+    @property
     def conformance(self) -> float | None:
         """The probability that the true value lies inside every limit."""
-        return None if self.judge.bench.of.causes.simple else conformity(self.judged.margins)
+        return None if self.judge.bench.of.causes.simple else conformity(self.sides)
 
     @cached_property
     def budget(self) -> tuple[Line, ...]:

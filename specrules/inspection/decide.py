@@ -8,7 +8,7 @@ closed intervals leave it open. With U zero the rule is simple acceptance (claus
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from enum import StrEnum
 from typing import NamedTuple
@@ -18,6 +18,8 @@ from specrules.quantity import is_zero
 
 class Verdict(StrEnum):
     """What an inspection says of one check at one station."""
+
+    __hash__ = str.__hash__  # an enumeration's own hash is many times as slow
 
     IN_SPEC = "in spec"
     JUST_IN = "just in"
@@ -38,11 +40,14 @@ BEYOND = (Verdict.OUT, Verdict.JUST_OUT)
 INSIDE = (Verdict.IN_SPEC, Verdict.JUST_IN)
 
 
+WHOLE_U = Decimal(1)
+
+
 class Acceptance(NamedTuple):
     """A decision rule: how far inside a limit a value has to be, as a share of U; or how probable that it conforms."""
 
     name: str
-    guard: Decimal = Decimal(1)
+    guard: Decimal = WHOLE_U
     probability: float | None = None
 
     @property
@@ -103,6 +108,15 @@ class Decision(NamedTuple):
 _ORDER = (Verdict.OUT, Verdict.JUST_OUT, Verdict.NOT_MEASURED, Verdict.JUST_IN, Verdict.IN_SPEC)
 
 
+SURELY_IN_SPEC = Decision(Verdict.IN_SPEC)
+"""What `decide` says where there is more room on every side than is enough."""
+
+
+def enough_for_any(margin: Margin) -> Decimal:
+    """With more room than this a margin is in spec under any decision rule but one of probability: U and brackets."""
+    return max(margin.U_low, margin.half)
+
+
 def decide(margins: Sequence[Margin], acceptance: Acceptance = GUARDED) -> Decision:
     """The verdict over all margins: the worst that is sure.
 
@@ -124,15 +138,27 @@ def decide(margins: Sequence[Margin], acceptance: Acceptance = GUARDED) -> Decis
     return Decision(verdict, margin.side if verdict is Verdict.JUST_IN else "")
 
 
+_ROOT_OF_TWO = math.sqrt(2)
+
+
 def conformity(margins: Sequence[Margin]) -> float | None:
     """The probability that the true value lies inside every limit, the state of knowledge being normal.
 
     JCGM 106:2012, 7.2 to 7.4; with a limit that is uncertain itself the margin's own uncertainty counts. None where
     nothing says how sure the value is, or part of it is missing.
     """
-    if not margins or any(not margin.exact or not margin.whole or not margin.u for margin in margins):
+    if not margins or any(not margin.exact or not margin.whole for margin in margins):
         return None
-    outside = sum(0.5 * math.erfc(float(m.low) / m.u / math.sqrt(2)) for m in margins if m.low is not None)
+    return probably_inside([(margin.low, margin.u) for margin in margins if margin.low is not None])
+
+
+def probably_inside(rooms: Iterable[tuple[Decimal, float]]) -> float | None:
+    """The same of how far inside each limit a value is, and the standard uncertainty of that."""
+    outside = 0.0
+    for room, u in rooms:
+        if not u:
+            return None
+        outside += 0.5 * math.erfc(float(room) / u / _ROOT_OF_TWO)
     return max(0.0, 1.0 - outside)
 
 
@@ -162,7 +188,7 @@ def _one(margin: Margin, guard: Decimal) -> Verdict:
 
 def _guarded(U: Decimal, half: Decimal, guard: Decimal) -> Decimal:
     """The guard band: a share of U, and never less than what brackets leave open."""
-    return U if guard == 1 else max(U * guard, half)
+    return U if guard is WHOLE_U else max(U * guard, half)
 
 
 def _snapped(margin: Decimal | None, scale: Decimal | None) -> Decimal | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 
@@ -80,6 +80,10 @@ class SignOffs:
         if key not in self._states:
             self._states[key] = self._state(name, station)
         return self._states[key]
+
+    def lacking(self, names: Iterable[str], station: Station) -> tuple[str, ...]:
+        """Those of some sign-offs that keep what needs them from being proven there."""
+        return tuple([name for name in names if self.state(name, station) in LACKING])
 
     def _state(self, name: str, station: Station) -> str:
         sign_off = self.stack.sign_offs[name]

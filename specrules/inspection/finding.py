@@ -94,7 +94,7 @@ def build(
         places=judge.bench.of.digits.places(judged.trace.found, unit),
         conformance_normal=doubt.normal,
         place=rule.place,
-        behind=Basis(judge, judged, unit),
+        behind=Basis(judge, unit, judged),
     )
 
 

@@ -9,6 +9,7 @@ from itertools import product
 
 from specrules.formula import Station
 from specrules.inspection.agreeing import of_siblings, whichever
+from specrules.inspection.alike import Alike, Plan
 from specrules.inspection.bench import Bench, Benches, Trace
 from specrules.inspection.compare import Widened, besides
 from specrules.inspection.decide import ACCEPTANCES, BEYOND, INSIDE, Decision, Verdict
@@ -54,6 +55,7 @@ class _Inspector:
         self.suspects = suspects(sheet, stack, worn)
         self.evidence = evidence_of(self.benches, self.suspects, SignOffs(sheet, stack, self.judge.bench))
         self.widened = Widened(stack)
+        self.alike = Alike(self.judge, self.evidence)
 
     def supposing(self, supposed: Mapping[str, str]) -> Judge:
         """The judge for whom some unstated facts have a value."""
@@ -68,11 +70,12 @@ class _Inspector:
         findings = tuple(finding for chain in self.stack.rules.values() for finding in self.of_rule(chain))
         findings = self.weigh_needed_rules(findings)
         findings, concessions = self.concede(findings)
-        counted = Counter(finding.verdict for finding in findings)
+        counted = Counter([finding.verdict for finding in findings])
         sign_offs = self.evidence.sign_offs.states()
         until = self.options.until or (self.stack.hold_points[-1] if self.stack.hold_points else "")
         reached = self.stack.hold_points[: self.stack.hold_points.index(until) + 1] if until else ("",)
-        now = [finding for finding in findings if finding.hold_point in reached]
+        good = Verdict.IN_SPEC
+        now = [finding for finding in findings if finding.verdict is not good and finding.hold_point in reached]
         return Inspection(
             file=self.sheet.file,
             sha256=self.sheet.sha256,
@@ -105,11 +108,12 @@ class _Inspector:
         if unknown:
             yield self.nowhere(rule, unknown[0])
             return
+        plan = self.alike.plan(chain)
         for station in self.stations(rule.each):
-            yield self.at_station(chain, station)
+            yield self.at_station(chain, station, plan)
 
     def stations(self, each: tuple[str, ...]) -> Iterator[dict[str, str]]:
-        for labels in product(*(self.sheet.labels.get(axis, ()) for axis in each)):
+        for labels in product(*[self.sheet.labels.get(axis, ()) for axis in each]):
             yield dict(zip(each, labels, strict=True))
 
     def nowhere(self, rule: Rule, axis: str) -> Finding:
@@ -124,7 +128,19 @@ class _Inspector:
         rests_on = weighed.rests_on._replace(unsigned=())
         return build(self.judge, nothing, Verdict.NOT_MEASURED, rests_on, (), (), (), self.sheet.unit)
 
-    def at_station(self, chain: RuleChain, station: Station) -> Finding:
+    def at_station(self, chain: RuleChain, station: Station, plan: Plan | None) -> Finding:
+        """By its likeness to one that was judged in full, where that says as much."""
+        sight = None if plan is None else self.alike.sight(plan, station)
+        if plan is None or sight is None:
+            return self.in_full(chain, station)[1]
+        like = self.alike.finding(plan, sight, station)
+        if like is not None:
+            return like
+        judged, finding = self.in_full(chain, station)
+        self.alike.learn(plan, sight, judged, finding)
+        return finding
+
+    def in_full(self, chain: RuleChain, station: Station) -> tuple[Judgement, Finding]:
         governing = [self.settle(rule, station, {}) for rule in chain.governing]
         judged, disagree = of_siblings(governing)
         judge = self.supposing(judged.supposed)
@@ -136,7 +152,7 @@ class _Inspector:
             notes += (f"the same whatever {' and '.join(judged.supposed)} may be",)
         if _worn_only(judged):
             notes += ("inside the wear limit, which counts for a refresh and not for new work",)
-        return build(
+        return judged, build(
             judge,
             judged,
             weighed.verdict,
@@ -210,6 +226,8 @@ class _Inspector:
 
     def concede(self, findings: tuple[Finding, ...]) -> tuple[tuple[Finding, ...], tuple[ConcessionUse, ...]]:
         """Mark what a concession covers; a concession that covers nothing is kept and said."""
+        if not self.sheet.concessions:
+            return findings, ()
         used: list[list[Station]] = [[] for _ in self.sheet.concessions]
 
         def conceded(finding: Finding) -> Finding:
@@ -232,9 +250,10 @@ class _Inspector:
 
     def holds(self, finding: Finding) -> bool:
         """Whether a finding stops the job."""
-        grave = IMPORTANCES.index(finding.importance) <= IMPORTANCES.index(self.options.held_by)
         beyond = finding.verdict in BEYOND and not finding.conceded
-        return grave and (beyond or (self.options.sure and finding.verdict is Verdict.JUST_IN))
+        if not beyond and not (self.options.sure and finding.verdict is Verdict.JUST_IN):
+            return False
+        return IMPORTANCES.index(finding.importance) <= IMPORTANCES.index(self.options.held_by)
 
     def figures(self) -> Iterator[FigureValue]:
         """Every figure of the stack at every station, whether a rule judges it or not."""

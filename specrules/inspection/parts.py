@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from decimal import Decimal
+from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from specrules.document import Place
@@ -66,6 +67,10 @@ class SideMargin(NamedTuple):
     side: str
     value: Decimal | None
     U: Decimal
+
+
+made_side_margin = partial(tuple.__new__, SideMargin)
+"""The same as SideMargin(...) of a tuple, without the call of a function."""
 
 
 class OtherWay(NamedTuple):
@@ -200,6 +205,10 @@ class Finding(NamedTuple):
     def unable(self) -> Unable | None:
         """What keeps the gauges used from deciding this tolerance well; None where they can."""
         return self.behind.unable
+
+
+made_finding = partial(tuple.__new__, Finding)
+made_limits = partial(tuple.__new__, Limits)
 
 
 class SignOffState(NamedTuple):

@@ -8,7 +8,6 @@ from typing import NamedTuple
 from specrules.inspection.bench import Bench, Benches, Place, Trace
 from specrules.inspection.decide import INSIDE, Verdict
 from specrules.inspection.evidence import (
-    LACKING,
     SignOffs,
     doubted_figures,
     slips_against_limits,
@@ -49,11 +48,9 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
     suspects = _suspected(trace, evidence) if evidence.suspects else ()
     if decided:
         suspects += slips_against_limits(judged, evidence.readings, lambda: _may_be_negative(judged, bench))
-    needs: Collection[str] = ()
-    if rule.needs or trace.ways:
-        needs = dict.fromkeys([*rule.needs, *[need for way in trace.ways.values() for need in way.needs]])
+    needs = needs_of(judged)
     asked = () if base is Verdict.NOT_APPLICABLE else [need for need in needs if need in stack.sign_offs]
-    unsigned = tuple([need for need in asked if evidence.sign_offs.state(need, judged.station) in LACKING])
+    unsigned = evidence.sign_offs.lacking(asked, judged.station)
     stale = _stale(trace, evidence) if evidence.stale or evidence.stale_facts else ()
     notes = [*judged.limits.notes, *[f"cannot be worked out: {trouble}" for trouble in trace.troubles]]
     disputed = [other for other in others if other.agrees is False]
@@ -89,6 +86,12 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
         group_statement=not evidence.grouped.isdisjoint(trace.found),
     )
     return Weighed(verdict, rests_on, tuple(notes))
+
+
+def needs_of(judged: Judgement) -> Collection[str]:
+    """The sign-offs and rules that a rule needs, and the ways to the figures behind it."""
+    needs, ways = judged.rule.needs, judged.trace.ways
+    return dict.fromkeys([*needs, *[need for way in ways.values() for need in way.needs]]) if needs or ways else ()
 
 
 def evidence_of(benches: Benches, suspects: Sequence[Suspect], sign_offs: SignOffs) -> Evidence:

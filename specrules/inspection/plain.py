@@ -1,0 +1,183 @@
+"""A sheet's readings and facts in plain decimals: those that nothing is in question about, row by row."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Hashable, Sequence
+from decimal import Decimal
+from itertools import product
+
+from specrules.formula import NotPlain, Plain, Row, Run, Station, plainly
+from specrules.formula.formula import Formula
+from specrules.inspection.bench import Bench, Labels, Trace
+from specrules.pack import Way
+
+Cell = tuple[Decimal, int, float]
+"""A reading's value, the kind of its doubt, and the standard uncertainty of its own part of that."""
+
+
+class PlainBench:
+    """See the protocol of the formula room. `doubted`: the numbers of readings that something is in question about."""
+
+    def __init__(self, bench: Bench, gauges: Sequence[str], doubted: Collection[int]) -> None:
+        self.bench = bench
+        self.of = bench.of
+        self.shape: list[Hashable] = []
+        self.so_far: dict[str, Plain] = {}
+        self._cells = self._plain_cells(gauges, doubted)
+        self._measured = {name for name, _ in self.of.measured}
+        self._rests: dict[tuple[str, ...], tuple[list[Labels], tuple[int, ...]]] = {}
+        self._rows: dict[tuple[str, Labels], Row] = {}
+        self._figures: dict[tuple[str, Labels], tuple[Plain, list[Hashable]]] = {}
+        self._runs: dict[str, Run | None] = {}
+
+    def _plain_cells(self, gauges: Sequence[str], doubted: Collection[int]) -> dict[str, dict[Labels, Cell]]:
+        """Every reading that is one number of its own, by measurand and labels, with what its uncertainty hangs on."""
+        kinds: dict[tuple[Hashable, ...], int] = {}
+        parts, us, readings = self.of.causes.parts, self.of.causes.us, self.of.readings
+        cells: dict[str, dict[Labels, Cell]] = {name: {} for name in self.of.stack.measurands}
+        for (name, labels), (low, high, whole, shared) in self.of.cells.items():
+            if low is None or low is not high or not whole or shared:
+                continue
+            (number, slope), *common = low.slopes.items()
+            if slope != 1.0 or number in doubted:
+                continue
+            part, reading = parts[number], readings[number]
+            written = (reading.place_value, reading.unit.symbol, gauges[number])
+            kind = (part.variance, part.half, part.bracket, *common, *written)
+            cells[name][labels] = (low.value, kinds.setdefault(kind, len(kinds)), us[number])
+        return cells
+
+    def row(self, name: str, labels: Labels, free: tuple[str, ...]) -> Row:
+        key = (name, labels)
+        row = self._rows.get(key)
+        if row is None:
+            row = self._rows[key] = self._row(name, labels, free)
+        return row
+
+    def _row(self, name: str, labels: Labels, free: tuple[str, ...]) -> Row:
+        cells = self._cells[name]
+        try:
+            if not free:
+                value, kind, u = cells[labels]
+                return Row((value,), (), kind, u)
+            rests, sizes = self._along(free)
+            values, kinds, us = zip(*[cells[labels + rest] for rest in rests], strict=True)
+        except (KeyError, ValueError) as missing:
+            raise NotPlain from missing
+        if kinds.count(kinds[0]) < len(kinds):
+            raise NotPlain
+        return Row(values, sizes, kinds[0], us[0])
+
+    def _along(self, free: tuple[str, ...]) -> tuple[list[Labels], tuple[int, ...]]:
+        """Every combination of labels on some axes, the last axis fastest, and how many there are on each."""
+        known = self._rests.get(free)
+        if known is None:
+            labels = [self.of.sheet.labels[axis] for axis in free]
+            known = self._rests[free] = list(product(*labels)), tuple(map(len, labels))
+        return known
+
+    def stated(self, name: str, labels: Labels) -> Decimal:
+        for place in ((name, labels), (name, ())):
+            value = self.of.fact_values.get(place)
+            if value is not None:
+                if value.low is None or value.low.slopes:
+                    raise NotPlain
+                return value.low.value
+        stack = self.of.stack
+        implied, fact = stack.sets.get(name), stack.facts[name]
+        if implied:
+            return Decimal(implied)
+        figure = fact.assumed_figure
+        if figure is None or figure.U is not None:
+            raise NotPlain
+        self.shape.append(name)
+        return figure.value
+
+    def limit(self, name: str) -> Plain:
+        so_far = self.so_far.get(name)
+        if so_far is None:
+            raise NotPlain
+        return so_far
+
+    def figure(self, name: str, labels: Labels) -> Plain:
+        key = (name, labels)
+        known = self._figures.get(key)
+        if known is None:
+            known = self._figures[key] = self._figure(name, labels)
+        self.shape += known[1]
+        return known[0]
+
+    def _figure(self, name: str, labels: Labels) -> tuple[Plain, list[Hashable]]:
+        if name not in self._runs:
+            self._runs[name] = self._way(self.of.stack.figures[name].ways)
+        run = self._runs[name]
+        if run is None:
+            raise NotPlain
+        outer, self.shape = self.shape, []
+        try:
+            station = dict(zip(self.of.stack.figures[name].each, labels, strict=True))
+            return run(self, station), self.shape
+        finally:
+            self.shape = outer
+
+    def _way(self, ways: Sequence[Way]) -> Run | None:
+        """The way that every station goes at which all is there for it; None where that is not plain to see."""
+        for way in ways:
+            applies = way.when is None or self.everywhere(way.when)
+            if applies is None:
+                return None
+            if applies and not self.cannot(way):
+                try:
+                    return plainly(way.formula)
+                except NotPlain:
+                    return None
+        return None
+
+    def cannot(self, way: Way) -> bool:
+        """Whether a way is closed at every station, since something that it needs was measured nowhere."""
+        names = way.formula.names
+        measurands = names & self.of.stack.measurands.keys()
+        return not measurands <= self._measured and " if " not in way.formula.text
+
+    def asked(self, condition: Formula | None) -> tuple[Formula | None, ...]:
+        """What has to be asked at each station: nothing (None) where it holds at all of them; empty where at none.
+
+        Raises NotPlain where nobody stated what it hangs on.
+        """
+        if condition is None or not condition.anywhere:
+            return (condition,)
+        answer = self.everywhere(condition)
+        if answer is None:
+            raise NotPlain
+        return (None,) if answer else ()
+
+    def everywhere(self, condition: Formula) -> bool | None:
+        """What a condition comes to at all stations alike; None where it may differ, or nobody stated what it takes."""
+        if not condition.anywhere:
+            return None
+        outer, self.bench.trace = self.bench.trace, Trace()
+        answer, unstated = condition.answer(self.bench, {}), self.bench.trace.unstated
+        self.bench.trace = outer
+        return None if unstated or answer is None else answer is True
+
+    def answer(self, condition: Formula, station: Station) -> bool | str | None:
+        """What a condition comes to at a station; which facts it asked belongs to the shape."""
+        outer, self.bench.trace = self.bench.trace, Trace()
+        answer, trace = condition.answer(self.bench, station), self.bench.trace
+        self.bench.trace = outer
+        if trace.unstated:
+            raise NotPlain
+        self.shape += (answer, *[name for name, _ in trace.facts], *trace.assumed)
+        return answer
+
+    def one_way(self, name: str) -> bool:
+        """Whether nothing can be held against a figure of this name, all other ways to it being closed everywhere."""
+        figure = self.of.stack.figures.get(name)
+        if figure is None or len(figure.ways) == 1:
+            return True
+        open_ways = [way for way in figure.ways if not self.cannot(way) and not self.by_facts_alone(way)]
+        return len(open_ways) == 1 and self._way(figure.ways) is not None
+
+    def by_facts_alone(self, way: Way) -> bool:
+        """Whether a way needs no reading: it is a fallback, and is not held against another."""
+        return way.formula.names <= self.of.stack.facts.keys()
