@@ -4,7 +4,7 @@ from specrules.formula.bounds import Errors, StatedErrors, combined_u
 from specrules.formula.explain import explain
 from specrules.formula.formula import Bench, Formula, Station
 from specrules.formula.functions import FUNCTIONS, PI, REDUCERS, Function, takes, with_functions
-from specrules.formula.plain import Run, plainly
+from specrules.formula.plain import Plainly, Run, plainly, told_apart
 from specrules.formula.read import read_formula
 from specrules.formula.row import NotPlain, Plain, Row
 from specrules.formula.scope import Axis, Declared, Kind, Role, Scope
@@ -26,6 +26,7 @@ __all__ = [
     "NotEvaluable",
     "NotPlain",
     "Plain",
+    "Plainly",
     "Point",
     "Role",
     "Row",
@@ -41,5 +42,6 @@ __all__ = [
     "plainly",
     "read_formula",
     "takes",
+    "told_apart",
     "with_functions",
 ]

@@ -7,15 +7,16 @@ had. Two stations with one shape are equally sure, so that the uncertainty of th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Mapping, Set
 from decimal import Decimal
-from typing import Any, Protocol
+from itertools import combinations
+from typing import Any, NamedTuple, Protocol
 
 from specrules.formula.axes import labels_at, place
 from specrules.formula.formula import Bench, Formula, Station
 from specrules.formula.functions import CONSTANTS
 from specrules.formula.labels import picked
-from specrules.formula.row import NotPlain, Plain, Row
+from specrules.formula.row import PICKERS, REDUCERS, By, NotPlain, Plain, Row
 from specrules.formula.scope import Role, Scope
 from specrules.formula.tree import Binary, Call, Name, Negative, Node, Number, Reduce
 from specrules.quantity import is_zero
@@ -50,18 +51,67 @@ class PlainBench(Protocol):
 Run = Callable[[PlainBench, Station], Plain]
 
 
-def plainly(formula: Formula) -> Run:
+class Use(NamedTuple):
+    """One way in which readings come into a formula: of which measurand, where on each of its axes ("at" the station's
+    own label, at one that is "picked", or "along" it), and by which reducer; None for one reading by itself."""
+
+    name: str
+    where: tuple[tuple[str, str], ...]
+    by: By | None
+
+    @property
+    def picks(self) -> bool:
+        """Whether which of the readings it moves with hangs on what they are."""
+        return self.by is not None and (self.by[0] in PICKERS or self.by[1] != "")
+
+
+class Plainly(NamedTuple):
+    """How to evaluate a formula in plain decimals, and what comes into it."""
+
+    run: Run
+    uses: frozenset[Use]
+    figures: frozenset[str]
+
+
+def plainly(formula: Formula) -> Plainly:
     """How to evaluate a formula in plain decimals. Raises NotPlain where readings do more in it than add up, be scaled
     and be picked from."""
-    return _Plainly(formula.scope, formula.each).run(formula.tree)
+    compiler = _Compiler(formula.scope, formula.each)
+    run = compiler.run(formula.tree)
+    return Plainly(run, frozenset(compiler.uses), frozenset(compiler.figures))
 
 
-class _Plainly:
+def told_apart(uses: Iterable[Use]) -> bool:
+    """Whether no reading comes in twice at one station and once at another, so that what cancels is always the same.
+
+    One row may be picked from in one way, and be summed up besides; single readings of one measurand have to be picked
+    on one axis by labels that differ.
+    """
+    by_name: dict[str, set[Use]] = {}
+    for use in uses:
+        by_name.setdefault(use.name, set()).add(use)
+    return all(_never_meet(found) for found in by_name.values())
+
+
+def _never_meet(uses: Set[Use]) -> bool:
+    if len({use.where for use in uses}) == 1:
+        return sum(use.picks for use in uses) <= 1
+    return all(
+        one.by is None
+        and other.by is None
+        and any(a[0] == b[0] == "picked" and a != b for a, b in zip(one.where, other.where, strict=True))
+        for one, other in combinations(uses, 2)
+    )
+
+
+class _Compiler:
     """Compiles expressions for stations of `each`. Raises NotPlain at one that does more."""
 
     def __init__(self, scope: Scope, each: tuple[str, ...]) -> None:
         self.scope = scope
         self.each = each
+        self.uses: set[Use] = set()
+        self.figures: set[str] = set()
 
     def run(self, node: Node) -> Run:
         how = _NODES.get(type(node))
@@ -94,32 +144,46 @@ class _Plainly:
             return lambda _bench, _station: constant
         if known.role is Role.LIMIT:
             return lambda bench, _station: bench.limit(name)
-        labels, free = self.placed(node)
+        labels, free, where = self.placed(node)
         if free:
             raise NotPlain
         if known.role is Role.FACT:
             return lambda bench, station: (bench.stated(name, labels(bench.bench, station)), 0.0)
         if known.role is Role.FIGURE:
+            if node.picks:
+                raise NotPlain
+            self.figures.add(name)
             return lambda bench, station: bench.figure(name, labels(bench.bench, station))
+        self.uses.add(Use(name, where, None))
 
         def reading(bench: PlainBench, station: Station) -> Plain:
             row = bench.row(name, labels(bench.bench, station), ())
-            bench.shape.append(row.kind)
-            return row.values[0], row.u
+            number, u, _ = row.kind
+            bench.shape.append(number)
+            return row.values[0], u
 
         return reading
 
-    def placed(self, node: Name) -> tuple[Callable[[Bench, Station], tuple[str, ...]], tuple[str, ...]]:
-        """How the labels on a name's first axes are found, and its other axes, all of which are free."""
+    def placed(
+        self, node: Name
+    ) -> tuple[Callable[[Bench, Station], tuple[str, ...]], tuple[str, ...], tuple[tuple[str, str], ...]]:
+        """How the labels on a name's first axes are found; its other axes, all of which are free; and where that is."""
         known = self.scope.names[node.name]
-        finders, free = place(known, picked(node, known, self.scope) if node.picks else {}, self.each, self.scope)
+        picks = picked(node, known, self.scope) if node.picks else {}
+        finders, free = place(known, picks, self.each, self.scope)
         bound = len(finders) - len(free)
         if None in finders[:bound] or any(set(self.scope.grouped_by(axis)).intersection(self.each) for axis in free):
             raise NotPlain
-        if bound == 1 and known.axes[0] in self.each and not node.picks:
+        where = tuple(
+            [
+                ("picked", picks[axis]) if axis in picks else ("along" if axis in free else "at", axis)
+                for axis in known.axes
+            ]
+        )
+        if bound == 1 and known.axes[0] in self.each and not picks:
             axis = known.axes[0]
-            return lambda _bench, station: (station[axis],), free  # as `labels_at` has it, but in one step
-        return labels_at(finders), free
+            return lambda _bench, station: (station[axis],), free, where  # as `labels_at` has it, but in one step
+        return labels_at(finders), free, where
 
     def negative(self, node: Negative) -> Run:
         of = self.run(node.of)
@@ -193,18 +257,21 @@ class _Plainly:
         of = inner.of if inner is not None else node.of
         if not isinstance(of, Name) or self.scope.names[of.name].role is not Role.MEASURAND:
             raise NotPlain
-        name, (labels, free) = of.name, self.placed(of)
+        name, (labels, free, where) = of.name, self.placed(of)
         left = tuple(axis for axis in free if inner is not None and axis != inner.axis)
         if inner is not None and (not inner.axis or not left):
             raise NotPlain
         if node.axis and (left or free) != (node.axis,):
             raise NotPlain
+        if not REDUCERS.keys() >= {node.how, inner.how if inner else node.how}:
+            raise NotPlain
         by = (node.how, inner.how if inner else "", free.index(inner.axis) if inner else 0)
+        self.uses.add(Use(name, where, by))
 
         def run(bench: PlainBench, station: Station) -> Plain:
             row = bench.row(name, labels(bench.bench, station), free)
             value, reach, rivals = row.reduced(by)
-            bench.shape += (row.kind, rivals)
+            bench.shape += (row.kind[0], rivals)
             return value, reach
 
         return run
@@ -220,11 +287,11 @@ def _multiplied(of: Run, factor: Decimal) -> Run:
     return run
 
 
-_NODES: Mapping[type, Callable[[_Plainly, Any], Run]] = {
-    Number: _Plainly.number,
-    Name: _Plainly.name,
-    Negative: _Plainly.negative,
-    Binary: _Plainly.binary,
-    Call: _Plainly.call,
-    Reduce: _Plainly.reduced,
+_NODES: Mapping[type, Callable[[_Compiler, Any], Run]] = {
+    Number: _Compiler.number,
+    Name: _Compiler.name,
+    Negative: _Compiler.negative,
+    Binary: _Compiler.binary,
+    Call: _Compiler.call,
+    Reduce: _Compiler.reduced,
 }

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from decimal import Decimal
-from functools import lru_cache
 from itertools import combinations, product
+from typing import NamedTuple
 
 Plain = tuple[Decimal, float]
 """A value, and no less than how far the readings' own errors, each by its standard uncertainty, move it."""
@@ -19,47 +19,51 @@ class NotPlain(Exception):
     """What only the evaluation in full can answer. Raised and caught inside one inspection; never leaves it."""
 
 
+class Kind(NamedTuple):
+    """What makes readings equally sure. `number` tells kinds apart; `u` is the standard uncertainty of a reading's own
+    part, `near` how far apart two may lie that cannot be told apart."""
+
+    number: int
+    u: float
+    near: Decimal
+
+
 class Row:
-    """Readings with one standard uncertainty `u` of their own, along axes of these sizes, the last axis fastest.
+    """Readings of one kind along axes of these sizes, the last axis fastest."""
 
-    `kind` is all that their uncertainty depends on: two rows of one kind are equally sure, place by place.
-    """
+    __slots__ = ("_known", "kind", "sizes", "values")
 
-    __slots__ = ("_known", "kind", "sizes", "u", "values")
-
-    def __init__(self, values: Sequence[Decimal], sizes: tuple[int, ...], kind: Hashable, u: float) -> None:
+    def __init__(self, values: Sequence[Decimal], sizes: tuple[int, ...], kind: Kind) -> None:
         self.values = values
         self.sizes = sizes
         self.kind = kind
-        self.u = u
-        self._known: dict[tuple[str, str, int], Reduced] = {}
+        self._known: dict[By, Reduced] = {}
 
-    def reduced(self, by: tuple[str, str, int]) -> Reduced:
-        """The row reduced to one value: by a reducer, over what another one (if any) makes of it along one axis.
-
-        Raises NotPlain for a reducer that does more than pick and add, and where a pick hangs by a hair.
-        """
+    def reduced(self, by: By) -> Reduced:
+        """The row reduced to one value. Raises NotPlain where a pick hangs by a hair."""
         known = self._known.get(by)
         if known is None:
-            how, within, along = by
-            if within:
-                known = self._of_lines(how, within, along)
+            how, of_lines, along = by
+            if of_lines:
+                known = self._of_lines(how, of_lines, along)
             else:
-                value, rivals = _reducer(how)(self.values, self.u)
-                known = value, self.u if how in _PICK_ONE else self.u * _reach(how, len(self.values)), rivals
+                _, u, near = self.kind
+                value, rivals = REDUCERS[how](self.values, near)
+                known = value, u if how in _PICK_ONE else u * _reach(how, len(self.values)), rivals
             self._known[by] = known
         return known
 
-    def _of_lines(self, how: str, inner_how: str, along: int) -> Reduced:
-        reducer, lines = _reducer(inner_how), list(self._lines(along))
-        inner = [reducer(line, self.u) for line in lines]
+    def _of_lines(self, how: str, of_lines: str, along: int) -> Reduced:
+        _, u, near = self.kind
+        lines = list(self._lines(along))
+        inner = [REDUCERS[of_lines](line, near) for line in lines]
         values, length = [value for value, _ in inner], len(lines[0])
         if any(0 < abs(value - other) <= _HAIR for value, other in combinations(values, 2)):
             raise NotPlain
-        own = math.sqrt(sum([(slope * self.u) ** 2 for slope in _slopes(inner_how, length)]))
-        value, rivals = _reducer(how)(values, own)
+        own = math.sqrt(sum([(slope * u) ** 2 for slope in _slopes(of_lines, length)]))
+        value, rivals = REDUCERS[how](values, within_2u(own))
         of_picked = tuple([inner[at][1] for at in _picks(how, values)])
-        return value, self.u * _reach(how, len(lines)) * _reach(inner_how, length), (rivals, of_picked)
+        return value, u * _reach(how, len(lines)) * _reach(of_lines, length), (rivals, of_picked)
 
     def _lines(self, along: int) -> Iterator[Sequence[Decimal]]:
         """The lines of readings along one axis, in the order of the other axes."""
@@ -69,60 +73,58 @@ class Row:
             yield self.values[start + offset : start + block : step]
 
 
-Reducer = Callable[[Sequence[Decimal], float], tuple[Decimal, Hashable]]
-"""From values that are equally sure, and how sure each is by itself, to one of them or to what they come to."""
+By = tuple[str, str, int]
+"""A reducer; and, unless "", another that comes first and reduces the row along one axis, by that axis's number."""
+
+Reducer = Callable[[Sequence[Decimal], Decimal], tuple[Decimal, Hashable]]
+"""From values that are equally sure, and how near they may be and not be told apart, to one value and its rivals."""
 
 
-def _largest(values: Sequence[Decimal], own: float) -> tuple[Decimal, Hashable]:
+def within_2u(u: float) -> Decimal:
+    """The most that two values may be apart which, as a float, is 2u or less."""
+    near = 2 * u
+    return (Decimal(near) + Decimal(math.nextafter(near, math.inf))) / 2
+
+
+def _largest(values: Sequence[Decimal], near: Decimal) -> tuple[Decimal, Hashable]:
     best = max(values)
-    return best, sum(map((best - within(own)).__le__, values))
+    return best, sum(map((best - near).__le__, values))
 
 
-def _smallest(values: Sequence[Decimal], own: float) -> tuple[Decimal, Hashable]:
+def _smallest(values: Sequence[Decimal], near: Decimal) -> tuple[Decimal, Hashable]:
     best = min(values)
-    return best, sum(map((best + within(own)).__ge__, values))
+    return best, sum(map((best + near).__ge__, values))
 
 
-def _spread(values: Sequence[Decimal], own: float) -> tuple[Decimal, Hashable]:
+def _spread(values: Sequence[Decimal], near: Decimal) -> tuple[Decimal, Hashable]:
     if len(values) == 1:
         raise NotPlain
-    (most, beside_most), (least, beside_least) = _largest(values, own), _smallest(values, own)
+    (most, beside_most), (least, beside_least) = _largest(values, near), _smallest(values, near)
     return most - least, (beside_most, beside_least)
 
 
-def _sum(values: Sequence[Decimal], _own: float) -> tuple[Decimal, Hashable]:
+def _sum(values: Sequence[Decimal], _near: Decimal) -> tuple[Decimal, Hashable]:
     return sum(values, start=_NOTHING), ()
 
 
-def _mean(values: Sequence[Decimal], _own: float) -> tuple[Decimal, Hashable]:
+def _mean(values: Sequence[Decimal], _near: Decimal) -> tuple[Decimal, Hashable]:
     return values[0] if len(values) == 1 else sum(values, start=_NOTHING) / len(values), ()
 
 
-_REDUCERS: Mapping[str, Reducer] = {
+REDUCERS: Mapping[str, Reducer] = {
     "largest": _largest,
     "smallest": _smallest,
     "spread": _spread,
     "sum": _sum,
     "mean": _mean,
 }
+"""Those that only pick and add. Of equal values they pick the first."""
+PICKERS = frozenset({"largest", "smallest", "spread"})
 _PICK_ONE = frozenset({"largest", "smallest", "mean"})
 _NOTHING = Decimal(0)
 _HAIR = Decimal("1e-29")
-"""Base units: what is apart by no more may count as equal (see `is_zero`), and another may then be picked."""
-
-
-def _reducer(how: str) -> Reducer:
-    found = _REDUCERS.get(how)
-    if found is None:
-        raise NotPlain
-    return found
-
-
-@lru_cache(maxsize=1000)
-def within(u: float) -> Decimal:
-    """How far apart values may be that cannot be told apart: the most that, as a float, is 2u or less."""
-    near = 2 * u
-    return (Decimal(near) + Decimal(math.nextafter(near, math.inf))) / 2
+"""Base units: what is apart by no more may count as equal (see `is_zero`), and another may then be picked. Readings as
+they were written are apart by their last place or not at all; what was divided on the way may come as near."""
 
 
 def _slopes(how: str, number: int) -> tuple[float, ...]:

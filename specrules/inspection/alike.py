@@ -8,22 +8,26 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
 from decimal import Decimal, localcontext
+from operator import attrgetter
 from typing import NamedTuple
 
-from specrules.formula import Formula, NotPlain, Plain, Run, Station, plainly
+from specrules.formula import Formula, NotPlain, Plain, Plainly, Run, Station, plainly, told_apart
 from specrules.inspection.basis import Basis
-from specrules.inspection.decide import INSIDE, SURELY_IN_SPEC, Margin, Verdict, decide, enough_for_any, probably_inside
+from specrules.inspection.decide import INSIDE, Margin, Verdict, decide, enough_for_any, probably_inside
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.limits import SHIFTED
 from specrules.inspection.parts import Finding, Limits, SideMargin, made_finding, made_limits, made_side_margin
 from specrules.inspection.plain import PlainBench
 from specrules.inspection.weigh import Evidence, needs_of
-from specrules.pack import PARTS, LimitLine, Rule, RuleChain
+from specrules.pack import LimitLine, Rule, RuleChain
 from specrules.quantity import CONTEXT
 
 NOTHING = Decimal(0)
+IN_SPEC = Verdict.IN_SPEC
+_ROOM = attrgetter("value")
+_SHIFT = "shift"
 _ENDLESS = Decimal("Infinity")
-_NO_LIMIT = (None, 0.0)
+_NONE = (None, 0.0)
 
 
 class Line(NamedTuple):
@@ -44,7 +48,6 @@ class Side(NamedTuple):
     U_low: Decimal
     U_high: Decimal
     half: Decimal
-    u: float
 
 
 class Pattern(NamedTuple):
@@ -52,17 +55,19 @@ class Pattern(NamedTuple):
 
     rule: Rule
     finding: Finding
+    common: tuple[tuple[object, ...], ...]  # runs of a finding's parts that are the same in all, in their order
     sides: tuple[Side, ...]
     half: Decimal
     sign_offs: tuple[str, ...]
+    us: tuple[float, ...]  # of the margins, side by side
     coarsest: Decimal  # the most that the last written place of a reading is worth in the value
 
-    def margins(self, rooms: Sequence[Decimal]) -> tuple[Margin, ...]:
-        """The margins of another value, which has this much room on each side."""
+    def margins(self, told: Sequence[SideMargin]) -> tuple[Margin, ...]:
+        """The margins of another value in full, from how much room it has on each side."""
         return tuple(
             [
-                Margin(each.side, room, room, each.U_low, each.U_high, half=each.half, u=each.u)
-                for each, room in zip(self.sides, rooms, strict=True)
+                Margin(each.side, room, room, each.U_low, each.U_high, half=each.half, u=u)
+                for each, (_, room, _), u in zip(self.sides, told, self.us, strict=True)
             ]
         )
 
@@ -95,8 +100,9 @@ class Alike:
         self.facts_in_doubt = bool(evidence.stale_facts) or not doubted.issuperset(evidence.suspects)
         self.bench = PlainBench(judge.bench, evidence.gauges, doubted)
 
-    def sight(self, plan: Plan, station: Station) -> Sight | None:
-        """The rule there in plain decimals; None where it has to be judged in full in any case."""
+    def look(self, plan: Plan, station: Station) -> Finding | Sight | None:
+        """The finding there, where it is plainly inside its limits and one of its shape is known; else what there is to
+        learn from the judgement in full, if anything."""
         bench = self.bench
         noted: list[Hashable] = []
         bench.shape = noted
@@ -107,7 +113,9 @@ class Alike:
             limits = self._limits(plan, station)
         except (NotPlain, ArithmeticError):
             return None
-        return Sight(tuple(noted), value, limits)
+        shape = tuple(noted)
+        pattern = plan.patterns.get(shape)
+        return Sight(shape, value, limits) if pattern is None else self._like(pattern, value, limits, station)
 
     def _limits(self, plan: Plan, station: Station) -> Mapping[str, Plain]:
         """The limits, line by line as `limits_at` reads them."""
@@ -127,45 +135,49 @@ class Alike:
                 limits |= {part: (limit + by, of_limit + reach) for part, (limit, of_limit) in shifted.items()}
         return limits
 
-    def finding(self, plan: Plan, sight: Sight, station: Station) -> Finding | None:
-        """The finding that is like others of its shape; None where none is known, or it is not plainly inside."""
-        shape, value, given = sight
-        pattern = plan.patterns.get(shape)
-        if pattern is None:
-            return None
-        sure, rooms = self.by_room_alone, []
-        for side, part, enough, _, _, _, _ in pattern.sides:
+    def _like(self, pattern: Pattern, value: Decimal, given: Mapping[str, Plain], station: Station) -> Finding | None:
+        """The finding of a value that is as sure as the pattern's; None where it is not plainly inside its limits."""
+        like, (before, between, after), sides, half, sign_offs = pattern[1:6]
+        sure, margins = self.by_room_alone, []
+        for side, part, enough, U, _, _ in sides:
             limit = given[part][0]
             room = value - limit if side == "least" else limit - value
-            rooms.append(room)
+            margins.append(made_side_margin((side, room, U)))
             sure = sure and room > enough
-        verdict, side, _ = SURELY_IN_SPEC if sure else decide(pattern.margins(rooms), self.judge.acceptance)
-        like = pattern.finding
         limits = _limits_like(like.limits, given)
         if limits is None or value < NOTHING:
             return None
-        if not sure and (verdict not in INSIDE or _width(limits) <= pattern.coarsest):
-            return None
-        lacking = self.evidence.sign_offs.lacking(pattern.sign_offs, station) if pattern.sign_offs else ()
+        verdict, side = IN_SPEC, ""
+        if not sure:
+            verdict, side, _ = decide(pattern.margins(margins), self.judge.acceptance)
+            by_a_hair = any(room is None or room < NOTHING for _, room, _ in margins)
+            if verdict not in INSIDE or by_a_hair or _width(limits) <= pattern.coarsest:
+                return None
+        lacking = self.evidence.sign_offs.lacking(sign_offs, station) if sign_offs else ()
         rests_on = like.rests_on
         if lacking != rests_on.unsigned:
             rests_on = rests_on._replace(unsigned=lacking)
-        low, high = value - pattern.half, value + pattern.half
-        own = (
-            station,
-            Verdict.NOT_PROVEN if lacking else verdict,
-            verdict if lacking else None,
-            "",
-            side,
-            None if pattern.half else low,
-            low,
-            high,
-            like.unit,
-            like.U,
-            limits,
+        return made_finding(
+            (
+                *before,
+                station,
+                Verdict.NOT_PROVEN if lacking else verdict,
+                verdict if lacking else None,
+                "",
+                side,
+                None if half else value,
+                value - half if half else value,
+                value + half if half else value,
+                like.unit,
+                like.U,
+                limits,
+                *between,
+                rests_on,
+                *after,
+                Likeness(self.judge, pattern, station, tuple(margins)),
+                False,
+            )
         )
-        behind = Likeness(self.judge, pattern, station, rooms)
-        return made_finding((*like[:4], *own, *like[15:20], rests_on, *like[21:-2], behind, False))
 
     def learn(self, plan: Plan, sight: Sight, judged: Judgement, finding: Finding) -> None:
         """Keep what was judged in full as the pattern for all that have its shape, if it is inside its limits itself
@@ -189,6 +201,7 @@ class Alike:
         plan.patterns[sight.shape] = Pattern(
             judged.rule,
             finding,
+            (finding[:4], finding[15:20], finding[21:-2]),
             tuple(
                 [
                     Side(
@@ -198,13 +211,13 @@ class Alike:
                         margin.U_low,
                         margin.U_high,
                         margin.half,
-                        margin.u,
                     )
                     for margin in judged.margins
                 ]
             ),
             judged.doubt.half,
             tuple([need for need in needs_of(judged) if need in self.judge.bench.of.stack.sign_offs]),
+            tuple([margin.u for margin in judged.margins]),
             coarsest,
         )
 
@@ -218,35 +231,40 @@ class Alike:
             or self.evidence.barring.get(rule.name)
             or rule.from_the_maker
             or not rule.limits_wanted
+            or self.bench.closed(rule.formula)
             or not self.bench.one_way(rule.formula.text)
             or not all(grave.anywhere for grave in rule.importance.values())
             or (wear_when is not None and not wear_when.anywhere)
         ):
             return None
         try:
-            value, applies_when = plainly(rule.formula), self.bench.asked(rule.applies_when)
-            lines = [line for each in rule.lines for line in self._line(each)]
+            applies_when = self.bench.asked(rule.applies_when)
+            value = plainly(rule.formula)
+            lines = [(each, when, _formulas(each)) for each in rule.lines for when in self.bench.asked(each.when)]
         except NotPlain:
             return None
-        return Plan(applies_when[0], value, tuple(lines), {}) if applies_when else None
+        formulas = [value, *(formula for _, _, plain in lines for formula in plain.values())]
+        if not applies_when or not told_apart(use for formula in formulas for use in self.bench.uses(formula)):
+            return None
+        return Plan(applies_when[0], value.run, tuple([_line(*line) for line in lines]), {})
 
-    def _line(self, line: LimitLine) -> Sequence[Line]:
-        """The line where it may count, or nothing. Raises NotPlain where plain decimals are not enough for it."""
-        sets, shift = line.sets.items(), line.shift
-        return [
-            Line(
-                when,
-                tuple([(part, plainly(formula)) for part, formula in sets]),
-                None if shift is None else plainly(shift),
-                line.from_the_maker,
-            )
-            for when in self.bench.asked(line.when)
-        ]
+
+def _formulas(line: LimitLine) -> Mapping[str, Plainly]:
+    """What a line sets and by how much it shifts. Raises NotPlain where plain decimals are not enough for it."""
+    shift = {} if line.shift is None else {_SHIFT: line.shift}
+    return {part: plainly(formula) for part, formula in {**line.sets, **shift}.items()}
+
+
+def _line(line: LimitLine, when: Formula | None, formulas: Mapping[str, Plainly]) -> Line:
+    sets = tuple([(part, formulas[part].run) for part in line.sets])
+    return Line(when, sets, formulas[_SHIFT].run if _SHIFT in formulas else None, line.from_the_maker)
 
 
 def _limits_like(like: Limits, given: Mapping[str, Plain]) -> Limits | None:
     """These limits in the place of those; None where the aim lies outside them, which takes a word more."""
-    least, aim, most, wear_least, wear_most = [given.get(part, _NO_LIMIT)[0] for part in PARTS]
+    known = given.get
+    least, aim, most = known("least", _NONE)[0], known("aim", _NONE)[0], known("most", _NONE)[0]
+    wear_least, wear_most = known("wear least", _NONE)[0], known("wear most", _NONE)[0]
     if aim is not None and ((least is not None and aim < least) or (most is not None and aim > most)):
         return None
     if like.worn:
@@ -262,34 +280,25 @@ def _width(limits: Limits) -> Decimal:
 class Likeness(Basis):
     """What a finding stands on that was found by its likeness: judged in full when somebody asks for more."""
 
-    def __init__(self, judge: Judge, pattern: Pattern, station: Station, rooms: Sequence[Decimal]) -> None:
-        super().__init__(judge, pattern.finding.unit)
+    def __init__(self, judge: Judge, pattern: Pattern, station: Station, margins: tuple[SideMargin, ...]) -> None:
+        self.judge = judge
+        self.unit = pattern.finding.unit
         self.pattern = pattern
         self.station = station
-        self.rooms = rooms
+        self.told = margins
 
     def in_full(self) -> Judgement:
         with localcontext(CONTEXT):
             return self.judge.judge(self.pattern.rule, self.station)
 
     @property
-    def sides(self) -> tuple[Margin, ...]:
-        return self.pattern.margins(self.rooms)
-
-    @property
     def margins(self) -> tuple[SideMargin, ...]:
-        """As of any finding, without the parts of a margin that nobody asked for."""
-        sides = zip(self.rooms, self.pattern.sides, strict=True)
-        return tuple(
-            [
-                made_side_margin((side, room, U_high if room < NOTHING else U_low))
-                for room, (side, _, _, U_low, U_high, _, _) in sides
-            ]
-        )
+        """As of any finding."""
+        return self.told
 
     @property
     def conformance(self) -> float | None:
         """As of any finding."""
         if self.judge.acceptance.simple:
             return None
-        return probably_inside([(room, side.u) for room, side in zip(self.rooms, self.pattern.sides, strict=True)])
+        return probably_inside(map(_ROOM, self.told), self.pattern.us)

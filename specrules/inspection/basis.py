@@ -10,7 +10,7 @@ from specrules.formula import NotEvaluable, Point, Value, explain
 from specrules.inspection.able import unable
 from specrules.inspection.bench import Benches, Trace
 from specrules.inspection.causes import Line
-from specrules.inspection.decide import Margin, conformity
+from specrules.inspection.decide import conformity
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.parts import Input, SideMargin, Unable, made_side_margin
 from specrules.quantity import CONTEXT, NO_UNIT, Unit, show
@@ -19,7 +19,9 @@ from specrules.quantity import CONTEXT, NO_UNIT, Unit, show
 class Basis:
     """A judgement and the bench that it was made on. Asking changes nothing that can be seen."""
 
-    def __init__(self, judge: Judge, unit: Unit, judged: Judgement | None = None) -> None:
+    _judged: Judgement | None = None
+
+    def __init__(self, judge: Judge, unit: Unit, judged: Judgement) -> None:
         self.judge = judge
         self.unit = unit
         self._judged = judged
@@ -34,11 +36,6 @@ class Basis:
     def in_full(self) -> Judgement:
         """Judge in full what was not yet judged so."""
         raise AssertionError(self)  # pragma: no cover - only a finding by its likeness comes without a judgement
-
-    @property
-    def sides(self) -> tuple[Margin, ...]:
-        """The margin on each side that has a limit."""
-        return self.judged.margins
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Basis) and self._all() == other._all()
@@ -71,14 +68,14 @@ class Basis:
         return tuple(
             [
                 made_side_margin((side, low, U_high if high is not None and high < 0 else U_low))
-                for side, low, high, U_low, U_high, _, _, _, _ in self.sides
+                for side, low, high, U_low, U_high, _, _, _, _ in self.judged.margins
             ]
         )
 
     @property
     def conformance(self) -> float | None:
         """The probability that the true value lies inside every limit."""
-        return None if self.judge.bench.of.causes.simple else conformity(self.sides)
+        return None if self.judge.bench.of.causes.simple else conformity(self.judged.margins)
 
     @cached_property
     def budget(self) -> tuple[Line, ...]:

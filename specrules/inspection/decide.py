@@ -108,10 +108,6 @@ class Decision(NamedTuple):
 _ORDER = (Verdict.OUT, Verdict.JUST_OUT, Verdict.NOT_MEASURED, Verdict.JUST_IN, Verdict.IN_SPEC)
 
 
-SURELY_IN_SPEC = Decision(Verdict.IN_SPEC)
-"""What `decide` says where there is more room on every side than is enough."""
-
-
 def enough_for_any(margin: Margin) -> Decimal:
     """With more room than this a margin is in spec under any decision rule but one of probability: U and brackets."""
     return max(margin.U_low, margin.half)
@@ -147,15 +143,16 @@ def conformity(margins: Sequence[Margin]) -> float | None:
     JCGM 106:2012, 7.2 to 7.4; with a limit that is uncertain itself the margin's own uncertainty counts. None where
     nothing says how sure the value is, or part of it is missing.
     """
-    if not margins or any(not margin.exact or not margin.whole for margin in margins):
+    rooms = [margin.low for margin in margins if margin.exact and margin.whole and margin.low is not None]
+    if not margins or len(rooms) < len(margins):
         return None
-    return probably_inside([(margin.low, margin.u) for margin in margins if margin.low is not None])
+    return probably_inside(rooms, [margin.u for margin in margins])
 
 
-def probably_inside(rooms: Iterable[tuple[Decimal, float]]) -> float | None:
+def probably_inside(rooms: Iterable[Decimal], us: Iterable[float]) -> float | None:
     """The same of how far inside each limit a value is, and the standard uncertainty of that."""
     outside = 0.0
-    for room, u in rooms:
+    for room, u in zip(rooms, us, strict=True):
         if not u:
             return None
         outside += 0.5 * math.erfc(float(room) / u / _ROOT_OF_TWO)

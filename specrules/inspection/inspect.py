@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import localcontext
 from itertools import product
 
@@ -55,6 +55,7 @@ class _Inspector:
         self.suspects = suspects(sheet, stack, worn)
         self.evidence = evidence_of(self.benches, self.suspects, SignOffs(sheet, stack, self.judge.bench))
         self.widened = Widened(stack)
+        self._stations: dict[tuple[str, ...], Sequence[Station]] = {}
         self.alike = Alike(self.judge, self.evidence)
 
     def supposing(self, supposed: Mapping[str, str]) -> Judge:
@@ -101,20 +102,22 @@ class _Inspector:
             unsigned=tuple(state for state in sign_offs if state.state in LACKING and state.hold_point in reached),
         )
 
-    def of_rule(self, chain: RuleChain) -> Iterator[Finding]:
+    def of_rule(self, chain: RuleChain) -> Sequence[Finding]:
         """The findings of one rule, station by station."""
         rule = chain.governing[-1]
         unknown = [axis for axis in rule.each if not self.sheet.labels.get(axis)]
         if unknown:
-            yield self.nowhere(rule, unknown[0])
-            return
+            return [self.nowhere(rule, unknown[0])]
         plan = self.alike.plan(chain)
-        for station in self.stations(rule.each):
-            yield self.at_station(chain, station, plan)
+        return [self.at_station(chain, station, plan) for station in self.stations(rule.each)]
 
-    def stations(self, each: tuple[str, ...]) -> Iterator[dict[str, str]]:
-        for labels in product(*[self.sheet.labels.get(axis, ()) for axis in each]):
-            yield dict(zip(each, labels, strict=True))
+    def stations(self, each: tuple[str, ...]) -> Sequence[Station]:
+        """Every station on these axes, in the order of the sheet."""
+        known = self._stations.get(each)
+        if known is None:
+            labels = product(*[self.sheet.labels.get(axis, ()) for axis in each])
+            known = self._stations[each] = [dict(zip(each, at, strict=True)) for at in labels]
+        return known
 
     def nowhere(self, rule: Rule, axis: str) -> Finding:
         """A rule along an axis of which nobody has said how long it is: one finding for the whole build."""
@@ -130,14 +133,12 @@ class _Inspector:
 
     def at_station(self, chain: RuleChain, station: Station, plan: Plan | None) -> Finding:
         """By its likeness to one that was judged in full, where that says as much."""
-        sight = None if plan is None else self.alike.sight(plan, station)
-        if plan is None or sight is None:
-            return self.in_full(chain, station)[1]
-        like = self.alike.finding(plan, sight, station)
-        if like is not None:
-            return like
+        seen = None if plan is None else self.alike.look(plan, station)
+        if isinstance(seen, Finding):
+            return seen
         judged, finding = self.in_full(chain, station)
-        self.alike.learn(plan, sight, judged, finding)
+        if plan is not None and seen is not None:
+            self.alike.learn(plan, seen, judged, finding)
         return finding
 
     def in_full(self, chain: RuleChain, station: Station) -> tuple[Judgement, Finding]:

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Hashable, Sequence
+import math
+from collections.abc import Collection, Hashable, Iterator, Sequence
 from decimal import Decimal
 from itertools import product
 
-from specrules.formula import NotPlain, Plain, Row, Run, Station, plainly
+from specrules.formula import NotPlain, Plain, Plainly, Row, Station, plainly
 from specrules.formula.formula import Formula
+from specrules.formula.plain import Use
+from specrules.formula.row import Kind, within_2u
 from specrules.inspection.bench import Bench, Labels, Trace
 from specrules.pack import Way
 
-Cell = tuple[Decimal, int, float]
-"""A reading's value, the kind of its doubt, and the standard uncertainty of its own part of that."""
+Cell = tuple[Decimal, Kind]
+"""A reading's value, and what its doubt is made of."""
 
 
 class PlainBench:
@@ -28,11 +31,11 @@ class PlainBench:
         self._rests: dict[tuple[str, ...], tuple[list[Labels], tuple[int, ...]]] = {}
         self._rows: dict[tuple[str, Labels], Row] = {}
         self._figures: dict[tuple[str, Labels], tuple[Plain, list[Hashable]]] = {}
-        self._runs: dict[str, Run | None] = {}
+        self._ways: dict[str, Plainly | None] = {}
 
     def _plain_cells(self, gauges: Sequence[str], doubted: Collection[int]) -> dict[str, dict[Labels, Cell]]:
-        """Every reading that is one number of its own, by measurand and labels, with what its uncertainty hangs on."""
-        kinds: dict[tuple[Hashable, ...], int] = {}
+        """Every reading that is one number of its own, by measurand and labels, with the kind that it is of."""
+        kinds: dict[tuple[Hashable, ...], Kind] = {}
         parts, us, readings = self.of.causes.parts, self.of.causes.us, self.of.readings
         cells: dict[str, dict[Labels, Cell]] = {name: {} for name in self.of.stack.measurands}
         for (name, labels), (low, high, whole, shared) in self.of.cells.items():
@@ -43,8 +46,11 @@ class PlainBench:
                 continue
             part, reading = parts[number], readings[number]
             written = (reading.place_value, reading.unit.symbol, gauges[number])
-            kind = (part.variance, part.half, part.bracket, *common, *written)
-            cells[name][labels] = (low.value, kinds.setdefault(kind, len(kinds)), us[number])
+            made_of = (part.variance, part.half, part.bracket, *common, *written)
+            kind = kinds.get(made_of)
+            if kind is None:
+                kind = kinds[made_of] = Kind(len(kinds), us[number], within_2u(math.sqrt(us[number] ** 2)))
+            cells[name][labels] = (low.value, kind)
         return cells
 
     def row(self, name: str, labels: Labels, free: tuple[str, ...]) -> Row:
@@ -55,26 +61,21 @@ class PlainBench:
         return row
 
     def _row(self, name: str, labels: Labels, free: tuple[str, ...]) -> Row:
-        cells = self._cells[name]
+        rests, sizes = self._rests.get(free) or self._along(free)
         try:
-            if not free:
-                value, kind, u = cells[labels]
-                return Row((value,), (), kind, u)
-            rests, sizes = self._along(free)
-            values, kinds, us = zip(*[cells[labels + rest] for rest in rests], strict=True)
+            values, kinds = zip(*map(self._cells[name].__getitem__, map(labels.__add__, rests)), strict=True)
         except (KeyError, ValueError) as missing:
             raise NotPlain from missing
-        if kinds.count(kinds[0]) < len(kinds):
+        kind = kinds[0]
+        if kinds.count(kind) < len(kinds):
             raise NotPlain
-        return Row(values, sizes, kinds[0], us[0])
+        return Row(values, sizes, kind)
 
     def _along(self, free: tuple[str, ...]) -> tuple[list[Labels], tuple[int, ...]]:
         """Every combination of labels on some axes, the last axis fastest, and how many there are on each."""
-        known = self._rests.get(free)
-        if known is None:
-            labels = [self.of.sheet.labels[axis] for axis in free]
-            known = self._rests[free] = list(product(*labels)), tuple(map(len, labels))
-        return known
+        labels = [self.of.sheet.labels[axis] for axis in free]
+        along = self._rests[free] = list(product(*labels)), tuple(map(len, labels))
+        return along
 
     def stated(self, name: str, labels: Labels) -> Decimal:
         for place in ((name, labels), (name, ())):
@@ -108,36 +109,46 @@ class PlainBench:
         return known[0]
 
     def _figure(self, name: str, labels: Labels) -> tuple[Plain, list[Hashable]]:
-        if name not in self._runs:
-            self._runs[name] = self._way(self.of.stack.figures[name].ways)
-        run = self._runs[name]
-        if run is None:
+        way = self.way(name)
+        if way is None:
             raise NotPlain
         outer, self.shape = self.shape, []
         try:
             station = dict(zip(self.of.stack.figures[name].each, labels, strict=True))
-            return run(self, station), self.shape
+            return way.run(self, station), self.shape
         finally:
             self.shape = outer
 
-    def _way(self, ways: Sequence[Way]) -> Run | None:
-        """The way that every station goes at which all is there for it; None where that is not plain to see."""
+    def way(self, name: str) -> Plainly | None:
+        """The way to a figure that every station goes at which all is there for it; None where that is not plain."""
+        if name not in self._ways:
+            self._ways[name] = self._way(self.of.stack.figures[name].ways)
+        return self._ways[name]
+
+    def _way(self, ways: Sequence[Way]) -> Plainly | None:
         for way in ways:
             applies = way.when is None or self.everywhere(way.when)
             if applies is None:
                 return None
-            if applies and not self.cannot(way):
+            if applies and not self.closed(way.formula):
                 try:
                     return plainly(way.formula)
                 except NotPlain:
                     return None
         return None
 
-    def cannot(self, way: Way) -> bool:
-        """Whether a way is closed at every station, since something that it needs was measured nowhere."""
-        names = way.formula.names
-        measurands = names & self.of.stack.measurands.keys()
-        return not measurands <= self._measured and " if " not in way.formula.text
+    def uses(self, formula: Plainly) -> Iterator[Use]:
+        """What comes into a formula, by itself and through figures."""
+        yield from formula.uses
+        for name in formula.figures:
+            way = self.way(name)
+            if way is not None:
+                yield from self.uses(way)
+
+    def closed(self, formula: Formula) -> bool:
+        """Whether a formula comes to nothing at every station, since something that it needs was measured nowhere."""
+        unmeasured = (formula.names & self.of.stack.measurands.keys()) - self._measured
+        return bool(unmeasured) and " if " not in formula.text
 
     def asked(self, condition: Formula | None) -> tuple[Formula | None, ...]:
         """What has to be asked at each station: nothing (None) where it holds at all of them; empty where at none.
@@ -175,8 +186,8 @@ class PlainBench:
         figure = self.of.stack.figures.get(name)
         if figure is None or len(figure.ways) == 1:
             return True
-        open_ways = [way for way in figure.ways if not self.cannot(way) and not self.by_facts_alone(way)]
-        return len(open_ways) == 1 and self._way(figure.ways) is not None
+        open_ways = [way for way in figure.ways if not self.closed(way.formula) and not self.by_facts_alone(way)]
+        return len(open_ways) == 1 and self.way(name) is not None
 
     def by_facts_alone(self, way: Way) -> bool:
         """Whether a way needs no reading: it is a fallback, and is not held against another."""
