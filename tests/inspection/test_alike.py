@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from decimal import Decimal
+from random import Random
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -12,6 +14,7 @@ from hypothesis import strategies as st
 
 from specrules.inspection import DECISIONS, Finding, Inspection, Options, Verdict
 from specrules.inspection.alike import Alike, Likeness
+from tests.benchmarks.whole import sheet_text
 from tests.inspecting import finding, inspected
 
 HEAD = """\
@@ -143,6 +146,17 @@ def even(more: str = "", facts: str = "room: 0.001 mm") -> str:
     )
 
 
+def a_little_off(text: str, chance: Random) -> str:
+    """A sheet with every other reading off by a few of its last places."""
+
+    def off(found: re.Match[str]) -> str:
+        number = Decimal(found[0])
+        return str(number + chance.choice((-2, -1, 0, 0, 0, 1, 2)) * Decimal(1).scaleb(int(number.as_tuple().exponent)))
+
+    head, readings, rest = text.partition("readings:")
+    return head + readings + re.sub(r"\d+\.\d{3,}", off, rest)
+
+
 @contextmanager
 def everything_in_full() -> Iterator[None]:
     """While it lasts no station is judged by its likeness."""
@@ -151,11 +165,11 @@ def everything_in_full() -> Iterator[None]:
         yield
 
 
-def both_ways(text: str, options: Options) -> Inspection:
+def both_ways(text: str, options: Options, packs: Mapping[str, str] = PACKS) -> Inspection:
     """The inspection, once it has been seen that judging all in full says the same."""
-    found = inspected(text, PACKS, options)
+    found = inspected(text, packs, options)
     with everything_in_full():
-        in_full = inspected(text, PACKS, options)
+        in_full = inspected(text, packs, options)
     for one, other in zip(found.findings, in_full.findings, strict=True):
         assert one == other, (one.rule, one.station)
     assert found == in_full
@@ -247,6 +261,13 @@ def odd_readings(draw: st.DrawFn) -> Sizes:
 def test_any_readings_say_the_same_both_ways(readings: Sizes, decision: str, work: str) -> None:
     kept = {name: by_main for name, by_main in readings.items() if by_main}
     both_ways(sheet(kept, f"room: 0.001 mm, work: {work}"), Options(decision=decision))
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_rules_that_ship_say_the_same_both_ways(seed: int) -> None:
+    text = a_little_off(sheet_text(("general", "street", "racing")[seed % 3], ()), Random(seed))
+    found = both_ways(text, Options(decision=DECISIONS[seed % len(DECISIONS)]), {})
+    assert any(map(by_likeness, found.findings))
 
 
 def test_readings_that_are_stale_or_doubtful_are_judged_in_full() -> None:
