@@ -68,15 +68,15 @@ class _Inspector:
         return self.judges[key]
 
     def inspection(self) -> Inspection:
-        findings = tuple(finding for chain in self.stack.rules.values() for finding in self.of_rule(chain))
+        findings = tuple([finding for chain in self.stack.rules.values() for finding in self.of_rule(chain)])
         findings = self.weigh_needed_rules(findings)
         findings, concessions = self.concede(findings)
         counted = Counter([finding.verdict for finding in findings])
         sign_offs = self.evidence.sign_offs.states()
         until = self.options.until or (self.stack.hold_points[-1] if self.stack.hold_points else "")
         reached = self.stack.hold_points[: self.stack.hold_points.index(until) + 1] if until else ("",)
-        good = Verdict.IN_SPEC
-        now = [finding for finding in findings if finding.verdict is not good and finding.hold_point in reached]
+        in_spec = Verdict.IN_SPEC
+        now = [each for each in findings if each.verdict is not in_spec and each.hold_point in reached]
         return Inspection(
             file=self.sheet.file,
             sha256=self.sheet.sha256,
@@ -142,6 +142,7 @@ class _Inspector:
         return finding
 
     def in_full(self, chain: RuleChain, station: Station) -> tuple[Judgement, Finding]:
+        """As the judge finds it, with all that its evidence says."""
         governing = [self.settle(rule, station, {}) for rule in chain.governing]
         judged, disagree = of_siblings(governing)
         judge = self.supposing(judged.supposed)
