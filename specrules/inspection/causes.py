@@ -237,11 +237,20 @@ def _shared(causes: Causes, slopes: dict[int, float], reading: Reading, gauging:
         if mpe.share:
             slopes[causes.common(("scale", link.key), f"scale of {link.name}", half=float(mpe.share))] = size
     for link, setter in pairwise(chain):
-        able = setter.capability
-        variance, half = _at(able.repeatability, size) ** 2, _at(able.resolution, size) / 2
-        if variance or half:
-            what = f"setting {link.name} with {setter.name}"
-            slopes[causes.common(("setting", link.key), what, variance, half)] = 1.0
+        scatter, step = setter.capability.repeatability, setter.capability.resolution
+        what, variance, half = f"setting {link.name} with {setter.name}", _at(scatter, size) ** 2, _at(step, size) / 2
+        if not _by_size(scatter) and not _by_size(step):
+            if variance or half:
+                slopes[causes.common(("setting", link.key), what, variance, half)] = 1.0
+            continue
+        if variance:  # one event, with which each reading moves by its own size, whichever comes first
+            slopes[causes.common(("setting", link.key, "scatter"), what, variance=1.0)] = math.sqrt(variance)
+        if half:
+            slopes[causes.common(("setting", link.key, "step"), what, half=1.0)] = half
+
+
+def _by_size(amount: Amount | None) -> bool:
+    return amount is not None and bool(amount.share)
 
 
 def _at(amount: Amount | None, size: float) -> float:

@@ -204,6 +204,19 @@ def test_setting_is_one_event_that_all_readings_of_the_comparator_share() -> Non
     assert sum(line.what == "setting bore with mic" for line in spread.budget) == 1
 
 
+@pytest.mark.parametrize("sizes", [("40", "60"), ("60", "40")])
+def test_setting_in_percent_counts_by_the_size_of_each_reading_in_any_order(sizes: tuple[str, str]) -> None:
+    """One percent of what is set: 0.8 mm (k = 2) at 40 mm and 1.2 mm at 60 mm, whichever station comes first."""
+    found = looked(
+        "gauges: {mic: {class: micrometer, repeatability: 1 percent, resolution: 0 mm, mpe: 0 mm},\n"
+        "  bore: {class: comparator, set with: mic, repeatability: 0 mm, resolution: 0 mm, mpe: 0 mm}}\n"
+        "facts: {mains: 2}\n"
+        f"readings: {{hole: {{gauge: bore, 1: [{sizes[0]}.00, {sizes[0]}.00], 2: [{sizes[1]}.00, {sizes[1]}.00]}}}}"
+    )
+    doubts = {size: of(found, "hole_size", main).U for main, size in zip("12", sizes, strict=True)}
+    assert doubts == {"40": Decimal("0.8"), "60": Decimal("1.2")}
+
+
 def test_of_a_chain_of_settings_every_link_counts() -> None:
     chain = (
         "gauges: {ring: {class: setting ring}, mic: {class: micrometer, set with: ring},\n"
