@@ -168,10 +168,10 @@ def by_turns(one: Callable[[], object], other: Callable[[], object], times: int 
     return statistics.median(first), statistics.median(second), statistics.median(b / a for a, b in pairs)
 
 
-def command(*arguments: str) -> Callable[[], object]:
-    """A run of the Python interpreter, as a user would wait for it."""
+def command(folder: Path, *arguments: str) -> Callable[[], object]:
+    """A run of the Python interpreter, as a user would wait for it, with its bytecode kept in a folder."""
     kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
-    env = {**kept, "PYTHONPYCACHEPREFIX": str(Path(tempfile.gettempdir()) / "bytecode of the benchmark")}
+    env = {**kept, "PYTHONPYCACHEPREFIX": str(folder / "bytecode")}
 
     def run() -> object:
         return subprocess.run([sys.executable, *arguments], capture_output=True, check=False, env=env)
@@ -277,7 +277,9 @@ def main() -> None:
         root = Path(name)
         sheet, settled, stacked = bench(80, root / "80")
         say(f"{len(settled.readings)} readings, {len(stacked.rules)} rules, {CYLINDERS} cylinders\n")
-        floor, whole, times = by_turns(command("-c", FLOOR), command("-m", "specrules", "inspect", str(sheet)))
+        floor, whole, times = by_turns(
+            command(root, "-c", FLOOR), command(root, "-m", "specrules", "inspect", str(sheet))
+        )
         say(f"import floor            {floor:8.1f} ms\n")
         say(f"whole command           {whole:8.1f} ms   {times:.2f} times the floor (goal 2.0)\n")
         reading = median(lambda: read_sheet(sheet.read_bytes(), sheet.name))
@@ -293,9 +295,9 @@ def main() -> None:
         sheets = [root / "80" / f"copy{number}.sheet.yaml" for number in range(100)]
         for path in sheets:
             path.write_text(sheet.read_text())
-        one = median(command("-m", "specrules", "inspect", str(sheets[0])), 3)
-        ten = median(command("-m", "specrules", "inspect", *map(str, sheets[:10])), 3)
-        hundred = median(command("-m", "specrules", "inspect", *map(str, sheets)), 3)
+        one = median(command(root, "-m", "specrules", "inspect", str(sheets[0])), 3)
+        ten = median(command(root, "-m", "specrules", "inspect", *map(str, sheets[:10])), 3)
+        hundred = median(command(root, "-m", "specrules", "inspect", *map(str, sheets)), 3)
         say(f"1, 10, 100 sheets       {one:8.1f} {ten:.1f} {hundred:.1f} ms\n")
         say(f"each sheet more         {(ten - one) / 9:8.1f} ms up to 10, {(hundred - ten) / 90:.1f} ms up to 100\n")
         for rules in (80, 160, 320, 500):
