@@ -158,9 +158,8 @@ class _Compiler:
 
         def reading(bench: PlainBench, station: Station) -> Plain:
             row = bench.row(name, labels(bench.bench, station), ())
-            number, u, _ = row.kind
-            bench.shape.append(number)
-            return row.values[0], u
+            bench.shape.append(row.number)
+            return row.values[0], row.kind.u
 
         return reading
 
@@ -271,7 +270,7 @@ class _Compiler:
         def run(bench: PlainBench, station: Station) -> Plain:
             row = bench.row(name, labels(bench.bench, station), free)
             value, reach, rivals = row.reduced(by)
-            bench.shape += (row.kind[0], rivals)
+            bench.shape += (row.number, rivals)
             return value, reach
 
         return run

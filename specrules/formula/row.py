@@ -31,12 +31,13 @@ class Kind(NamedTuple):
 class Row:
     """Readings of one kind along axes of these sizes, the last axis fastest."""
 
-    __slots__ = ("_known", "kind", "sizes", "values")
+    __slots__ = ("_known", "kind", "number", "sizes", "values")
 
     def __init__(self, values: Sequence[Decimal], sizes: tuple[int, ...], kind: Kind) -> None:
         self.values = values
         self.sizes = sizes
         self.kind = kind
+        self.number = kind.number
         self._known: dict[By, Reduced] = {}
 
     def reduced(self, by: By) -> Reduced:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
 from decimal import Decimal, localcontext
+from itertools import repeat
 from operator import attrgetter
 from typing import NamedTuple
 
@@ -59,7 +60,7 @@ class Pattern(NamedTuple):
     sides: tuple[Side, ...]
     half: Decimal
     sign_offs: tuple[str, ...]
-    us: tuple[float, ...]  # of the margins, side by side
+    us: tuple[float, ...]  # of the margins, side by side; empty where gauges count for nothing
     coarsest: Decimal  # the most that the last written place of a reading is worth in the value
 
     def margins(self, told: Sequence[SideMargin]) -> tuple[Margin, ...]:
@@ -67,7 +68,7 @@ class Pattern(NamedTuple):
         return tuple(
             [
                 Margin(each.side, room, room, each.U_low, each.U_high, half=each.half, u=u)
-                for each, (_, room, _), u in zip(self.sides, told, self.us, strict=True)
+                for each, (_, room, _), u in zip(self.sides, told, self.us or repeat(0.0), strict=False)
             ]
         )
 
@@ -217,7 +218,7 @@ class Alike:
             ),
             judged.doubt.half,
             tuple([need for need in needs_of(judged) if need in self.judge.bench.of.stack.sign_offs]),
-            tuple([margin.u for margin in judged.margins]),
+            () if self.judge.acceptance.simple else tuple([margin.u for margin in judged.margins]),
             coarsest,
         )
 
@@ -299,6 +300,5 @@ class Likeness(Basis):
     @property
     def conformance(self) -> float | None:
         """As of any finding."""
-        if self.judge.acceptance.simple:
-            return None
-        return probably_inside(map(_ROOM, self.told), self.pattern.us)
+        us = self.pattern.us
+        return probably_inside(map(_ROOM, self.told), us) if us else None

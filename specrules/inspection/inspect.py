@@ -115,8 +115,8 @@ class _Inspector:
         """Every station on these axes, in the order of the sheet."""
         known = self._stations.get(each)
         if known is None:
-            labels = product(*[self.sheet.labels.get(axis, ()) for axis in each])
-            known = self._stations[each] = [dict(zip(each, at, strict=True)) for at in labels]
+            places = product(*[[(axis, label) for label in self.sheet.labels.get(axis, ())] for axis in each])
+            known = self._stations[each] = list(map(dict, places))
         return known
 
     def nowhere(self, rule: Rule, axis: str) -> Finding:
