@@ -14,8 +14,8 @@ from specrules.formula.row import Kind, within_2u
 from specrules.inspection.bench import Bench, Labels, Trace
 from specrules.pack import Way
 
-Cell = tuple[Decimal, Kind]
-"""A reading's value, and what its doubt is made of."""
+Found = tuple[list[Labels], list[Decimal], list[Kind]]
+"""What was read at one station: at which positions, what, and of which kind."""
 
 
 class PlainBench:
@@ -26,18 +26,19 @@ class PlainBench:
         self.of = bench.of
         self.shape: list[Hashable] = []
         self.so_far: dict[str, Plain] = {}
-        self._cells = self._plain_cells(gauges, doubted)
+        self._found = self._plain_readings(gauges, doubted)
+        self._cells: dict[str, dict[Labels, tuple[Decimal, Kind]]] = {}
         self._measured = {name for name, _ in self.of.measured}
         self._rests: dict[tuple[str, ...], tuple[list[Labels], tuple[int, ...]]] = {}
         self._rows: dict[tuple[str, Labels], Row] = {}
         self._figures: dict[tuple[str, Labels], tuple[Plain, list[Hashable]]] = {}
         self._ways: dict[str, Plainly | None] = {}
 
-    def _plain_cells(self, gauges: Sequence[str], doubted: Collection[int]) -> dict[str, dict[Labels, Cell]]:
-        """Every reading that is one number of its own, by measurand and labels, with the kind that it is of."""
+    def _plain_readings(self, gauges: Sequence[str], doubted: Collection[int]) -> dict[str, dict[Labels, Found]]:
+        """Every reading that is one number of its own, by measurand and station, with the kind that it is of."""
         kinds: dict[tuple[Hashable, ...], Kind] = {}
         parts, us, readings = self.of.causes.parts, self.of.causes.us, self.of.readings
-        cells: dict[str, dict[Labels, Cell]] = {name: {} for name in self.of.stack.measurands}
+        found: dict[str, dict[Labels, Found]] = {name: {} for name in self.of.stack.measurands}
         for (name, labels), (low, high, whole, shared) in self.of.cells.items():
             if low is None or low is not high or not whole or shared:
                 continue
@@ -50,8 +51,14 @@ class PlainBench:
             kind = kinds.get(made_of)
             if kind is None:
                 kind = kinds[made_of] = Kind(len(kinds), us[number], within_2u(math.sqrt(us[number] ** 2)))
-            cells[name][labels] = (low.value, kind)
-        return cells
+            station = reading.station
+            here = found[name].get(station)
+            if here is None:
+                here = found[name][station] = ([], [], [])
+            here[0].append(labels[len(station) :])
+            here[1].append(low.value)
+            here[2].append(kind)
+        return found
 
     def row(self, name: str, labels: Labels, free: tuple[str, ...]) -> Row:
         key = (name, labels)
@@ -62,14 +69,30 @@ class PlainBench:
 
     def _row(self, name: str, labels: Labels, free: tuple[str, ...]) -> Row:
         rests, sizes = self._rests.get(free) or self._along(free)
-        try:
-            values, kinds = zip(*map(self._cells[name].__getitem__, map(labels.__add__, rests)), strict=True)
-        except (KeyError, ValueError) as missing:
-            raise NotPlain from missing
+        here = self._found[name].get(labels)
+        values: Sequence[Decimal]
+        kinds: Sequence[Kind]
+        if here is not None and here[0] == rests:
+            _, values, kinds = here
+        else:
+            cells = self._cells.get(name) or self._by_labels(name)
+            try:
+                values, kinds = zip(*map(cells.__getitem__, map(labels.__add__, rests)), strict=True)
+            except (KeyError, ValueError) as missing:
+                raise NotPlain from missing
         kind = kinds[0]
         if kinds.count(kind) < len(kinds):
             raise NotPlain
         return Row(values, sizes, kind)
+
+    def _by_labels(self, name: str) -> dict[Labels, tuple[Decimal, Kind]]:
+        """The readings of a measurand one by one, for rows that are not all that was read at one station, in order."""
+        cells = self._cells[name] = {
+            station + rest: (value, kind)
+            for station, found in self._found[name].items()
+            for rest, value, kind in zip(*found, strict=True)
+        }
+        return cells
 
     def _along(self, free: tuple[str, ...]) -> tuple[list[Labels], tuple[int, ...]]:
         """Every combination of labels on some axes, the last axis fastest, and how many there are on each."""
