@@ -4,9 +4,9 @@ from specrules.formula.bounds import Errors, StatedErrors, combined_u
 from specrules.formula.explain import explain
 from specrules.formula.formula import Bench, Formula, Station
 from specrules.formula.functions import FUNCTIONS, PI, REDUCERS, Function, takes, with_functions
-from specrules.formula.plain import Plainly, Run, plainly, told_apart
+from specrules.formula.plain import Plainly, Use, plainly, told_apart
 from specrules.formula.read import read_formula
-from specrules.formula.row import NotPlain, Plain, Row
+from specrules.formula.row import NotPlain, Plain, ReadingKind, Row, within_2u
 from specrules.formula.scope import Axis, Declared, Kind, Role, Scope
 from specrules.formula.value import UNKNOWN, ZERO, NotEvaluable, Point, Slopes, Value, exactly
 
@@ -28,13 +28,14 @@ __all__ = [
     "Plain",
     "Plainly",
     "Point",
+    "ReadingKind",
     "Role",
     "Row",
-    "Run",
     "Scope",
     "Slopes",
     "StatedErrors",
     "Station",
+    "Use",
     "Value",
     "combined_u",
     "exactly",
@@ -44,4 +45,5 @@ __all__ = [
     "takes",
     "told_apart",
     "with_functions",
+    "within_2u",
 ]

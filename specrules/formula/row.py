@@ -19,7 +19,7 @@ class NotPlain(Exception):
     """What only the evaluation in full can answer. Raised and caught inside one inspection; never leaves it."""
 
 
-class Kind(NamedTuple):
+class ReadingKind(NamedTuple):
     """What makes readings equally sure. `number` tells kinds apart; `u` is the standard uncertainty of a reading's own
     part, `near` how far apart two may lie that cannot be told apart."""
 
@@ -33,7 +33,7 @@ class Row:
 
     __slots__ = ("_known", "kind", "number", "sizes", "values")
 
-    def __init__(self, values: Sequence[Decimal], sizes: tuple[int, ...], kind: Kind) -> None:
+    def __init__(self, values: Sequence[Decimal], sizes: tuple[int, ...], kind: ReadingKind) -> None:
         self.values = values
         self.sizes = sizes
         self.kind = kind
@@ -50,7 +50,7 @@ class Row:
             else:
                 _, u, near = self.kind
                 value, rivals = REDUCERS[how](self.values, near)
-                known = value, u if how in _PICK_ONE else u * _reach(how, len(self.values)), rivals
+                known = value, u * _reach(how, len(self.values)), rivals
             self._known[by] = known
         return known
 
@@ -121,7 +121,6 @@ REDUCERS: Mapping[str, Reducer] = {
 }
 """Those that only pick and add. Of equal values they pick the first."""
 PICKERS = frozenset({"largest", "smallest", "spread"})
-_PICK_ONE = frozenset({"largest", "smallest", "mean"})
 _NOTHING = Decimal(0)
 _HAIR = Decimal("1e-29")
 """Base units: what is apart by no more may count as equal (see `is_zero`), and another may then be picked. Readings as
@@ -141,7 +140,7 @@ def _slopes(how: str, number: int) -> tuple[float, ...]:
 
 
 def _reach(how: str, number: int) -> float:
-    return {"spread": 2.0, "sum": float(number)}.get(how, 1.0)
+    return sum(map(abs, _slopes(how, number)))
 
 
 def _picks(how: str, values: Sequence[Decimal]) -> Sequence[int]:

@@ -8,7 +8,7 @@ from functools import cached_property
 
 from specrules.formula import NotEvaluable, Point, Value, explain
 from specrules.inspection.able import unable
-from specrules.inspection.bench import Benches, Trace
+from specrules.inspection.bench import Benches
 from specrules.inspection.causes import Line
 from specrules.inspection.decide import conformity
 from specrules.inspection.judge import Judge, Judgement
@@ -177,10 +177,7 @@ def _worked(judge: Judge, judged: Judgement, unit: Unit) -> str:
             break
     if formula.dimension != unit.dimension:
         return ""
-    outer, bench.trace = bench.trace, Trace()
     try:
-        return explain(formula, bench, station, shown, title)
+        return bench.aside(lambda: explain(formula, bench, station, shown, title))[0]
     except NotEvaluable:
         return ""
-    finally:
-        bench.trace = outer

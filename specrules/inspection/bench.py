@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from decimal import Decimal
 from itertools import product
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from specrules.formula import UNKNOWN, NotEvaluable, Point, Station, Value, exactly
 from specrules.inspection.causes import Part, causes_of
@@ -19,6 +19,8 @@ from specrules.sheet import FactValue, Reading, Sheet
 Labels = tuple[str, ...]
 Place = tuple[str, Labels]
 """A name and its labels on all of the name's axes."""
+
+Asked = TypeVar("Asked")
 
 NO_STATEMENTS: frozenset[int] = frozenset()
 
@@ -153,6 +155,14 @@ class Bench:
         self._figures: dict[Place, Worked] = {}
         self._ways: dict[tuple[str, Labels, str], Worked] = {}
         self._measurands: Mapping[str, Measurand] = of.stack.measurands
+
+    def aside(self, ask: Callable[[], Asked]) -> tuple[Asked, Trace]:
+        """An answer and what it looked at, which is left out of what the bench is traced for."""
+        outer, self.trace = self.trace, Trace()
+        try:
+            return ask(), self.trace
+        finally:
+            self.trace = outer
 
     def labels(self, axis: str, station: Station) -> Labels:
         if groupings := self.of.groupings.get(axis):

@@ -40,14 +40,11 @@ BEYOND = (Verdict.OUT, Verdict.JUST_OUT)
 INSIDE = (Verdict.IN_SPEC, Verdict.JUST_IN)
 
 
-WHOLE_U = Decimal(1)
-
-
 class Acceptance(NamedTuple):
     """A decision rule: how far inside a limit a value has to be, as a share of U; or how probable that it conforms."""
 
     name: str
-    guard: Decimal = WHOLE_U
+    guard: Decimal = Decimal(1)
     probability: float | None = None
 
     @property
@@ -185,7 +182,7 @@ def _one(margin: Margin, guard: Decimal) -> Verdict:
 
 def _guarded(U: Decimal, half: Decimal, guard: Decimal) -> Decimal:
     """The guard band: a share of U, and never less than what brackets leave open."""
-    return U if guard is WHOLE_U else max(U * guard, half)
+    return U if guard == 1 else max(U * guard, half)
 
 
 def _snapped(margin: Decimal | None, scale: Decimal | None) -> Decimal | None:

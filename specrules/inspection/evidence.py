@@ -7,6 +7,7 @@ from datetime import date
 from decimal import Decimal
 
 from specrules.formula import Point, Station
+from specrules.inspection.able import width_of
 from specrules.inspection.bench import Bench, Place
 from specrules.inspection.judge import Judgement
 from specrules.inspection.parts import SignOffState
@@ -16,8 +17,6 @@ from specrules.sheet import Reading, Sheet, Signature, Suspect, Work
 
 LACKING = ("missing", "answered no", "stale")
 """The states of a sign-off that keep from being proven what needs it."""
-
-NOTHING = Decimal(0)
 
 
 def outdated(taken: date | None, work: Work, after: Sequence[str]) -> bool:
@@ -169,9 +168,8 @@ def slips_against_limits(
 
 def _too_coarse(judged: Judgement, point: Point, readings: Sequence[Reading]) -> Sequence[int]:
     """Those whose last written place is worth more than the whole tolerance, where it is that place that decides."""
-    limits = judged.limits
-    width = NOTHING if limits.most is None else limits.most - (limits.least or 0)
-    if width <= 0:
+    width = width_of(judged.limits)
+    if width is None:
         return ()
     coarse = {
         number: worth
@@ -181,7 +179,7 @@ def _too_coarse(judged: Judgement, point: Point, readings: Sequence[Reading]) ->
     }
     if not coarse:
         return ()
-    room = min((abs(margin.low) for margin in judged.margins if margin.low is not None), default=NOTHING)
+    room = min((abs(margin.low) for margin in judged.margins if margin.low is not None), default=Decimal(0))
     return [number for number, worth in coarse.items() if worth / 2 >= room]
 
 

@@ -9,7 +9,6 @@ from itertools import product
 
 from specrules.formula import Station
 from specrules.inspection.agreeing import of_siblings, whichever
-from specrules.inspection.alike import Alike, Plan
 from specrules.inspection.bench import Bench, Benches, Trace
 from specrules.inspection.compare import Widened, besides
 from specrules.inspection.decide import ACCEPTANCES, BEYOND, INSIDE, Decision, Verdict
@@ -17,6 +16,7 @@ from specrules.inspection.evidence import LACKING, SignOffs
 from specrules.inspection.finding import build, other_ways, shown_unit
 from specrules.inspection.gauge_remarks import gauge_remarks
 from specrules.inspection.judge import MOST_SUPPOSED, Judge, Judgement
+from specrules.inspection.likeness import Alike, Plan
 from specrules.inspection.limits import Standing
 from specrules.inspection.parts import (
     IMPORTANCES,

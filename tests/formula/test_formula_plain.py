@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from specrules.formula import NotPlain, plainly, told_apart
-from specrules.formula.row import Kind, Row, within_2u
+from specrules.formula.row import ReadingKind, Row, within_2u
 from tests.formula.small_bench import base, read
 
 PLAIN = [
@@ -73,7 +73,7 @@ def test_a_reading_that_may_come_in_twice(text: str, each: tuple[str, ...], apar
 def row(*sizes: str, u: float = 0.5, lengths: tuple[int, ...] = ()) -> Row:
     """A row of lengths in millimetres, each as sure as the others."""
     values = tuple(base(f"{size} mm") for size in sizes)
-    return Row(values, lengths or (len(values),), Kind(0, u, within_2u(u)))
+    return Row(values, lengths or (len(values),), ReadingKind(0, u, within_2u(u)))
 
 
 @pytest.mark.parametrize(

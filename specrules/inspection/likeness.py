@@ -8,17 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
 from decimal import Decimal, localcontext
-from itertools import repeat
 from operator import attrgetter
 from typing import NamedTuple
 
-from specrules.formula import Formula, NotPlain, Plain, Plainly, Run, Station, plainly, told_apart
+from specrules.formula import Formula, NotPlain, Plain, Plainly, Station, plainly, told_apart
+from specrules.inspection.able import width_of
 from specrules.inspection.basis import Basis
 from specrules.inspection.decide import INSIDE, Margin, Verdict, decide, enough_for_any, probably_inside
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.limits import SHIFTED
 from specrules.inspection.parts import Finding, Limits, SideMargin, made_finding, made_limits, made_side_margin
-from specrules.inspection.plain import PlainBench
+from specrules.inspection.plain_bench import PlainBench
 from specrules.inspection.weigh import Evidence, needs_of
 from specrules.pack import LimitLine, Rule, RuleChain
 from specrules.quantity import CONTEXT
@@ -26,17 +26,23 @@ from specrules.quantity import CONTEXT
 NOTHING = Decimal(0)
 IN_SPEC = Verdict.IN_SPEC
 _ROOM = attrgetter("value")
-_SHIFT = "shift"
-_ENDLESS = Decimal("Infinity")
 _NONE = (None, 0.0)
+
+_at = Finding._fields.index
+_COMMON = (
+    slice(_at("station")),
+    slice(_at("limits") + 1, _at("rests_on")),
+    slice(_at("rests_on") + 1, _at("behind")),
+)
+"""The runs of a finding's parts that all of one pattern share; what lies between them is each one's own."""
 
 
 class Line(NamedTuple):
     """A limit line in plain decimals. `when`: what it hangs on, where that may differ from station to station."""
 
     when: Formula | None
-    sets: tuple[tuple[str, Run], ...]
-    shift: Run | None
+    sets: tuple[tuple[str, Plainly], ...]
+    shift: Plainly | None
     from_the_maker: bool
 
 
@@ -56,11 +62,11 @@ class Pattern(NamedTuple):
 
     rule: Rule
     finding: Finding
-    common: tuple[tuple[object, ...], ...]  # runs of a finding's parts that are the same in all, in their order
+    common: tuple[tuple[object, ...], ...]  # what all of them share, see _COMMON
     sides: tuple[Side, ...]
     half: Decimal
     sign_offs: tuple[str, ...]
-    us: tuple[float, ...]  # of the margins, side by side; empty where gauges count for nothing
+    us: tuple[float, ...]  # of the margins, side by side
     coarsest: Decimal  # the most that the last written place of a reading is worth in the value
 
     def margins(self, told: Sequence[SideMargin]) -> tuple[Margin, ...]:
@@ -68,7 +74,7 @@ class Pattern(NamedTuple):
         return tuple(
             [
                 Margin(each.side, room, room, each.U_low, each.U_high, half=each.half, u=u)
-                for each, (_, room, _), u in zip(self.sides, told, self.us or repeat(0.0), strict=False)
+                for each, (_, room, _), u in zip(self.sides, told, self.us, strict=True)
             ]
         )
 
@@ -77,7 +83,7 @@ class Plan(NamedTuple):
     """How a rule is judged in plain decimals, and the patterns of it that are known so far, by their shape."""
 
     applies_when: Formula | None
-    value: Run
+    value: Plainly
     lines: tuple[Line, ...]
     patterns: dict[tuple[Hashable, ...], Pattern]
 
@@ -110,7 +116,7 @@ class Alike:
         try:
             if plan.applies_when is not None and bench.answer(plan.applies_when, station) is False:
                 return None
-            value, _ = plan.value(bench, station)
+            value, _ = plan.value.run(bench, station)
             limits = self._limits(plan, station)
         except (NotPlain, ArithmeticError):
             return None
@@ -128,10 +134,10 @@ class Alike:
             if from_the_maker:
                 raise NotPlain
             bench.so_far = limits
-            fresh = {part: run(bench, station) for part, run in sets}
+            fresh = {part: formula.run(bench, station) for part, formula in sets}
             limits = {**limits, **fresh} if limits else fresh
             if shift is not None:
-                by, reach = shift(bench, station)
+                by, reach = shift.run(bench, station)
                 shifted = {part: limits[part] for part in SHIFTED if part in limits}
                 limits |= {part: (limit + by, of_limit + reach) for part, (limit, of_limit) in shifted.items()}
         return limits
@@ -151,8 +157,10 @@ class Alike:
         verdict, side = IN_SPEC, ""
         if not sure:
             verdict, side, _ = decide(pattern.margins(margins), self.judge.acceptance)
+            width = width_of(limits)
+            coarse = width is not None and width <= pattern.coarsest
             by_a_hair = any(room is None or room < NOTHING for _, room, _ in margins)
-            if verdict not in INSIDE or by_a_hair or _width(limits) <= pattern.coarsest:
+            if verdict not in INSIDE or by_a_hair or coarse:
                 return None
         lacking = self.evidence.sign_offs.lacking(sign_offs, station) if sign_offs else ()
         rests_on = like.rests_on
@@ -199,10 +207,11 @@ class Alike:
         slopes, readings, worn = value.low.slopes, self.evidence.readings, judged.limits.worn
         worths = [abs(Decimal(slopes[n])) * readings[n].place_value for n in judged.trace.found if n in slopes]
         coarsest = max(worths, default=NOTHING)
+        parts: tuple[object, ...] = tuple(finding)
         plan.patterns[sight.shape] = Pattern(
             judged.rule,
             finding,
-            (finding[:4], finding[15:20], finding[21:-2]),
+            tuple([parts[run] for run in _COMMON]),
             tuple(
                 [
                     Side(
@@ -218,7 +227,7 @@ class Alike:
             ),
             judged.doubt.half,
             tuple([need for need in needs_of(judged) if need in self.judge.bench.of.stack.sign_offs]),
-            () if self.judge.acceptance.simple else tuple([margin.u for margin in judged.margins]),
+            tuple([margin.u for margin in judged.margins]),
             coarsest,
         )
 
@@ -241,24 +250,20 @@ class Alike:
         try:
             applies_when = self.bench.asked(rule.applies_when)
             value = plainly(rule.formula)
-            lines = [(each, when, _formulas(each)) for each in rule.lines for when in self.bench.asked(each.when)]
+            lines = [_line(line, when) for line in rule.lines for when in self.bench.asked(line.when)]
         except NotPlain:
             return None
-        formulas = [value, *(formula for _, _, plain in lines for formula in plain.values())]
+        shifts = [line.shift for line in lines if line.shift is not None]
+        formulas = [value, *(formula for line in lines for _, formula in line.sets), *shifts]
         if not applies_when or not told_apart(use for formula in formulas for use in self.bench.uses(formula)):
             return None
-        return Plan(applies_when[0], value.run, tuple([_line(*line) for line in lines]), {})
+        return Plan(applies_when[0], value, tuple(lines), {})
 
 
-def _formulas(line: LimitLine) -> Mapping[str, Plainly]:
-    """What a line sets and by how much it shifts. Raises NotPlain where plain decimals are not enough for it."""
-    shift = {} if line.shift is None else {_SHIFT: line.shift}
-    return {part: plainly(formula) for part, formula in {**line.sets, **shift}.items()}
-
-
-def _line(line: LimitLine, when: Formula | None, formulas: Mapping[str, Plainly]) -> Line:
-    sets = tuple([(part, formulas[part].run) for part in line.sets])
-    return Line(when, sets, formulas[_SHIFT].run if _SHIFT in formulas else None, line.from_the_maker)
+def _line(line: LimitLine, when: Formula | None) -> Line:
+    """The line in plain decimals. Raises NotPlain where they are not enough for it."""
+    sets = tuple([(part, plainly(formula)) for part, formula in line.sets.items()])
+    return Line(when, sets, None if line.shift is None else plainly(line.shift), line.from_the_maker)
 
 
 def _limits_like(like: Limits, given: Mapping[str, Plain]) -> Limits | None:
@@ -271,11 +276,6 @@ def _limits_like(like: Limits, given: Mapping[str, Plain]) -> Limits | None:
     if like.worn:
         least, most = wear_least if "least" in like.worn else least, wear_most if "most" in like.worn else most
     return made_limits((least, aim, most, like.worn, wear_least, wear_most, False, like.notes, like.sources))
-
-
-def _width(limits: Limits) -> Decimal:
-    """How wide a tolerance is; without end where nothing bounds it above."""
-    return _ENDLESS if limits.most is None else limits.most - (limits.least or NOTHING)
 
 
 class Likeness(Basis):
@@ -300,5 +300,5 @@ class Likeness(Basis):
     @property
     def conformance(self) -> float | None:
         """As of any finding."""
-        us = self.pattern.us
-        return probably_inside(map(_ROOM, self.told), us) if us else None
+        simple = self.judge.bench.of.causes.simple
+        return None if simple else probably_inside(map(_ROOM, self.told), self.pattern.us)

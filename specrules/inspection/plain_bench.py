@@ -7,14 +7,22 @@ from collections.abc import Collection, Hashable, Iterator, Sequence
 from decimal import Decimal
 from itertools import product
 
-from specrules.formula import NotPlain, Plain, Plainly, Row, Station, plainly
-from specrules.formula.formula import Formula
-from specrules.formula.plain import Use
-from specrules.formula.row import Kind, within_2u
-from specrules.inspection.bench import Bench, Labels, Trace
+from specrules.formula import (
+    Formula,
+    NotPlain,
+    Plain,
+    Plainly,
+    ReadingKind,
+    Row,
+    Station,
+    Use,
+    plainly,
+    within_2u,
+)
+from specrules.inspection.bench import Bench, Labels
 from specrules.pack import Way
 
-Found = tuple[list[Labels], list[Decimal], list[Kind]]
+Found = tuple[list[Labels], list[Decimal], list[ReadingKind]]
 """What was read at one station: at which positions, what, and of which kind."""
 
 
@@ -27,7 +35,7 @@ class PlainBench:
         self.shape: list[Hashable] = []
         self.so_far: dict[str, Plain] = {}
         self._found = self._plain_readings(gauges, doubted)
-        self._cells: dict[str, dict[Labels, tuple[Decimal, Kind]]] = {}
+        self._cells: dict[str, dict[Labels, tuple[Decimal, ReadingKind]]] = {}
         self._measured = {name for name, _ in self.of.measured}
         self._rests: dict[tuple[str, ...], tuple[list[Labels], tuple[int, ...]]] = {}
         self._rows: dict[tuple[str, Labels], Row] = {}
@@ -36,7 +44,7 @@ class PlainBench:
 
     def _plain_readings(self, gauges: Sequence[str], doubted: Collection[int]) -> dict[str, dict[Labels, Found]]:
         """Every reading that is one number of its own, by measurand and station, with the kind that it is of."""
-        kinds: dict[tuple[Hashable, ...], Kind] = {}
+        kinds: dict[tuple[Hashable, ...], ReadingKind] = {}
         parts, us, readings = self.of.causes.parts, self.of.causes.us, self.of.readings
         found: dict[str, dict[Labels, Found]] = {name: {} for name in self.of.stack.measurands}
         for (name, labels), (low, high, whole, shared) in self.of.cells.items():
@@ -50,7 +58,9 @@ class PlainBench:
             made_of = (part.variance, part.half, part.bracket, *common, *written)
             kind = kinds.get(made_of)
             if kind is None:
-                kind = kinds[made_of] = Kind(len(kinds), us[number], within_2u(math.sqrt(us[number] ** 2)))
+                u = us[number]
+                own = math.sqrt(u**2)  # as selection sums it up in full, to the last bit
+                kind = kinds[made_of] = ReadingKind(len(kinds), u, within_2u(own))
             station = reading.station
             here = found[name].get(station)
             if here is None:
@@ -71,7 +81,7 @@ class PlainBench:
         rests, sizes = self._rests.get(free) or self._along(free)
         here = self._found[name].get(labels)
         values: Sequence[Decimal]
-        kinds: Sequence[Kind]
+        kinds: Sequence[ReadingKind]
         if here is not None and here[0] == rests:
             _, values, kinds = here
         else:
@@ -85,7 +95,7 @@ class PlainBench:
             raise NotPlain
         return Row(values, sizes, kind)
 
-    def _by_labels(self, name: str) -> dict[Labels, tuple[Decimal, Kind]]:
+    def _by_labels(self, name: str) -> dict[Labels, tuple[Decimal, ReadingKind]]:
         """The readings of a measurand one by one, for rows that are not all that was read at one station, in order."""
         cells = self._cells[name] = {
             station + rest: (value, kind)
@@ -101,21 +111,11 @@ class PlainBench:
         return along
 
     def stated(self, name: str, labels: Labels) -> Decimal:
-        for place in ((name, labels), (name, ())):
-            value = self.of.fact_values.get(place)
-            if value is not None:
-                if value.low is None or value.low.slopes:
-                    raise NotPlain
-                return value.low.value
-        stack = self.of.stack
-        implied, fact = stack.sets.get(name), stack.facts[name]
-        if implied:
-            return Decimal(implied)
-        figure = fact.assumed_figure
-        if figure is None or figure.U is not None:
+        value, trace = self.bench.aside(lambda: self.bench.look(name, labels))
+        if value is None or value.low is None or not value.exact or value.low.slopes:
             raise NotPlain
-        self.shape.append(name)
-        return figure.value
+        self.shape += trace.assumed
+        return value.low.value
 
     def limit(self, name: str) -> Plain:
         so_far = self.so_far.get(name)
@@ -189,16 +189,12 @@ class PlainBench:
         """What a condition comes to at all stations alike; None where it may differ, or nobody stated what it takes."""
         if not condition.anywhere:
             return None
-        outer, self.bench.trace = self.bench.trace, Trace()
-        answer, unstated = condition.answer(self.bench, {}), self.bench.trace.unstated
-        self.bench.trace = outer
-        return None if unstated or answer is None else answer is True
+        answer, trace = self.bench.aside(lambda: condition.answer(self.bench, {}))
+        return None if trace.unstated or answer is None else answer is True
 
     def answer(self, condition: Formula, station: Station) -> bool | str | None:
         """What a condition comes to at a station; which facts it asked belongs to the shape."""
-        outer, self.bench.trace = self.bench.trace, Trace()
-        answer, trace = condition.answer(self.bench, station), self.bench.trace
-        self.bench.trace = outer
+        answer, trace = self.bench.aside(lambda: condition.answer(self.bench, station))
         if trace.unstated:
             raise NotPlain
         self.shape += (answer, *[name for name, _ in trace.facts], *trace.assumed)

@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from specrules.inspection import DECISIONS, Finding, Inspection, Options, Verdict
-from specrules.inspection.alike import Alike, Likeness
+from specrules.inspection.likeness import Alike, Likeness
 from tests.benchmarks.whole import sheet_text
 from tests.inspecting import finding, inspected
 
