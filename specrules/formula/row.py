@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from decimal import Decimal
+from functools import lru_cache
 from itertools import combinations, product
 from typing import NamedTuple
 
@@ -139,7 +140,9 @@ def _slopes(how: str, number: int) -> tuple[float, ...]:
     return (1.0,)
 
 
+@lru_cache(maxsize=1000)
 def _reach(how: str, number: int) -> float:
+    """How far the errors of so many values, one unit each, can move what is reduced."""
     return sum(map(abs, _slopes(how, number)))
 
 
