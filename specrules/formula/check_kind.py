@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
 from typing import Any
 
-from specrules.formula import tree
+from specrules.formula import syntax as tree
 from specrules.formula.functions import CONSTANTS, REDUCERS
 from specrules.formula.labels import is_choice, label_of, may_say, pick_refusals, sayings
 from specrules.formula.scope import Kind, Role, Scope

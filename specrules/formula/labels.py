@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from specrules.formula.functions import CONSTANTS
 from specrules.formula.scope import Axis, Declared, Kind, Scope
-from specrules.formula.tree import Choose, Name, Node, Number
+from specrules.formula.syntax import Choose, Name, Node, Number
 from specrules.quantity import Refusal, nearest
 
 

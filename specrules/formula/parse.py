@@ -14,7 +14,7 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
-from specrules.formula import tree
+from specrules.formula import syntax as tree
 from specrules.formula.functions import REDUCERS
 from specrules.formula.tokens import Refused, is_number, is_word, tokens
 from specrules.quantity import NUMBER, Refusal, Unit, find_unit, read_written

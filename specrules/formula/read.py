@@ -2,25 +2,20 @@
 
 from __future__ import annotations
 
-import math
 import re
 from contextlib import suppress
 
-from specrules.formula.ask import choice, condition
 from specrules.formula.check_kind import KindCheck
-from specrules.formula.compile import Compiler
-from specrules.formula.formula import Answer, Bench, Evaluate, Formula, Station
+from specrules.formula.formula import Formula
+from specrules.formula.lowering import Lowering
+from specrules.formula.operators import Operator, same_everywhere
 from specrules.formula.parse import parse
 from specrules.formula.scope import Kind, Scope
 from specrules.formula.sort import Sort, is_condition, with_unit
+from specrules.formula.syntax import Node, Number
 from specrules.formula.tokens import Refused
-from specrules.formula.tree import Node, Number
-from specrules.formula.value import NotEvaluable, Point, Value
 from specrules.quantity import NUMBER, Dimension, Exact, Refusal, read_written
 
-LARGEST = 300
-"""So many digits before the point a value may have: floats hold its slopes up to 308."""
-_TOO_LARGE = "it is too large a number"
 _NUMBER_LIKE = re.compile(
     r"""[-+−–]?[\d.][\d.\s/,-]*
     (?:[A-Za-zµμ°"'”^/][A-Za-zµμ°"'”^\d\s/.-]*)?
@@ -48,22 +43,32 @@ def read_formula(
     the text; every name, dimension and label at fault is in one answer, a syntax fault alone.
     """
     try:
-        tree = _tree(text, dimension) if kind is Kind.QUANTITY else parse(text)
+        tree = _syntax(text, kind, dimension)
         check = KindCheck(scope, each, choices if kind is Kind.CHOICE else ())
         sort = check.sort(tree)
         if sort is not None:
             check.refusals.extend(_unfit(tree, sort, kind, dimension, choices))
         if check.refusals or sort is None:
             return tuple(check.refusals)
-        evaluate, answer = _compiled(Compiler(scope, each), tree, kind)
+        operators = _lowered(Lowering(scope, each), tree, kind)
     except Refused as refused:
         return (refused.refusal,)
     settled = sort.dimension if sort.dimension is not None else dimension or NUMBER
-    return Formula(text, tree, each, kind, settled, frozenset(check.names), check.exact, evaluate, answer, scope)
+    names, everywhere = frozenset(check.names), same_everywhere(operators)
+    return Formula(text, each, kind, settled, names, check.exact, everywhere, operators)
 
 
-def _tree(text: str, dimension: Dimension | None) -> Node:
-    """The tree of a formula, or of a text that is wholly a written number. Raises Refused for one that is neither."""
+def syntax_of(formula: Formula) -> Node:
+    """The syntax tree of a formula once more, for whoever wants to see how it was written."""
+    return _syntax(formula.text, formula.kind, formula.dimension)
+
+
+def _syntax(text: str, kind: Kind, dimension: Dimension | None) -> Node:
+    """The tree of a formula, or of a text that is wholly a written number. Raises Refused for neither."""
+    return _quantity(text, dimension) if kind is Kind.QUANTITY else parse(text)
+
+
+def _quantity(text: str, dimension: Dimension | None) -> Node:
     if _PLAIN.fullmatch(text):
         with suppress(Refused):  # a unit that may be two things is left to what is expected here
             return parse(text)
@@ -107,37 +112,13 @@ def _unfit(tree: Node, sort: Sort, kind: Kind, dimension: Dimension | None, choi
     return [Refusal(f"is {sort.dimension.words()}, and {dimension.words()} is needed")]
 
 
-def _compiled(compiler: Compiler, tree: Node, kind: Kind) -> tuple[Evaluate, Answer]:
+def _lowered(lowering: Lowering, tree: Node, kind: Kind) -> Operator:
     if kind is Kind.CONDITION:
-        return _no_value, condition(tree, compiler)
+        return lowering.condition(tree)
     if kind is Kind.CHOICE:
-        return _no_value, choice(tree, compiler)
-    compiled = compiler.quantity(tree)
-    if compiled.axes:
-        said = f"lies along {', '.join(compiled.axes)}, and one value is needed"
+        return lowering.label(tree)
+    quantity = lowering.quantity(tree)
+    if quantity.axes:
+        said = f"lies along {', '.join(quantity.axes)}, and one value is needed"
         raise Refused(said, "smallest(...) or largest(...) around it, or a label in brackets", tree.at)
-    run = compiled.run
-
-    def evaluate(bench: Bench, station: Station) -> Value | None:
-        try:
-            value = run(bench, station)
-        except ArithmeticError as error:
-            raise NotEvaluable(_TOO_LARGE) from error
-        if value is not None and not (_bounded(value.low) and (value.low is value.high or _bounded(value.high))):
-            raise NotEvaluable(_TOO_LARGE)
-        return value
-
-    return evaluate, _no_answer
-
-
-def _bounded(end: Point | None) -> bool:
-    """Whether floats can hold an end of a value, and its slopes are numbers."""
-    return end is None or (end.value.adjusted() < LARGEST and all(map(math.isfinite, end.slopes.values())))
-
-
-def _no_value(_bench: Bench, _station: Station) -> Value | None:
-    return None
-
-
-def _no_answer(_bench: Bench, _station: Station) -> str | None:
-    return None
+    return quantity

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from specrules.formula.scope import Kind
-from specrules.formula.tree import Node, Number
+from specrules.formula.syntax import Node, Number
 from specrules.quantity import NUMBER, UNITS, Dimension
 
 YES_NO = ("yes", "no")

@@ -6,10 +6,10 @@ import math
 from collections.abc import Sequence
 from decimal import Decimal
 
-from specrules.formula import Point
-from specrules.inspection.bench import Benches
-from specrules.inspection.causes import Causes, enter
-from specrules.inspection.gauging import Gauging, Link
+from specrules.evaluate import Point
+from specrules.evaluate.binding import Binding
+from specrules.evaluate.error_sources import ErrorSources, enter
+from specrules.evaluate.gauging import Gauging, Link
 from specrules.inspection.parts import Limits, Unable
 
 SHARE = Decimal(4)
@@ -24,22 +24,22 @@ def width_of(limits: Limits) -> Decimal | None:
     return width if width > 0 else None
 
 
-def unable(rule: str, point: Point, U: Decimal, limits: Limits, of: Benches) -> Unable | None:
+def unable(rule: str, point: Point, U: Decimal, limits: Limits, of: Binding) -> Unable | None:
     """What keeps these gauges from deciding a rule; None where they can, or where nothing says how sure they are."""
     width = width_of(limits)
     if width is None or not U or width >= U * SHARE:
         return None
     weights: dict[str, float] = {}
     for number, slope in point.slopes.items():
-        if number < of.causes.own:
+        if number < of.error_sources.own:
             name = of.readings[number].name
             weights[name] = weights.get(name, 0.0) + sum(
-                (slope * by * of.causes.us[cause]) ** 2 for cause, by in of.causes.slopes[number].items()
+                (slope * by * of.error_sources.us[cause]) ** 2 for cause, by in of.error_sources.slopes[number].items()
             )
     if not weights:
         return None
     worst = max(weights, key=lambda name: weights[name])
-    used = next(of.gaugings[n] for n in point.slopes if n < of.causes.own and of.readings[n].name == worst)
+    used = next(of.gaugings[n] for n in point.slopes if n < of.error_sources.own and of.readings[n].name == worst)
     could = tuple(
         kind
         for kind in of.stack.measurands[worst].gauge_classes
@@ -50,32 +50,32 @@ def unable(rule: str, point: Point, U: Decimal, limits: Limits, of: Benches) -> 
     return Unable(U, width, worst, used.gauge_class, could)
 
 
-def _expanded_with(point: Point, of: Benches, measurand: str, kind: str) -> Decimal:
+def _expanded_with(point: Point, of: Binding, measurand: str, kind: str) -> Decimal:
     """U of a point if one measurand had been read with another kind of gauge, set with the same one if it was set."""
-    before = of.causes
+    before = of.error_sources
     read = [(number, slope) for number, slope in point.slopes.items() if number < before.own]
     by_gauges = {cause for number, _ in read for cause in before.slopes[number]}
-    causes = Causes(False, list(before.parts[: before.own]), before.own, us=list(before.us[: before.own]))
+    sources = ErrorSources(False, list(before.parts[: before.own]), before.own, us=list(before.us[: before.own]))
     slopes: dict[int, float] = {}
     for number, slope in read:
         gauging = of.gaugings[number]
         if of.readings[number].name == measurand:
             gauging = _as(gauging, kind, of)
-        for cause, by in enter(causes, number, of.readings[number], gauging).items():
+        for cause, by in enter(sources, number, of.readings[number], gauging).items():
             slopes[cause] = slopes.get(cause, 0.0) + slope * by
-    finer = _independent(read, causes) / (_independent(read, before) or 1.0)
+    finer = _independent(read, sources) / (_independent(read, before) or 1.0)
     for number in point.slopes.keys() - by_gauges:
         part = before.parts[number]
         part = part._replace(pull=part.pull * finer, pull_normal=part.pull_normal * finer)
-        slopes[causes.add(part)] = point.slopes[number]
-    return causes.doubt(Point(point.value, slopes)).expanded
+        slopes[sources.add(part)] = point.slopes[number]
+    return sources.uncertainty(Point(point.value, slopes)).expanded
 
 
-def _independent(read: Sequence[tuple[int, float]], causes: Causes) -> float:
-    return math.sqrt(sum((slope * causes.us[number]) ** 2 for number, slope in read))
+def _independent(read: Sequence[tuple[int, float]], sources: ErrorSources) -> float:
+    return math.sqrt(sum((slope * sources.us[number]) ** 2 for number, slope in read))
 
 
-def _as(gauging: Gauging, kind: str, of: Benches) -> Gauging:
+def _as(gauging: Gauging, kind: str, of: Binding) -> Gauging:
     link = Link(f"a {kind}", kind, of.stack.gauge_classes[kind].capability)
     setters: Sequence[Link] = gauging.chain[1:]
     return Gauging((link, *setters), kind)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from specrules.inspection.causes import SURE
+from specrules.evaluate.error_sources import CERTAIN
 from specrules.inspection.decide import BEYOND, INSIDE, Verdict
 from specrules.inspection.judge import Judgement
 from specrules.inspection.remedy import word_of
@@ -17,7 +17,7 @@ def whichever(outcomes: Sequence[Judgement]) -> Judgement:
     """Of outcomes with one verdict the one that is least sure of it; where their values differ none is known."""
     least_sure = min(outcomes, key=_surety)
     values = {outcome.value.low.value for outcome in outcomes if outcome.value is not None and outcome.value.low}
-    return least_sure if len(values) < 2 else least_sure._replace(value=None, doubt=SURE)
+    return least_sure if len(values) < 2 else least_sure._replace(value=None, uncertainty=CERTAIN)
 
 
 def _surety(judged: Judgement) -> Decimal:

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from decimal import Decimal, localcontext
 from functools import cached_property
 
-from specrules.formula import NotEvaluable, Point, Value, explain
+from specrules.evaluate import NotEvaluable, Point, Value, evaluate, explain
+from specrules.evaluate.binding import Binding
+from specrules.evaluate.error_sources import Line
 from specrules.inspection.able import unable
-from specrules.inspection.bench import Benches
-from specrules.inspection.causes import Line
 from specrules.inspection.decide import conformity
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.parts import Input, SideMargin, Unable, made_side_margin
@@ -17,7 +17,7 @@ from specrules.quantity import CONTEXT, NO_UNIT, Unit, show
 
 
 class Basis:
-    """A judgement and the bench that it was made on. Asking changes nothing that can be seen."""
+    """A judgement and the environment that it was made on. Asking changes nothing that can be seen."""
 
     _judged: Judgement | None = None
 
@@ -49,7 +49,7 @@ class Basis:
     def range(self) -> tuple[Decimal, Decimal] | None:
         """The formula with largest and smallest exchanged stands at the other end of what the readings allow."""
         with localcontext(CONTEXT):
-            return _spread(self.judged, self.judge.bench.of)
+            return _spread(self.judged, self.judge.environment.binding)
 
     @cached_property
     def worked(self) -> str:
@@ -75,29 +75,29 @@ class Basis:
     @property
     def conformance(self) -> float | None:
         """The probability that the true value lies inside every limit."""
-        return None if self.judge.bench.of.causes.simple else conformity(self.judged.margins)
+        return None if self.judge.environment.binding.error_sources.simple else conformity(self.judged.margins)
 
     @cached_property
     def budget(self) -> tuple[Line, ...]:
         """What each cause adds to the value's standard uncertainty."""
         point = self._point()
-        return () if point is None else self.judge.bench.of.causes.budget(point)
+        return () if point is None else self.judge.environment.binding.error_sources.budget(point)
 
     @cached_property
     def unable(self) -> Unable | None:
         """What keeps the gauges used from deciding."""
-        point, of = self._point(), self.judge.bench.of
-        if point is None or of.causes.simple:
+        point, of = self._point(), self.judge.environment.binding
+        if point is None or of.error_sources.simple:
             return None
         with localcontext(CONTEXT):
-            return unable(self.judged.rule.name, point, self.judged.doubt.expanded, self.judged.limits, of)
+            return unable(self.judged.rule.name, point, self.judged.uncertainty.expanded, self.judged.limits, of)
 
     def _point(self) -> Point | None:
         value = self.judged.value
         return value.low if value is not None and value.exact else None
 
     def _readings(self) -> Iterator[Input]:
-        of = self.judge.bench.of
+        of = self.judge.environment.binding
         for number in self.judged.trace.found:
             reading = of.readings[number]
             measurand = of.stack.measurands[reading.name]
@@ -116,7 +116,7 @@ class Basis:
             )
 
     def _facts(self) -> Iterator[Input]:
-        of = self.judge.bench.of
+        of = self.judge.environment.binding
         for place in self.judged.trace.facts:
             fact = of.fact_places.get(place)
             if fact is None or not isinstance(fact.value, Decimal | int):
@@ -137,12 +137,12 @@ class Basis:
             )
 
 
-def _spread(judged: Judgement, of: Benches) -> tuple[Decimal, Decimal] | None:
+def _spread(judged: Judgement, of: Binding) -> tuple[Decimal, Decimal] | None:
     value = judged.value
-    if value is None or not value.exact or value.low is None or not judged.trace.found or judged.supposed:
+    if value is None or not value.exact or value.low is None or not judged.trace.found or judged.world.of > 1:
         return None
     try:
-        other = judged.rule.formula.evaluate(of.bench(exchanged=True), judged.station)
+        other = evaluate(judged.rule.formula, of.environment(exchanged=True), judged.station)
     except NotEvaluable:
         return None
     if other is None or not other.exact or other.low is None:
@@ -152,14 +152,14 @@ def _spread(judged: Judgement, of: Benches) -> tuple[Decimal, Decimal] | None:
 
 def _worked(judge: Judge, judged: Judgement, unit: Unit) -> str:
     """The formula with its numbers in it, in the unit shown."""
-    bench, stack = judge.bench, judge.bench.of.stack
-    places = bench.of.digits.places(judged.trace.found, unit)
+    environment, stack = judge.environment, judge.environment.binding.stack
+    places = environment.binding.digits.places(judged.trace.found, unit)
 
     def shown(value: Value) -> str:
         end = value.low if value.low is not None else value.high
         if end is None:
             return "not measured"
-        if (half := judge.doubt(end).half) and value.exact:
+        if (half := judge.uncertainty(end).half) and value.exact:
             return f"{show(end.value - half, unit, places)} to {show(end.value + half, unit, places)}"
         text = show(end.value, unit, places)
         return text if value.exact else f"at least {text}" if value.high is None else f"at most {text}"
@@ -178,6 +178,6 @@ def _worked(judge: Judge, judged: Judgement, unit: Unit) -> str:
     if formula.dimension != unit.dimension:
         return ""
     try:
-        return bench.aside(lambda: explain(formula, bench, station, shown, title))[0]
+        return environment.aside(lambda: explain(formula, stack.scope, environment, station, shown, title))[0]
     except NotEvaluable:
         return ""

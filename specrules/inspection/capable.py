@@ -11,9 +11,9 @@ from decimal import Decimal, localcontext
 from itertools import product
 from typing import NamedTuple
 
+from specrules.evaluate.binding import Binding
 from specrules.formula import Station
 from specrules.inspection.able import unable, width_of
-from specrules.inspection.bench import Benches
 from specrules.inspection.decide import GUARDED
 from specrules.inspection.finding import shown_unit
 from specrules.inspection.judge import Judge
@@ -46,8 +46,8 @@ def capable(sheet: Sheet, stack: Stack) -> tuple[Capable, ...]:
             gauges={**sheet.gauges, **{gauge.name: gauge for gauge in at_hand.values() if gauge is not None}},
             readings=tuple(_filled(sheet, stack, at_hand)),
         )
-        benches = Benches(filled, stack, simple=False)
-        judge = Judge(benches.bench(), GUARDED, sheet.limits)
+        binding = Binding(filled, stack, simple=False)
+        judge = Judge(binding.environment(), GUARDED, sheet.limits)
         found = (_of_rule(chain.governing[-1], judge, filled) for chain in stack.rules.values())
         return tuple(each for each in found if each is not None)
 
@@ -132,7 +132,7 @@ def _at(rule: Rule, station: Station, judge: Judge) -> Capable | None:
     if judged.value is None or judged.value.low is None or not judged.value.exact:
         return None
     width = width_of(judged.limits)
-    U = judge.doubt(judged.value.low).expanded
-    why = unable(rule.name, judged.value.low, U, judged.limits, judge.bench.of)
-    unit = shown_unit(rule.unit, judge.bench.of.sheet.unit)
+    U = judge.uncertainty(judged.value.low).expanded
+    why = unable(rule.name, judged.value.low, U, judged.limits, judge.environment.binding)
+    unit = shown_unit(rule.unit, judge.environment.binding.sheet.unit)
     return None if width is None else Capable(rule.name, rule.title, rule.group, unit, U, width, why)

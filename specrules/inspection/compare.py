@@ -62,7 +62,7 @@ def besides(
     if len(chain.versions) == 1 and not own_limits:
         return ()
     alone = judge.without_own
-    known = None if judged.supposed else judged
+    known = None if judged.world.of > 1 else judged
     views = {
         version.pack: judged if version is judged.rule and not own_limits else alone.judge(version, station, known)
         for version in chain.versions

@@ -6,12 +6,13 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 
-from specrules.formula import Point, Station
+from specrules.evaluate import Point, holds, label
+from specrules.evaluate.binding import Place, SheetEnvironment
+from specrules.formula import Station
 from specrules.inspection.able import width_of
-from specrules.inspection.bench import Bench, Place
 from specrules.inspection.judge import Judgement
 from specrules.inspection.parts import SignOffState
-from specrules.inspection.places import covered, touches
+from specrules.inspection.stations import covered, touches
 from specrules.pack import SignOff, Stack
 from specrules.sheet import Reading, Sheet, Signature, Suspect, Work
 
@@ -67,10 +68,10 @@ def stale_facts(sheet: Sheet, stack: Stack) -> Mapping[str, str]:
 class SignOffs:
     """The sign-offs of a stack as a sheet gives them."""
 
-    def __init__(self, sheet: Sheet, stack: Stack, bench: Bench) -> None:
+    def __init__(self, sheet: Sheet, stack: Stack, environment: SheetEnvironment) -> None:
         self.sheet = sheet
         self.stack = stack
-        self.bench = bench
+        self.environment = environment
         self._states: dict[tuple[str, tuple[tuple[str, str], ...]], str] = {}
 
     def state(self, name: str, station: Station) -> str:
@@ -102,7 +103,7 @@ class SignOffs:
         when = sign_off.applies_when
         if when is None or not set(when.each) <= set(station):
             return True
-        return when.answer(self.bench, station) is not False
+        return holds(when, self.environment, station) is not False
 
     def _outdated(self, name: str, signature: Signature, station: Station) -> bool:
         return any(
@@ -125,13 +126,13 @@ class SignOffs:
             station for station, each in zip(stations, states, strict=True) if station and each not in order[3:]
         )
         given = self.sheet.signed.get(sign_off.name, ())
-        importance = sign_off.importance.answer(self.bench, stations[0])
+        importance = label(sign_off.importance, self.environment, stations[0])
         return SignOffState(
             sign_off.name,
             sign_off.question,
             sign_off.group,
             sign_off.hold_point,
-            importance if isinstance(importance, str) else "critical",
+            importance or "critical",
             state,
             ", ".join(dict.fromkeys(signature.by for signature in given if signature.by)),
             ", ".join(dict.fromkeys(str(signature.on) for signature in given if signature.on)),

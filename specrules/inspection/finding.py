@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from specrules.formula import Value
-from specrules.formula.bounds import subtract
+from specrules.evaluate import Value, label, subtract
 from specrules.inspection.basis import Basis
 from specrules.inspection.decide import BEYOND, STATEMENTS, Verdict
 from specrules.inspection.judge import Judge, Judgement
@@ -35,7 +34,7 @@ def importance(judge: Judge, judged: Judgement, word: str) -> str:
         for each in asked
         if (formula := judged.rule.importance.get(each)) is not None
         and set(formula.each) <= set(judged.station)
-        and isinstance(answer := formula.answer(judge.bench, judged.station), str)
+        and (answer := label(formula, judge.environment, judged.station)) is not None
     ]
     return min(given, key=IMPORTANCES.index, default=IMPORTANCES[0])
 
@@ -56,8 +55,8 @@ def build(
     word = word_of(judged)
     unit = shown_unit(rule.unit, sheet_unit)
     outcomes = steps(judge, judged, word) if beyond else ()
-    doubt = judged.doubt
-    low, high = _ends(value, doubt.half)
+    uncertainty = judged.uncertainty
+    low, high = _ends(value, uncertainty.half)
     exact = low is not None and low == high
     return Finding(
         rule=rule.name,
@@ -73,7 +72,7 @@ def build(
         low=low,
         high=high,
         unit=unit,
-        U=doubt.expanded if exact else None,
+        U=uncertainty.expanded if exact else None,
         limits=judged.limits,
         beyond=decision.beyond,
         beyond_at_most=_at_most(judged, decision.side) if beyond else None,
@@ -91,8 +90,8 @@ def build(
         does_not_test=rule.does_not_test,
         source=judged.limits.sources[-1] if judged.limits.from_sheet and judged.limits.sources else rule.source,
         notes=notes,
-        places=judge.bench.of.digits.places(judged.trace.found, unit),
-        conformance_normal=doubt.normal,
+        places=judge.environment.binding.digits.places(judged.trace.found, unit),
+        conformance_normal=uncertainty.normal,
         place=rule.place,
         behind=Basis(judge, unit, judged),
     )
@@ -127,7 +126,7 @@ def _figure_names(judged: Judgement) -> set[str]:
 
 def other_ways(judge: Judge, judged: Judgement) -> tuple[OtherWay, ...]:
     """What the other ways to the judged figure say, where they have their readings, and whether they agree with it."""
-    stack, value = judge.bench.of.stack, judged.value
+    stack, value = judge.environment.binding.stack, judged.value
     place = next(((n, labels) for n, labels in judged.trace.ways if n == judged.rule.formula.text), None)
     if place is None or value is None or value.low is None or not value.exact:
         return ()
@@ -136,7 +135,7 @@ def other_ways(judge: Judge, judged: Judgement) -> tuple[OtherWay, ...]:
     for way in figure.ways:
         if way.name == used.name:
             continue
-        worked = judge.bench.way(figure, way, place[1])
+        worked = judge.environment.way(figure, way, place[1])
         if (
             worked is None
             or worked.value is None
@@ -146,10 +145,10 @@ def other_ways(judge: Judge, judged: Judgement) -> tuple[OtherWay, ...]:
         ):
             continue
         apart = subtract(value, worked.value).low
-        U = judge.doubt(worked.value.low).expanded
-        mine = judged.doubt.expanded
+        U = judge.uncertainty(worked.value.low).expanded
+        mine = judged.uncertainty.expanded
         both_known = bool(U) and bool(mine)
-        agrees = abs(apart.value) <= judge.doubt(apart).expanded if both_known and apart is not None else None
+        agrees = abs(apart.value) <= judge.uncertainty(apart).expanded if both_known and apart is not None else None
         found.append(OtherWay(way.name, worked.value.low.value, U, agrees, surer=mine > U))
     return tuple(found)
 

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from decimal import localcontext
 from itertools import product
 
+from specrules.evaluate import holds
+from specrules.evaluate.binding import Binding, SheetEnvironment, Trace
+from specrules.evaluate.worlds import THIS_WORLD, World
 from specrules.formula import Station
 from specrules.inspection.agreeing import of_siblings, whichever
-from specrules.inspection.bench import Bench, Benches, Trace
 from specrules.inspection.compare import Widened, besides
 from specrules.inspection.decide import ACCEPTANCES, BEYOND, INSIDE, Decision, Verdict
 from specrules.inspection.evidence import LACKING, SignOffs
 from specrules.inspection.finding import build, other_ways, shown_unit
 from specrules.inspection.gauge_remarks import gauge_remarks
-from specrules.inspection.judge import MOST_SUPPOSED, Judge, Judgement
-from specrules.inspection.likeness import Alike, Plan
+from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.limits import Standing
 from specrules.inspection.parts import (
     IMPORTANCES,
@@ -27,7 +28,7 @@ from specrules.inspection.parts import (
     Limits,
     Options,
 )
-from specrules.inspection.places import touches
+from specrules.inspection.stations import touches
 from specrules.inspection.weigh import evidence_of, weigh
 from specrules.pack import Rule, RuleChain, Stack
 from specrules.quantity import CONTEXT
@@ -48,23 +49,22 @@ class _Inspector:
         self.sheet, self.stack, self.options = sheet, stack, options
         self.decision = options.decision or sheet.decision or stack.decision or "guarded"
         self.acceptance = ACCEPTANCES[self.decision]
-        self.benches = Benches(sheet, stack, self.acceptance.simple)
-        self.judge = Judge(self.benches.bench(), self.acceptance, sheet.limits)
-        self.judges: dict[tuple[tuple[str, str], ...], Judge] = {}
-        worn = stack.wear_when is not None and stack.wear_when.answer(self.judge.bench, {}) is True
+        self.binding = Binding(sheet, stack, self.acceptance.simple)
+        self.judge = Judge(self.binding.environment(), self.acceptance, sheet.limits)
+        self.judges: dict[tuple[object, ...], Judge] = {}
+        worn = stack.wear_when is not None and holds(stack.wear_when, self.judge.environment, {}) is True
         self.suspects = suspects(sheet, stack, worn)
-        self.evidence = evidence_of(self.benches, self.suspects, SignOffs(sheet, stack, self.judge.bench))
+        self.evidence = evidence_of(self.binding, self.suspects, SignOffs(sheet, stack, self.judge.environment))
         self.widened = Widened(stack)
         self._stations: dict[tuple[str, ...], Sequence[Station]] = {}
-        self.alike = Alike(self.judge, self.evidence)
 
-    def supposing(self, supposed: Mapping[str, str]) -> Judge:
-        """The judge for whom some unstated facts have a value."""
-        if not supposed:
+    def judge_in(self, world: World) -> Judge:
+        """The judge in whose world something is supposed of unstated facts."""
+        if world is THIS_WORLD:
             return self.judge
-        key = tuple(sorted(supposed.items()))
+        key = (*sorted(world.labels.items()), frozenset(world.ranges.items()))
         if key not in self.judges:
-            self.judges[key] = Judge(self.benches.bench(supposed), self.acceptance, self.sheet.limits)
+            self.judges[key] = Judge(self.binding.environment(world), self.acceptance, self.sheet.limits)
         return self.judges[key]
 
     def inspection(self) -> Inspection:
@@ -108,8 +108,7 @@ class _Inspector:
         unknown = [axis for axis in rule.each if not self.sheet.labels.get(axis)]
         if unknown:
             return [self.nowhere(rule, unknown[0])]
-        plan = self.alike.plan(chain)
-        return [self.at_station(chain, station, plan) for station in self.stations(rule.each)]
+        return [self.at_station(chain, station) for station in self.stations(rule.each)]
 
     def stations(self, each: tuple[str, ...]) -> Sequence[Station]:
         """Every station on these axes, in the order of the sheet."""
@@ -125,65 +124,42 @@ class _Inspector:
         fact = entry.count or entry.groups or (self.stack.axes[entry.of].count if entry.of else "")
         lacks = (f"state {fact}",)
         nothing = Judgement(
-            rule, {}, {}, None, Standing(), Limits(), (), Decision(Verdict.NOT_MEASURED), Trace(), lacks
+            rule, {}, THIS_WORLD, None, Standing(), Limits(), (), Decision(Verdict.NOT_MEASURED), Trace(), lacks
         )
-        weighed = weigh(nothing, self.judge.bench, self.evidence._replace(stale={}), (), "")
+        weighed = weigh(nothing, self.judge.environment, self.evidence._replace(stale={}), (), "")
         rests_on = weighed.rests_on._replace(unsigned=())
         return build(self.judge, nothing, Verdict.NOT_MEASURED, rests_on, (), (), (), self.sheet.unit)
 
-    def at_station(self, chain: RuleChain, station: Station, plan: Plan | None) -> Finding:
-        """By its likeness to one that was judged in full, where that says as much."""
-        seen = None if plan is None else self.alike.look(plan, station)
-        if isinstance(seen, Finding):
-            return seen
-        judged, finding = self.in_full(chain, station)
-        if plan is not None and seen is not None:
-            self.alike.learn(plan, seen, judged, finding)
-        return finding
-
-    def in_full(self, chain: RuleChain, station: Station) -> tuple[Judgement, Finding]:
-        """As the judge finds it, with all that its evidence says."""
-        governing = [self.settle(rule, station, {}) for rule in chain.governing]
+    def at_station(self, chain: RuleChain, station: Station) -> Finding:
+        """What the judge finds, with all that its evidence says."""
+        governing = [self.in_all_worlds(rule, station, THIS_WORLD) for rule in chain.governing]
         judged, disagree = of_siblings(governing)
-        judge = self.supposing(judged.supposed)
+        judge = self.judge_in(judged.world)
         beside = besides(judge, judged, chain, station, chain.name in self.sheet.limits, self.widened)
         others = other_ways(judge, judged)
-        weighed = weigh(judged, judge.bench, self.evidence, others, disagree)
+        weighed = weigh(judged, judge.environment, self.evidence, others, disagree)
         notes = weighed.notes
-        if judged.supposed and judged.decision.verdict is not Verdict.NOT_MEASURED:
-            notes += (f"the same whatever {' and '.join(judged.supposed)} may be",)
+        if judged.world.facts and judged.decision.verdict is not Verdict.NOT_MEASURED:
+            notes += (f"the same whatever {' and '.join(judged.world.facts)} may be",)
         if _worn_only(judged):
             notes += ("inside the wear limit, which counts for a refresh and not for new work",)
-        return judged, build(
-            judge,
-            judged,
-            weighed.verdict,
-            weighed.rests_on,
-            beside,
-            notes,
-            others,
-            self.sheet.unit,
-        )
+        rests_on, unit = weighed.rests_on, self.sheet.unit
+        return build(judge, judged, weighed.verdict, rests_on, beside, notes, others, unit)
 
-    def settle(self, rule: Rule, station: Station, supposed: Mapping[str, str]) -> Judgement:
-        """Judge; where an unstated choice matters try every one of it. One verdict from all decides."""
-        judged = self.supposing(supposed).judge(rule, station)
-        if not judged.trace.unstated:
+    def in_all_worlds(self, rule: Rule, station: Station, world: World) -> Judgement:
+        """Judge; where an unstated fact matters try all that it may be. One verdict in all worlds decides."""
+        judged = self.judge_in(world).judge(rule, station)
+        if not judged.trace.questions:
             return judged
-        name = next(iter(judged.trace.unstated))
-        fact = self.stack.facts[name]
-        choices = fact.choices or ("yes", "no")
-        tried = 1
-        for known in supposed:
-            tried *= len(self.stack.facts[known].choices or ("yes", "no"))
-        if fact.kind in ("choice", "yes/no") and tried * len(choices) <= MOST_SUPPOSED:
-            outcomes = [self.settle(rule, station, {**supposed, name: choice}) for choice in choices]
+        question = next(iter(judged.trace.questions))
+        outcomes = [self.in_all_worlds(rule, station, part) for part in world.split(question, self.stack)]
+        if outcomes:
             first = outcomes[0].decision
             if all((o.decision.verdict, o.decision.side) == (first.verdict, first.side) for o in outcomes):
                 return whichever(outcomes)
         return judged._replace(
             decision=Decision(Verdict.NOT_MEASURED),
-            lacks=(f"state {name}",),
+            lacks=tuple(f"state {name}" for name in question.facts),
             margins=(),
             limits=Limits(),
         )
@@ -259,14 +235,14 @@ class _Inspector:
 
     def figures(self) -> Iterator[FigureValue]:
         """Every figure of the stack at every station, whether a rule judges it or not."""
-        bench: Bench = self.judge.bench
+        environment: SheetEnvironment = self.judge.environment
         judged = {rule.formula.text for chain in self.stack.rules.values() for rule in chain.governing}
         for figure in self.stack.figures.values():
             if any(not self.sheet.labels.get(axis) for axis in figure.each):
                 continue
             unit = shown_unit(figure.unit, self.sheet.unit)
             for station in self.stations(figure.each):
-                worked = bench.figure(figure.name, tuple(station.values()))
+                worked = environment.figure(figure.name, tuple(station.values()))
                 value = worked.value
                 stands_on_something = bool(worked.trace.found or worked.trace.facts)
                 known = value.low if value is not None and value.exact and value.whole and stands_on_something else None
@@ -276,10 +252,10 @@ class _Inspector:
                     figure.group,
                     station,
                     None if known is None else known.value,
-                    None if known is None else self.judge.doubt(known).expanded,
+                    None if known is None else self.judge.uncertainty(known).expanded,
                     unit,
                     worked.way.name,
-                    self.benches.digits.places(worked.trace.found, unit),
+                    self.binding.digits.places(worked.trace.found, unit),
                     figure.name in judged,
                 )
 

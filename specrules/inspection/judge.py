@@ -10,17 +10,15 @@ from decimal import Decimal
 from functools import cached_property
 from typing import NamedTuple
 
-from specrules.formula import NotEvaluable, Point, Station, Value
-from specrules.formula.bounds import subtract
-from specrules.inspection.bench import Bench, Trace
-from specrules.inspection.causes import SURE, Doubt
+from specrules.evaluate import NotEvaluable, Point, Value, evaluate, holds, subtract
+from specrules.evaluate.binding import SheetEnvironment, Trace
+from specrules.evaluate.error_sources import CERTAIN, Uncertainty
+from specrules.evaluate.worlds import World
+from specrules.formula import Station
 from specrules.inspection.decide import Acceptance, Decision, Margin, Verdict, decide
 from specrules.inspection.limits import Standing, as_limits, limits_at
 from specrules.inspection.parts import Limits
 from specrules.pack import SIDES, LimitLine, Rule
-
-MOST_SUPPOSED = 64
-"""Combinations of unstated facts that are tried; beyond this the facts have to be stated."""
 
 
 class Judgement(NamedTuple):
@@ -28,7 +26,7 @@ class Judgement(NamedTuple):
 
     rule: Rule
     station: Station
-    supposed: Mapping[str, str]
+    world: World
     value: Value | None
     standing: Standing
     limits: Limits
@@ -36,7 +34,7 @@ class Judgement(NamedTuple):
     decision: Decision
     trace: Trace
     lacks: tuple[str, ...] = ()
-    doubt: Doubt = SURE  # of the value, where it is one number
+    uncertainty: Uncertainty = CERTAIN  # of the value, where it is one number
 
 
 class Held(NamedTuple):
@@ -48,10 +46,12 @@ class Held(NamedTuple):
 
 
 class Judge:
-    """Judges rules against one sheet's bench under one decision rule."""
+    """Judges rules against one sheet's environment under one decision rule."""
 
-    def __init__(self, bench: Bench, acceptance: Acceptance, own: Mapping[str, Sequence[LimitLine]]) -> None:
-        self.bench = bench
+    def __init__(
+        self, environment: SheetEnvironment, acceptance: Acceptance, own: Mapping[str, Sequence[LimitLine]]
+    ) -> None:
+        self.environment = environment
         self.acceptance = acceptance
         self.own = own
         self._anywhere: dict[tuple[str, tuple[tuple[str, str], ...]], Held | None] = {}
@@ -60,13 +60,13 @@ class Judge:
     @cached_property
     def without_own(self) -> Judge:
         """The same judge, to whom the sheet's own limits are nothing."""
-        return Judge(self.bench, self.acceptance, {}) if self.own else self
+        return Judge(self.environment, self.acceptance, {}) if self.own else self
 
     def judge(self, rule: Rule, station: Station, known: Judgement | None = None) -> Judgement:
         """One rule at one station. `known`: what another version of it came to there; the value is the same."""
-        bench = self.bench
-        bench.trace = trace = Trace()
-        if rule.applies_when is not None and rule.applies_when.answer(bench, station) is False:
+        environment = self.environment
+        environment.trace = trace = Trace()
+        if holds(rule.applies_when, environment, station) is False:
             return self._undecided(rule, station, trace, Verdict.NOT_APPLICABLE)
         if known is not None and known.value is not None:
             value: Value | None = known.value
@@ -74,39 +74,43 @@ class Judge:
         else:
             value = self._value(rule, station, trace)
         standing, limits, limit_trace = self._held(rule, station)
-        bench.trace = self._aside
-        trace.unstated.update(limit_trace.unstated)
+        environment.trace = self._aside
+        trace.questions.update(limit_trace.questions)
         trace.assumed.update(limit_trace.assumed)
         lacks: tuple[str, ...] = (standing.by_maker,) if standing.by_maker else ()
         if not lacks and not self._all_known(standing):
             trace.missing.update(limit_trace.missing)
         trace.facts.update(limit_trace.facts)
         trace.by_limits.update(limit_trace.found)
-        doubt = self.doubt(value.low) if value is not None and value.exact else SURE
-        margins = () if lacks else tuple(self._margins(value, doubt, standing, limits, _exact(rule, trace)))
+        uncertainty = self.uncertainty(value.low) if value is not None and value.exact else CERTAIN
+        margins = () if lacks else tuple(self._margins(value, uncertainty, standing, limits, _exact(rule, trace)))
         if not rule.limits_wanted or (not margins and not lacks):
             decision = Decision(Verdict.NOT_APPLICABLE)
         elif lacks:
             decision = Decision(Verdict.NOT_MEASURED)
         else:
             decision = decide(margins, self.acceptance)
-        return Judgement(rule, station, bench.supposed, value, standing, limits, margins, decision, trace, lacks, doubt)
+        return Judgement(
+            rule, station, environment.world, value, standing, limits, margins, decision, trace, lacks, uncertainty
+        )
 
     def again(self, judged: Judgement, value: Value) -> Decision:
         """The decision if the value were another and all else the same: what a remedy would bring."""
-        doubt, exact = self.doubt(value.low) if value.exact else SURE, _exact(judged.rule, judged.trace)
-        return decide(tuple(self._margins(value, doubt, judged.standing, judged.limits, exact)), self.acceptance)
+        uncertainty, exact = self.uncertainty(value.low) if value.exact else CERTAIN, _exact(judged.rule, judged.trace)
+        return decide(tuple(self._margins(value, uncertainty, judged.standing, judged.limits, exact)), self.acceptance)
 
-    def doubt(self, point: Point | None) -> Doubt:
+    def uncertainty(self, point: Point | None) -> Uncertainty:
         """How sure a point is, under the decision rule in force."""
-        return self.bench.of.causes.doubt(point)
+        return self.environment.binding.error_sources.uncertainty(point)
 
     def _undecided(self, rule: Rule, station: Station, trace: Trace, verdict: Verdict) -> Judgement:
-        return Judgement(rule, station, self.bench.supposed, None, Standing(), Limits(), (), Decision(verdict), trace)
+        return Judgement(
+            rule, station, self.environment.world, None, Standing(), Limits(), (), Decision(verdict), trace
+        )
 
     def _value(self, rule: Rule, station: Station, trace: Trace) -> Value | None:
         try:
-            return rule.formula.evaluate(self.bench, station)
+            return evaluate(rule.formula, self.environment, station)
         except NotEvaluable as trouble:
             trace.troubles[trouble.said] = None
             return None
@@ -119,31 +123,32 @@ class Judge:
         return self._anywhere[key] or self._work_out(rule, station)
 
     def _same_anywhere(self, rule: Rule) -> bool:
-        wear = self.bench.of.stack.wear_when
+        wear = self.environment.binding.stack.wear_when
         lines = (*rule.lines, *self.own.get(rule.name, ()))
         formulas = [formula for line in lines for formula in (line.when, line.shift, *line.sets.values()) if formula]
-        return all(formula.anywhere for formula in (*formulas, *((wear,) if wear else ())))
+        return all(formula.same_everywhere for formula in (*formulas, *((wear,) if wear else ())))
 
     def _work_out(self, rule: Rule, station: Station) -> Held:
-        bench, own = self.bench, self.own.get(rule.name)
-        bench.trace = trace = Trace()
+        environment, own = self.environment, self.own.get(rule.name)
+        environment.trace = trace = Trace()
         try:
-            standing = limits_at(rule, own or (), station, bench)
+            standing = limits_at(rule, own or (), station, environment)
         except NotEvaluable as trouble:
             standing = Standing(by_maker=f"limits that can be worked out: {trouble.said}")
         if own is not None and not own:
             standing = Standing(from_sheet=True, notes=["the sheet says that there are no limits"])
-        bench.trace = of_wear = Trace()
+        environment.trace = of_wear = Trace()
         limits = as_limits(standing, self._worn(standing, station))
         trace.facts.update(of_wear.facts)
         trace.missing.update(of_wear.missing)
+        trace.questions.update(of_wear.questions)
         return Held(standing, limits, trace)
 
     def _worn(self, standing: Standing, station: Station) -> tuple[str, ...]:
         """The sides on which the wear limit counts: those that have one, when the packs' condition for wear holds."""
-        when = self.bench.of.stack.wear_when
+        when = self.environment.binding.stack.wear_when
         has_wear = [side for side in SIDES if standing.sets.get(f"wear {side}") is not None]
-        if not has_wear or when is None or when.answer(self.bench, station) is not True:
+        if not has_wear or when is None or holds(when, self.environment, station) is not True:
             return ()
         return tuple(has_wear)
 
@@ -151,7 +156,7 @@ class Judge:
         return all(limit is None or limit.exact for limit in standing.sets.values())
 
     def _margins(
-        self, value: Value | None, doubt: Doubt, standing: Standing, limits: Limits, exact: bool
+        self, value: Value | None, uncertainty: Uncertainty, standing: Standing, limits: Limits, exact: bool
     ) -> Iterator[Margin]:
         """The margin on each side that has a limit: one quantity, so that what value and limit share cancels."""
         for side in SIDES:
@@ -163,11 +168,11 @@ class Judge:
                 continue
             scale = None if exact else _size(value, limit)
             if value.exact and limit.exact and not limit.low.slopes:  # type: ignore[union-attr]  # exact: there is one
-                yield _sure(side, value, limit, doubt, scale)
+                yield _sure(side, value, limit, uncertainty, scale)
                 continue
             room = subtract(value, limit) if side == "least" else subtract(limit, value)
-            low = self.doubt(room.low)
-            high = low if room.exact else self.doubt(room.high)
+            low = self.uncertainty(room.low)
+            high = low if room.exact else self.uncertainty(room.high)
             yield Margin(
                 side,
                 None if room.low is None else room.low.value,
@@ -184,14 +189,14 @@ class Judge:
 _NOTHING = Decimal(0)
 
 
-def _sure(side: str, value: Value, limit: Value, doubt: Doubt, scale: Decimal | None) -> Margin:
+def _sure(side: str, value: Value, limit: Value, uncertainty: Uncertainty, scale: Decimal | None) -> Margin:
     """The margin to a limit that is a plain number: as sure as the value, the other way round below it."""
     assert value.low is not None
     assert limit.low is not None
-    room, down, up = value.low.value - limit.low.value, doubt.down, doubt.up
+    room, down, up = value.low.value - limit.low.value, uncertainty.down, uncertainty.up
     if side == "most":
         room, down, up = -room, up, down
-    return Margin(side, room, room, down, up, value.whole and limit.whole, scale, doubt.half, doubt.u)
+    return Margin(side, room, room, down, up, value.whole and limit.whole, scale, uncertainty.half, uncertainty.u)
 
 
 def _exact(rule: Rule, trace: Trace) -> bool:

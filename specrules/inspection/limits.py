@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Protocol
 
-from specrules.formula import Bench, Station, Value
-from specrules.formula.bounds import add
+from specrules.evaluate import Environment, Value, add, evaluate, holds
+from specrules.formula import Station
 from specrules.inspection.parts import Limits
 from specrules.pack import PARTS, SIDES, LimitLine, Rule, Source
 from specrules.quantity import is_zero
@@ -18,7 +18,7 @@ CROSSED = "general practice has no limit for this size: the maker's limits, in t
 AIM_OUTSIDE = "the aim lies outside the limits and is left out"
 
 
-class LimitBench(Bench, Protocol):
+class LimitEnvironment(Environment, Protocol):
     """What limit lines are read against: they may name the limits so far."""
 
     so_far: Mapping[str, Value | None]
@@ -40,25 +40,25 @@ class Standing:
         self.sources.clear()
 
 
-def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, bench: LimitBench) -> Standing:
+def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, environment: LimitEnvironment) -> Standing:
     """Read the rule's lines, then the sheet's `own`, at one station."""
     standing = Standing()
     if rule.from_the_maker:
         standing.by_maker = "the maker's limits, in the sheet"
     for line in rule.lines:
-        if not counts(line, station, bench):
+        if not counts(line, station, environment):
             continue
         if line.from_the_maker:
             standing.clear()
             standing.by_maker = line.note or "the maker's limits, in the sheet"
-        take(line, standing, station, bench)
+        take(line, standing, station, environment)
     stood = [side for side in SIDES if standing.sets.get(side) is not None]
     for line in own:
-        if counts(line, station, bench):
+        if counts(line, station, environment):
             if not standing.from_sheet:
                 standing.clear()
                 standing.from_sheet, standing.by_maker = True, ""
-            take(line, standing, station, bench)
+            take(line, standing, station, environment)
     if standing.from_sheet:
         gone = [side for side in stood if standing.sets.get(side) is None]
         standing.notes.extend(f"the sheet's own limits give no {side}, so there is none" for side in gone)
@@ -66,20 +66,20 @@ def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, bench: Lim
     return standing
 
 
-def counts(line: LimitLine, station: Station, bench: LimitBench) -> bool:
+def counts(line: LimitLine, station: Station, environment: LimitEnvironment) -> bool:
     """Whether a line counts at a station."""
-    return line.when is None or line.when.answer(bench, station) is True
+    return holds(line.when, environment, station) is True
 
 
-def take(line: LimitLine, standing: Standing, station: Station, bench: LimitBench) -> None:
+def take(line: LimitLine, standing: Standing, station: Station, environment: LimitEnvironment) -> None:
     """Set and shift what one line sets and shifts. Raises NotEvaluable where a limit has no value."""
     if line.sets:
-        bench.so_far = {part: standing.sets.get(part) for part in SHIFTED}
-        fresh = {part: formula.evaluate(bench, station) for part, formula in line.sets.items()}
+        environment.so_far = {part: standing.sets.get(part) for part in SHIFTED}
+        fresh = {part: evaluate(formula, environment, station) for part, formula in line.sets.items()}
         standing.sets.update(fresh)
-        bench.so_far = {}
+        environment.so_far = {}
     if line.shift is not None:
-        shift = line.shift.evaluate(bench, station)
+        shift = evaluate(line.shift, environment, station)
         for part in SHIFTED:
             stood = standing.sets.get(part)
             if stood is not None and shift is not None:

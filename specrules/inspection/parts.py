@@ -8,8 +8,8 @@ from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from specrules.document import Place
+from specrules.evaluate.error_sources import Line
 from specrules.formula import Station
-from specrules.inspection.causes import Line
 from specrules.inspection.decide import Verdict
 from specrules.pack import PackHead, Source
 from specrules.quantity import Unit

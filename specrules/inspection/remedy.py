@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from specrules.formula import NotEvaluable
-from specrules.formula.bounds import add
+from specrules.evaluate import NotEvaluable, add, evaluate
 from specrules.inspection.decide import BEYOND, INSIDE
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.parts import StepOutcome
@@ -23,7 +22,7 @@ def _outcome(judge: Judge, judged: Judgement, do: str, number: int) -> StepOutco
     if moves is None or value is None:
         return unknown
     try:
-        by = moves.evaluate(judge.bench, judged.station)
+        by = evaluate(moves, judge.environment, judged.station)
     except NotEvaluable:
         return unknown
     if by is None or not by.whole:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
-from specrules.inspection.bench import Bench, Benches, Place, Trace
+from specrules.evaluate import holds
+from specrules.evaluate.binding import Binding, Place, SheetEnvironment, Trace
+from specrules.evaluate.gauging import Gauging
 from specrules.inspection.decide import INSIDE, Verdict
 from specrules.inspection.evidence import (
     SignOffs,
@@ -14,7 +16,6 @@ from specrules.inspection.evidence import (
     stale_facts,
     stale_readings,
 )
-from specrules.inspection.gauging import Gauging
 from specrules.inspection.judge import Judgement
 from specrules.inspection.parts import OtherWay, RestsOn
 from specrules.sheet import Reading, Suspect
@@ -41,13 +42,15 @@ class Weighed(NamedTuple):
     notes: tuple[str, ...]
 
 
-def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[OtherWay], disagree: str) -> Weighed:
+def weigh(
+    judged: Judgement, environment: SheetEnvironment, evidence: Evidence, others: Sequence[OtherWay], disagree: str
+) -> Weighed:
     """A good value is unproven while something that it needs is missing, any value while a reading is suspect."""
-    base, trace, rule, stack = judged.decision.verdict, judged.trace, judged.rule, bench.of.stack
+    base, trace, rule, stack = judged.decision.verdict, judged.trace, judged.rule, environment.binding.stack
     decided = base is not Verdict.NOT_APPLICABLE and base is not Verdict.NOT_MEASURED
     suspects = _suspected(trace, evidence) if evidence.suspects else ()
     if decided:
-        suspects += slips_against_limits(judged, evidence.readings, lambda: _may_be_negative(judged, bench))
+        suspects += slips_against_limits(judged, evidence.readings, lambda: _may_be_negative(judged, environment))
     needs = needs_of(judged)
     asked = () if base is Verdict.NOT_APPLICABLE else [need for need in needs if need in stack.sign_offs]
     unsigned = evidence.sign_offs.lacking(asked, judged.station)
@@ -82,7 +85,7 @@ def weigh(judged: Judgement, bench: Bench, evidence: Evidence, others: Sequence[
         unsigned=unsigned,
         stale=stale,
         suspect=suspects,
-        missing=(*judged.lacks, *_missing(judged, bench)) if base is Verdict.NOT_MEASURED else (),
+        missing=(*judged.lacks, *_missing(judged, environment)) if base is Verdict.NOT_MEASURED else (),
         group_statement=not evidence.grouped.isdisjoint(trace.found),
     )
     return Weighed(verdict, rests_on, tuple(notes))
@@ -94,11 +97,11 @@ def needs_of(judged: Judgement) -> Collection[str]:
     return dict.fromkeys([*needs, *[need for way in ways.values() for need in way.needs]]) if needs or ways else ()
 
 
-def evidence_of(benches: Benches, suspects: Sequence[Suspect], sign_offs: SignOffs) -> Evidence:
+def evidence_of(binding: Binding, suspects: Sequence[Suspect], sign_offs: SignOffs) -> Evidence:
     """The evidence that one sheet holds."""
-    sheet, stack, simple = benches.sheet, benches.stack, benches.causes.simple
+    sheet, stack, simple = binding.sheet, binding.stack, binding.error_sources.simple
     barring: dict[str, dict[int, str]] = {}
-    for number, gauging in enumerate(benches.gaugings):
+    for number, gauging in enumerate(binding.gaugings):
         kind = None if simple else stack.gauge_classes.get(gauging.gauge_class)
         for rule in kind.must_not_decide if kind is not None else ():
             barring.setdefault(rule, {})[number] = gauging.gauge_class
@@ -108,7 +111,7 @@ def evidence_of(benches: Benches, suspects: Sequence[Suspect], sign_offs: SignOf
         stale_facts=stale_facts(sheet, stack),
         suspects=doubted_figures(sheet, suspects),
         sign_offs=sign_offs,
-        gauges=[_gauge(*each, simple) for each in zip(sheet.readings, benches.gaugings, strict=True)],
+        gauges=[_gauge(*each, simple) for each in zip(sheet.readings, binding.gaugings, strict=True)],
         barring=barring,
         grouped=frozenset(number for number, reading in enumerate(sheet.readings) if reading.group),
     )
@@ -140,22 +143,22 @@ def _stale(trace: Trace, evidence: Evidence) -> tuple[str, ...]:
     return tuple(dict.fromkeys([*readings, *facts]))
 
 
-def _may_be_negative(judged: Judgement, bench: Bench) -> bool:
+def _may_be_negative(judged: Judgement, environment: SheetEnvironment) -> bool:
     """Whether the pack lets this value be negative: the rule, or the one thing that its formula names."""
-    rule, stack = judged.rule, bench.of.stack
+    rule, stack = judged.rule, environment.binding.stack
     named = stack.figures.get(rule.formula.text) or stack.measurands.get(rule.formula.text)
     conditions = (rule.may_be_negative, named.may_be_negative if named is not None else None)
     return any(
         condition is not None
         and set(condition.each) <= set(judged.station)
-        and condition.answer(bench, judged.station) is True
+        and holds(condition, environment, judged.station) is True
         for condition in conditions
     )
 
 
-def _missing(judged: Judgement, bench: Bench) -> tuple[str, ...]:
+def _missing(judged: Judgement, environment: SheetEnvironment) -> tuple[str, ...]:
     """What to measure or to state, in words."""
-    stack, said = bench.of.stack, []
+    stack, said = environment.binding.stack, []
     for name, labels in judged.trace.missing:
         where = " ".join(labels)
         if name in stack.facts:

@@ -8,7 +8,8 @@ from textwrap import wrap
 from typing import NamedTuple
 
 from specrules.document.source import quoted
-from specrules.formula.tree import Number
+from specrules.formula import syntax_of
+from specrules.formula.syntax import Number
 from specrules.pack.model import HEADER
 from specrules.pack.parts import LimitLine, Rule, Stack
 from specrules.quantity import Unit, find_unit, show
@@ -113,7 +114,7 @@ def _plain(stack: Stack) -> Iterator[_Plain]:
         if measurand is None or measurand.axes or rule.each or rule.applies_when is not None or len(rule.lines) != 1:
             continue
         line = rule.lines[0]
-        trees = {part: formula.tree for part, formula in line.sets.items()}
+        trees = {part: syntax_of(formula) for part, formula in line.sets.items()}
         least, most = trees.get("least"), trees.get("most")
         if line.when or line.shift or line.from_the_maker or not isinstance(least, Number) or not least.value:
             continue

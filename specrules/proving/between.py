@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal, localcontext
 
 from specrules.document import Text
-from specrules.formula import Formula, NotEvaluable
+from specrules.evaluate import NotEvaluable, evaluate
+from specrules.formula import Formula
 from specrules.inspection.between import wider
 from specrules.inspection.limits import exact
 from specrules.pack import LimitLine, Rule, Stack
@@ -115,7 +116,7 @@ class _Pair:
 def _at(formula: Formula, point: Point, stack: Stack, rule: Rule) -> Decimal | None:
     station = {axis: next(iter(stack.axes[axis].names), "1") for axis in rule.each}
     try:
-        return exact(formula.evaluate(Trial(stack, point, Setting({}, station, frozenset())), station))
+        return exact(evaluate(formula, Trial(stack, point, Setting({}, station, frozenset())), station))
     except NotEvaluable:
         return None
 

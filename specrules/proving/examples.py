@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specrules.document import Place, shown
+from specrules.evaluate.binding import Binding
 from specrules.inspection import Finding, Options, inspect
-from specrules.inspection.bench import Benches
 from specrules.inspection.decide import ACCEPTANCES
 from specrules.inspection.judge import Judge
 from specrules.pack import Expected, Rule, RuleChain, Stack, Worked
@@ -78,7 +78,7 @@ class _Example:
         if sheet is None or remarks:
             return Outcome(tuple(remarks))
         sheet = sheet._replace(signed=self._signatures(sheet))
-        judge = Judge(Benches(sheet, self.alone, simple=True).bench(), ACCEPTANCES["simple"], sheet.limits)
+        judge = Judge(Binding(sheet, self.alone, simple=True).environment(), ACCEPTANCES["simple"], sheet.limits)
         findings = inspect(sheet, self.alone, Options(decision="simple")).findings
         held: list[Finding] = []
         for expected in self.worked.expect:

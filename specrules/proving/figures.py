@@ -8,8 +8,9 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.document import Place
-from specrules.formula import NotEvaluable
-from specrules.formula.tree import Number
+from specrules.evaluate import NotEvaluable, evaluate
+from specrules.formula import syntax_of
+from specrules.formula.syntax import Number
 from specrules.inspection.limits import exact
 from specrules.pack import LimitLine, Rule, Stack
 from specrules.proving.names import text_of
@@ -57,12 +58,13 @@ def figures(rule: Rule, stack: Stack) -> Iterator[Figure]:
             if formula.names:
                 continue
             try:
-                value = exact(formula.evaluate(Trial(stack, {}, _NOWHERE), dict.fromkeys(rule.each, "1")))
+                value = exact(evaluate(formula, Trial(stack, {}, _NOWHERE), dict.fromkeys(rule.each, "1")))
             except NotEvaluable:
                 continue
             if value is not None:
                 text = text_of(formula)
-                symbol = formula.tree.unit if isinstance(formula.tree, Number) else ""
+                tree = syntax_of(formula)
+                symbol = tree.unit if isinstance(tree, Number) else ""
                 decimals = _DECIMALS.match(text)
                 places = len(decimals[1]) if decimals else 0
                 yield Figure(rule, line, part, value, text, text.place, _unit(symbol, rule), places)

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator
 from typing import TypeGuard, get_args
 
 from specrules.document import Text
-from specrules.formula import Formula, Kind
-from specrules.formula.labels import label_of
-from specrules.formula.tree import Choose, Compare, Name, Node
+from specrules.formula import Formula, Kind, syntax_of
+from specrules.formula.operators import Equality, Literal, StationLabel, operators
+from specrules.formula.syntax import Choose, Node
 from specrules.pack import Figure, LimitLine, Rule, Stack, Way
 
 NODES: tuple[type, ...] = get_args(Node)
@@ -84,7 +84,7 @@ def choosing(formula: Formula) -> Iterator[tuple[Node, str]]:
     """The conditions inside a formula, after each `if` of it, with their texts."""
     if formula.kind is Kind.CONDITION:
         return
-    for node in nodes(formula.tree):
+    for node in nodes(syntax_of(formula)):
         if isinstance(node, Choose):
             start = min(below.at for below in nodes(node.condition))
             yield node.condition, formula.text[start : formula.text.find("else", start)].strip(" ()")
@@ -94,12 +94,11 @@ def labels_in(formulas: Iterable[Formula], axis: str) -> tuple[str, ...]:
     """The labels of an axis that conditions name."""
     found: dict[str, None] = {}
     for formula in formulas:
-        for node in nodes(formula.tree):
-            if isinstance(node, Compare):
-                for one, other in ((node.left, node.right), (node.right, node.left)):
-                    label = label_of(other, formula.scope)
-                    if isinstance(one, Name) and one.name == axis and label is not None:
-                        found[label] = None
+        for each in operators(formula.operators):
+            if isinstance(each, Equality):
+                for one, other in ((each.left, each.right), (each.right, each.left)):
+                    if isinstance(one, StationLabel) and one.finder.axis == axis and isinstance(other, Literal):
+                        found[other.label] = None
     return tuple(found)
 
 

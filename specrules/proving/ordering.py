@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from specrules.formula import NotEvaluable
+from specrules.evaluate import NotEvaluable
 from specrules.inspection.limits import AIM_OUTSIDE, CROSSED, exact, limits_at
 from specrules.pack import Rule, Stack
 from specrules.proving.figures import standing

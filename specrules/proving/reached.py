@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from specrules.formula import Formula, NotEvaluable, Station
-from specrules.formula.ask import condition
-from specrules.formula.compile import Compiler
+from specrules.evaluate import NotEvaluable
+from specrules.evaluate.binding import SheetEnvironment, Trace
+from specrules.evaluate.evaluator import evaluate_operator
+from specrules.formula import Formula, Station
+from specrules.formula.lowering import Lowering
 from specrules.inspection import Verdict
-from specrules.inspection.bench import Bench, Trace
 from specrules.inspection.decide import Margin
 from specrules.inspection.judge import Judgement
 from specrules.inspection.limits import Standing, counts, exact, take
@@ -37,43 +38,43 @@ class Reached:
         verdicts = self.verdicts.setdefault(rule.name, set())
         if outcome.judge is None:
             return
-        bench = outcome.judge.bench
+        environment = outcome.judge.environment
         for finding in outcome.held:
             verdicts.add(finding.verdict)
             judged = outcome.judge.judge(rule, finding.station)
-            self._ask(rule.applies_when, bench, finding.station)
+            self._ask(rule.applies_when, environment, finding.station)
             if judged.decision.verdict is Verdict.NOT_APPLICABLE and rule.limits_wanted:
                 continue
             trace = judged.trace
-            self._choices(rule.formula, bench, finding.station)
-            bench.trace = Trace()
+            self._choices(rule.formula, environment, finding.station)
+            environment.trace = Trace()
             if not outcome.judge.own.get(rule.name):
-                self._limits(rule, judged, bench)
-            trace.take(bench.trace)
-            self._figures(trace, bench)
+                self._limits(rule, judged, environment)
+            trace.take(environment.trace)
+            self._figures(trace, environment)
 
-    def _limits(self, rule: Rule, judged: Judgement, bench: Bench) -> None:
+    def _limits(self, rule: Rule, judged: Judgement, environment: SheetEnvironment) -> None:
         """Read the lines once more, and credit those that made each limit with where the value lies at it."""
         standing = Standing()
         made_by: dict[str, list[LimitLine]] = {}
         for line in rule.lines:
-            self._ask(line.when, bench, judged.station)
-            if not counts(line, judged.station, bench):
+            self._ask(line.when, environment, judged.station)
+            if not counts(line, judged.station, environment):
                 continue
             self.lines.add((rule.name, line.name))
             before = {part: exact(value) for part, value in standing.sets.items()}
             if line.from_the_maker:
                 standing.clear()
             try:
-                take(line, standing, judged.station, bench)
+                take(line, standing, judged.station, environment)
             except NotEvaluable:
                 return
             for part, formula in line.sets.items():
-                self._choices(formula, bench, judged.station)
+                self._choices(formula, environment, judged.station)
                 if part not in formula.names or exact(standing.sets.get(part)) != before.get(part):
                     made_by[part] = [line]
             if line.shift is not None:
-                self._choices(line.shift, bench, judged.station)
+                self._choices(line.shift, environment, judged.station)
                 for part in ("least", "most"):
                     if standing.sets.get(part) is not None:
                         made_by.setdefault(part, []).append(line)
@@ -82,23 +83,24 @@ class Reached:
             for line in made_by.get(part, ()) if (place := _place(margin)) else ():
                 self.places.setdefault((rule.name, line.name, part), set()).add(place)
 
-    def _figures(self, trace: Trace, bench: Bench) -> None:
+    def _figures(self, trace: Trace, environment: SheetEnvironment) -> None:
         for (name, labels), used in trace.ways.items():
             self.ways.add((name, used.name))
-            figure = bench.of.stack.figures[name]
+            figure = environment.binding.stack.figures[name]
             station = dict(zip(figure.each, labels, strict=True))
-            self._choices(used.formula, bench, station)
+            self._choices(used.formula, environment, station)
             for way in figure.ways:
-                self._ask(way.when, bench, station)
+                self._ask(way.when, environment, station)
 
-    def _ask(self, asked: Formula | None, bench: Bench, station: Station) -> None:
+    def _ask(self, asked: Formula | None, environment: SheetEnvironment, station: Station) -> None:
         if asked is not None:
-            answer = asked.answer(bench, station)
+            answer = evaluate_operator(asked.operators, environment, station)
             self.answers.setdefault((id(asked), asked.text), set()).add(answer)
 
-    def _choices(self, formula: Formula, bench: Bench, station: Station) -> None:
+    def _choices(self, formula: Formula, environment: SheetEnvironment, station: Station) -> None:
         for node, text in choosing(formula):
-            answer = condition(node, Compiler(formula.scope, formula.each))(bench, station)
+            lowering = Lowering(environment.binding.stack.scope, formula.each)
+            answer = evaluate_operator(lowering.condition(node), environment, station)
             self.answers.setdefault((id(formula), text), set()).add(answer)
 
 

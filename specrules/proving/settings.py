@@ -7,6 +7,7 @@ from itertools import islice, product
 from math import prod
 from typing import TypeVar
 
+from specrules.evaluate import holds
 from specrules.formula import Formula
 from specrules.pack import Rule, Stack
 from specrules.proving.names import labels_in
@@ -31,7 +32,7 @@ def settings(rule: Rule, asked: Sequence[Formula], stack: Stack) -> list[Setting
 
 def _applies(rule: Rule, setting: Setting, stack: Stack) -> bool:
     bench = Trial(stack, {}, setting)
-    return rule.applies_when is None or rule.applies_when.answer(bench, setting.station) is not False
+    return holds(rule.applies_when, bench, setting.station) is not False
 
 
 def is_size(name: str, stack: Stack) -> bool:

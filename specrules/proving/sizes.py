@@ -6,8 +6,20 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import NamedTuple
 
-from specrules.formula import UNKNOWN, Errors, NotEvaluable, StatedErrors, Station, Value, exactly
-from specrules.inspection.bench import Labels
+from specrules.evaluate import (
+    UNKNOWN,
+    Errors,
+    Labels,
+    Layout,
+    NotEvaluable,
+    StatedErrors,
+    Value,
+    evaluate,
+    exactly,
+    holds,
+)
+from specrules.formula import Station
+from specrules.formula.operators import Comparison
 from specrules.pack import Stack
 from specrules.proving.names import most_trusted
 from specrules.quantity import Bracket
@@ -65,13 +77,9 @@ class Trial:
         self.stack = stack
         self.sizes = sizes
         self.setting = setting
+        self.functions = stack.scope.functions
         self.so_far: Mapping[str, Value | None] = {}
-
-    def labels(self, axis: str, station: Station) -> Labels:
-        return (station[axis],) if axis in station else self.stack.axes[axis].names or ("1",)
-
-    def group(self, axis: str, label: str, groups: str) -> str:  # noqa: ARG002 - the protocol's
-        return self.setting.station.get(groups, "1")
+        self.layout = _layout(stack, setting.station)
 
     def look(self, name: str, labels: Labels) -> Value | None:
         if name in self.so_far:
@@ -81,9 +89,9 @@ class Trial:
             return exactly(self.sizes[name]) if name in self.sizes else UNKNOWN
         station = dict(zip(figure.each, labels, strict=True))
         for way in most_trusted(figure):
-            if way.when is None or way.when.answer(self, station) is not False:
+            if holds(way.when, self, station) is not False:
                 try:
-                    return way.formula.evaluate(self, station)
+                    return evaluate(way.formula, self, station)
                 except NotEvaluable:
                     return UNKNOWN
         return UNKNOWN
@@ -94,6 +102,17 @@ class Trial:
     def choice(self, name: str, labels: Labels) -> str | None:  # noqa: ARG002 - the protocol's
         return self.setting.chosen.get(name)
 
+    def undecided(self, comparison: Comparison, station: Station) -> bool | None:  # noqa: ARG002 - the protocol's
+        return None
+
     @property
     def u(self) -> Errors:
         return StatedErrors()
+
+
+def _layout(stack: Stack, station: Station) -> Layout:
+    """The station's own labels, else those that an axis names, else one."""
+    axes = stack.axes.values()
+    labels = {axis.name: (station[axis.name],) if axis.name in station else axis.names or ("1",) for axis in axes}
+    groups = {axis.name: dict.fromkeys(labels[axis.of], labels[axis.name][0]) for axis in axes if axis.of}
+    return Layout(labels, groups, {axis.name: axis.of for axis in axes})

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from specrules.formula import Formula, NotEvaluable, Point, Value, explain
-from specrules.formula.tree import Name
+from specrules.evaluate import NotEvaluable, Point, Value, evaluate, explain
+from specrules.evaluate.binding import Binding, Trace
+from specrules.formula import Formula, syntax_of
+from specrules.formula.syntax import Name
 from specrules.inspection import ACCEPTANCES
-from specrules.inspection.bench import Benches, Trace
 from specrules.inspection.judge import Judge, Judgement
 from specrules.pack import Question, Stack
 from specrules.quantity import Unit, show
@@ -20,15 +21,15 @@ class Working:
     def __init__(self, sheet: Sheet, stack: Stack) -> None:
         self.sheet, self.stack = sheet, stack
         acceptance = ACCEPTANCES[sheet.decision or stack.decision or "guarded"]
-        benches = Benches(sheet, stack, simple=False)
-        self.bench = benches.bench()
-        judging = Benches(sheet, stack, simple=True).bench() if acceptance.simple else self.bench
+        binding = Binding(sheet, stack, simple=False)
+        self.environment = binding.environment()
+        judging = Binding(sheet, stack, simple=True).environment() if acceptance.simple else self.environment
         self.judge = Judge(judging, acceptance, sheet.limits)
 
     def point(self, formula: Formula) -> Point | None:
         """The one number that a formula comes to; None where it comes to none."""
         try:
-            value = formula.evaluate(self.bench, {})
+            value = evaluate(formula, self.environment, {})
         except NotEvaluable:
             return None
         return value.low if value is not None and value.exact else None
@@ -48,7 +49,7 @@ class Working:
         if point is None:
             return None, "", ""
         if question.uncertainty:
-            U = self.bench.of.causes.doubt(point).expanded
+            U = self.environment.binding.error_sources.uncertainty(point).expanded
             return U, in_places(U, question), ""
         return (
             point.value,
@@ -68,7 +69,7 @@ class Working:
         if value is None or value.low is None or not value.exact:
             return ""
         places = max((_places(reading.place_value, unit) for reading in self.sheet.readings), default=0)
-        U = self.judge.doubt(value.low).expanded
+        U = self.judge.uncertainty(value.low).expanded
         sides = ((side, limit) for side, limit in (("least", limits.least), ("most", limits.most)) if limit is not None)
         said = [show(value.low.value, unit, places) + (f" ±{show(U, unit, places)}" if U else "")]
         said += [f"{side} {show(limit, unit, places)}" for side, limit in sides]
@@ -77,12 +78,12 @@ class Working:
     def worked(self, formula: Formula, unit: Unit, places: int) -> str:
         """A formula with its numbers in it; a figure by the way that led to it."""
         station: dict[str, str] = {}
-        outer, self.bench.trace = self.bench.trace, Trace()
+        outer, self.environment.trace = self.environment.trace, Trace()
         try:
-            formula.evaluate(self.bench, {})
-            if isinstance(formula.tree, Name) and self.bench.trace.ways:
+            evaluate(formula, self.environment, {})
+            if isinstance(tree := syntax_of(formula), Name) and self.environment.trace.ways:
                 (figure, labels), way = next(
-                    each for each in self.bench.trace.ways.items() if each[0][0] == formula.tree.name
+                    each for each in self.environment.trace.ways.items() if each[0][0] == tree.name
                 )
                 station = dict(zip(self.stack.figures[figure].each, labels, strict=True))
                 formula = way.formula
@@ -90,11 +91,11 @@ class Working:
             def shown(value: Value) -> str:
                 return "not known" if value.low is None else show(value.low.value, unit, places)
 
-            return explain(formula, self.bench, station, shown, self.title)
+            return explain(formula, self.stack.scope, self.environment, station, shown, self.title)
         except NotEvaluable:
             return ""
         finally:
-            self.bench.trace = outer
+            self.environment.trace = outer
 
     def title(self, name: str) -> str:
         """What a name is called in a sum: its title without what stands behind it."""

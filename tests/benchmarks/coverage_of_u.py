@@ -12,9 +12,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal, localcontext
 
-from specrules.formula import Formula, Point
-from specrules.inspection.bench import Benches
-from specrules.inspection.causes import Doubt
+from specrules.evaluate import Point, evaluate
+from specrules.evaluate.binding import Binding
+from specrules.evaluate.error_sources import Uncertainty
+from specrules.formula import Formula
 from specrules.pack import Stack, stack
 from specrules.pack.library import Library
 from specrules.quantity import CONTEXT
@@ -97,9 +98,9 @@ def true_sizes(sheet: Sheet, larger: Mapping[str, float], chance: random.Random)
     return sizes
 
 
-def measured(sheet: Sheet, sizes: Sizes, benches: Benches, chance: random.Random) -> Sheet:
+def measured(sheet: Sheet, sizes: Sizes, binding: Binding, chance: random.Random) -> Sheet:
     """The sheet with these sizes as its gauges read them."""
-    mic, bore = (next(g.capability for g in benches.gaugings if g.chain[0].key == key) for key in ("mic", "bore gauge"))
+    mic, bore = (next(g.capability for g in binding.gaugings if g.chain[0].key == key) for key in ("mic", "bore gauge"))
     figures = [float(a.absolute) for c in (mic, bore) for a in (c.mpe, c.repeatability) if a is not None]
     mic_mpe, mic_scatter, bore_mpe, bore_scatter = figures
     scale, dial = chance.uniform(-mic_mpe, mic_mpe), chance.uniform(-bore_mpe, bore_mpe)
@@ -140,12 +141,12 @@ def truth(what: str, sizes: Sizes, station: Mapping[str, str]) -> float:
     return max(abs(of[0] - of[2]), abs(of[1] - of[3]))
 
 
-def doubts(point: Point, benches: Benches) -> Iterator[tuple[bool, Doubt]]:
+def doubts(point: Point, binding: Binding) -> Iterator[tuple[bool, Uncertainty]]:
     """U without and with the allowance for picking an extreme."""
-    causes = benches.causes
+    causes = binding.error_sources
     plain = {number: slope for number, slope in point.slopes.items() if not causes.parts[number].pull}
-    yield False, causes.doubt(Point(point.value, plain))
-    yield True, causes.doubt(point)
+    yield False, causes.uncertainty(Point(point.value, plain))
+    yield True, causes.uncertainty(point)
 
 
 def rows(trials: int, seed: int = SEED) -> list[Row]:
@@ -160,19 +161,19 @@ def rows(trials: int, seed: int = SEED) -> list[Row]:
         for allowance in (False, True)
     }
     with localcontext(CONTEXT):
-        start = Benches(sheet, made, simple=False)
+        start = Binding(sheet, made, simple=False)
         for part, larger in (("straight", EVEN), ("tapered", TAPERED)):
             for _ in range(trials):
                 sizes = true_sizes(sheet, larger, chance)
-                benches = Benches(measured(sheet, sizes, start, chance), made, simple=False)
-                bench = benches.bench()
+                binding = Binding(measured(sheet, sizes, start, chance), made, simple=False)
+                environment = binding.environment()
                 for what, (formula, stations) in looked_at.items():
                     for station in stations:
-                        value = formula.evaluate(bench, station)
+                        value = evaluate(formula, environment, station)
                         assert value is not None
                         assert value.low is not None
                         off = truth(what, sizes, station) - float(value.low.value)
-                        for allowance, doubt in doubts(value.low, benches):
+                        for allowance, doubt in doubts(value.low, binding):
                             row = found[what, part, allowance]
                             row.trials += 1
                             row.over += off > float(doubt.up) * (1 + 1e-9)

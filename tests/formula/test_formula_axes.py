@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.formula import Value
-from specrules.formula.axes import join, keys, projector
+from specrules.evaluate import Value
+from specrules.formula.lowering import join
 from specrules.quantity import Refusal
-from tests.formula.small_bench import SCOPE, SmallBench, base, bench, evaluate, number, read, refused
+from tests.evaluate.small_environment import SCOPE, SmallBench, base, bench, evaluate, number, read, refused
 
 PINS = {"crankpin": {"1": "2.100 in", "2": "2.099 in"}}
 RODS = {"rod_bore": {"1": "2.225 in", "2": "2.226 in", "3": "2.227 in", "4": "2.228 in"}}
@@ -43,19 +43,20 @@ def test_join() -> None:
 
 
 def test_keys_go_through_the_last_axis_fastest(engine: SmallBench) -> None:
-    assert keys(engine, ("plane", "clock"), {}) == [("front", "a"), ("front", "b"), ("rear", "a"), ("rear", "b")]
-    assert keys(engine, (), {}) == [()]
-    assert keys(engine, ("cylinder",), {"throw": "2"}) == [("2",), ("4",)]
+    layout = engine.layout
+    assert layout.keys(("plane", "clock"), {}) == (("front", "a"), ("front", "b"), ("rear", "a"), ("rear", "b"))
+    assert layout.keys((), {}) == ((),)
+    assert layout.keys(("cylinder",), {"throw": "2"}) == (("2",), ("4",))
 
 
-def test_projector(engine: SmallBench) -> None:
-    wide = ("cylinder", "depth")
-    key = ("3", "top")
-    assert projector(wide, wide, SCOPE)(engine, key) == key
-    assert projector(wide, (), SCOPE)(engine, key) == ()
-    assert projector(wide, ("depth",), SCOPE)(engine, key) == ("top",)
-    assert projector(wide, ("depth", "cylinder"), SCOPE)(engine, key) == ("top", "3")
-    assert projector(wide, ("throw",), SCOPE)(engine, key) == ("1",)
+def test_a_projection_finds_each_operand_s_key(engine: SmallBench) -> None:
+    layout, wide = engine.layout, ("cylinder", "depth")
+    keys = layout.keys(wide, {})
+    assert keys[6:8] == (("3", "top"), ("3", "middle"))
+    assert layout.projection(wide, ("depth",), {})[6:8] == [0, 1]
+    assert layout.projection(wide, ("depth", "cylinder"), {})[6:8] == [2, 6]
+    assert layout.projection(wide, ("throw",), {})[6:8] == [0, 0]
+    assert layout.projection(wide, ("throw",), {})[3:5] == [1, 1]
 
 
 def test_a_member_sees_its_group(engine: SmallBench) -> None:

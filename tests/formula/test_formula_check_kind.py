@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from specrules.evaluate import label
 from specrules.formula import Declared, Formula, Function, Kind, Role, Scope, read_formula, takes, with_functions
 from specrules.quantity import (
     ANGLE,
@@ -17,7 +18,7 @@ from specrules.quantity import (
     Dimension,
     Refusal,
 )
-from tests.formula.small_bench import SCOPE, bench, read, refused, worth
+from tests.evaluate.small_environment import SCOPE, bench, read, refused, worth
 
 DIMENSIONS = [
     ("x", LENGTH),
@@ -266,6 +267,6 @@ def test_a_choice_may_come_to_one_of_its_labels() -> None:
     importance = read(
         "critical if breathing == boosted else minor", kind=Kind.CHOICE, choices=("critical", "major", "minor")
     )
-    assert importance.answer(on, {}) == "critical"
-    assert read("minor", kind=Kind.CHOICE, choices=("major", "minor")).answer(on, {}) == "minor"
+    assert label(importance, on, {}) == "critical"
+    assert label(read("minor", kind=Kind.CHOICE, choices=("major", "minor")), on, {}) == "minor"
     assert worth("2 if breathing == boosted else 1", on) == 2

@@ -9,7 +9,7 @@ import pytest
 
 from specrules.formula import FUNCTIONS, PI, REDUCERS, Formula, Function, Scope, read_formula, takes, with_functions
 from specrules.quantity import LENGTH, NUMBER
-from tests.formula.small_bench import SCOPE, bench, evaluate, number, read, worth
+from tests.evaluate.small_environment import SCOPE, bench, evaluate, number, read, worth
 
 KNOWN = [
     ("sin(30 deg)", 0.5),
@@ -79,6 +79,7 @@ def test_a_function_of_another_is_called_with_its_slopes() -> None:
     formula = read_formula("middle(x, x) + middle(x, 3 mm)", Scope(SCOPE.axes, SCOPE.names, functions))
     assert isinstance(formula, Formula)
     on = bench({"x": "2 mm"})
+    on.functions = functions
     assert number(formula, on) == Decimal("4.5")
     value = evaluate(formula, on)
     assert value is not None

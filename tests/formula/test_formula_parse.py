@@ -7,9 +7,9 @@ from decimal import Decimal
 import pytest
 
 from specrules.formula.parse import DEEPEST, parse
-from specrules.formula.tree import Negative, Node, Not, Number
+from specrules.formula.syntax import Negative, Node, Not, Number
 from specrules.quantity import LENGTH, Refusal
-from tests.formula.small_bench import base, bench, read, refused, worth
+from tests.evaluate.small_environment import base, bench, read, refused, worth
 
 WORTHS = [
     ("2 + 3 * 4", "14"),

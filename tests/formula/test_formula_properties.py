@@ -12,9 +12,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from uncertainties import ufloat, umath
 
-from specrules.formula import NotEvaluable, Value, combined_u
+from specrules.evaluate import NotEvaluable, Value, combined_u
 from specrules.quantity import is_zero
-from tests.formula.small_bench import SmallBench, bench, evaluate, number, read
+from tests.evaluate.small_environment import SmallBench, bench, evaluate, number, read
 
 # --- slopes -----------------------------------------------------------------------------------------------------
 
@@ -178,9 +178,9 @@ def tables(draw: st.DrawFn) -> tuple[SmallBench, SmallBench]:
 
 @settings(max_examples=200, deadline=None)
 @given(tables(), TABLE_FORMULA, st.integers(-100, 100))
-def test_a_range_holds_what_the_full_data_give(benches: tuple[SmallBench, SmallBench], text: str, limit: int) -> None:
+def test_a_range_holds_what_the_full_data_give(binding: tuple[SmallBench, SmallBench], text: str, limit: int) -> None:
     assume(len(text) < 480)
-    full, part = benches
+    full, part = binding
     formula = read(text)
     try:
         truth, known = evaluate(formula, full), evaluate(formula, part)

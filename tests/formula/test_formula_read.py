@@ -8,9 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from specrules.formula import FUNCTIONS, REDUCERS, Formula, Kind, NotEvaluable, read_formula
+from specrules.evaluate import NotEvaluable
+from specrules.evaluate.evaluator import evaluate_operator
+from specrules.formula import FUNCTIONS, REDUCERS, Formula, Kind, read_formula
 from specrules.quantity import CONTEXT, LENGTH, Dimension, Refusal
-from tests.formula.small_bench import AXES, NAMES, SCOPE, bench, read, refused, trouble, worth
+from tests.evaluate.small_environment import AXES, NAMES, SCOPE, bench, read, refused, trouble, worth
 from tests.timing import times_as_long
 
 SOON = 20
@@ -152,8 +154,7 @@ def test_any_text_gives_a_formula_or_refusals(
     assert kind is not Kind.QUANTITY or not dimension or found.dimension == LENGTH
     station = {axis: "top" if axis == "ring" else "1" for axis in each}
     try:
-        found.evaluate(bench(), station)
-        found.answer(bench(), station)
+        evaluate_operator(found.operators, bench(), station)
     except NotEvaluable as trouble:
         assert trouble.said  # noqa: PT017 - what is tested is that nothing else is raised
 

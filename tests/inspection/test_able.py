@@ -11,7 +11,7 @@ import pytest
 
 from specrules.inspection import Limits, Unable, Verdict
 from specrules.inspection.able import width_of
-from tests.inspection.small_gauges import expanded, looked, of
+from tests.evaluate.small_gauges import expanded, looked, of
 
 
 @pytest.mark.parametrize(

@@ -7,8 +7,8 @@ from decimal import Decimal
 import pytest
 
 from specrules.inspection.capable import Capable, capable
+from tests.evaluate.small_gauges import PACKS, expanded, sheet
 from tests.inspecting import settled
-from tests.inspection.small_gauges import PACKS, expanded, sheet
 
 
 def able(body: str, decision: str = "guarded") -> dict[str, Capable]:

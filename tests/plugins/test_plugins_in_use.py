@@ -14,9 +14,10 @@ from typing import Any
 import pytest
 
 from specrules.document import Fault
-from specrules.formula import FUNCTIONS, Formula, NotEvaluable, Scope, read_formula
-from specrules.formula.bounds import apply
-from specrules.formula.value import exactly
+from specrules.evaluate import NotEvaluable
+from specrules.evaluate.arithmetic import apply
+from specrules.evaluate.value import exactly
+from specrules.formula import FUNCTIONS, Formula, Scope, read_formula
 from specrules.plugins import (
     LENGTH,
     NUMBER,

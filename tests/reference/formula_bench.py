@@ -5,22 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from decimal import Decimal, localcontext
 
-from specrules.formula import (
-    FUNCTIONS,
-    Declared,
-    Formula,
-    Function,
-    Point,
-    Role,
-    Scope,
-    Slopes,
-    StatedErrors,
-    Station,
-    Value,
-    combined_u,
-    exactly,
-    read_formula,
-)
+from specrules.evaluate import Layout, Places, Point, Slopes, StatedErrors, Value, combined_u, evaluate, exactly
+from specrules.formula import FUNCTIONS, Declared, Formula, Function, Role, Scope, Station, read_formula
+from specrules.formula.operators import Comparison
 from specrules.quantity import CONTEXT, Bracket, Exact, Unit, find_unit, read_written
 
 
@@ -28,6 +15,7 @@ class Example:
     """A bench without axes. `estimates` are written numbers or brackets; `us` standard uncertainties, as written."""
 
     exchanged = False
+    layout = Layout({}, {}, {})
 
     def __init__(
         self,
@@ -47,6 +35,7 @@ class Example:
                 self.us[self.numbers[name]] = u if isinstance(u, float) else _size(u)
                 self.values[name] = _value(written, {self.numbers[name]: 1.0})
                 names.append(Declared(name, Role.MEASURAND, (), written.unit.dimension))
+        self.functions = functions
         self.scope = Scope({}, {name.name: name for name in names}, functions)
 
     def correlate(self, causes: Mapping[str, Sequence[float]], u: float) -> None:
@@ -61,7 +50,7 @@ class Example:
         formula = read_formula(text, self.scope)
         assert isinstance(formula, Formula), formula
         with localcontext(CONTEXT):
-            value = formula.evaluate(self, {})
+            value = evaluate(formula, self, {})
         assert value is not None
         return value
 
@@ -84,7 +73,7 @@ class Example:
         number = self.numbers[name]
         return self.point(text).slopes.get(number, 0.0) * self.us[number] / float(_unit(unit).factor)
 
-    # what the formula room asks of a bench; here is one of everything, so labels are never any
+    # what evaluating asks of its environment; here is one of everything, so labels are never any
     @property
     def u(self) -> StatedErrors:
         return StatedErrors(self.us)
@@ -93,17 +82,14 @@ class Example:
         assert labels == ()
         return self.values[name]
 
-    def row(self, name: str, places: Sequence[tuple[str, ...]]) -> Sequence[Value]:
+    def row(self, name: str, places: Places) -> Sequence[Value]:
         return [self.look(name, labels) for labels in places]
-
-    def labels(self, axis: str, station: Station) -> tuple[str, ...]:
-        raise LookupError(axis, station)
-
-    def group(self, axis: str, label: str, groups: str) -> str:
-        raise LookupError(axis, label, groups)
 
     def choice(self, name: str, labels: tuple[str, ...]) -> str | None:
         raise LookupError(name, labels)
+
+    def undecided(self, comparison: Comparison, station: Station) -> bool | None:
+        raise LookupError(comparison, station)
 
 
 def _unit(symbol: str) -> Unit:

@@ -11,7 +11,7 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.formula import Value
+from specrules.evaluate import Value
 from tests.reference.formula_bench import Example
 
 # size (mm), fit, hole upper and lower, shaft upper and lower, greatest and least clearance (um; below 0: interference)

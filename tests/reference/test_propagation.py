@@ -13,8 +13,8 @@ from statistics import fmean, stdev
 
 import pytest
 
-from specrules.inspection.causes import Causes, Part
-from tests.inspection.small_gauges import causes, point
+from specrules.evaluate.error_sources import ErrorSources, Part
+from tests.evaluate.small_gauges import causes, point
 from tests.reference.formula_bench import Example
 
 Draw = Callable[[random.Random], float]
@@ -78,7 +78,7 @@ def test_the_sum_of_one_wide_and_three_narrow_is_held_by_its_half_widths() -> No
     """9.2.4 again: our U, 20.3 for 95 %, errs on the safe side of 17.0, as the guide's linear 19.9 does."""
     halves = [math.sqrt(3)] * 3 + [10 * math.sqrt(3)]
     rectangles = causes(*(Part(f"x{n}", half=half) for n, half in enumerate(halves)))
-    doubt = rectangles.doubt(point("0", dict.fromkeys(range(4), 1.0)))
+    doubt = rectangles.uncertainty(point("0", dict.fromkeys(range(4), 1.0)))
     assert float(doubt.up) == pytest.approx(20.3, abs=0.05)
     assert not doubt.normal  # and it is said that the larger part of it is not normal
 
@@ -175,7 +175,7 @@ ALL = dict.fromkeys(range(4), 1.0)
 
 def test_caliper_budget() -> None:
     """S10: u = 33 um and U = 0.06 mm. From its own limits u is 32.3; 32.7 from its rounded parts: 1 um of room."""
-    doubt = CALIPER.doubt(point("100", ALL))
+    doubt = CALIPER.uncertainty(point("100", ALL))
     assert doubt.u == pytest.approx(33, abs=1)
     assert [line.what for line in CALIPER.budget(point("100", ALL))][:2] == ["mechanical effects", "resolution"]
     contributions = {line.what: line.u for line in CALIPER.budget(point("100", ALL))}
@@ -190,14 +190,14 @@ def test_caliper_by_trials() -> None:
     """S10: the factor that covers 95 % of the trapezoid is 1.83."""
     draws = {"block": normal(0.46), "warm": rectangular(3.45), "step": rectangular(25), "jaws": rectangular(50)}
     found = sorted(map(abs, simulated(lambda **x: sum(x.values()), draws)))
-    assert found[int(0.95 * TRIALS)] / CALIPER.doubt(point("100", ALL)).u == pytest.approx(1.83, abs=0.02)
+    assert found[int(0.95 * TRIALS)] / CALIPER.uncertainty(point("100", ALL)).u == pytest.approx(1.83, abs=0.02)
 
 
 # --- GUM 4.3, 4.4 and G.4.1 -----------------------------------------------------------------------------------------
 
 
 def u_of(part: Part) -> float:
-    return Causes(simple=False, parts=[part], us=[part.u], own=1).doubt(point("0", {0: 1.0})).u
+    return ErrorSources(simple=False, parts=[part], us=[part.u], own=1).uncertainty(point("0", {0: 1.0})).u
 
 
 def test_divisors() -> None:

@@ -6,9 +6,9 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.formula import UNKNOWN, ZERO, StatedErrors, Value, exactly
-from specrules.formula.reduce import reduce
-from tests.formula.small_bench import SmallBench, base, bench, evaluate, number, read
+from specrules.evaluate import UNKNOWN, ZERO, StatedErrors, Value, exactly
+from specrules.evaluate.reduction import reduce
+from tests.evaluate.small_environment import SmallBench, base, bench, evaluate, number, read
 
 
 def weights(*written: str | None, u: float = 0.0) -> SmallBench:

@@ -6,9 +6,10 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.formula import Kind, Value
+from specrules.evaluate import Value, label
+from specrules.formula import Kind
 from specrules.quantity import LENGTH, Refusal
-from tests.formula.small_bench import SmallBench, answer, base, bench, evaluate, number, read, refused
+from tests.evaluate.small_environment import SmallBench, answer, base, bench, evaluate, number, read, refused
 
 
 @pytest.fixture
@@ -152,19 +153,13 @@ def test_an_if_over_a_position_left_out_is_unknown() -> None:
     assert evaluate(read("x if breathing == boosted else y"), engine) == Value(None, None, False)
 
 
-def test_a_condition_has_no_value_and_a_quantity_no_answer(engine: SmallBench) -> None:
-    assert read("coated", kind=Kind.CONDITION).evaluate(engine, {}) is None
-    assert read("use", kind=Kind.CHOICE, choices=("street", "towing", "racing")).evaluate(engine, {}) is None
-    assert read("x").answer(engine, {}) is None
-
-
 def test_a_choice_between_choices_not_stated_is_settled_where_both_say_the_same(engine: SmallBench) -> None:
     levels = ("critical", "minor")
     unsure = read("critical if breathing == boosted else minor", kind=Kind.CHOICE, choices=levels)
-    assert unsure.answer(engine, {}) is None
+    assert label(unsure, engine, {}) is None
     text = "critical if breathing == boosted else (critical if coated else minor)"
     same = read(text, kind=Kind.CHOICE, choices=levels)
-    assert same.answer(engine, {}) == "critical"
+    assert label(same, engine, {}) == "critical"
 
 
 def test_limits_so_far_are_quantities() -> None:

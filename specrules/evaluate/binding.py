@@ -7,16 +7,30 @@ from decimal import Decimal
 from itertools import product
 from typing import NamedTuple, TypeVar
 
-from specrules.formula import UNKNOWN, NotEvaluable, Point, Station, Value, exactly
-from specrules.inspection.causes import Part, causes_of
-from specrules.inspection.digits import Digits
-from specrules.inspection.gauging import gaugings_of
-from specrules.inspection.temperature import at_reference
+from specrules.evaluate import (
+    UNKNOWN,
+    Cell,
+    Labels,
+    Layout,
+    NotEvaluable,
+    Places,
+    Point,
+    Value,
+    evaluate,
+    exactly,
+    holds,
+)
+from specrules.evaluate.error_sources import Part, error_sources_of
+from specrules.evaluate.gauging import gaugings_of
+from specrules.evaluate.places import Digits
+from specrules.evaluate.temperature import at_reference
+from specrules.evaluate.worlds import THIS_WORLD, Compared, Question, World, compared_at
+from specrules.formula import Station
+from specrules.formula import operators as op
 from specrules.pack import Figure, Measurand, Stack, Way
 from specrules.quantity import Exact
 from specrules.sheet import FactValue, Reading, Sheet
 
-Labels = tuple[str, ...]
 Place = tuple[str, Labels]
 """A name and its labels on all of the name's axes."""
 
@@ -28,7 +42,7 @@ NO_STATEMENTS: frozenset[int] = frozenset()
 class Trace:
     """What an evaluation looked at. Filled while it runs, then only read."""
 
-    __slots__ = ("asked", "assumed", "by_limits", "facts", "found", "missing", "troubles", "unstated", "ways")
+    __slots__ = ("asked", "assumed", "by_limits", "facts", "found", "missing", "questions", "troubles", "ways")
 
     def __init__(self) -> None:
         self.asked: dict[Place, None] = {}  # each once, however often a formula names it
@@ -36,7 +50,7 @@ class Trace:
         self.by_limits: dict[int, None] = {}  # those that limits looked at
         self.facts: dict[Place, None] = {}
         self.missing: dict[Place, None] = {}  # stations without any reading, facts without a value
-        self.unstated: dict[str, None] = {}  # facts of choice that mattered
+        self.questions: dict[Question, None] = {}  # what conditions asked for and nobody stated
         self.assumed: dict[str, None] = {}
         self.ways: dict[Place, Way] = {}
         self.troubles: dict[str, None] = {}
@@ -47,14 +61,31 @@ class Trace:
 
     def take(self, other: Trace) -> None:
         """Add what another evaluation looked at."""
-        self.asked.update(other.asked)
-        self.found.update(other.found)
-        self.facts.update(other.facts)
-        self.missing.update(other.missing)
-        self.unstated.update(other.unstated)
-        self.assumed.update(other.assumed)
-        self.ways.update(other.ways)
-        self.troubles.update(other.troubles)
+        if other.asked:
+            self.asked.update(other.asked)
+        if other.found:
+            self.found.update(other.found)
+        if other.facts:
+            self.facts.update(other.facts)
+        if other.missing:
+            self.missing.update(other.missing)
+        if other.questions:
+            self.questions.update(other.questions)
+        if other.assumed:
+            self.assumed.update(other.assumed)
+        if other.ways:
+            self.ways.update(other.ways)
+        if other.troubles:
+            self.troubles.update(other.troubles)
+
+
+class Row(NamedTuple):
+    """The readings of a measurand at several places, and what reading them looks at."""
+
+    cells: Sequence[Cell]
+    asked: Mapping[Place, None]
+    found: Mapping[int, None]
+    missing: Mapping[Place, None]
 
 
 class Worked(NamedTuple):
@@ -75,10 +106,10 @@ class Worked(NamedTuple):
         return bool(self.trace.found)
 
 
-class Benches:
-    """The readings and facts of one sheet, numbered once; benches that share them differ in what is supposed.
+class Binding:
+    """The readings and facts of one sheet, numbered once; binding that share them differ in what is supposed.
 
-    A bench fills its memory as it works; nothing of that leaves the inspection that made it.
+    A environment fills its memory as it works; nothing of that leaves the inspection that made it.
     """
 
     def __init__(self, sheet: Sheet, stack: Stack, simple: bool) -> None:
@@ -87,7 +118,7 @@ class Benches:
         self.readings: tuple[Reading, ...] = sheet.readings
         self.gaugings = gaugings_of(sheet, stack)
         self.digits = Digits(sheet.readings)
-        self.causes = causes_of(sheet, self.gaugings, simple)
+        self.error_sources = error_sources_of(sheet, self.gaugings, simple)
         self.cells: dict[Place, Value] = {}
         self.measured: set[Place] = set()  # (measurand, station labels) with any reading
         self.fact_values: dict[Place, Value] = {}
@@ -96,8 +127,9 @@ class Benches:
         for values in sheet.facts.values():
             for fact in values:
                 self._state(fact)
-        self.members = _members(sheet)
-        self.groupings = {axis: stack.scope.grouped_by(axis) for axis in stack.axes}
+        self.layout = Layout(sheet.labels, sheet.groups, {axis.name: axis.of for axis in stack.axes.values()})
+        self.functions = stack.scope.functions
+        self.rows: dict[tuple[str, Places], Row] = {}
         for number, reading in enumerate(sheet.readings):
             self._enter(number, reading)
 
@@ -106,7 +138,7 @@ class Benches:
         measurand = self.stack.measurands[name]
         self.measured.add((name, station))
         bare = position is None and bool(measurand.positions)
-        value = _value_of(reading, self.causes.slopes[number], told_once=reading.group or bare)
+        value = _value_of(reading, self.error_sources.slopes[number], told_once=reading.group or bare)
         if reading.part_at is not None and measurand.expands is not None:
             value = at_reference(value, reading, measurand, self)
         if not bare:
@@ -125,30 +157,34 @@ class Benches:
 
     def _doubt_of(self, fact: FactValue) -> dict[int, float]:
         """A fact that is stated with its uncertainty is a cause of error of its own."""
-        if fact.U is None or self.causes.simple:
+        if fact.U is None or self.error_sources.simple:
             return {}
         what = " ".join((fact.name.replace("_", " "), *fact.station, "as stated"))
-        return {self.causes.add(Part(what, variance=float(fact.U) ** 2 / 4)): 1.0}
+        return {self.error_sources.add(Part(what, variance=float(fact.U) ** 2 / 4)): 1.0}
 
     def assumed(self, name: str, figure: Exact) -> Value:
         """A figure that a pack assumes; one with an uncertainty is one cause of error wherever it is used."""
-        if figure.U is None or self.causes.simple:
+        if figure.U is None or self.error_sources.simple:
             return exactly(figure.value)
         what = f"{name.replace('_', ' ')} as assumed"
-        return exactly(figure.value, {self.causes.common(("assumed", name), what, float(figure.U) ** 2 / 4): 1.0})
+        return exactly(
+            figure.value, {self.error_sources.common(("assumed", name), what, float(figure.U) ** 2 / 4): 1.0}
+        )
 
-    def bench(self, supposed: Mapping[str, str] | None = None, exchanged: bool = False) -> Bench:
-        """A bench on which some unstated facts are supposed to have a value."""
-        return Bench(self, supposed or {}, exchanged)
+    def environment(self, world: World = THIS_WORLD, exchanged: bool = False) -> SheetEnvironment:
+        """A environment in whose world some unstated facts are supposed to have a value."""
+        return SheetEnvironment(self, world, exchanged)
 
 
-class Bench:
+class SheetEnvironment:
     """One way of looking at a sheet: see the protocol of the formula room."""
 
-    def __init__(self, of: Benches, supposed: Mapping[str, str], exchanged: bool) -> None:
-        self.of = of
-        self.supposed = supposed
-        self.u = of.causes
+    def __init__(self, of: Binding, world: World, exchanged: bool) -> None:
+        self.binding = of
+        self.world = world
+        self.layout = of.layout
+        self.functions = of.functions
+        self.u = of.error_sources
         self.exchanged = exchanged
         self.trace = Trace()
         self.so_far: Mapping[str, Value | None] = {}
@@ -157,47 +193,49 @@ class Bench:
         self._measurands: Mapping[str, Measurand] = of.stack.measurands
 
     def aside(self, ask: Callable[[], Asked]) -> tuple[Asked, Trace]:
-        """An answer and what it looked at, which is left out of what the bench is traced for."""
+        """An answer and what it looked at, which is left out of what the environment is traced for."""
         outer, self.trace = self.trace, Trace()
         try:
             return ask(), self.trace
         finally:
             self.trace = outer
 
-    def labels(self, axis: str, station: Station) -> Labels:
-        if groupings := self.of.groupings.get(axis):
-            for bound, label in station.items():
-                if bound in groupings:
-                    return self.of.members.get((bound, label), ())
-        return self.of.sheet.labels.get(axis, ())
-
-    def group(self, axis: str, label: str, groups: str) -> str:  # noqa: ARG002 - the protocol names the finer axis
-        return self.of.sheet.groups.get(groups, {}).get(label, "")
-
     def choice(self, name: str, labels: Labels) -> str | None:
-        said = self.supposed.get(name)
+        said = self.world.labels.get(name)
         if said is not None:
             return said
-        words = self.of.fact_words
+        words = self.binding.fact_words
         for place in ((name, labels), (name, ())):
             if place in words:
                 self.trace.facts[place] = None
                 return words[place]
-        implied = self.of.stack.sets.get(name)
+        implied = self.binding.stack.sets.get(name)
         if implied is not None:
             return implied
-        assumed = self.of.stack.facts[name].assumed
+        assumed = self.binding.stack.facts[name].assumed
         if assumed:
             self.trace.assumed[f"{name}: {assumed}"] = None
             return assumed
-        self.trace.unstated[name] = None
+        self.trace.questions[Question((name,), choice=name)] = None
         return None
+
+    def undecided(self, comparison: op.Comparison, station: Station) -> bool | None:
+        compared: Compared = compared_at(comparison, station)
+        answer = self.world.answer(comparison, compared)
+        if answer is None:
+            facts = tuple(name for name in comparison.facts if not self._stated(name)) or comparison.facts
+            self.trace.questions[Question(facts, compared=compared, threshold=comparison.threshold)] = None
+        return answer
+
+    def _stated(self, name: str) -> bool:
+        stack = self.binding.stack
+        return bool(self.binding.sheet.facts.get(name)) or name in stack.sets or bool(stack.facts[name].assumed)
 
     def look(self, name: str, labels: Labels) -> Value | None:
         measurand = self._measurands.get(name)
         if measurand is not None:
             return self._reading(measurand, labels)
-        if name in self.of.stack.figures:
+        if name in self.binding.stack.figures:
             worked = self.figure(name, labels)
             self.trace.take(worked.trace)
             return worked.value
@@ -208,40 +246,45 @@ class Bench:
     def _reading(self, measurand: Measurand, labels: Labels) -> Value | None:
         trace = self.trace
         trace.asked[(measurand.name, labels)] = None
-        cell = self.of.cells.get((measurand.name, labels))
+        cell = self.binding.cells.get((measurand.name, labels))
         if cell is not None:
             end = cell.low or cell.high
             if end is not None:
                 trace.found[next(iter(end.slopes))] = None  # a reading's own cause comes first
             return cell
         station = (measurand.name, labels[: len(measurand.at)])
-        if station in self.of.measured:
+        if station in self.binding.measured:
             return None
         trace.missing[station] = None
         return UNKNOWN
 
     def _fact(self, name: str, labels: Labels) -> Value | None:
         for place in ((name, labels), (name, ())):
-            value = self.of.fact_values.get(place)
+            value = self.binding.fact_values.get(place)
             if value is not None:
                 self.trace.facts[place] = None
                 return value
-        fact = self.of.stack.facts[name]
-        implied = self.of.stack.sets.get(name)
+        fact = self.binding.stack.facts[name]
+        implied = self.binding.stack.sets.get(name)
         if implied:
             return exactly(Decimal(implied))
         if fact.assumed_figure is not None:
             self.trace.assumed[f"{name}: {fact.assumed}"] = None
-            return self.of.assumed(fact.name, fact.assumed_figure)
+            return self.binding.assumed(fact.name, fact.assumed_figure)
         self.trace.missing[(name, ())] = None
         return UNKNOWN
 
-    def row(self, name: str, places: Sequence[Labels]) -> Sequence[Value | None]:
+    def row(self, name: str, places: Places) -> Sequence[Cell]:
         """Values at several places; a figure's by the first way that all of them have, if there is one."""
         measurand = self._measurands.get(name)
         if measurand is not None:
-            return [self._reading(measurand, labels) for labels in places]
-        figure = self.of.stack.figures.get(name)
+            known = self.binding.rows.get((name, places)) or self._readings(measurand, places)
+            self.trace.asked.update(known.asked)
+            self.trace.found.update(known.found)
+            if known.missing:
+                self.trace.missing.update(known.missing)
+            return known.cells
+        figure = self.binding.stack.figures.get(name)
         if figure is None or len(figure.ways) == 1:
             return [self.look(name, labels) for labels in places]
         for way in figure.ways:
@@ -255,12 +298,17 @@ class Bench:
             self.trace.take(worked.trace)
         return [worked.value for worked in row if worked is not None]
 
+    def _readings(self, measurand: Measurand, places: Places) -> Row:
+        cells, trace = self.aside(lambda: [self._reading(measurand, labels) for labels in places])
+        row = self.binding.rows[measurand.name, places] = Row(cells, trace.asked, trace.found, trace.missing)
+        return row
+
     def figure(self, name: str, labels: Labels) -> Worked:
         """A figure by the first way that has all its readings; else the first that has any; else the first."""
         known = self._figures.get((name, labels))
         if known is not None:
             return known
-        figure = self.of.stack.figures[name]
+        figure = self.binding.stack.figures[name]
         chosen: Worked | None = None
         for way in figure.ways:
             worked = self.way(figure, way, labels)
@@ -285,10 +333,10 @@ class Bench:
         station = dict(zip(figure.each, labels, strict=True))
         outer, self.trace = self.trace, Trace()
         try:
-            if way.when is not None and way.when.answer(self, station) is False:
+            if holds(way.when, self, station) is False:
                 return None
             try:
-                value = way.formula.evaluate(self, station)
+                value = evaluate(way.formula, self, station)
             except NotEvaluable as trouble:
                 value = UNKNOWN
                 self.trace.troubles[trouble.said] = None
@@ -307,12 +355,3 @@ def _value_of(reading: Reading, slopes: Mapping[int, float], told_once: bool) ->
     low = None if reading.low is None else Point(reading.low, slopes)
     high = None if reading.high is None else Point(reading.high, slopes)
     return Value(low, high, True, shared)
-
-
-def _members(sheet: Sheet) -> Mapping[tuple[str, str], Labels]:
-    """(group axis, its label) -> the members, in the sheet's order of labels."""
-    members: dict[tuple[str, str], list[str]] = {}
-    for axis, groups in sheet.groups.items():
-        for member, label in groups.items():
-            members.setdefault((axis, label), []).append(member)
-    return {key: tuple(labels) for key, labels in members.items()}

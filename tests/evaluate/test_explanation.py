@@ -6,9 +6,10 @@ from decimal import localcontext
 
 import pytest
 
-from specrules.formula import Kind, Value, explain
+from specrules.evaluate import Value, explain
+from specrules.formula import Kind
 from specrules.quantity import CONTEXT, Unit, find_unit, show
-from tests.formula.small_bench import SmallBench, bench, read
+from tests.evaluate.small_environment import SCOPE, SmallBench, bench, read
 
 INCH = find_unit("in")
 
@@ -21,7 +22,7 @@ def shown(value: Value) -> str:
 
 def worked(text: str, on: SmallBench, each: tuple[str, ...] = (), **station: str) -> str:
     with localcontext(CONTEXT):
-        return explain(read(text, each), on, station, shown, lambda name: name.replace("_", " "))
+        return explain(read(text, each), SCOPE, on, station, shown, lambda name: name.replace("_", " "))
 
 
 @pytest.fixture
@@ -102,16 +103,16 @@ def test_a_part_that_cannot_be_worked_out_is_a_question(engine: SmallBench) -> N
 def test_a_range_of_another_dimension_says_which_side_it_gives(written: str, wanted: str) -> None:
     open_side = bench({"x": written, "y": "1 mm"})
     with localcontext(CONTEXT):
-        text = explain(read("x / y"), open_side, {}, str, str)
+        text = explain(read("x / y"), SCOPE, open_side, {}, str, str)
     assert text == f"x {wanted} / y 1 mm"
 
 
 def test_a_condition_is_shown_as_it_is_written(engine: SmallBench) -> None:
     condition = read("coated and stroke > 3 in", kind=Kind.CONDITION)
-    assert explain(condition, engine, {}, shown, str) == condition.text
+    assert explain(condition, SCOPE, engine, {}, shown, str) == condition.text
 
 
 def test_another_way_to_show_the_other_dimensions(engine: SmallBench) -> None:
     with localcontext(CONTEXT):
-        text = explain(read("x / y * ratio"), engine, {}, lambda _: "so", str, lambda _, d: d.words())
+        text = explain(read("x / y * ratio"), SCOPE, engine, {}, lambda _: "so", str, lambda _, d: d.words())
     assert text == "x length / y length * ratio so"

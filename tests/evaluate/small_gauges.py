@@ -6,10 +6,10 @@ import math
 from collections.abc import Mapping
 from decimal import Decimal, localcontext
 
-from specrules.formula import Point, Value
+from specrules.evaluate import Point, Value
+from specrules.evaluate.binding import Binding
+from specrules.evaluate.error_sources import ErrorSources, Part
 from specrules.inspection import Finding, Inspection, Options
-from specrules.inspection.bench import Benches
-from specrules.inspection.causes import Causes, Part
 from specrules.quantity import CONTEXT
 from tests.inspecting import finding, inspected, settled
 
@@ -118,23 +118,23 @@ def of(found: Inspection, rule: str, main: str = "1") -> Finding:
     return finding(found, rule, **({"main": main} if RULES[rule][0] else {}))
 
 
-def benches(body: str, decision: str = "guarded") -> Benches:
+def binding(body: str, decision: str = "guarded") -> Binding:
     """The causes and gaugings of a sheet with these sections."""
     read, made, faults = settled(sheet(body, decision), PACKS)
     assert read is not None, faults
     assert made is not None
     with localcontext(CONTEXT):
-        return Benches(read, made, simple=decision == "simple")
+        return Binding(read, made, simple=decision == "simple")
 
 
-def parts(of: Benches, number: int = 0) -> dict[str, tuple[float, float]]:
+def parts(of: Binding, number: int = 0) -> dict[str, tuple[float, float]]:
     """The causes that one reading moves with: what -> (normal standard deviation, half-width), each times its slope."""
     return {
-        of.causes.parts[cause].what: (
-            abs(slope) * math.sqrt(of.causes.parts[cause].variance),
-            abs(slope) * of.causes.parts[cause].half,
+        of.error_sources.parts[cause].what: (
+            abs(slope) * math.sqrt(of.error_sources.parts[cause].variance),
+            abs(slope) * of.error_sources.parts[cause].half,
         )
-        for cause, slope in of.causes.slopes[number].items()
+        for cause, slope in of.error_sources.slopes[number].items()
     }
 
 
@@ -151,9 +151,9 @@ def point(value: str, slopes: Mapping[int, float]) -> Point:
     return Point(Decimal(value), slopes)
 
 
-def causes(*made: Part, own: int | None = None) -> Causes:
-    """Causes that are these parts, the readings' own first."""
-    found = Causes(simple=False, own=len(made) if own is None else own)
+def causes(*made: Part, own: int | None = None) -> ErrorSources:
+    """ErrorSources that are these parts, the readings' own first."""
+    found = ErrorSources(simple=False, own=len(made) if own is None else own)
     for part in made:
         found.add(part)
     return found

@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from specrules.formula.bounds import Errors, divide, extreme, extremes, subtract, total
-from specrules.formula.value import UNKNOWN, ZERO, Value, exactly
+from specrules.evaluate.arithmetic import Errors, divide, extreme, extremes, subtract, total
+from specrules.evaluate.value import UNKNOWN, ZERO, Value, exactly
 
 
 def reduce(how: str, cells: Sequence[Value | None], u: Errors) -> Value | None:

@@ -6,22 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal, localcontext
 
-from specrules.formula import (
-    UNKNOWN,
-    Axis,
-    Declared,
-    Formula,
-    Kind,
-    NotEvaluable,
-    Point,
-    Role,
-    Scope,
-    StatedErrors,
-    Station,
-    Value,
-    exactly,
-    read_formula,
-)
+from specrules.evaluate import UNKNOWN, Labels, Layout, NotEvaluable, Places, Point, StatedErrors, Value, exactly, holds
+from specrules.evaluate import evaluate as evaluate_formula
+from specrules.formula import FUNCTIONS, Axis, Declared, Formula, Function, Kind, Role, Scope, Station, read_formula
+from specrules.formula.operators import Comparison
 from specrules.quantity import (
     ANGLE,
     CONTEXT,
@@ -36,8 +24,6 @@ from specrules.quantity import (
     Refusal,
     read_written,
 )
-
-Labels = tuple[str, ...]
 
 AXES = (
     Axis("main", count="mains"),
@@ -95,25 +81,23 @@ class SmallBench:
     axes: dict[str, Labels] = field(default_factory=dict)
     groups: dict[str, dict[str, str]] = field(default_factory=dict)
     exchanged: bool = False
+    functions: Mapping[str, Function] = field(default_factory=lambda: FUNCTIONS)
 
-    def labels(self, axis: str, station: Station) -> Labels:
-        for bound, label in station.items():
-            if SCOPE.axes[bound].of == axis:
-                return tuple(member for member in self.axes[axis] if self.groups[bound].get(member) == label)
-        return self.axes.get(axis, ())
-
-    def group(self, axis: str, label: str, groups: str) -> str:
-        assert SCOPE.axes[groups].of == axis
-        return self.groups.get(groups, {}).get(label, "")
+    @property
+    def layout(self) -> Layout:
+        return Layout(self.axes, self.groups, {axis.name: axis.of for axis in AXES})
 
     def look(self, name: str, labels: Labels) -> Value | None:
         return self.cells.get((name, labels), UNKNOWN)
 
-    def row(self, name: str, places: Sequence[Labels]) -> Sequence[Value | None]:
+    def row(self, name: str, places: Places) -> Sequence[Value | None]:
         return [self.look(name, labels) for labels in places]
 
     def choice(self, name: str, labels: Labels) -> str | None:
         return self.words.get((name, labels))
+
+    def undecided(self, _comparison: Comparison, _station: Station) -> bool | None:
+        return None
 
     @property
     def u(self) -> StatedErrors:
@@ -213,7 +197,7 @@ def refused(
 def evaluate(formula: Formula, on: SmallBench, **station: str) -> Value | None:
     """The formula's value at a station, in the decimals of an inspection."""
     with localcontext(CONTEXT):
-        return formula.evaluate(on, station)
+        return evaluate_formula(formula, on, station)
 
 
 def number(formula: Formula, on: SmallBench, **station: str) -> Decimal:
@@ -233,7 +217,7 @@ def worth(text: str, on: SmallBench | None = None) -> Decimal:
 def answer(text: str, on: SmallBench, each: tuple[str, ...] = (), **station: str) -> bool | str | None:
     """What a condition comes to."""
     with localcontext(CONTEXT):
-        return read(text, each, kind=Kind.CONDITION).answer(on, station)
+        return holds(read(text, each, kind=Kind.CONDITION), on, station)
 
 
 def trouble(text: str, on: SmallBench | None = None) -> str:

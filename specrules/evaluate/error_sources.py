@@ -14,8 +14,8 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import NamedTuple
 
-from specrules.formula import Point
-from specrules.inspection.gauging import Gauging
+from specrules.evaluate import Point
+from specrules.evaluate.gauging import Gauging
 from specrules.pack import Amount
 from specrules.sheet import Reading, Sheet
 from specrules.sheet.gauges import SMALLEST_SIZE
@@ -45,7 +45,7 @@ class Part(NamedTuple):
         return math.sqrt(self.variance + self.half * self.half / 3)
 
 
-class Doubt(NamedTuple):
+class Uncertainty(NamedTuple):
     """How sure a point is, base units: expanded uncertainty (k = 2) downwards and upwards, the standard uncertainty,
     what of it brackets make up, and whether the larger part of it is normal."""
 
@@ -61,7 +61,7 @@ class Doubt(NamedTuple):
         return max(self.down, self.up)
 
 
-SURE = Doubt(Decimal(0), Decimal(0), 0.0, Decimal(0), True)
+CERTAIN = Uncertainty(Decimal(0), Decimal(0), 0.0, Decimal(0), True)
 
 
 class Line(NamedTuple):
@@ -72,8 +72,8 @@ class Line(NamedTuple):
 
 
 @dataclass(slots=True)
-class Causes:
-    """The numbered causes. The first are the readings' own, in their order; selections join as formulas select.
+class ErrorSources:
+    """The numbered sources. The first are the readings' own, in their order; selections join as formulas select.
 
     `simple`: gauges count for nothing, brackets keep their whole width, and nothing is allowed for selection.
     """
@@ -126,14 +126,14 @@ class Causes:
         part = Part("picking the extreme of near-equal readings", pull=pull * own, pull_normal=pull * normal)
         return Point(best.value, {**best.slopes, self.add(part): 1.0})
 
-    def doubt(self, point: Point | None) -> Doubt:
+    def uncertainty(self, point: Point | None) -> Uncertainty:
         """How sure a point is.
 
         U is never wider than the sum of the half-widths plus 2u of the rest: a value cannot lie outside its bracket,
         nor can the extreme of several lie outside its own.
         """
         if point is None or not point.slopes:
-            return SURE
+            return CERTAIN
         variance = halves = brackets = squares = down = up = down_normal = up_normal = 0.0
         parts = self.parts
         for number, slope in point.slopes.items():
@@ -158,10 +158,10 @@ class Causes:
         widest = halves + 2 * math.sqrt(variance)
         U = widest if self.simple else 2 * u
         if not (U or down or up):
-            return SURE
+            return CERTAIN
         lower = twelve_digits(min(U + down, widest + down_normal))
         upper = lower if up == down else twelve_digits(min(U + up, widest + up_normal))
-        return Doubt(lower, upper, u, twelve_digits(brackets), squares / 3 <= variance)
+        return Uncertainty(lower, upper, u, twelve_digits(brackets), squares / 3 <= variance)
 
     def budget(self, point: Point) -> tuple[Line, ...]:
         """What each cause adds, the largest first; readings' own parts one by one, causes that cancel left out."""
@@ -175,33 +175,35 @@ class Causes:
 
 def twelve_digits(U: float) -> Decimal:
     """U to twelve digits: it is never known better, and so a blade just on a limit is on it and not a bit beside it."""
-    return Decimal(f"{U:.12g}") if U else SURE.down
+    return Decimal(f"{U:.12g}") if U else CERTAIN.down
 
 
-def causes_of(sheet: Sheet, gaugings: Sequence[Gauging], simple: bool) -> Causes:
+def error_sources_of(sheet: Sheet, gaugings: Sequence[Gauging], simple: bool) -> ErrorSources:
     """Number the causes of every reading of a sheet."""
-    causes = Causes(simple, own=len(sheet.readings), statements=[reading.statement for reading in sheet.readings])
+    sources = ErrorSources(
+        simple, own=len(sheet.readings), statements=[reading.statement for reading in sheet.readings]
+    )
     for reading, gauging in zip(sheet.readings, gaugings, strict=True):
-        causes.add(_own(reading, gauging, simple))
+        sources.add(_own(reading, gauging, simple))
     first: dict[int, int] = {}  # of each statement: one figure for many places is one reading, and errs once
     for number, (reading, gauging) in enumerate(zip(sheet.readings, gaugings, strict=True)):
         same = first.setdefault(reading.statement, number)
         own = {number: 1.0} if same == number else {number: 0.0, same: 1.0}
-        causes.slopes.append(own if simple else _moves(causes, own, reading, gauging))
-    return causes
+        sources.slopes.append(own if simple else _moves(sources, own, reading, gauging))
+    return sources
 
 
-def enter(causes: Causes, number: int, reading: Reading, gauging: Gauging) -> dict[int, float]:
+def enter(sources: ErrorSources, number: int, reading: Reading, gauging: Gauging) -> dict[int, float]:
     """Put a reading's own part in its place as this gauging has it; what the reading moves with."""
-    causes.parts[number] = part = _own(reading, gauging, simple=False)
-    causes.us[number] = part.u
-    return _moves(causes, {number: 1.0}, reading, gauging)
+    sources.parts[number] = part = _own(reading, gauging, simple=False)
+    sources.us[number] = part.u
+    return _moves(sources, {number: 1.0}, reading, gauging)
 
 
-def _moves(causes: Causes, own: dict[int, float], reading: Reading, gauging: Gauging) -> dict[int, float]:
+def _moves(sources: ErrorSources, own: dict[int, float], reading: Reading, gauging: Gauging) -> dict[int, float]:
     """What a reading moves with: its own cause first, then what it shares; a stated U says all there is to say."""
     if reading.U is None:
-        _shared(causes, own, reading, gauging)
+        _shared(sources, own, reading, gauging)
     return own
 
 
@@ -221,7 +223,7 @@ def _own(reading: Reading, gauging: Gauging, simple: bool) -> Part:
     return Part(what, own, half, bracket=True) if half else Part(what, own, _at(able.resolution, size) / 2)
 
 
-def _shared(causes: Causes, slopes: dict[int, float], reading: Reading, gauging: Gauging) -> None:
+def _shared(sources: ErrorSources, slopes: dict[int, float], reading: Reading, gauging: Gauging) -> None:
     """The calibration of the gauge, and of those that it was set with; and the act of setting it.
 
     A difference that a comparator shows by itself had the error of what it was set with on both of its sides.
@@ -233,20 +235,20 @@ def _shared(causes: Causes, slopes: dict[int, float], reading: Reading, gauging:
             continue
         if mpe.absolute:
             what = f"calibration of {link.name}"
-            slopes[causes.common(("calibration", link.key), what, half=float(mpe.absolute))] = 1.0
+            slopes[sources.common(("calibration", link.key), what, half=float(mpe.absolute))] = 1.0
         if mpe.share:
-            slopes[causes.common(("scale", link.key), f"scale of {link.name}", half=float(mpe.share))] = size
+            slopes[sources.common(("scale", link.key), f"scale of {link.name}", half=float(mpe.share))] = size
     for link, setter in pairwise(chain):
         scatter, step = setter.capability.repeatability, setter.capability.resolution
         what, variance, half = f"setting {link.name} with {setter.name}", _at(scatter, size) ** 2, _at(step, size) / 2
         if not _by_size(scatter) and not _by_size(step):
             if variance or half:
-                slopes[causes.common(("setting", link.key), what, variance, half)] = 1.0
+                slopes[sources.common(("setting", link.key), what, variance, half)] = 1.0
             continue
         if variance:  # one event, with which each reading moves by its own size, whichever comes first
-            slopes[causes.common(("setting", link.key, "scatter"), what, variance=1.0)] = math.sqrt(variance)
+            slopes[sources.common(("setting", link.key, "scatter"), what, variance=1.0)] = math.sqrt(variance)
         if half:
-            slopes[causes.common(("setting", link.key, "step"), what, half=1.0)] = half
+            slopes[sources.common(("setting", link.key, "step"), what, half=1.0)] = half
 
 
 def _by_size(amount: Amount | None) -> bool:

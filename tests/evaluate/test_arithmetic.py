@@ -6,9 +6,9 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.formula import Point, StatedErrors, Value, exactly
-from specrules.formula.bounds import combined_u, hull, negate
-from tests.formula.small_bench import SmallBench, bench, evaluate, number, read, trouble, worth
+from specrules.evaluate import Point, StatedErrors, Value, exactly
+from specrules.evaluate.arithmetic import combined_u, hull, negate
+from tests.evaluate.small_environment import SmallBench, bench, evaluate, number, read, trouble, worth
 
 
 def on(u: float = 0.001, **written: str) -> SmallBench:

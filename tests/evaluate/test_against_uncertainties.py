@@ -18,8 +18,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from uncertainties import ufloat, umath
 
-from specrules.formula import Formula, NotEvaluable, Point, read_formula
-from specrules.inspection.bench import Benches
+from specrules.evaluate import NotEvaluable, Point, evaluate
+from specrules.evaluate.binding import Binding
+from specrules.formula import Formula, read_formula
 from specrules.quantity import CONTEXT
 from tests.inspecting import settled
 
@@ -66,7 +67,7 @@ class Tool(NamedTuple):
         )
 
 
-class Bench(NamedTuple):
+class SheetEnvironment(NamedTuple):
     """Some gauges, what was read with them and which of them read what."""
 
     tools: tuple[Tool, ...]
@@ -96,20 +97,20 @@ class Source(NamedTuple):
         return math.sqrt(self.normal**2 + self.half**2 / 3)
 
 
-def by_hand(bench: Bench) -> tuple[dict[str, Source], dict[str, dict[str, float]]]:
+def by_hand(environment: SheetEnvironment) -> tuple[dict[str, Source], dict[str, dict[str, float]]]:
     """Every separate cause, and what each size moves with."""
     causes: dict[str, Source] = {}
     moves: dict[str, dict[str, float]] = {}
-    for name, size, number in zip(SIZES, bench.sizes, bench.read_with, strict=True):
-        tool, chain = bench.tools[number], bench.chain(number)
+    for name, size, number in zip(SIZES, environment.sizes, environment.read_with, strict=True):
+        tool, chain = environment.tools[number], environment.chain(number)
         causes[name] = Source(tool.repeatability / 1000, tool.resolution / 2000)
         moves[name] = {name: 1.0}
         for link in chain:
-            causes[f"length {link}"] = Source(0, bench.tools[link].mpe / 1000)
-            causes[f"scale {link}"] = Source(0, bench.tools[link].share / 10000)
+            causes[f"length {link}"] = Source(0, environment.tools[link].mpe / 1000)
+            causes[f"scale {link}"] = Source(0, environment.tools[link].share / 10000)
             moves[name] |= {f"length {link}": 1.0, f"scale {link}": float(size)}
         for link, setter in pairwise(chain):
-            setting = bench.tools[setter]
+            setting = environment.tools[setter]
             causes[f"setting {link}"] = Source(setting.repeatability / 1000, setting.resolution / 2000)
             moves[name][f"setting {link}"] = 1.0
     return causes, moves
@@ -128,7 +129,7 @@ FORMULA = st.recursive(
     max_leaves=8,
 ).filter(lambda text: sum(name in text.replace("max", "").replace("abs", "") for name in SIZES) > 1 and len(text) < 400)
 BENCH = st.builds(
-    Bench,
+    SheetEnvironment,
     st.tuples(
         *(
             st.builds(
@@ -169,19 +170,19 @@ def work(code: Any, functions: Mapping[str, Any], sizes: Mapping[str, Any]) -> A
     return eval(code, {"__builtins__": {}, **functions, **sizes})  # a text of this test's own
 
 
-def ours(text: str, bench: Bench) -> tuple[Point, float]:
+def ours(text: str, environment: SheetEnvironment) -> tuple[Point, float]:
     """The formula's value over a sheet with these gauges, and its standard uncertainty."""
-    read, made, faults = settled(bench.sheet(), {"sizes": PACK})
+    read, made, faults = settled(environment.sheet(), {"sizes": PACK})
     assert read is not None, faults
     assert made is not None
     formula = read_formula(text, made.scope, each=("item",))
     assert isinstance(formula, Formula), formula
     with localcontext(CONTEXT):
-        benches = Benches(read, made, simple=False)
-        value = formula.evaluate(benches.bench(), {"item": "1"})
+        binding = Binding(read, made, simple=False)
+        value = evaluate(formula, binding.environment(), {"item": "1"})
         assert value is not None
         assert value.low is not None
-        return value.low, benches.causes.doubt(value.low).u
+        return value.low, binding.error_sources.uncertainty(value.low).u
 
 
 def nearly_linear(of: Callable[[Mapping[str, float]], float], us: Mapping[str, float], u: float) -> bool:
@@ -192,11 +193,11 @@ def nearly_linear(of: Callable[[Mapping[str, float]], float], us: Mapping[str, f
 
 @settings(max_examples=100, derandomize=True, deadline=None)
 @given(FORMULA, BENCH)
-def test_linear_uncertainty_is_that_of_the_library_and_of_trials(text: str, bench: Bench) -> None:
-    causes, moves = by_hand(bench)
+def test_linear_uncertainty_is_that_of_the_library_and_of_trials(text: str, environment: SheetEnvironment) -> None:
+    causes, moves = by_hand(environment)
     code = in_python(text)
     variables = {name: ufloat(0.0, cause.u) for name, cause in causes.items() if cause.u}
-    sizes = dict(zip(SIZES, bench.sizes, strict=True))
+    sizes = dict(zip(SIZES, environment.sizes, strict=True))
 
     def shifted(by: Mapping[str, Any]) -> dict[str, Any]:
         return {
@@ -205,7 +206,7 @@ def test_linear_uncertainty_is_that_of_the_library_and_of_trials(text: str, benc
         }
 
     try:
-        point, u = ours(text, bench)
+        point, u = ours(text, environment)
         wanted = work(code, WITH_SLOPES, shifted(variables))
     except (NotEvaluable, ValueError, ArithmeticError, TypeError):
         assume(False)

@@ -11,11 +11,11 @@ from decimal import Decimal
 
 import pytest
 
+from specrules.evaluate.error_sources import CERTAIN, EXPECTED_EXTREME, Part
 from specrules.inspection import Verdict
-from specrules.inspection.causes import EXPECTED_EXTREME, SURE, Part
 from specrules.inspection.decide import GUARDED
 from specrules.inspection.judge import Judge
-from tests.inspection.small_gauges import benches, causes, expanded, looked, of, parts, point
+from tests.evaluate.small_gauges import binding, causes, expanded, looked, of, parts, point
 
 MICROMETER = "gauges: {mic: {class: micrometer}}\n"
 PAIR = "gauges: {mic: {class: micrometer}, bore: {class: comparator, set with: mic}}\n"
@@ -73,14 +73,14 @@ CALIBRATION_OF_MIC = "calibration of mic"
     ],
 )
 def test_parts_of_a_reading(body: str, wanted: dict[str, tuple[float, float]]) -> None:
-    found = parts(benches(body))
+    found = parts(binding(body))
     assert found.keys() == wanted.keys()
     for what, (normal, half) in wanted.items():
         assert found[what] == pytest.approx((normal, half), rel=1e-12), what
 
 
 def test_simple_acceptance_keeps_nothing_but_brackets() -> None:
-    of_simple = benches(
+    of_simple = binding(
         "gauges: {mic: {class: micrometer}}\n"
         "readings: {shaft: {gauge: mic, 1: [50.000 ±0.003, 50.001]}, gap: {1: 0.20..0.26}}",
         decision="simple",
@@ -196,8 +196,8 @@ def test_what_a_sum_shares_counts_twice() -> None:
 
 
 def test_setting_is_one_event_that_all_readings_of_the_comparator_share() -> None:
-    every = benches(PAIR + "readings: {hole: {gauge: bore, 1: [50.050, 50.051], 2: [50.050, open]}}")
-    own = [set(every.causes.slopes[number]) for number in range(3)]
+    every = binding(PAIR + "readings: {hole: {gauge: bore, 1: [50.050, 50.051], 2: [50.050, open]}}")
+    own = [set(every.error_sources.slopes[number]) for number in range(3)]
     assert len(set.intersection(*own)) == 3  # two calibrations and the setting
     assert len(set.union(*own)) == 6
     spread = of(looked(PAIR + "readings: {hole: {gauge: bore, 1: [50.050, 50.051]}, shaft: {1: [50, 50]}}"), "fit")
@@ -222,7 +222,7 @@ def test_of_a_chain_of_settings_every_link_counts() -> None:
         "gauges: {ring: {class: setting ring}, mic: {class: micrometer, set with: ring},\n"
         "  bore: {class: comparator, set with: mic}}\n"
     )
-    assert set(parts(benches(chain + "readings: {hole: {gauge: bore, 1: [50.050, open]}}"))) == {
+    assert set(parts(binding(chain + "readings: {hole: {gauge: bore, 1: [50.050, open]}}"))) == {
         "reading hole 1 front",
         "calibration of bore",
         CALIBRATION_OF_MIC,
@@ -233,7 +233,7 @@ def test_of_a_chain_of_settings_every_link_counts() -> None:
 
 def test_a_difference_that_a_comparator_shows_by_itself_has_no_share_of_the_error_it_was_set_with() -> None:
     """Zeroed in the shaft's own gap, both sides of the dial's difference had the same error in them."""
-    found = parts(benches(PAIR + "readings: {dial: {gauge: bore, 1: 0.050}}"))
+    found = parts(binding(PAIR + "readings: {dial: {gauge: bore, 1: 0.050}}"))
     assert found.keys() == {"reading dial 1", "calibration of bore", "setting bore with mic"}
 
 
@@ -265,10 +265,10 @@ def test_errors_in_percent_cancel_in_a_difference_only_in_proportion(one: str, o
 def test_an_error_that_is_part_length_and_part_percent_is_two_causes() -> None:
     gauges = "gauges: {mic: {class: micrometer, mpe: 0.001 mm and 0.01 percent}}\n"
     body = gauges + "readings: {shaft: {gauge: mic, 1: [50, 40]}}"
-    found = parts(benches(body))
+    found = parts(binding(body))
     assert found[CALIBRATION_OF_MIC] == pytest.approx((0, 0.001))
     assert found["scale of mic"] == pytest.approx((0, 0.005))
-    assert parts(benches(body), 1)["scale of mic"] == pytest.approx((0, 0.004))
+    assert parts(binding(body), 1)["scale of mic"] == pytest.approx((0, 0.004))
 
 
 # --- U and its cap ----------------------------------------------------------------------------------------------
@@ -289,14 +289,14 @@ def test_an_error_that_is_part_length_and_part_percent_is_two_causes() -> None:
 def test_expanded_is_twice_u_and_never_wider_than_the_half_widths_and_twice_the_rest(
     made: tuple[Part, ...], slopes: dict[int, float], U: float
 ) -> None:
-    doubt = causes(*made).doubt(point("5", slopes))
+    doubt = causes(*made).uncertainty(point("5", slopes))
     assert (float(doubt.down), float(doubt.up)) == pytest.approx((U, U), rel=1e-11)
 
 
 def test_what_moves_with_nothing_is_sure() -> None:
-    assert causes().doubt(point("5", {})) == SURE
-    assert causes().doubt(None) == SURE
-    assert causes(Part("a")).doubt(point("5", {0: 1.0})) == SURE
+    assert causes().uncertainty(point("5", {})) == CERTAIN
+    assert causes().uncertainty(None) == CERTAIN
+    assert causes(Part("a")).uncertainty(point("5", {0: 1.0})) == CERTAIN
 
 
 @pytest.mark.parametrize(
@@ -362,12 +362,12 @@ ONE = 0.002  # so that U of one reading is this, in mm
 
 def sides(body: str, rule: str, plain: float) -> tuple[float, float]:
     """How much more than the plain U a value may be below and above, in standard deviations of one reading."""
-    every = benches(FAR + f"readings: {{{body}}}")
-    judge = Judge(every.bench(), GUARDED, {})
+    every = binding(FAR + f"readings: {{{body}}}")
+    judge = Judge(every.environment(), GUARDED, {})
     rule_ = every.stack.rules[rule].governing[-1]
     judged = judge.judge(rule_, {"main": "1"} if rule_.each else {})
     assert judged.value is not None
-    doubt = judge.doubt(judged.value.low)
+    doubt = judge.uncertainty(judged.value.low)
     return (float(doubt.down) - plain) / 0.001, (float(doubt.up) - plain) / 0.001
 
 
@@ -456,11 +456,11 @@ def test_a_budget_has_every_cause_once_the_largest_first() -> None:
     ],
 )
 def test_a_figure_that_stands_for_many_errs_once(shafts: str, share: float) -> None:
-    every = benches(FAR + f"readings: {{shaft: {{gauge: mic, {shafts}}}, bare: {{1: 1, 2: 1, 3: 1, 4: 1}}}}")
-    judge = Judge(every.bench(), GUARDED, {})
+    every = binding(FAR + f"readings: {{shaft: {{gauge: mic, {shafts}}}, bare: {{1: 1, 2: 1, 3: 1, 4: 1}}}}")
+    judge = Judge(every.environment(), GUARDED, {})
     value = judge.judge(every.stack.rules["mean_front"].governing[-1], {}).value
     assert value is not None
     assert value.low is not None
-    own = [(number, slope) for number, slope in value.low.slopes.items() if number < every.causes.own]
-    u = math.sqrt(sum((slope * every.causes.us[number]) ** 2 for number, slope in own))
+    own = [(number, slope) for number, slope in value.low.slopes.items() if number < every.error_sources.own]
+    u = math.sqrt(sum((slope * every.error_sources.us[number]) ** 2 for number, slope in own))
     assert u == pytest.approx(share * ONE / 2)

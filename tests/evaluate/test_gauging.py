@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from tests.inspection.small_gauges import benches, looked, of, parts
+from tests.evaluate.small_gauges import binding, looked, of, parts
 
 # --- which gauge ------------------------------------------------------------------------------------------------
 
@@ -21,11 +21,11 @@ from tests.inspection.small_gauges import benches, looked, of, parts
     ],
 )
 def test_kind_of_gauge(body: str, kinds: list[str]) -> None:
-    assert [gauging.gauge_class for gauging in benches(body).gaugings] == kinds
+    assert [gauging.gauge_class for gauging in binding(body).gaugings] == kinds
 
 
 def test_what_nobody_names_is_one_gauge_for_each_measurand() -> None:
-    found = benches("readings: {hole: {1: [50.05, 50.05], 2: [50.05, 50.05]}, shaft: {1: [50, 50]}}")
+    found = binding("readings: {hole: {1: [50.05, 50.05], 2: [50.05, 50.05]}, shaft: {1: [50, 50]}}")
     keys = [gauging.chain[0].key for gauging in found.gaugings]
     assert keys == ["assumed for hole"] * 4 + ["assumed for shaft"] * 2
     assert "calibration of comparator, assumed" in parts(found, 0)
@@ -55,7 +55,7 @@ def test_nothing_is_assumed_under_simple_acceptance() -> None:
 @pytest.mark.parametrize("order", [("hole", "shaft"), ("shaft", "hole")])
 def test_a_gauge_whose_kind_nobody_states_is_of_one_kind_throughout(order: tuple[str, str]) -> None:
     readings = ", ".join(f"{name}: {{gauge: tool, 1: [50, open]}}" for name in order)
-    found = benches(f"gauges: {{tool: {{checked: 2026-01-01}}}}\nreadings: {{{readings}}}")
+    found = binding(f"gauges: {{tool: {{checked: 2026-01-01}}}}\nreadings: {{{readings}}}")
     kinds = {gauging.gauge_class for gauging in found.gaugings}
     assert kinds == {"comparator"}  # the kind for the measurand that the pack has first, however the sheet is written
     scales = {half for number in range(2) for what, (_, half) in parts(found, number).items() if "calibration" in what}
@@ -65,7 +65,7 @@ def test_a_gauge_whose_kind_nobody_states_is_of_one_kind_throughout(order: tuple
 def test_a_setter_whose_kind_nobody_states_is_what_it_reads_by_itself() -> None:
     gauges = "gauges: {mic: {checked: 2026-01-01}, bore: {class: comparator, set with: mic}}\n"
     readings = "readings: {hole: {gauge: bore, 1: [50.05, open]}, shaft: {gauge: mic, 1: [50, open]}}"
-    assert parts(benches(gauges + readings), 0)["calibration of mic"] == pytest.approx((0, 0.004))
+    assert parts(binding(gauges + readings), 0)["calibration of mic"] == pytest.approx((0, 0.004))
     assert not any(line.what == "calibration of mic" for line in of(looked(gauges + readings), "first_fit").budget)
 
 
@@ -76,8 +76,8 @@ MIC = "gauges: {mic: {class: micrometer}, other: {class: micrometer}}\n"  # clas
 
 def own(body: str, number: int = 0) -> float:
     """The normal part of a reading's own cause, in mm."""
-    found = benches(MIC + body)
-    return math.sqrt(found.causes.parts[number].variance)
+    found = binding(MIC + body)
+    return math.sqrt(found.error_sources.parts[number].variance)
 
 
 def repeats(*rows: list[str]) -> str:
@@ -125,5 +125,5 @@ def test_repeats_over_positions_given_as_one_figure_count_once() -> None:
 
 def test_a_kind_without_a_figure_takes_what_the_sheet_shows() -> None:
     body = "readings: {bare: {gauge: thing, 1: {repeats: [50.0, 50.2]}}}"
-    found = benches("gauges: {thing: {checked: 2026-01-01}}\n" + body)
-    assert math.sqrt(found.causes.parts[0].variance) == pytest.approx(0.1)  # 0.1414 over the root of two
+    found = binding("gauges: {thing: {checked: 2026-01-01}}\n" + body)
+    assert math.sqrt(found.error_sources.parts[0].variance) == pytest.approx(0.1)  # 0.1414 over the root of two

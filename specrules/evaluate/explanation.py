@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from specrules.formula.ask import condition
+from specrules.evaluate.evaluator import Environment, evaluate_operator
+from specrules.evaluate.value import NotEvaluable, Point, Value
+from specrules.formula import Formula, Scope, Station, syntax_of
 from specrules.formula.check_kind import KindCheck
-from specrules.formula.compile import Compiler
-from specrules.formula.formula import Bench, Formula, Station
-from specrules.formula.tree import Binary, Call, Choose, Name, Negative, Node, Number, Power, Reduce
-from specrules.formula.value import NotEvaluable, Point, Value
+from specrules.formula.lowering import Lowering
+from specrules.formula.syntax import Binary, Call, Choose, Name, Negative, Node, Number, Power, Reduce
 from specrules.quantity import NUMBER, UNITS, Dimension
 
 Show = Callable[[Value], str]
@@ -36,18 +36,24 @@ def plain(value: Value, dimension: Dimension) -> str:
 
 
 def explain(
-    formula: Formula, bench: Bench, station: Station, show: Show, title: Title, other: ShowOther = plain
+    formula: Formula,
+    scope: Scope,
+    environment: Environment,
+    station: Station,
+    show: Show,
+    title: Title,
+    other: ShowOther = plain,
 ) -> str:
     """The formula with every name and reducer replaced by its words and its value at this station.
 
     `show` prints what has the formula's own dimension, `other` all else.
     """
-    compiler = Compiler(formula.scope, formula.each)
-    check = KindCheck(formula.scope, formula.each)
+    lowering = Lowering(scope, formula.each)
+    check = KindCheck(scope, formula.each)
 
     def value(node: Node) -> str:
         try:
-            cell = compiler.quantity(node).run(bench, station)
+            cell = evaluate_operator(lowering.quantity(node), environment, station)
         except (NotEvaluable, ArithmeticError):
             return "?"
         if cell is None:
@@ -60,7 +66,10 @@ def explain(
         """Its words and numbers; in brackets where the sign that it stands inside would tear it apart."""
         match node:
             case Choose(then, asked, otherwise):
-                return worked(otherwise if condition(asked, compiler)(bench, station) is False else then, inside)
+                return worked(
+                    otherwise if evaluate_operator(lowering.condition(asked), environment, station) is False else then,
+                    inside,
+                )
             case Call(function, arguments):
                 return f"{function}({', '.join(worked(argument) for argument in arguments)})"
         text = spelled(node)
@@ -75,7 +84,7 @@ def explain(
             case Number(number, unit):
                 return value(node) if unit else f"{number:f}"
             case Name(name):
-                return f"{_named(node, title)} {value(node)}" if name in formula.scope.names else name
+                return f"{_named(node, title)} {value(node)}" if name in scope.names else name
             case Reduce(how, of):
                 return f"{how} {_named(of, title)} {value(node)}"
             case Negative(of):
@@ -87,7 +96,7 @@ def explain(
                 return f"{a} {sign} {b}"
         return formula.text
 
-    return worked(formula.tree)
+    return worked(syntax_of(formula))
 
 
 def _named(node: Node, title: Title) -> str:

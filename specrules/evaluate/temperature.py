@@ -9,28 +9,27 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from specrules.formula import NotEvaluable, Value, exactly
-from specrules.formula.bounds import add, multiply, subtract
+from specrules.evaluate import NotEvaluable, Value, add, evaluate, exactly, multiply, subtract
 from specrules.pack import Measurand
 from specrules.quantity import Exact
 from specrules.sheet import Reading
 
 if TYPE_CHECKING:
-    from specrules.inspection.bench import Benches
+    from specrules.evaluate.binding import Binding
 
 REFERENCE = Decimal(20)
 
 
-def at_reference(value: Value, reading: Reading, measurand: Measurand, of: Benches) -> Value:
+def at_reference(value: Value, reading: Reading, measurand: Measurand, of: Binding) -> Value:
     """The reading as it would be at 20 °C; as it is where the coefficients are not known."""
-    bench = of.bench()
+    environment = of.environment()
     station = dict(zip(measurand.at, reading.station, strict=True))
     part = measurand.expands
     gauge = of.stack.gauges_expand
     if part is None or gauge is None or reading.part_at is None or not value.exact:
         return value
     try:
-        grows, scale = part.evaluate(bench, station), gauge.evaluate(bench, {})
+        grows, scale = evaluate(part, environment, station), evaluate(gauge, environment, {})
     except NotEvaluable:
         return value
     if grows is None or scale is None or not grows.exact or not scale.exact:
@@ -42,14 +41,14 @@ def at_reference(value: Value, reading: Reading, measurand: Measurand, of: Bench
     return corrected._replace(whole=value.whole, shared=value.shared)
 
 
-def _above(stated: Exact, what: str, of: Benches) -> Value:
+def _above(stated: Exact, what: str, of: Binding) -> Value:
     """How far a stated temperature is from 20 °C. It is as sure as it was stated to be, else to half its last place."""
     difference = stated.value - REFERENCE
-    if of.causes.simple:
+    if of.error_sources.simple:
         return exactly(difference)
     variance, half = 0.0, float(stated.place_value) / 2
     if stated.U is not None:
         variance, half = float(stated.U) ** 2 / 4, 0.0
     key = ("temperature", what, str(stated.value), str(stated.U))
-    number = of.causes.common(key, f"temperature of {what}", variance, half)
+    number = of.error_sources.common(key, f"temperature of {what}", variance, half)
     return exactly(difference, {number: 1.0})

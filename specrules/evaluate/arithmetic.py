@@ -9,8 +9,8 @@ from decimal import Decimal
 from operator import attrgetter
 from typing import Protocol
 
+from specrules.evaluate.value import NotEvaluable, Point, Slopes, Value, exactly, made_point, made_value
 from specrules.formula.functions import Function
-from specrules.formula.value import NotEvaluable, Point, Slopes, Value, exactly, made_point, made_value
 from specrules.quantity import is_zero
 
 _whole = attrgetter("whole")
@@ -20,7 +20,7 @@ _ONE = exactly(_UNIT)
 
 
 class Errors(Protocol):
-    """What is known of the inputs' errors: the bench provides it."""
+    """What is known of the inputs' errors: the environment provides it."""
 
     def __call__(self, number: int) -> float:
         """The standard uncertainty of an input."""

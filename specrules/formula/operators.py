@@ -1,0 +1,175 @@
+"""Operator trees: what a checked formula compiles to. Plain data over slots, without functions, numbers or sheets.
+
+A slot is a name with, for each of its axes, how the label there is found; everything else about a station is in its
+labels, so that all stations of a rule share one tree. `axes` of an operator are those that its result still lies along.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+from typing import NamedTuple
+
+Axes = tuple[str, ...]
+Station = Mapping[str, str]
+"""A place on some axes: axis -> label. Empty where there is one of the thing in all."""
+
+
+class Finder(NamedTuple):
+    """How the label on one axis of a slot is found.
+
+    `label`: as written. `of`: the station's label on that axis; where `of` is another axis, the group on `axis` that
+    this label belongs to. Neither: the axis is free.
+    """
+
+    axis: str
+    label: str = ""
+    of: str = ""
+
+
+class Constant(NamedTuple):
+    """A number, in base units."""
+
+    value: Decimal
+    axes: Axes = ()
+
+
+class Slot(NamedTuple):
+    """The value of a measurand, a fact, a figure or a limit so far."""
+
+    name: str
+    finders: tuple[Finder, ...]
+    axes: Axes
+
+
+class Elementwise(NamedTuple):
+    """An operation on operands, label by label: + - * / negate, min, max, a power, or a function by its name."""
+
+    operation: str
+    operands: tuple[Quantity, ...]
+    axes: Axes
+    exponent: Decimal | None = None
+
+
+class Reduction(NamedTuple):
+    """A reducer over some axes of what it reduces; `kept` are the indices of the axes that stay."""
+
+    reducer: str
+    of: Quantity
+    kept: tuple[int, ...]
+    axes: Axes
+
+
+class Conditional(NamedTuple):
+    """One of two quantities, by a condition."""
+
+    condition: Condition
+    then: Quantity
+    otherwise: Quantity
+    axes: Axes
+
+
+class FactLabel(NamedTuple):
+    """What a fact of choices, or of yes and no, says."""
+
+    name: str
+    finders: tuple[Finder, ...]
+
+
+class StationLabel(NamedTuple):
+    """The station's own label on an axis."""
+
+    finder: Finder
+
+
+class Literal(NamedTuple):
+    """A label as written."""
+
+    label: str
+
+
+class ConditionalLabel(NamedTuple):
+    """One of two labels, by a condition."""
+
+    condition: Condition
+    then: Label
+    otherwise: Label
+
+
+class Equality(NamedTuple):
+    """Whether two labels are the same, or (`equal` False) differ."""
+
+    left: Label
+    right: Label
+    equal: bool
+
+
+class Comparison(NamedTuple):
+    """A quantity compared with a number by == != < <= > >=. `facts` are all facts that the quantity reads."""
+
+    sign: str
+    quantity: Quantity
+    threshold: Decimal
+    facts: tuple[str, ...]
+
+
+class Junction(NamedTuple):
+    """`and` or `or` of two conditions."""
+
+    word: str
+    left: Condition
+    right: Condition
+
+
+class Negation(NamedTuple):
+    """The contrary of a condition."""
+
+    of: Condition
+
+
+class Affirmation(NamedTuple):
+    """Whether a label is `yes`."""
+
+    of: Label
+
+
+class ConditionalCondition(NamedTuple):
+    """One of two conditions, by a third."""
+
+    condition: Condition
+    then: Condition
+    otherwise: Condition
+
+
+Quantity = Constant | Slot | Elementwise | Reduction | Conditional
+Label = FactLabel | StationLabel | Literal | ConditionalLabel
+Condition = Equality | Comparison | Junction | Negation | Affirmation | ConditionalCondition
+Operator = Quantity | Label | Condition
+
+
+def operators(of: Operator) -> Iterator[Operator]:
+    """An operator and all below it."""
+    yield of
+    for part in of:
+        for below in part if type(part) is tuple else (part,):
+            if isinstance(below, Operator):
+                yield from operators(below)
+
+
+def bound_axes(of: Operator) -> frozenset[str]:
+    """The axes of the station that an operator looks at by name; free axes may still be narrowed by a group."""
+    found: set[str] = set()
+    for each in operators(of):
+        if isinstance(each, Slot | FactLabel):
+            found.update(finder.of for finder in each.finders if finder.of)
+        elif isinstance(each, StationLabel):
+            found.add(each.finder.of)
+    return frozenset(found)
+
+
+def same_everywhere(of: Operator) -> bool:
+    """Whether it comes to the same at every station: nothing that it reads lies along an axis."""
+    return not any(
+        isinstance(each, StationLabel) or (isinstance(each, Slot | FactLabel) and bool(each.finders))
+        for each in operators(of)
+    )
