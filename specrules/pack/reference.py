@@ -17,6 +17,7 @@ Schema = Mapping[str, Any]
 
 _MADE = re.compile(r"(<!-- made: (.+?) -->\n).*?(<!-- end of made -->)", re.DOTALL)
 _LIST = "list: "
+_OR = ", or "
 _BY_WORDS = {unit.dimension.words(): unit.dimension for unit in UNITS}
 _UNKNOWN = Dimension(length=7)
 """A dimension that nothing has, so that a function refuses it and says what it takes."""
@@ -31,7 +32,7 @@ class Key(NamedTuple):
     about: str
 
 
-def keys(schema: Schema, *path: str) -> tuple[Key, ...]:
+def keys_of(schema: Schema, *path: str) -> tuple[Key, ...]:
     """The keys of the mapping that a path of keys leads to. Names of things, lists and short forms are passed over.
 
     Raises KeyError for a path that the schema does not have.
@@ -111,13 +112,22 @@ def _mapping(schema: Schema, node: Schema) -> Schema:
 
 
 def _holds(schema: Schema, node: Schema) -> str:
-    """What may stand there, in words."""
+    """What may stand there, in words: its short forms, then the whole one."""
+    *short, whole = _forms(schema, node)
+    if short and (one := whole.removeprefix(_LIST)) != whole:
+        short, whole = [each for each in short if each not in ("text", *one.split(_OR))], f"{one}{_OR}a list"
+    return _OR.join((*short, whole))
+
+
+def _forms(schema: Schema, node: Schema) -> list[str]:
     node = _resolved(schema, node)
     if "anyOf" in node:
-        *short, whole = (_holds(schema, each) for each in node["anyOf"])
-        if (one := whole.removeprefix(_LIST)) != whole:
-            short, whole = [each for each in short if each not in ("text", one)], f"{one}, or a list"
-        return ", or ".join((*short, whole))
+        return [form for each in node["anyOf"] for form in _forms(schema, each)]
+    return [_form(schema, node)]
+
+
+def _form(schema: Schema, node: Schema) -> str:
+    """What one form of a node is."""
     if "const" in node:
         return f"`{node['const']}`"
     if "enum" in node:
