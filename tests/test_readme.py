@@ -21,6 +21,7 @@ from tests.cli.shell import call
 
 ROOT = Path(__file__).parent.parent
 README = ROOT / "README.md"
+PROGRAM = ROOT / "specrules"
 STORED = ROOT / "tests" / "output" / "demo.txt"
 DEMO = re.compile(r"(<!-- demo output -->\n```text\n)(.*?)(```\n<!-- end of demo output -->)", re.DOTALL)
 
@@ -147,10 +148,27 @@ def test_the_table_of_verdicts_is_the_programs() -> None:
     assert told == set(map(str, Verdict))
 
 
-def test_every_file_that_the_readme_links_to_is_there() -> None:
-    links = re.findall(r"\]\(([^)#:]+)\)", text())
+PAPERS = (
+    "README.md",
+    "DEVELOPERS.md",
+    "packs/README.md",
+    "specrules/plugins/README.md",
+    "tests/benchmarks/README.md",
+)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_every_file_that_a_paper_links_to_is_there(paper: str) -> None:
+    path = ROOT / paper
+    links = re.findall(r"\]\(([^)#:]+)(?:#[^)]*)?\)", path.read_text(encoding="utf-8"))
     assert links
-    assert [link for link in links if not (ROOT / link).exists()] == []
+    assert [link for link in links if not (path.parent / link).exists()] == []
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_every_file_that_a_paper_names_is_there(paper: str) -> None:
+    named = re.findall(r"`((?:\w+/)+[\w.]+\.(?:py|md))`", (ROOT / paper).read_text(encoding="utf-8"))
+    assert [name for name in named if not (ROOT / name).exists() and not (PROGRAM / name).exists()] == []
 
 
 if __name__ == "__main__":

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from copy import copy
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_EVEN, Context, Decimal
@@ -99,6 +99,13 @@ class Table:
                 table._strict[name] = unit
             table.units = (*table.units, unit)
         return table
+
+    def names(self) -> Iterator[tuple[str, Unit]]:
+        """Every name besides the symbols, as `normal` leaves it, and its unit; those in any case in lower case."""
+        symbols = {normal(unit.symbol) for unit in self.units}
+        for name, unit in (*self._strict.items(), *self._any_case.items()):
+            if name not in symbols:
+                yield name, unit
 
     def knows(self, name: str) -> bool:
         """Whether a name, in whatever case, is that of a unit, clear or not."""

@@ -9,6 +9,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import wraps
 
 from specrules.formula import PI, Function, takes
 from specrules.quantity import Dimension, is_zero
@@ -107,6 +108,7 @@ def function(*wanted: Dimension, gives: Dimension, exact: bool = True) -> Callab
     """
 
     def made(formula: Callable[..., Sloped]) -> Function:
+        @wraps(formula)  # with its argument names and its docstring, which the reference of the language prints
         def value(*at: Decimal) -> Decimal:
             return formula(*map(Sloped, at)).value
 

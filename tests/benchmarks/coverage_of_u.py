@@ -183,7 +183,7 @@ def rows(trials: int, seed: int = SEED) -> list[Row]:
 
 
 def table(found: Sequence[Row]) -> str:
-    """The rows as the table that DEVELOPERS.md holds."""
+    """The rows as the table that the README beside holds."""
     head = (
         "| value | parts | allowance | U, in | true value below, % | above, % |\n| --- | --- | --- | --- | --- | --- |"
     )

@@ -1,4 +1,4 @@
-"""That U covers the truth as DEVELOPERS.md says: a small run of the simulation that makes the table there."""
+"""That U covers the truth as the benchmarks' README says: a small run of the simulation that makes the table there."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import pytest
 
 from tests.benchmarks.coverage_of_u import Row, rows, table
 
-WRITTEN = (Path(__file__).parents[2] / "DEVELOPERS.md").read_text()
+WRITTEN = (Path(__file__).parents[1] / "benchmarks" / "README.md").read_text()
 
 
 @pytest.fixture(scope="module")

@@ -24,10 +24,9 @@ HOOKS = sorted(SPECIFICATIONS)
 
 
 def pages() -> dict[str, str]:
-    """Each hook's page in the handbook for contributors."""
-    text = (ROOT / "DEVELOPERS.md").read_text()
-    (section,) = re.findall(r"^## Plugins\n(.*?)(?=^## )", text, re.MULTILINE | re.DOTALL)
-    parts = re.split(r"^### `(\w+)`\n", section, flags=re.MULTILINE)
+    """Each hook's page in the reference for authors of plugins."""
+    text = (ROOT / "specrules" / "plugins" / "README.md").read_text()
+    parts = re.split(r"^## `(\w+)`\n", text, flags=re.MULTILINE)
     return dict(zip(parts[1::2], parts[2::2], strict=True))
 
 
