@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from functools import cache
 from typing import NamedTuple
 
 from specrules.inspection import Finding, Inspection, Options, inspect
+from specrules.output.reasons import said
 from specrules.pack import Pack, Stack, read_pack, stack
 from specrules.pack.library import Library
 from specrules.plugins import plug
 from specrules.quantity import Exact, Unit, read_written, show
 from specrules.sheet import Sheet, read_sheet, settle
+from specrules.vocabulary import Reason
 
 FILE = "engine.sheet.yaml"
 
@@ -78,6 +80,11 @@ def finding(inspection: Inspection, rule: str, **station: str) -> Finding:
     found = [each for each in inspection.findings if each.rule == rule and each.station == station]
     assert len(found) == 1, (rule, station, [each.station for each in inspection.findings if each.rule == rule])
     return found[0]
+
+
+def words(reasons: Iterable[Reason]) -> tuple[str, ...]:
+    """Reasons as a screen puts them."""
+    return tuple(map(said, reasons))
 
 
 def same(actual: Decimal | None, text: str, unit: Unit) -> bool:

@@ -14,17 +14,19 @@ ROOT = Path(__file__).parent.parent
 PROGRAM = ROOT / "specrules"
 
 FLOORS = (
+    ("vocabulary",),
     ("quantity",),
     ("formula",),
     ("document", "trade"),
     ("pack",),
-    ("sheet",),
+    ("sheet", "plan"),
     ("evaluate",),
     ("inspection",),
     ("study", "teaching"),
     ("proving",),
     ("plugins",),
     ("output", "schemas"),
+    ("effects",),
     ("cli",),
 )
 """The rooms, lowest floor first. A room imports from the floors below it and from itself."""
@@ -35,6 +37,7 @@ NEUTRAL = (
     "document",
     "pack",
     "sheet",
+    "plan",
     "evaluate",
     "inspection",
     "proving",

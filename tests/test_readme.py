@@ -13,10 +13,10 @@ import click
 import pytest
 
 from specrules.cli.main import specrules
-from specrules.inspection import Verdict
 from specrules.pack import stack
 from specrules.pack.library import Library
 from specrules.plugins import plug
+from specrules.vocabulary import Verdict
 from tests.cli.shell import call
 
 ROOT = Path(__file__).parent.parent

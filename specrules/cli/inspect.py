@@ -13,12 +13,13 @@ from specrules.cli.loading import Faults, Shelf
 from specrules.cli.status import Status, gravest, status_of
 from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines, put_text
 from specrules.document import Fault
-from specrules.inspection import DECISIONS, IMPORTANCES, Inspection, Options
+from specrules.inspection import Inspection, Options
 from specrules.inspection import inspect as judge
 from specrules.output.closing import in_a_line
 from specrules.output.console import screen
 from specrules.output.lines import Line, columns, line
 from specrules.quantity import nearest
+from specrules.vocabulary import DECISION_RULES, IMPORTANCES
 
 FORMS = ("console", "json")
 
@@ -29,7 +30,7 @@ FORMS = ("console", "json")
 @click.option("--until", metavar="HOLD_POINT", default="", help="How far to ask; else the last.")
 @click.option("--held-by", type=click.Choice(IMPORTANCES), default="minor", help="Nothing less grave holds the job.")
 @click.option("--sure", is_flag=True, help="Just in holds the job too.")
-@click.option("--decision", type=click.Choice(DECISIONS), default=None, help="Decide so, whatever the sheet says.")
+@click.option("--decision", type=click.Choice(DECISION_RULES), default=None, help="Decide so, whatever the sheet says.")
 @click.option("--form", metavar="FORM", default="console", help="console, json (for machines), or a plugin's form.")
 @click.option("--out", type=click.Path(path_type=Path, dir_okay=False), default=None, help="Write to a file instead.")
 @NO_PLUGINS

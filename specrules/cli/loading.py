@@ -7,12 +7,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from specrules.document import Budget, Fault, Place
-from specrules.inspection import DECISIONS
 from specrules.pack import Pack, Stack, stack
 from specrules.pack.library import Library, shipped_folder
 from specrules.plugins import Plugged, beside, installed, plug
 from specrules.quantity import nearest, using
 from specrules.sheet import RawSheet, Sheet, read_sheet, settle
+from specrules.vocabulary import DECISION_RULES
 
 if TYPE_CHECKING:
     from specrules.inspection.between import Comparison
@@ -174,7 +174,7 @@ def _placed(faults: Faults, asked: Sequence[str]) -> Faults:
 
 def _decision_faults(raw: RawSheet) -> list[Fault]:
     said = raw.model.decision
-    if not said or said in DECISIONS:
+    if not said or said in DECISION_RULES:
         return []
-    write = nearest(said, DECISIONS) or " or ".join(DECISIONS)
+    write = nearest(said, DECISION_RULES) or " or ".join(DECISION_RULES)
     return [Fault(said.place, "decision", f'"{said}" is no decision rule', write, "sheet")]

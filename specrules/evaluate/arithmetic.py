@@ -12,6 +12,7 @@ from typing import Protocol
 from specrules.evaluate.value import NotEvaluable, Point, Slopes, Value, exactly, made_point, made_value
 from specrules.formula.functions import Function
 from specrules.quantity import is_zero
+from specrules.vocabulary import Why
 
 _whole = attrgetter("whole")
 _shared = attrgetter("shared")
@@ -134,7 +135,7 @@ def divide(left: Value, right: Value, u: Errors) -> Value:
         return _nothing_said(left, right)
     if _like_zero(right.low, u) or (right.low is not right.high and _like_zero(right.high, u)):
         if right.low is right.high:
-            raise NotEvaluable("it divides by something that cannot be told from zero")
+            raise NotEvaluable(Why.DIVIDES_BY_ZERO)
         return _nothing_said(left, right)
     if right.low.value < 0 < right.high.value:
         return _nothing_said(left, right)
@@ -205,9 +206,9 @@ def _power(of: Point, exponent: Decimal) -> Point:
         by = exponent * x ** (twice // 2 - 1) if twice > 2 else _UNIT
         return _scaled(x ** (twice // 2), of, float(by))
     if x < 0 and not is_zero(x):
-        raise NotEvaluable("it takes the root of a negative value")
+        raise NotEvaluable(Why.ROOT_OF_NEGATIVE)
     if twice == 1 and of.slopes and is_zero(x):
-        raise NotEvaluable("it takes the root of zero, which has no slope")
+        raise NotEvaluable(Why.ROOT_OF_ZERO)
     root = max(x, Decimal(0)).sqrt()
     return _scaled(root**twice, of, float(exponent * root ** (twice - 2)) if of.slopes else 0.0)
 
@@ -278,10 +279,10 @@ def apply(function: Function, arguments: Sequence[Value]) -> Value:
                 for number, slope in point.slopes.items():
                     slopes[number] = slopes.get(number, 0.0) + by * slope
     except ValueError as error:
-        raise NotEvaluable(f"{function.name} has no value there: {error}") from error
+        raise NotEvaluable(Why.OUTSIDE_DOMAIN, function.name, text=str(error)) from error
     except ArithmeticError as error:
-        raise NotEvaluable(f"{function.name} has no value there") from error
+        raise NotEvaluable(Why.OUTSIDE_DOMAIN, function.name) from error
     if not value.is_finite() or not all(map(math.isfinite, slopes.values())):
-        raise NotEvaluable(f"{function.name} has no finite value there")
+        raise NotEvaluable(Why.NOT_FINITE, function.name)
     point = made_point((value, slopes))
     return made_value((point, point, whole, shared))

@@ -30,6 +30,7 @@ from specrules.formula import operators as op
 from specrules.pack import Figure, Measurand, Stack, Way
 from specrules.quantity import Exact
 from specrules.sheet import FactValue, Reading, Sheet
+from specrules.vocabulary import Reason, Why
 
 Place = tuple[str, Labels]
 """A name and its labels on all of the name's axes."""
@@ -51,9 +52,9 @@ class Trace:
         self.facts: dict[Place, None] = {}
         self.missing: dict[Place, None] = {}  # stations without any reading, facts without a value
         self.questions: dict[Question, None] = {}  # what conditions asked for and nobody stated
-        self.assumed: dict[str, None] = {}
+        self.assumed: dict[Reason, None] = {}
         self.ways: dict[Place, Way] = {}
-        self.troubles: dict[str, None] = {}
+        self.troubles: dict[Reason, None] = {}
 
     def numbers(self) -> Collection[int]:
         """The inputs behind the value, then those that only limits looked at."""
@@ -214,7 +215,7 @@ class SheetEnvironment:
             return implied
         assumed = self.binding.stack.facts[name].assumed
         if assumed:
-            self.trace.assumed[f"{name}: {assumed}"] = None
+            self.trace.assumed[Reason(Why.ASSUMED, (name,), (), assumed)] = None
             return assumed
         self.trace.questions[Question((name,), choice=name)] = None
         return None
@@ -269,7 +270,7 @@ class SheetEnvironment:
         if implied:
             return exactly(Decimal(implied))
         if fact.assumed_figure is not None:
-            self.trace.assumed[f"{name}: {fact.assumed}"] = None
+            self.trace.assumed[Reason(Why.ASSUMED, (name,), (), fact.assumed)] = None
             return self.binding.assumed(fact.name, fact.assumed_figure)
         self.trace.missing[(name, ())] = None
         return UNKNOWN
@@ -339,7 +340,7 @@ class SheetEnvironment:
                 value = evaluate(way.formula, self, station)
             except NotEvaluable as trouble:
                 value = UNKNOWN
-                self.trace.troubles[trouble.said] = None
+                self.trace.troubles[trouble.within(Why.WITHOUT_VALUE)] = None
             self.trace.ways[(figure.name, labels)] = way
             worked = Worked(way, value, self.trace)
         finally:

@@ -22,13 +22,13 @@ from specrules.formula.formula import Formula
 from specrules.formula.functions import Function
 from specrules.formula.operators import Station
 from specrules.quantity import is_zero
+from specrules.vocabulary import Why
 
 Cell = Value | None
 LARGEST = 300
 """So many digits before the point a value may have: floats hold its slopes up to 308."""
 EXCHANGED = {"largest": "smallest", "smallest": "largest"}
 """What turns the tightest pair into the loosest: the other end of what the readings allow."""
-_TOO_LARGE = "it is too large a number"
 
 
 class Environment(Protocol):
@@ -68,9 +68,9 @@ def evaluate(formula: Formula, environment: Environment, station: Station) -> Ce
     try:
         value: Cell = evaluate_operator(formula.operators, environment, station)
     except ArithmeticError as error:
-        raise NotEvaluable(_TOO_LARGE) from error
+        raise NotEvaluable(Why.TOO_LARGE) from error
     if value is not None and not (_bounded(value.low) and (value.low is value.high or _bounded(value.high))):
-        raise NotEvaluable(_TOO_LARGE)
+        raise NotEvaluable(Why.TOO_LARGE)
     return value
 
 

@@ -7,6 +7,8 @@ from decimal import Decimal
 from functools import partial
 from typing import NamedTuple
 
+from specrules.vocabulary import Reason, Why
+
 Slopes = Mapping[int, float]
 """How fast a value moves with each input: input number -> partial derivative, in base units."""
 
@@ -59,9 +61,13 @@ def exactly(value: Decimal, slopes: Slopes | None = None, shared: frozenset[int]
 class NotEvaluable(Exception):
     """A finding's own fault: its formula has no value for these readings (division by zero, a negative root).
 
-    Raised and caught inside one inspection; never leaves it. `said` continues "cannot be worked out: ...".
+    Raised and caught inside one inspection; never leaves it.
     """
 
-    def __init__(self, said: str) -> None:
-        super().__init__(said)
-        self.said = said
+    def __init__(self, code: Why, *names: str, text: str = "") -> None:
+        super().__init__(code, *names, text)
+        self.reason = Reason(code, names, (), text)
+
+    def within(self, code: Why) -> Reason:
+        """The reason that this trouble is for something else: its code, then what this one names."""
+        return Reason(code, (self.reason.code, *self.reason.names), (), self.reason.text)

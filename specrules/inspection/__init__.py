@@ -1,21 +1,9 @@
 """The pure function of the tool: a sheet and a stack in, an inspection out."""
 
-from specrules.inspection.decide import (
-    ACCEPTANCES,
-    BEYOND,
-    INSIDE,
-    STATEMENTS,
-    Acceptance,
-    Decision,
-    Margin,
-    Verdict,
-    conformity,
-    decide,
-)
+from specrules.inspection.decide import Decision, Margin, conformity, decide
 from specrules.inspection.finding import statement
-from specrules.inspection.inspect import DECISIONS, inspect
+from specrules.inspection.inspect import inspect
 from specrules.inspection.parts import (
-    IMPORTANCES,
     Beside,
     ConcessionUse,
     FigureValue,
@@ -34,13 +22,6 @@ from specrules.inspection.parts import (
 )
 
 __all__ = [
-    "ACCEPTANCES",
-    "BEYOND",
-    "DECISIONS",
-    "IMPORTANCES",
-    "INSIDE",
-    "STATEMENTS",
-    "Acceptance",
     "Beside",
     "ConcessionUse",
     "Decision",
@@ -58,7 +39,6 @@ __all__ = [
     "SignOffState",
     "StepOutcome",
     "Unable",
-    "Verdict",
     "conformity",
     "decide",
     "inspect",

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from specrules.evaluate.error_sources import CERTAIN
-from specrules.inspection.decide import BEYOND, INSIDE, Verdict
 from specrules.inspection.judge import Judgement
 from specrules.inspection.remedy import word_of
+from specrules.vocabulary import BEYOND, INSIDE, Reason, Verdict, Why
 
-_STRICTEST = (*BEYOND, *reversed(INSIDE), *Verdict)
+_STRICTEST = (*reversed(BEYOND), *reversed(INSIDE), *Verdict)
 
 
 def whichever(outcomes: Sequence[Judgement]) -> Judgement:
@@ -27,15 +27,15 @@ def _surety(judged: Judgement) -> Decimal:
     return min((margin.low for margin in judged.margins if margin.low is not None), default=Decimal(0))
 
 
-def of_siblings(governing: Sequence[Judgement]) -> tuple[Judgement, str]:
+def of_siblings(governing: Sequence[Judgement]) -> tuple[Judgement, Reason | None]:
     """Of packs that have an equal say, the strictest verdict; and, where they differ, what each says."""
     if len(governing) == 1:
-        return governing[0], ""
+        return governing[0], None
     strictest = min(governing, key=_strictness)
     if len({(judged.decision.verdict, word_of(judged)) for judged in governing}) == 1:
-        return strictest, ""
-    said = "; ".join(f"by {judged.rule.pack}: {_said(judged)}" for judged in governing)
-    return strictest, f"two packs of which neither builds on the other disagree: {said}"
+        return strictest, None
+    packs = tuple(judged.rule.pack for judged in governing)
+    return strictest, Reason(Why.PACKS_DISAGREE, packs, tuple(map(_said, governing)))
 
 
 def _strictness(judged: Judgement) -> tuple[int, Decimal]:

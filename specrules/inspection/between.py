@@ -8,9 +8,9 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.formula import Station
-from specrules.inspection.decide import Verdict
 from specrules.inspection.parts import Finding, Inspection, Limits
 from specrules.quantity import Unit, is_zero
+from specrules.vocabulary import Reason, Verdict
 
 
 class Differs(NamedTuple):
@@ -29,7 +29,7 @@ class How(NamedTuple):
 
     parts: tuple[Differs, ...]
     verdicts: tuple[Verdict, Verdict] | None
-    lacks: tuple[tuple[str, ...], tuple[str, ...]]
+    lacks: tuple[tuple[Reason, ...], tuple[Reason, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,10 +94,10 @@ def _how(one: Finding, other: Finding) -> How:
     return How(tuple(_parts(one.limits, other.limits)) if told else (), verdicts, lacks)
 
 
-def _lacks(finding: Finding) -> tuple[str, ...]:
+def _lacks(finding: Finding) -> tuple[Reason, ...]:
     """What a finding without any limits wants; nothing for one that has some, or never has."""
     has = bool(finding.margins) and any(size is not None for size in _sizes(finding.limits).values())
-    return () if has or finding.verdict is not Verdict.NOT_MEASURED else finding.rests_on.missing
+    return () if has or finding.verdict not in (Verdict.NOT_MEASURED, Verdict.NO_FIGURE) else finding.rests_on.missing
 
 
 def _sizes(limits: Limits) -> dict[str, Decimal | None]:

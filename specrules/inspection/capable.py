@@ -14,13 +14,13 @@ from typing import NamedTuple
 from specrules.evaluate.binding import Binding
 from specrules.formula import Station
 from specrules.inspection.able import unable, width_of
-from specrules.inspection.decide import GUARDED
 from specrules.inspection.finding import shown_unit
 from specrules.inspection.judge import Judge
 from specrules.inspection.parts import Unable
 from specrules.pack import Measurand, Rule, Stack
 from specrules.quantity import CONTEXT, Unit
 from specrules.sheet import Gauge, Reading, Sheet
+from specrules.vocabulary import DECISION_RULES
 
 SMALL = Decimal("0.0001")
 """The last place that a supposed reading is written to, as a share of its unit: it decides nothing."""
@@ -47,7 +47,7 @@ def capable(sheet: Sheet, stack: Stack) -> tuple[Capable, ...]:
             readings=tuple(_filled(sheet, stack, at_hand)),
         )
         binding = Binding(filled, stack, simple=False)
-        judge = Judge(binding.environment(), GUARDED, sheet.limits)
+        judge = Judge(binding.environment(), DECISION_RULES["guarded"], sheet.limits)
         found = (_of_rule(chain.governing[-1], judge, filled) for chain in stack.rules.values())
         return tuple(each for each in found if each is not None)
 

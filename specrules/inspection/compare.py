@@ -9,7 +9,8 @@ from specrules.formula import Station
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.parts import Beside, Limits, Loosened
 from specrules.inspection.remedy import word_of
-from specrules.pack import SIDES, RuleChain, Stack
+from specrules.pack import RuleChain, Stack
+from specrules.vocabulary import SIDES
 
 SHEET = "this sheet"
 

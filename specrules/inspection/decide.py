@@ -10,63 +10,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
-from enum import StrEnum
 from typing import NamedTuple
 
 from specrules.quantity import is_zero
-
-
-class Verdict(StrEnum):
-    """What an inspection says of one check at one station."""
-
-    __hash__ = str.__hash__  # an enumeration's own hash is many times as slow
-
-    IN_SPEC = "in spec"
-    JUST_IN = "just in"
-    JUST_OUT = "just out"
-    OUT = "out of spec"
-    NOT_PROVEN = "not proven"
-    NOT_MEASURED = "not measured"
-    NOT_APPLICABLE = "not applicable"
-
-
-STATEMENTS = {
-    Verdict.IN_SPEC: "pass",
-    Verdict.JUST_IN: "conditional pass",
-    Verdict.JUST_OUT: "conditional fail",
-    Verdict.OUT: "fail",
-}
-BEYOND = (Verdict.OUT, Verdict.JUST_OUT)
-INSIDE = (Verdict.IN_SPEC, Verdict.JUST_IN)
-
-
-class Acceptance(NamedTuple):
-    """A decision rule: how far inside a limit a value has to be, as a share of U; or how probable that it conforms."""
-
-    name: str
-    guard: Decimal = Decimal(1)
-    probability: float | None = None
-
-    @property
-    def simple(self) -> bool:
-        """Gauges count for nothing."""
-        return self.name == "simple"
-
-
-ACCEPTANCES = {
-    "simple": Acceptance("simple"),
-    "guarded": Acceptance("guarded"),
-    "iso-14253-1": Acceptance("iso-14253-1", Decimal("0.825")),
-    "conformance-95": Acceptance("conformance-95", probability=0.95),
-    "conformance-99": Acceptance("conformance-99", probability=0.99),
-}
-"""The decision rules by name.
-
-simple: on a limit is in spec (ILAC-G8:09/2019, 4.2.1). guarded: the guard band is U (4.2.3). iso-14253-1: the default
-of ISO 14253-1:2017, 1.65 u on each side, for conformity and for nonconformity alike (from memory). conformance-P: the
-probability of conformity has to be at least P (JCGM 106:2012, clause 7).
-"""
-GUARDED = ACCEPTANCES["guarded"]
+from specrules.vocabulary import BEYOND, DECISION_RULES, USUAL_DECISION, DecisionRule, Verdict
 
 
 class Margin(NamedTuple):
@@ -105,26 +52,21 @@ class Decision(NamedTuple):
 _ORDER = (Verdict.OUT, Verdict.JUST_OUT, Verdict.NOT_MEASURED, Verdict.JUST_IN, Verdict.IN_SPEC)
 
 
-def enough_for_any(margin: Margin) -> Decimal:
-    """With more room than this a margin is in spec under any decision rule but one of probability: U and brackets."""
-    return max(margin.U_low, margin.half)
-
-
-def decide(margins: Sequence[Margin], acceptance: Acceptance = GUARDED) -> Decision:
+def decide(margins: Sequence[Margin], rule: DecisionRule = DECISION_RULES[USUAL_DECISION]) -> Decision:
     """The verdict over all margins: the worst that is sure.
 
     A range decides where all of it lies on one side; "in spec" never rests on something missing.
     """
     if not margins:
         return Decision(Verdict.NOT_APPLICABLE)
-    verdict, margin = _one(margins[0], acceptance.guard), margins[0]
+    verdict, margin = _one(margins[0], rule.guard), margins[0]
     for other in margins[1:]:
-        by_other = _one(other, acceptance.guard)
+        by_other = _one(other, rule.guard)
         worse = _ORDER.index(by_other) - _ORDER.index(verdict)
         if worse < 0 or (worse == 0 and _nearness(other) < _nearness(margin)):
             verdict, margin = by_other, other
-    if acceptance.probability is not None:
-        verdict = _probably(verdict, margins, acceptance.probability)
+    if rule.probability is not None:
+        verdict = _probably(verdict, margins, rule.probability)
     if verdict in BEYOND:
         assert margin.high is not None  # a side that is beyond has a known end
         return Decision(verdict, margin.side, max(Decimal(0), -margin.high - margin.half))

@@ -6,10 +6,8 @@ from decimal import Decimal
 
 from specrules.evaluate import Value, label, subtract
 from specrules.inspection.basis import Basis
-from specrules.inspection.decide import BEYOND, STATEMENTS, Verdict
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.parts import (
-    IMPORTANCES,
     Beside,
     Finding,
     OtherWay,
@@ -17,6 +15,7 @@ from specrules.inspection.parts import (
 )
 from specrules.inspection.remedy import otherwise, steps, word_of
 from specrules.quantity import Dimension, Unit
+from specrules.vocabulary import BEYOND, IMPORTANCES, Reason, Verdict
 
 LENGTH = Dimension(length=1)
 
@@ -45,7 +44,7 @@ def build(
     verdict: Verdict,
     rests_on: RestsOn,
     beside: tuple[Beside, ...],
-    notes: tuple[str, ...],
+    notes: tuple[Reason, ...],
     others: tuple[OtherWay, ...],
     sheet_unit: Unit | None,
 ) -> Finding:
@@ -155,4 +154,4 @@ def other_ways(judge: Judge, judged: Judgement) -> tuple[OtherWay, ...]:
 
 def statement(finding: Finding) -> str:
     """The statement of conformity that goes with a verdict, or that it would have."""
-    return STATEMENTS.get(finding.verdict, "") or STATEMENTS.get(finding.would_be or finding.verdict, "")
+    return finding.verdict.statement or (finding.would_be or finding.verdict).statement

@@ -13,14 +13,13 @@ from specrules.evaluate.worlds import THIS_WORLD, World
 from specrules.formula import Station
 from specrules.inspection.agreeing import of_siblings, whichever
 from specrules.inspection.compare import Widened, besides
-from specrules.inspection.decide import ACCEPTANCES, BEYOND, INSIDE, Decision, Verdict
+from specrules.inspection.decide import Decision
 from specrules.inspection.evidence import LACKING, SignOffs
 from specrules.inspection.finding import build, other_ways, shown_unit
 from specrules.inspection.gauge_remarks import gauge_remarks
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.limits import Standing
 from specrules.inspection.parts import (
-    IMPORTANCES,
     ConcessionUse,
     FigureValue,
     Finding,
@@ -33,9 +32,7 @@ from specrules.inspection.weigh import evidence_of, weigh
 from specrules.pack import Rule, RuleChain, Stack
 from specrules.quantity import CONTEXT
 from specrules.sheet import Sheet, all_alike, suspects
-
-DECISIONS = tuple(ACCEPTANCES)
-"""The decision rules by name."""
+from specrules.vocabulary import BEYOND, DECISION_RULES, IMPORTANCES, INSIDE, OPEN, USUAL_DECISION, Reason, Verdict, Why
 
 
 def inspect(sheet: Sheet, stack: Stack, options: Options | None = None) -> Inspection:
@@ -47,8 +44,8 @@ def inspect(sheet: Sheet, stack: Stack, options: Options | None = None) -> Inspe
 class _Inspector:
     def __init__(self, sheet: Sheet, stack: Stack, options: Options) -> None:
         self.sheet, self.stack, self.options = sheet, stack, options
-        self.decision = options.decision or sheet.decision or stack.decision or "guarded"
-        self.acceptance = ACCEPTANCES[self.decision]
+        self.decision = options.decision or sheet.decision or stack.decision or USUAL_DECISION
+        self.acceptance = DECISION_RULES[self.decision]
         self.binding = Binding(sheet, stack, self.acceptance.simple)
         self.judge = Judge(self.binding.environment(), self.acceptance, sheet.limits)
         self.judges: dict[tuple[object, ...], Judge] = {}
@@ -98,7 +95,7 @@ class _Inspector:
             remarks=(*gauge_remarks(self.sheet, self.stack), *all_alike(self.sheet, self.stack)),
             counts={verdict: counted[verdict] for verdict in Verdict},
             held=tuple(finding for finding in now if self.holds(finding)),
-            open=tuple(finding for finding in now if finding.verdict in (Verdict.NOT_MEASURED, Verdict.NOT_PROVEN)),
+            open=tuple(finding for finding in now if finding.verdict in OPEN),
             unsigned=tuple(state for state in sign_offs if state.state in LACKING and state.hold_point in reached),
         )
 
@@ -122,11 +119,11 @@ class _Inspector:
         """A rule along an axis of which nobody has said how long it is: one finding for the whole build."""
         entry = self.stack.axes[axis]
         fact = entry.count or entry.groups or (self.stack.axes[entry.of].count if entry.of else "")
-        lacks = (f"state {fact}",)
+        lacks = (Reason(Why.STATE_FACT, (fact,)),)
         nothing = Judgement(
             rule, {}, THIS_WORLD, None, Standing(), Limits(), (), Decision(Verdict.NOT_MEASURED), Trace(), lacks
         )
-        weighed = weigh(nothing, self.judge.environment, self.evidence._replace(stale={}), (), "")
+        weighed = weigh(nothing, self.judge.environment, self.evidence._replace(stale={}), (), None)
         rests_on = weighed.rests_on._replace(unsigned=())
         return build(self.judge, nothing, Verdict.NOT_MEASURED, rests_on, (), (), (), self.sheet.unit)
 
@@ -140,9 +137,9 @@ class _Inspector:
         weighed = weigh(judged, judge.environment, self.evidence, others, disagree)
         notes = weighed.notes
         if judged.world.facts and judged.decision.verdict is not Verdict.NOT_MEASURED:
-            notes += (f"the same whatever {' and '.join(judged.world.facts)} may be",)
+            notes += (Reason(Why.SAME_IN_ALL_WORLDS, judged.world.facts),)
         if _worn_only(judged):
-            notes += ("inside the wear limit, which counts for a refresh and not for new work",)
+            notes += (Reason(Why.WORN_ONLY),)
         rests_on, unit = weighed.rests_on, self.sheet.unit
         return build(judge, judged, weighed.verdict, rests_on, beside, notes, others, unit)
 
@@ -159,7 +156,7 @@ class _Inspector:
                 return whichever(outcomes)
         return judged._replace(
             decision=Decision(Verdict.NOT_MEASURED),
-            lacks=tuple(f"state {name}" for name in question.facts),
+            lacks=tuple(Reason(Why.STATE_FACT, (name,)) for name in question.facts),
             margins=(),
             limits=Limits(),
         )

@@ -15,10 +15,11 @@ from specrules.evaluate.binding import SheetEnvironment, Trace
 from specrules.evaluate.error_sources import CERTAIN, Uncertainty
 from specrules.evaluate.worlds import World
 from specrules.formula import Station
-from specrules.inspection.decide import Acceptance, Decision, Margin, Verdict, decide
+from specrules.inspection.decide import Decision, Margin, decide
 from specrules.inspection.limits import Standing, as_limits, limits_at
 from specrules.inspection.parts import Limits
-from specrules.pack import SIDES, LimitLine, Rule
+from specrules.pack import LimitLine, Rule
+from specrules.vocabulary import SIDES, WORN, DecisionRule, Reason, Verdict, Why
 
 
 class Judgement(NamedTuple):
@@ -33,7 +34,7 @@ class Judgement(NamedTuple):
     margins: tuple[Margin, ...]
     decision: Decision
     trace: Trace
-    lacks: tuple[str, ...] = ()
+    lacks: tuple[Reason, ...] = ()
     uncertainty: Uncertainty = CERTAIN  # of the value, where it is one number
 
 
@@ -49,7 +50,7 @@ class Judge:
     """Judges rules against one sheet's environment under one decision rule."""
 
     def __init__(
-        self, environment: SheetEnvironment, acceptance: Acceptance, own: Mapping[str, Sequence[LimitLine]]
+        self, environment: SheetEnvironment, acceptance: DecisionRule, own: Mapping[str, Sequence[LimitLine]]
     ) -> None:
         self.environment = environment
         self.acceptance = acceptance
@@ -77,7 +78,7 @@ class Judge:
         environment.trace = self._aside
         trace.questions.update(limit_trace.questions)
         trace.assumed.update(limit_trace.assumed)
-        lacks: tuple[str, ...] = (standing.by_maker,) if standing.by_maker else ()
+        lacks = () if standing.lacks is None else (standing.lacks,)
         if not lacks and not self._all_known(standing):
             trace.missing.update(limit_trace.missing)
         trace.facts.update(limit_trace.facts)
@@ -87,7 +88,7 @@ class Judge:
         if not rule.limits_wanted or (not margins and not lacks):
             decision = Decision(Verdict.NOT_APPLICABLE)
         elif lacks:
-            decision = Decision(Verdict.NOT_MEASURED)
+            decision = Decision(Verdict.NO_FIGURE if _is_measured(value) else Verdict.NOT_MEASURED)
         else:
             decision = decide(margins, self.acceptance)
         return Judgement(
@@ -112,7 +113,7 @@ class Judge:
         try:
             return evaluate(rule.formula, self.environment, station)
         except NotEvaluable as trouble:
-            trace.troubles[trouble.said] = None
+            trace.troubles[trouble.within(Why.WITHOUT_VALUE)] = None
             return None
 
     def _held(self, rule: Rule, station: Station) -> Held:
@@ -134,9 +135,9 @@ class Judge:
         try:
             standing = limits_at(rule, own or (), station, environment)
         except NotEvaluable as trouble:
-            standing = Standing(by_maker=f"limits that can be worked out: {trouble.said}")
+            standing = Standing(lacks=trouble.within(Why.LIMIT_WITHOUT_VALUE))
         if own is not None and not own:
-            standing = Standing(from_sheet=True, notes=["the sheet says that there are no limits"])
+            standing = Standing(from_sheet=True, notes=[Reason(Why.NO_LIMITS_WANTED)])
         environment.trace = of_wear = Trace()
         limits = as_limits(standing, self._worn(standing, station))
         trace.facts.update(of_wear.facts)
@@ -147,7 +148,7 @@ class Judge:
     def _worn(self, standing: Standing, station: Station) -> tuple[str, ...]:
         """The sides on which the wear limit counts: those that have one, when the packs' condition for wear holds."""
         when = self.environment.binding.stack.wear_when
-        has_wear = [side for side in SIDES if standing.sets.get(f"wear {side}") is not None]
+        has_wear = [side for side in SIDES if standing.sets.get(WORN[side]) is not None]
         if not has_wear or when is None or holds(when, self.environment, station) is not True:
             return ()
         return tuple(has_wear)
@@ -160,7 +161,7 @@ class Judge:
     ) -> Iterator[Margin]:
         """The margin on each side that has a limit: one quantity, so that what value and limit share cancels."""
         for side in SIDES:
-            limit = standing.sets.get(f"wear {side}" if side in limits.worn else side)
+            limit = standing.sets.get(WORN[side] if side in limits.worn else side)
             if limit is None:
                 continue
             if value is None:
@@ -197,6 +198,11 @@ def _sure(side: str, value: Value, limit: Value, uncertainty: Uncertainty, scale
     if side == "most":
         room, down, up = -room, up, down
     return Margin(side, room, room, down, up, value.whole and limit.whole, scale, uncertainty.half, uncertainty.u)
+
+
+def _is_measured(value: Value | None) -> bool:
+    """Whether anything is known of a value."""
+    return value is not None and (value.low is not None or value.high is not None)
 
 
 def _exact(rule: Rule, trace: Trace) -> bool:

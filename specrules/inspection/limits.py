@@ -7,15 +7,18 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Protocol
 
-from specrules.evaluate import Environment, Value, add, evaluate, holds
+from specrules.evaluate import UNKNOWN, Environment, Value, add, evaluate, holds
+from specrules.evaluate.evaluator import evaluate_operator
 from specrules.formula import Station
+from specrules.formula.operators import FactLabel, StationLabel, operators
 from specrules.inspection.parts import Limits
-from specrules.pack import PARTS, SIDES, LimitLine, Rule, Source
+from specrules.pack import LimitLine, Rule, Source
 from specrules.quantity import is_zero
+from specrules.vocabulary import LIMIT_PARTS, SIDES, Reason, Why
 
 SHIFTED = ("least", "aim", "most")
-CROSSED = "general practice has no limit for this size: the maker's limits, in the sheet"
-AIM_OUTSIDE = "the aim lies outside the limits and is left out"
+CROSSED = Reason(Why.LIMITS_CROSS)
+AIM_OUTSIDE = Reason(Why.AIM_OUTSIDE)
 
 
 class LimitEnvironment(Environment, Protocol):
@@ -26,12 +29,13 @@ class LimitEnvironment(Environment, Protocol):
 
 @dataclass(slots=True)
 class Standing:
-    """The limits as they stand while the lines are read. `by_maker` says why the maker must give them instead."""
+    """The limits as they stand while the lines are read. `lacks`: why there is none to judge by; `counted`: lines."""
 
     sets: dict[str, Value | None] = field(default_factory=dict)
-    by_maker: str = ""
+    lacks: Reason | None = None
+    counted: int = 0
     from_sheet: bool = False
-    notes: list[str] = field(default_factory=list)
+    notes: list[Reason] = field(default_factory=list)
     sources: list[Source] = field(default_factory=list)
 
     def clear(self) -> None:
@@ -44,26 +48,41 @@ def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, environmen
     """Read the rule's lines, then the sheet's `own`, at one station."""
     standing = Standing()
     if rule.from_the_maker:
-        standing.by_maker = "the maker's limits, in the sheet"
+        standing.lacks = Reason(Why.ASK_THE_MAKER)
     for line in rule.lines:
         if not counts(line, station, environment):
             continue
+        standing.counted += 1
         if line.from_the_maker:
             standing.clear()
-            standing.by_maker = line.note or "the maker's limits, in the sheet"
+            standing.lacks = Reason(Why.ASK_THE_MAKER, text=line.note)
         take(line, standing, station, environment)
     stood = [side for side in SIDES if standing.sets.get(side) is not None]
     for line in own:
         if counts(line, station, environment):
             if not standing.from_sheet:
                 standing.clear()
-                standing.from_sheet, standing.by_maker = True, ""
+                standing.from_sheet, standing.lacks = True, None
             take(line, standing, station, environment)
     if standing.from_sheet:
         gone = [side for side in stood if standing.sets.get(side) is None]
-        standing.notes.extend(f"the sheet's own limits give no {side}, so there is none" for side in gone)
+        standing.notes.extend(Reason(Why.SIDE_DROPPED, (side,)) for side in gone)
     _settle(standing)
+    if rule.lines and not (standing.counted or standing.from_sheet or standing.lacks):
+        standing.lacks = no_line(rule.lines, station, environment)
     return standing
+
+
+def no_line(lines: Sequence[LimitLine], station: Station, environment: LimitEnvironment) -> Reason:
+    """That none of some lines counts at a station, and what they ask for is there."""
+    asked: dict[str, str] = {}
+    for line in lines:
+        for each in operators(line.when.operators) if line.when is not None else ():
+            if isinstance(each, FactLabel | StationLabel):
+                name = each.name if isinstance(each, FactLabel) else each.finder.axis
+                asked[name] = evaluate_operator(each, environment, station) or ""
+    known = {name: said for name, said in asked.items() if said}
+    return Reason(Why.NO_LIMIT_LINE, tuple(known), tuple(known.values()))
 
 
 def counts(line: LimitLine, station: Station, environment: LimitEnvironment) -> bool:
@@ -75,7 +94,7 @@ def take(line: LimitLine, standing: Standing, station: Station, environment: Lim
     """Set and shift what one line sets and shifts. Raises NotEvaluable where a limit has no value."""
     if line.sets:
         environment.so_far = {part: standing.sets.get(part) for part in SHIFTED}
-        fresh = {part: evaluate(formula, environment, station) for part, formula in line.sets.items()}
+        fresh = {part: evaluate(formula, environment, station) or UNKNOWN for part, formula in line.sets.items()}
         standing.sets.update(fresh)
         environment.so_far = {}
     if line.shift is not None:
@@ -87,7 +106,7 @@ def take(line: LimitLine, standing: Standing, station: Station, environment: Lim
     if line.source is not None:
         standing.sources.append(line.source)
     if line.note and not line.from_the_maker:
-        standing.notes.append(line.note)
+        standing.notes.append(Reason(Why.PACK_NOTE, text=line.note))
 
 
 def _settle(standing: Standing) -> None:
@@ -95,7 +114,7 @@ def _settle(standing: Standing) -> None:
     least, aim, most = (exact(standing.sets.get(part)) for part in SHIFTED)
     if least is not None and most is not None and least > most and not is_zero(least - most):
         standing.clear()
-        standing.by_maker = CROSSED
+        standing.lacks = CROSSED
         return
     if aim is not None and ((least is not None and aim < least) or (most is not None and aim > most)):
         standing.sets["aim"] = None
@@ -109,7 +128,7 @@ def exact(value: Value | None) -> Decimal | None:
 
 def as_limits(standing: Standing, worn: tuple[str, ...]) -> Limits:
     """The limits as data; on a worn side the wear limit stands in the side's place."""
-    numbers = {part: exact(standing.sets.get(part)) for part in PARTS}
+    numbers = {part: exact(standing.sets.get(part)) for part in LIMIT_PARTS}
     return Limits(
         numbers["wear least"] if "least" in worn else numbers["least"],
         numbers["aim"],

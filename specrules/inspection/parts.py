@@ -10,16 +10,13 @@ from typing import TYPE_CHECKING, NamedTuple
 from specrules.document import Place
 from specrules.evaluate.error_sources import Line
 from specrules.formula import Station
-from specrules.inspection.decide import Verdict
 from specrules.pack import PackHead, Source
 from specrules.quantity import Unit
 from specrules.sheet import Suspect
+from specrules.vocabulary import Reason, Verdict
 
 if TYPE_CHECKING:
     from specrules.inspection.basis import Basis
-
-IMPORTANCES = ("critical", "major", "minor")
-"""Classes of nonconformity as sampling inspection has them, the gravest first."""
 
 
 class Options(NamedTuple):
@@ -57,7 +54,7 @@ class Limits(NamedTuple):
     wear_least: Decimal | None = None
     wear_most: Decimal | None = None
     from_sheet: bool = False
-    notes: tuple[str, ...] = ()
+    notes: tuple[Reason, ...] = ()
     sources: tuple[Source, ...] = ()
 
 
@@ -112,12 +109,12 @@ class RestsOn(NamedTuple):
     found: int = 0  # readings there are
     asked: int = 0  # readings there would be
     gauges: tuple[str, ...] = ()
-    assumed: tuple[str, ...] = ()
+    assumed: tuple[Reason, ...] = ()
     needed_rules: tuple[str, ...] = ()
     unsigned: tuple[str, ...] = ()
-    stale: tuple[str, ...] = ()
+    stale: tuple[Reason, ...] = ()
     suspect: tuple[Suspect, ...] = ()
-    missing: tuple[str, ...] = ()
+    missing: tuple[Reason, ...] = ()
     group_statement: bool = False
 
 
@@ -164,7 +161,7 @@ class Finding(NamedTuple):
     caution: str
     does_not_test: str
     source: Source
-    notes: tuple[str, ...]
+    notes: tuple[Reason, ...]
     places: int  # decimals that the readings were written to, in `unit`
     conformance_normal: bool  # most of the uncertainty is normal: else the probability is approximate
     place: Place
@@ -205,10 +202,6 @@ class Finding(NamedTuple):
     def unable(self) -> Unable | None:
         """What keeps the gauges used from deciding this tolerance well; None where they can."""
         return self.behind.unable
-
-
-made_finding = partial(tuple.__new__, Finding)
-made_limits = partial(tuple.__new__, Limits)
 
 
 class SignOffState(NamedTuple):

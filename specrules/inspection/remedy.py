@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from specrules.evaluate import NotEvaluable, add, evaluate
-from specrules.inspection.decide import BEYOND, INSIDE
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.parts import StepOutcome
+from specrules.vocabulary import BEYOND, INSIDE
 
 
 def steps(judge: Judge, judged: Judgement, word: str) -> tuple[StepOutcome, ...]:

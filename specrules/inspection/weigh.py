@@ -8,7 +8,6 @@ from typing import NamedTuple
 from specrules.evaluate import holds
 from specrules.evaluate.binding import Binding, Place, SheetEnvironment, Trace
 from specrules.evaluate.gauging import Gauging
-from specrules.inspection.decide import INSIDE, Verdict
 from specrules.inspection.evidence import (
     SignOffs,
     doubted_figures,
@@ -19,6 +18,7 @@ from specrules.inspection.evidence import (
 from specrules.inspection.judge import Judgement
 from specrules.inspection.parts import OtherWay, RestsOn
 from specrules.sheet import Reading, Suspect
+from specrules.vocabulary import BEYOND, INSIDE, OPEN, Reason, Verdict, Why
 
 
 class Evidence(NamedTuple):
@@ -39,15 +39,19 @@ class Weighed(NamedTuple):
 
     verdict: Verdict
     rests_on: RestsOn
-    notes: tuple[str, ...]
+    notes: tuple[Reason, ...]
 
 
 def weigh(
-    judged: Judgement, environment: SheetEnvironment, evidence: Evidence, others: Sequence[OtherWay], disagree: str
+    judged: Judgement,
+    environment: SheetEnvironment,
+    evidence: Evidence,
+    others: Sequence[OtherWay],
+    disagree: Reason | None,
 ) -> Weighed:
     """A good value is unproven while something that it needs is missing, any value while a reading is suspect."""
     base, trace, rule, stack = judged.decision.verdict, judged.trace, judged.rule, environment.binding.stack
-    decided = base is not Verdict.NOT_APPLICABLE and base is not Verdict.NOT_MEASURED
+    decided = base in INSIDE or base in BEYOND
     suspects = _suspected(trace, evidence) if evidence.suspects else ()
     if decided:
         suspects += slips_against_limits(judged, evidence.readings, lambda: _may_be_negative(judged, environment))
@@ -55,24 +59,20 @@ def weigh(
     asked = () if base is Verdict.NOT_APPLICABLE else [need for need in needs if need in stack.sign_offs]
     unsigned = evidence.sign_offs.lacking(asked, judged.station)
     stale = _stale(trace, evidence) if evidence.stale or evidence.stale_facts else ()
-    notes = [*judged.limits.notes, *[f"cannot be worked out: {trouble}" for trouble in trace.troubles]]
+    notes: list[Reason] = [*judged.limits.notes, *trace.troubles]
     disputed = [other for other in others if other.agrees is False]
     if disputed:
         other = disputed[0]
-        less = "this way is the less to be trusted" if other.surer else "that way is the less to be trusted"
-        notes.append(
-            f"disagrees with the way '{other.way}' by more than both together can be wrong: one of the two is wrong, "
-            f"and {less}, for its U is the larger"
-        )
-    if disagree:
+        notes.append(Reason(Why.WAYS_DISAGREE, (other.way,), ("this" if other.surer else "that",)))
+    if disagree is not None:
         notes.append(disagree)
     barred: Collection[str] = ()
     if bars := evidence.barring.get(rule.name):
         barred = dict.fromkeys([bars[number] for number in trace.found if number in bars])
-        notes += [f"a {kind} must not decide this" for kind in barred]
+        notes += [Reason(Why.GAUGE_BARRED, (kind,)) for kind in barred]
     unproven = (
         (decided and bool(suspects))
-        or bool(disagree)
+        or disagree is not None
         or (base in INSIDE and bool(unsigned or stale or disputed or barred))
     )
     verdict = Verdict.NOT_PROVEN if unproven else base
@@ -85,7 +85,7 @@ def weigh(
         unsigned=unsigned,
         stale=stale,
         suspect=suspects,
-        missing=(*judged.lacks, *_missing(judged, environment)) if base is Verdict.NOT_MEASURED else (),
+        missing=_lacking(judged, environment) if base in OPEN else (),
         group_statement=not evidence.grouped.isdisjoint(trace.found),
     )
     return Weighed(verdict, rests_on, tuple(notes))
@@ -130,15 +130,17 @@ def _suspected(trace: Trace, evidence: Evidence) -> tuple[Suspect, ...]:
     return tuple([evidence.suspects[key] for key in keys if key in evidence.suspects])
 
 
-def _stale(trace: Trace, evidence: Evidence) -> tuple[str, ...]:
+def _stale(trace: Trace, evidence: Evidence) -> tuple[Reason, ...]:
     """What of it later work made worthless, and which work."""
     readings = [
-        f"{evidence.readings[number].name}: {evidence.stale[number]}"
+        Reason(Why.STALE_READING, (evidence.readings[number].name, evidence.stale[number]))
         for number in trace.numbers()
         if number in evidence.stale
     ]
     facts = [
-        f"{name} as stated: {evidence.stale_facts[name]}" for name, _ in trace.facts if name in evidence.stale_facts
+        Reason(Why.STALE_FACT, (name, evidence.stale_facts[name]))
+        for name, _ in trace.facts
+        if name in evidence.stale_facts
     ]
     return tuple(dict.fromkeys([*readings, *facts]))
 
@@ -156,18 +158,15 @@ def _may_be_negative(judged: Judgement, environment: SheetEnvironment) -> bool:
     )
 
 
-def _missing(judged: Judgement, environment: SheetEnvironment) -> tuple[str, ...]:
-    """What to measure or to state, in words."""
-    stack, said = environment.binding.stack, []
-    for name, labels in judged.trace.missing:
-        where = " ".join(labels)
-        if name in stack.facts:
-            said.append(f"state {name}")
-        elif where:
-            said.append(f"{name.replace('_', ' ')} {where}")
-        else:
-            said.append(name.replace("_", " "))
-    if not said and not judged.lacks:
-        few = [way.name for way in judged.trace.ways.values()]
-        said.append("every position, for one figure hides the scatter" if not few else "readings enough for one way")
-    return tuple(dict.fromkeys(said))
+def _lacking(judged: Judgement, environment: SheetEnvironment) -> tuple[Reason, ...]:
+    """What there is no figure for, and what to measure or to state."""
+    if judged.decision.verdict is Verdict.NO_FIGURE:
+        return judged.lacks
+    facts = environment.binding.stack.facts
+    wanted = [
+        Reason(Why.STATE_FACT, (name,)) if name in facts else Reason(Why.READ, (name,), labels)
+        for name, labels in judged.trace.missing
+    ]
+    if not wanted and not judged.lacks:
+        wanted.append(Reason(Why.READ_FOR_ONE_WAY if judged.trace.ways else Why.READ_EVERY_POSITION))
+    return tuple(dict.fromkeys((*judged.lacks, *wanted)))

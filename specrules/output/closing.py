@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from specrules.inspection import BEYOND, Finding, Inspection, Verdict
+from specrules.inspection import Finding, Inspection
 from specrules.output.finding import by_rule
 from specrules.output.lines import Line, folded, line
+from specrules.output.reasons import overtaken
 from specrules.output.words import counted, listed, lower, name, place, places, sentence, short
+from specrules.vocabulary import BEYOND, Verdict, Why
 
 FEW = 3
 """So many things are named; the rest are counted."""
+MAKERS = (Why.ASK_THE_MAKER, Why.LIMITS_CROSS, Why.LIMIT_WITHOUT_VALUE, Why.NO_LIMIT_LINE)
+"""What only the maker's own figure settles."""
+UNTOLD = (Verdict.NOT_MEASURED, Verdict.NO_FIGURE)
+"""Nothing is said yet of the value, or of what it is held to."""
 
 
 def closing(inspection: Inspection) -> Iterator[Line]:
@@ -72,10 +79,11 @@ def _sides(rule: Sequence[Finding]) -> str:
 
 
 def _open(inspection: Inspection) -> list[str]:
-    unmeasured = sum(finding.verdict is Verdict.NOT_MEASURED for finding in inspection.open)
+    counted = Counter(finding.verdict for finding in inspection.open)
     parts = (
-        (unmeasured, "to measure"),
-        (len(inspection.open) - unmeasured, "to prove"),
+        (counted[Verdict.NOT_MEASURED], "to measure"),
+        (counted[Verdict.NO_FIGURE], "without a figure"),
+        (counted[Verdict.NOT_PROVEN], "to prove"),
         (len(inspection.unsigned), "to sign"),
     )
     return [f"{number} {what}" for number, what in parts if number]
@@ -92,7 +100,7 @@ def next_steps(inspection: Inspection) -> str:
         todo.append(f"read again {listed(again[:FEW])}")
     started = begun(inspection)
     waiting = sorted(inspection.open, key=lambda f: (place_in_work(inspection, f.hold_point), f.group not in started))
-    todo += [_wanted(rule) for rule in by_rule([each for each in waiting if each.verdict is Verdict.NOT_MEASURED])[:1]]
+    todo += [_wanted(rule) for rule in by_rule([each for each in waiting if each.verdict in UNTOLD])[:1]]
     if inspection.unsigned and not todo:
         todo.append(f"sign {inspection.unsigned[0].name}")
     if waiting and not todo:
@@ -108,16 +116,16 @@ def begun(inspection: Inspection) -> frozenset[str]:
 
 def wants_the_maker(finding: Finding) -> bool:
     """Whether it waits for limits that only the maker can give."""
-    return any("maker" in want for want in finding.rests_on.missing)
+    return any(want.code in MAKERS for want in finding.rests_on.missing)
 
 
 def _wanted(rule: Sequence[Finding]) -> str:
     """What a rule waits for: a fact, the maker's limits, or readings."""
     wants = list(dict.fromkeys(want for finding in rule for want in finding.rests_on.missing))
-    facts = [want.removeprefix("state ") for want in wants if want.startswith("state ")]
+    facts = [want.names[0] for want in wants if want.code is Why.STATE_FACT]
     if facts:
         return f"state {facts[0]} in the facts"
-    if all("maker" in want for want in wants) and wants:
+    if wants and all(want.code in MAKERS for want in wants):
         return f"put the maker's limits for the {_thing(rule)} in the sheet"
     return f"measure the {_thing(rule)}"
 
@@ -134,4 +142,4 @@ def _again(inspection: Inspection) -> Iterator[str]:
             yield f"{name(suspect.name)} {' '.join((*suspect.station, *(suspect.position or ())))}".rstrip()
     for finding in inspection.open:
         for stale in finding.rests_on.stale:
-            yield f"{name(stale.split(': ')[0])} {place(finding.station)}".rstrip()
+            yield f"{overtaken(stale)} {place(finding.station)}".rstrip()

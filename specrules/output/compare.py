@@ -6,13 +6,14 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from itertools import groupby
 
-from specrules.inspection import Verdict
 from specrules.inspection.between import Comparison, Difference, Differs
 from specrules.output.digits import MORE, never_nothing
 from specrules.output.lines import Line, folded, line, spread
+from specrules.output.reasons import said
 from specrules.output.words import listed, name, places
 from specrules.proving.between import Written, WrittenComparison
 from specrules.quantity import Unit, show
+from specrules.vocabulary import Verdict
 
 Names = tuple[str, str]
 _PLACES = 4
@@ -38,7 +39,9 @@ def _of_rule(differences: Sequence[Difference], names: Names) -> Iterator[Line]:
         rows = [row for part in each.how.parts for row in _part(part, names, each.unit, digits)]
         for pack, lacks in zip(names, each.how.lacks, strict=True):
             if lacks and not each.how.parts:
-                rows += folded(f"{pack} has no limits here before it has {listed(map(name, lacks))}", 4)
+                rows += folded(
+                    f"{pack} has no limits here before it has {listed(name(said(want)) for want in lacks)}", 4
+                )
         alike.setdefault(tuple(rows), []).append(each)
     for limits, those in alike.items():
         yield from folded(_places(those), 2)

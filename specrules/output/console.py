@@ -5,19 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from specrules.inspection import FigureValue, Finding, Inspection, SignOffState, Verdict
-from specrules.output.closing import begun, closing, place_in_work, wants_the_maker
+from specrules.inspection import FigureValue, Finding, Inspection, SignOffState
+from specrules.output.closing import MAKERS, begun, closing, place_in_work, wants_the_maker
 from specrules.output.digits import span
 from specrules.output.finding import ATTENTION, attention, by_rule, in_spec, in_spec_of
 from specrules.output.lines import Line, columns, folded, line, spread
+from specrules.output.reasons import overtaken, said
 from specrules.output.telling import readings, suspect_text
 from specrules.output.words import listed, lower, name, places, sentence, short
-
-DECISION_WORDS = {
-    "simple": "simple acceptance: on a limit is in spec, gauges count for nothing",
-    "guarded": "guarded by U (k = 2): in or out is said only where U leaves no doubt",
-}
-
+from specrules.vocabulary import DECISION_RULES, Verdict, Why
 
 LARGE = 1000
 
@@ -29,6 +25,7 @@ def screen(inspection: Inspection) -> list[Line]:
         *needing_attention(inspection),
         *in_spec_lines(inspection),
         *not_measured(inspection),
+        *no_figure(inspection),
         *sign_offs(inspection),
         *remarks(inspection),
         *figures(inspection),
@@ -42,7 +39,8 @@ def head(inspection: Inspection) -> Iterator[Line]:
     yield from spread(inspection.title or inspection.file, f"job {job}" if job else "", "heading")
     packs = ", ".join(f"{pack.name} {pack.version}" for pack in inspection.packs)
     yield from folded(packs, 0, "packs     ")
-    yield from folded(DECISION_WORDS.get(inspection.decision, inspection.decision), 0, "decision  ")
+    rule = DECISION_RULES.get(inspection.decision)
+    yield from folded((rule and rule.about) or inspection.decision, 0, "decision  ")
 
 
 def needs_attention(rule: Sequence[Finding]) -> bool:
@@ -101,12 +99,27 @@ def _waiting(rule: Sequence[Finding]) -> str:
 def _wants(waiting: Sequence[Finding], file: str) -> Iterator[Line]:
     """What no measuring brings: facts to state, and limits that only the maker can give."""
     wants = {want: None for finding in waiting for want in finding.rests_on.missing}
-    facts = [want.removeprefix("state ") for want in wants if want.startswith("state ")]
+    facts = [want.names[0] for want in wants if want.code is Why.STATE_FACT]
     if facts:
         yield from folded(f"{', '.join(facts)}.", 2, "State in the sheet's facts: ", hang=4)
-    for want in (want for want in wants if "maker" in want):
+    yield from _makers(waiting, file)
+
+
+def no_figure(inspection: Inspection) -> Iterator[Line]:
+    """What was measured and cannot be judged, since the packs have no figure for it: why, and what to paste."""
+    waiting = [finding for finding in inspection.findings if finding.verdict is Verdict.NO_FIGURE]
+    if waiting:
+        yield line()
+        yield line(("MEASURED, AND NO FIGURE TO JUDGE BY", "heading"))
+        yield from _makers(waiting, inspection.file)
+
+
+def _makers(waiting: Sequence[Finding], file: str) -> Iterator[Line]:
+    """What only the maker's own figure settles, and where the lines for it are printed."""
+    wants = {want: None for finding in waiting for want in finding.rests_on.missing}
+    for want in (want for want in wants if want.code in MAKERS):
         titles = listed({lower(short(f.title)): None for f in waiting if want in f.rests_on.missing})
-        yield from folded(f"{titles}.", 2, f"{sentence(want).rstrip('.')}: ", hang=4)
+        yield from folded(f"{titles}.", 2, f"{sentence(said(want)).rstrip('.')}: ", hang=4)
     first = next((finding for finding in waiting if wants_the_maker(finding)), None)
     if first is not None:
         yield from folded(f"specrules working {first.rule} {file}", 4, "The lines to paste: ", hang=6)
@@ -142,11 +155,11 @@ def sign_off(state: SignOffState) -> Iterator[Line]:
 
 def remarks(inspection: Inspection) -> Iterator[Line]:
     """What was loosened, conceded and assumed, and readings that look like a slip though no finding rests on them."""
-    said = list(_remarks(inspection))
-    if said:
+    texts = list(_remarks(inspection))
+    if texts:
         yield line()
         yield line(("REMARKS", "heading"))
-    for text in said:
+    for text in texts:
         yield from folded(text, 2)
 
 
@@ -172,7 +185,7 @@ def _remarks(inspection: Inspection) -> Iterator[str]:
     yield from inspection.remarks
     assumed = {each: None for finding in inspection.findings for each in finding.rests_on.assumed}
     if assumed:
-        yield f"Assumed, since the sheet does not say: {', '.join(map(name, assumed))}."
+        yield f"Assumed, since the sheet does not say: {', '.join(name(said(each)) for each in assumed)}."
     for fact, taken in inspection.assumed.items():
         yield f"{sentence(name(fact)).rstrip('.')} is not stated: {taken}, taken from the readings."
 
@@ -182,8 +195,7 @@ def _overtaken(inspection: Inspection) -> Iterator[str]:
     again: dict[str, dict[str, None]] = {}
     for finding in inspection.findings:
         for stale in finding.rests_on.stale:
-            what, operation = stale.split(": ")
-            again.setdefault(operation, {})[name(what)] = None
+            again.setdefault(stale.names[1], {})[overtaken(stale)] = None
     for operation, names in again.items():
         yield f"After the {name(operation)} take again: {', '.join(names)}."
 
@@ -195,9 +207,9 @@ def _thin_evidence(inspection: Inspection) -> Iterator[str]:
         for finding in in_spec_of(rule):
             if finding.rests_on.found < finding.rests_on.asked or finding.rests_on.group_statement:
                 thin.setdefault(readings(finding), []).append(finding)
-        for said, findings in thin.items():
+        for evidence, findings in thin.items():
             where = places([finding.station for finding in findings])
-            yield f"{short(findings[0].title)}{f' at {where}' if where else ''} rests on {said}."
+            yield f"{short(findings[0].title)}{f' at {where}' if where else ''} rests on {evidence}."
 
 
 def _digits(row: Sequence[FigureValue]) -> int:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from specrules.inspection import BEYOND, Finding
+from specrules.inspection import Finding
 from specrules.quantity import Unit, places_to_agree, show
+from specrules.vocabulary import BEYOND
 
 MORE = 3
 """Digits that may be added to those measured so that the printed figures add up."""

@@ -7,13 +7,14 @@ from decimal import Decimal
 from itertools import groupby
 from typing import NamedTuple
 
-from specrules.inspection import BEYOND, Finding, Verdict
+from specrules.inspection import Finding
 from specrules.output.band import WIDTH as BAND
 from specrules.output.band import band
 from specrules.output.digits import span
 from specrules.output.lines import WIDTH, Line, columns, folded, line, spread
 from specrules.output.telling import details, in_short, limits_of, measured, source_text, verdict_text
 from specrules.output.words import places, sentence, short
+from specrules.vocabulary import BEYOND, Verdict
 
 ATTENTION = (Verdict.OUT, Verdict.JUST_OUT, Verdict.NOT_PROVEN, Verdict.JUST_IN)
 INDENT = 6
@@ -25,6 +26,7 @@ STYLES = {
     Verdict.NOT_PROVEN: "doubt",
     Verdict.JUST_IN: "doubt",
     Verdict.NOT_MEASURED: "quiet",
+    Verdict.NO_FIGURE: "quiet",
     Verdict.NOT_APPLICABLE: "quiet",
     Verdict.IN_SPEC: "good",
 }

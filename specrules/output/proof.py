@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from specrules.document import Fault
 from specrules.output.lines import Line, folded, line
-from specrules.proving import Proof, RemarkKind
+from specrules.output.reasons import said
+from specrules.proving import CameFrom, Proof, ProofRemark, RemarkKind
+from specrules.quantity import places_to_agree, show
 
 HEADINGS: dict[RemarkKind, str] = {
     "limits": "Limits out of order",
@@ -39,7 +42,7 @@ def proof_lines(proof: Proof) -> Iterator[Line]:
         if of_kind:
             yield line(("  " + heading, "bad" if of_kind[0].wrong else "doubt"))
         for remark in of_kind:
-            yield from folded(remark.sentence(), 4, hang=6)
+            yield from folded(remark_text(remark), 4, hang=6)
     wrong = sum(remark.wrong for remark in proof.remarks)
     if wrong:
         yield from folded(f"{proof.pack} does not prove: {_many(wrong, 'thing')} to put right.", style="bad")
@@ -49,6 +52,32 @@ def proof_lines(proof: Proof) -> Iterator[Line]:
         f"Tried: {', '.join(_many(proof.counts[key], word) for key, word in COUNTED.items() if key in proof.counts)}.",
         2,
     )
+
+
+def remark_text(remark: ProofRemark) -> str:
+    """One sentence for a reader: where, about what, what was found, what to do about it."""
+    came_from = "" if remark.came_from is None else _came_from(remark.came_from)
+    return Fault(remark.place, remark.subject, f"{remark.said}{came_from}", remark.write, "pack").sentence()
+
+
+def _came_from(outcome: CameFrom) -> str:
+    """What a verdict came from: the sum with its numbers, and what else it rests on."""
+    finding, rests_on = outcome.finding, outcome.finding.rests_on
+    limits = [
+        f"{side} {show(limit, finding.unit, places_to_agree(limit, finding.value, finding.unit, finding.places))}"
+        for side, limit in (("least", finding.limits.least), ("most", finding.limits.most))
+        if limit is not None and finding.value is not None
+    ]
+    parts = [
+        f"from {outcome.worked}" if outcome.worked else "",
+        f"held to {', '.join(limits)}" if limits else "",
+        f"for want of: {', '.join(map(said, rests_on.missing))}" if rests_on.missing else "",
+        f"unsigned: {', '.join(rests_on.unsigned)}" if rests_on.unsigned else "",
+        f"out of date: {', '.join(map(said, rests_on.stale))}" if rests_on.stale else "",
+        *(f"in doubt: {each.name} {each.text} {each.said}" for each in rests_on.suspect),
+    ]
+    text = "; ".join(part for part in parts if part)
+    return f" ({text})" if text else ""
 
 
 def _many(number: int, word: str) -> str:

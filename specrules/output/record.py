@@ -11,10 +11,11 @@ from typing import Any
 
 from specrules.document import Fault
 from specrules.formula import Station
-from specrules.inspection import ConcessionUse, FigureValue, Inspection, Loosened, SignOffState, Verdict
+from specrules.inspection import ConcessionUse, FigureValue, Inspection, Loosened, SignOffState
 from specrules.output.record_finding import finding_record
 from specrules.output.record_parts import Json, axes_of, clean, difference, fault, line, number, station, suspect
 from specrules.pack import PackHead
+from specrules.vocabulary import Verdict
 
 HEADER = "inspection-record/1"
 NOT_INSPECTED = "not inspected"

@@ -14,6 +14,7 @@ from specrules.inspection import (
     StepOutcome,
     statement,
 )
+from specrules.output.reasons import said
 from specrules.output.record_parts import Axes, Json, difference, line, number, station, suspect
 from specrules.output.words import sentence
 from specrules.pack import Source
@@ -65,7 +66,7 @@ def finding_record(finding: Finding, axes: Axes, file: str, holds: bool) -> Json
         "steps": [_step(each, unit) for each in finding.steps],
         "caution": finding.caution or None,
         "does not test": finding.does_not_test or None,
-        "notes": list(finding.notes),
+        "notes": list(map(said, finding.notes)),
         "source": _source(finding.source),
     }
 
@@ -127,12 +128,12 @@ def _rests_on(rests_on: RestsOn, axes: Axes) -> Json:
     return {
         "readings": f"{rests_on.found} of {rests_on.asked}",
         "gauges": list(rests_on.gauges),
-        "assumed": list(rests_on.assumed),
+        "assumed": list(map(said, rests_on.assumed)),
         "needed rules": list(rests_on.needed_rules),
         "unsigned": list(rests_on.unsigned),
-        "stale": list(rests_on.stale),
+        "stale": list(map(said, rests_on.stale)),
         "suspect": [suspect(each, axes) for each in rests_on.suspect],
-        "missing": list(rests_on.missing),
+        "missing": list(map(said, rests_on.missing)),
         "one statement for many": rests_on.group_statement,
     }
 

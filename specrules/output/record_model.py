@@ -6,9 +6,8 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from specrules.inspection import IMPORTANCES, STATEMENTS, Verdict
-from specrules.pack.entries import SOURCE_KINDS
 from specrules.pack.schema import Schema
+from specrules.vocabulary import IMPORTANCES, SOURCE_KINDS, Verdict
 
 
 def words(*words: str) -> Schema:
@@ -18,6 +17,7 @@ def words(*words: str) -> Schema:
 
 Station = dict[str, int | str]
 Margin = Annotated[list[float | None], Field(min_length=2, max_length=2)]
+STATEMENTS = tuple(verdict.statement for verdict in Verdict if verdict.statement)
 Importance = Annotated[str, Field(json_schema_extra=words(*IMPORTANCES))]
 Side = Annotated[str, Field(json_schema_extra=words("least", "most"))]
 Line = Annotated[int, Field(ge=1)]
@@ -168,7 +168,7 @@ class Finding(Part):
     verdict: Verdict = Field(description="the verdict")
     would_be: Verdict | None = Field(description="the verdict of the numbers alone, where that is another")
     side: str | None = Field(description="the pack's word for the side beyond, such as tight")
-    statement: Annotated[str, Field(json_schema_extra=words(*STATEMENTS.values()))] | None = Field(
+    statement: Annotated[str, Field(json_schema_extra=words(*STATEMENTS))] | None = Field(
         description="the statement of conformity that goes with the verdict of the numbers"
     )
     value: float | None = Field(description="the judged value; null where no single number is known")

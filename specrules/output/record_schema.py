@@ -8,7 +8,6 @@ from pydantic import ConfigDict, Field
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
-from specrules.inspection import Verdict
 from specrules.output.record import HEADER, NOT_INSPECTED
 from specrules.output.record_model import (
     GROUP,
@@ -25,6 +24,7 @@ from specrules.output.record_model import (
     words,
 )
 from specrules.pack.schema import DIALECT, ForEditors, Schema
+from specrules.vocabulary import Verdict
 
 
 def _one_for_each(keys: list[str]) -> Schema:

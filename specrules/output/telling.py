@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from specrules.inspection import BEYOND, Beside, Finding, Limits, StepOutcome, Unable, Verdict
+from specrules.inspection import Beside, Finding, Limits, StepOutcome, Unable
 from specrules.output.digits import never_nothing, places_of
+from specrules.output.reasons import overtaken, said
 from specrules.output.words import listed, name, sentence
 from specrules.pack import Source
 from specrules.quantity import Unit, show
 from specrules.sheet import Suspect
+from specrules.vocabulary import BEYOND, Verdict
 
 SIGNS = (" - ", " + ", " * ", " / ", "largest ", "smallest ", "mean ", "spread ", "sum ")
 """A formula without any of these is one reading, and its working would say it twice."""
@@ -77,7 +79,7 @@ def details(finding: Finding) -> Iterator[str]:
     for beside in finding.beside:
         if beside.verdict is not (finding.would_be or finding.verdict) and beside.limits != Limits():
             yield beside_text(beside, finding)
-    yield from (sentence(note) for note in finding.notes)
+    yield from (sentence(said(note)) for note in finding.notes)
 
 
 def in_short(finding: Finding) -> Iterator[str]:
@@ -85,7 +87,7 @@ def in_short(finding: Finding) -> Iterator[str]:
     if finding.rests_on.found != finding.rests_on.asked or finding.rests_on.group_statement:
         yield f"rests on {readings(finding)}"
     yield from doubts(finding)
-    yield from (sentence(note) for note in finding.notes)
+    yield from (sentence(said(note)) for note in finding.notes)
 
 
 def doubts(finding: Finding) -> Iterator[str]:
@@ -102,8 +104,7 @@ def doubts(finding: Finding) -> Iterator[str]:
     if finding.rests_on.unsigned:
         yield f"Not signed or not good: {listed(map(name, finding.rests_on.unsigned))}."
     for stale in finding.rests_on.stale:
-        what, operation = stale.split(": ")
-        yield f"Stale: {name(what)} was read before the {name(operation)}. Read it again."
+        yield f"Stale: {overtaken(stale)} was read before the {name(stale.names[1])}. Read it again."
 
 
 def basis(finding: Finding) -> Iterator[str]:

@@ -6,10 +6,6 @@ from specrules.pack.compiling import Compiler, compile_lines
 from specrules.pack.layering import ordered
 from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
 from specrules.pack.parts import (
-    IMPORTANCES,
-    PARTS,
-    SIDES,
-    VERDICTS,
     Expected,
     Fact,
     Figure,
@@ -34,10 +30,6 @@ from specrules.pack.rule_entries import LineEntry
 from specrules.pack.stacking import stack
 
 __all__ = [
-    "IMPORTANCES",
-    "PARTS",
-    "SIDES",
-    "VERDICTS",
     "Amount",
     "Capability",
     "Compiler",

@@ -12,9 +12,10 @@ from specrules.formula import Axis, Declared, Formula, Kind, Role, Scope, read_f
 from specrules.pack.checking import MOST_FAULTS
 from specrules.pack.entries import SourceEntry
 from specrules.pack.leaves import NOTHING
-from specrules.pack.parts import IMPORTANCES, PARTS, LimitLine, Source
+from specrules.pack.parts import LimitLine, Source
 from specrules.pack.rule_entries import LineEntry
 from specrules.quantity import Dimension, Refusal, Unit, find_unit, nearest
+from specrules.vocabulary import IMPORTANCES, LIMIT_PARTS
 
 WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 _ALWAYS = Text("0 == 0")
@@ -177,7 +178,7 @@ def compile_lines(
         if line.name in names:
             compiler.fault(line.name, where, "stands twice in these limits", "another name")
         names.add(line.name)
-        written = {part: getattr(line, part.replace(" ", "_")) for part in PARTS}
+        written = {part: getattr(line, part.replace(" ", "_")) for part in LIMIT_PARTS}
         sets = {
             part: compiler.formula(text, f"{where} {part}", each, dimension=dimension, limits=dimension)
             for part, text in written.items()

@@ -19,9 +19,7 @@ from specrules.pack.leaves import (
     Stated,
     Written,
 )
-
-FACT_KINDS = ("count", "number", "quantity", "choice", "yes/no", "groups", "text")
-SOURCE_KINDS = ("published", "maker", "house", "common practice", "from memory")
+from specrules.vocabulary import FACT_KINDS, SOURCE_KINDS
 
 ONE_OR_MORE = "one axis, or a list of them"
 WHEN = "a condition over facts and labels, such as material == iron"

@@ -13,9 +13,10 @@ from specrules.pack.entry import SomeEntry
 from specrules.pack.layering import Thing
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry, MistakeEntry, QuestionEntry, VariationEntry
 from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
-from specrules.pack.parts import VERDICTS, RuleChain
+from specrules.pack.parts import RuleChain
 from specrules.pack.rules import check_source
 from specrules.quantity import NO_UNIT, Dimension, Exact, Refusal, Unit, read_written
+from specrules.vocabulary import VERDICTS
 
 MOST_PLACES = 9
 MOST_STEPS = 100_000

@@ -13,13 +13,6 @@ from specrules.pack.capability import Capability
 from specrules.pack.lesson_parts import Exercise, Lesson
 from specrules.quantity import Bracket, Exact, Unit
 
-SIDES = ("least", "most")
-PARTS = ("least", "aim", "most", "wear least", "wear most")
-"""What a limit line may set."""
-
-IMPORTANCES = ("critical", "major", "minor")
-VERDICTS = ("in spec", "just in", "just out", "out of spec", "not proven", "not measured", "not applicable")
-
 
 class Source(NamedTuple):
     """Where a figure comes from. kind: published, maker, house, common practice, from memory."""
@@ -143,7 +136,7 @@ class LimitLine(NamedTuple):
 
     name: str
     when: Formula | None
-    sets: Mapping[str, Formula]  # keys of PARTS
+    sets: Mapping[str, Formula]  # keys of LIMIT_PARTS
     shift: Formula | None
     from_the_maker: bool
     note: str

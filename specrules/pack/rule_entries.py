@@ -21,7 +21,7 @@ from specrules.pack.leaves import (
     items_at_place,
     listed,
 )
-from specrules.pack.parts import VERDICTS
+from specrules.vocabulary import VERDICTS
 
 BOTH = "both"
 OTHERWISE = "otherwise"

@@ -13,12 +13,12 @@ from specrules.document import Text
 from specrules.formula import Function
 from specrules.pack import GaugeClass
 from specrules.pack.capability import read_capability
-from specrules.pack.entries import SOURCE_KINDS
 from specrules.pack.parts import Source
 from specrules.plugins.guard import fault_of, guarded, written
 from specrules.plugins.offers import Form, Gauge
 from specrules.quantity import Dimension, Refusal, Unit
 from specrules.quantity.units import normal
+from specrules.vocabulary import SOURCE_KINDS
 
 Checked = Iterator[tuple[tuple[str, ...], Any]]
 """(names, value) of each item; Nonsense where one is at fault."""

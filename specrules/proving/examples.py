@@ -8,14 +8,14 @@ from dataclasses import dataclass
 from specrules.document import Place, shown
 from specrules.evaluate.binding import Binding
 from specrules.inspection import Finding, Options, inspect
-from specrules.inspection.decide import ACCEPTANCES
 from specrules.inspection.judge import Judge
 from specrules.pack import Expected, Rule, RuleChain, Stack, Worked
 from specrules.proving.held import differences
 from specrules.proving.names import figures_of
-from specrules.proving.parts import ProofRemark
-from specrules.quantity import nearest, places_to_agree, show
+from specrules.proving.parts import CameFrom, ProofRemark
+from specrules.quantity import nearest
 from specrules.sheet import Sheet, Signature, read_fragment, settle
+from specrules.vocabulary import DECISION_RULES
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,7 @@ class _Example:
         if sheet is None or remarks:
             return Outcome(tuple(remarks))
         sheet = sheet._replace(signed=self._signatures(sheet))
-        judge = Judge(Binding(sheet, self.alone, simple=True).environment(), ACCEPTANCES["simple"], sheet.limits)
+        judge = Judge(Binding(sheet, self.alone, simple=True).environment(), DECISION_RULES["simple"], sheet.limits)
         findings = inspect(sheet, self.alone, Options(decision="simple")).findings
         held: list[Finding] = []
         for expected in self.worked.expect:
@@ -115,28 +115,9 @@ class _Example:
         elif differing:
             wanted = ", ".join(each.wanted for each in differing)
             came = ", ".join(each.came for each in differing)
-            said = f"{wanted} is expected{where}, and what came out is {came}{self._because(found[0])}"
-            yield self._remark(expected.place, said)
-
-    def _because(self, finding: Finding) -> str:
-        """What a verdict came from: the sum with its numbers, and what else it rests on."""
-        rests_on = finding.rests_on
-        summed = finding.worked if finding.value is not None else ""
-        limits = [
-            f"{side} {show(limit, finding.unit, places_to_agree(limit, finding.value, finding.unit, finding.places))}"
-            for side, limit in (("least", finding.limits.least), ("most", finding.limits.most))
-            if limit is not None and finding.value is not None
-        ]
-        reasons = [
-            f"from {summed}" if summed else "",
-            f"held to {', '.join(limits)}" if limits else "",
-            f"for want of: {', '.join(rests_on.missing)}" if rests_on.missing else "",
-            f"unsigned: {', '.join(rests_on.unsigned)}" if rests_on.unsigned else "",
-            f"out of date: {', '.join(rests_on.stale)}" if rests_on.stale else "",
-            *(f"in doubt: {each.name} {each.text} {each.said}" for each in rests_on.suspect),
-        ]
-        said = "; ".join(each for each in reasons if each)
-        return f" ({said})" if said else ""
+            said = f"{wanted} is expected{where}, and what came out is {came}"
+            worked = found[0].worked if found[0].value is not None else ""
+            yield self._remark(expected.place, said)._replace(came_from=CameFrom(worked, found[0]))
 
 
 def _there(finding: Finding, expected: Expected) -> bool:

@@ -6,12 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence, Set
 
 from specrules.document import Place
 from specrules.formula import Formula
-from specrules.inspection import Verdict
 from specrules.pack import Figure, LimitLine, Rule, Stack
 from specrules.proving.examples import Outcome
 from specrules.proving.names import choosing, figures_of, text_of
 from specrules.proving.parts import ProofRemark
 from specrules.proving.reached import PLACES, Reached
+from specrules.vocabulary import Verdict
 
 JUDGING = ("least", "most", "wear least", "wear most")
 Files = Set[str]

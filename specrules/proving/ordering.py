@@ -91,10 +91,10 @@ def _crossings(rule: Rule, stack: Stack, setting: Setting, sizes: Point) -> list
         standing = limits_at(rule, (), setting.station, Trial(stack, sizes, setting))
     except NotEvaluable:
         return None
-    if standing.by_maker == CROSSED:
+    if standing.lacks == CROSSED:
         return ["crossed"]
     limits = {part: exact(value) for part, value in standing.sets.items()}
-    if standing.by_maker or not any(value is not None for value in limits.values()):
+    if standing.lacks or not any(value is not None for value in limits.values()):
         return None
     found = ["aim"] if AIM_OUTSIDE in standing.notes else []
     for side, sign in (("least", 1), ("most", -1)):

@@ -6,10 +6,18 @@ from collections.abc import Mapping
 from typing import Literal, NamedTuple
 
 from specrules.document import Fault, Place
+from specrules.inspection import Finding
 
 RemarkKind = Literal["limits", "slip", "example", "exercise", "question", "small sizes", "untried", "unexercised"]
 WRONG = ("limits", "slip", "example", "exercise")
 """Kinds that keep a pack from being proven; the others say what could be better."""
+
+
+class CameFrom(NamedTuple):
+    """What an unexpected outcome stands on: its working, in words and numbers ("" for none), and the finding."""
+
+    worked: str
+    finding: Finding
 
 
 class ProofRemark(NamedTuple):
@@ -27,15 +35,12 @@ class ProofRemark(NamedTuple):
     said: str
     write: str
     kind: RemarkKind
+    came_from: CameFrom | None = None
 
     @property
     def wrong(self) -> bool:
         """Whether the pack cannot be trusted before this is put right."""
         return self.kind in WRONG
-
-    def sentence(self) -> str:
-        """One sentence for a reader: where, about what, what was found, what to do about it."""
-        return Fault(self.place, self.subject, self.said, self.write, "pack").sentence()
 
 
 class Proof(NamedTuple):

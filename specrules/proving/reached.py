@@ -9,7 +9,6 @@ from specrules.evaluate.binding import SheetEnvironment, Trace
 from specrules.evaluate.evaluator import evaluate_operator
 from specrules.formula import Formula, Station
 from specrules.formula.lowering import Lowering
-from specrules.inspection import Verdict
 from specrules.inspection.decide import Margin
 from specrules.inspection.judge import Judgement
 from specrules.inspection.limits import Standing, counts, exact, take
@@ -17,6 +16,7 @@ from specrules.pack import LimitLine, Rule
 from specrules.proving.examples import Outcome
 from specrules.proving.names import choosing
 from specrules.quantity import is_zero
+from specrules.vocabulary import Verdict
 
 PLACES = ("inside", "on", "beyond")
 """Where a value may lie at a limit."""

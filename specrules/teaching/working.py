@@ -8,11 +8,11 @@ from specrules.evaluate import NotEvaluable, Point, Value, evaluate, explain
 from specrules.evaluate.binding import Binding, Trace
 from specrules.formula import Formula, syntax_of
 from specrules.formula.syntax import Name
-from specrules.inspection import ACCEPTANCES
 from specrules.inspection.judge import Judge, Judgement
 from specrules.pack import Question, Stack
 from specrules.quantity import Unit, show
 from specrules.sheet import Sheet
+from specrules.vocabulary import DECISION_RULES
 
 
 class Working:
@@ -20,7 +20,7 @@ class Working:
 
     def __init__(self, sheet: Sheet, stack: Stack) -> None:
         self.sheet, self.stack = sheet, stack
-        acceptance = ACCEPTANCES[sheet.decision or stack.decision or "guarded"]
+        acceptance = DECISION_RULES[sheet.decision or stack.decision or "guarded"]
         binding = Binding(sheet, stack, simple=False)
         self.environment = binding.environment()
         judging = Binding(sheet, stack, simple=True).environment() if acceptance.simple else self.environment

@@ -12,7 +12,8 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from specrules.inspection import Options, Verdict
+from specrules.inspection import Options
+from specrules.vocabulary import Verdict
 from tests.inspecting import inspected
 
 DEMO = Path(__file__).parents[2] / "specrules" / "demo" / "carousel.sheet.yaml"

@@ -11,11 +11,12 @@ from typing import Any
 from ruamel.yaml import YAML
 
 from specrules.inspection import Finding, Inspection, Options, StepOutcome
+from specrules.output.proof import remark_text
 from specrules.pack import read_pack
 from specrules.proving import prove
 from specrules.quantity import Unit
 from specrules.sheet import Suspect
-from tests.inspecting import Outcome, run, same, shown
+from tests.inspecting import Outcome, run, same, shown, words
 
 FOLDER = Path(__file__).parent
 
@@ -104,7 +105,7 @@ def _of_finding(finding: Finding, expected: Mapping[str, Any]) -> Iterator[str]:
     lists = {
         "suspects": [spot(suspect) for suspect in finding.rests_on.suspect],
         "unsigned": list(finding.rests_on.unsigned),
-        "missing": list(finding.rests_on.missing),
+        "missing": list(words(finding.rests_on.missing)),
         "could": list(finding.unable.could) if finding.unable else [],
     }
     for key, want in expected.items():
@@ -120,7 +121,11 @@ def _of_finding(finding: Finding, expected: Mapping[str, Any]) -> Iterator[str]:
             if lists[key] != want:
                 yield f"{key} are {lists[key]}, not {want}"
         elif key == "notes":
-            yield from (f"no note says {each!r}: {finding.notes}" for each in want if not _says(finding.notes, each))
+            yield from (
+                f"no note says {each!r}: {words(finding.notes)}"
+                for each in want
+                if not _says(words(finding.notes), each)
+            )
         elif key == "otherwise":
             if want not in finding.otherwise or (want == "" and finding.otherwise):
                 yield f"otherwise is {finding.otherwise!r}, not {want!r}"
@@ -189,5 +194,5 @@ def remarks_on(text: str) -> tuple[list[str], list[str]]:
     assert pack is not None, [fault.sentence() for fault in faults]
     proof = prove([pack], str(pack.name))
     wrong = [fault.sentence() for fault in proof.faults]
-    wrong += [remark.sentence() for remark in proof.remarks if remark.wrong]
-    return wrong, [remark.sentence() for remark in proof.remarks if remark.kind == "question"]
+    wrong += [remark_text(remark) for remark in proof.remarks if remark.wrong]
+    return wrong, [remark_text(remark) for remark in proof.remarks if remark.kind == "question"]

@@ -10,6 +10,7 @@ from specrules.evaluate import UNKNOWN, Labels, Layout, NotEvaluable, Places, Po
 from specrules.evaluate import evaluate as evaluate_formula
 from specrules.formula import FUNCTIONS, Axis, Declared, Formula, Function, Kind, Role, Scope, Station, read_formula
 from specrules.formula.operators import Comparison
+from specrules.output.reasons import said
 from specrules.quantity import (
     ANGLE,
     CONTEXT,
@@ -155,12 +156,12 @@ def bench(
     for name, cells in (readings or {}).items():
         for key, written in ({"": cells} if isinstance(cells, str) else cells).items():
             made.measure(name, tuple(key.split()), written, u)
-    for name, said in (facts or {}).items():
+    for name, stated in (facts or {}).items():
         fact, *labels = name.split()
         if SCOPE.names[fact].kind is Kind.QUANTITY:
-            made.cells[fact, tuple(labels)] = exactly(base(said))
+            made.cells[fact, tuple(labels)] = exactly(base(stated))
         else:
-            made.words[fact, tuple(labels)] = said
+            made.words[fact, tuple(labels)] = stated
     return made
 
 
@@ -225,5 +226,5 @@ def trouble(text: str, on: SmallBench | None = None) -> str:
     try:
         value = evaluate(read(text), on or bench())
     except NotEvaluable as error:
-        return error.said
+        return said(error.reason)
     raise AssertionError(value)

@@ -12,9 +12,8 @@ from decimal import Decimal
 import pytest
 
 from specrules.evaluate.error_sources import CERTAIN, EXPECTED_EXTREME, Part
-from specrules.inspection import Verdict
-from specrules.inspection.decide import GUARDED
 from specrules.inspection.judge import Judge
+from specrules.vocabulary import DECISION_RULES, Verdict
 from tests.evaluate.small_gauges import binding, causes, expanded, looked, of, parts, point
 
 MICROMETER = "gauges: {mic: {class: micrometer}}\n"
@@ -363,7 +362,7 @@ ONE = 0.002  # so that U of one reading is this, in mm
 def sides(body: str, rule: str, plain: float) -> tuple[float, float]:
     """How much more than the plain U a value may be below and above, in standard deviations of one reading."""
     every = binding(FAR + f"readings: {{{body}}}")
-    judge = Judge(every.environment(), GUARDED, {})
+    judge = Judge(every.environment(), DECISION_RULES["guarded"], {})
     rule_ = every.stack.rules[rule].governing[-1]
     judged = judge.judge(rule_, {"main": "1"} if rule_.each else {})
     assert judged.value is not None
@@ -457,7 +456,7 @@ def test_a_budget_has_every_cause_once_the_largest_first() -> None:
 )
 def test_a_figure_that_stands_for_many_errs_once(shafts: str, share: float) -> None:
     every = binding(FAR + f"readings: {{shaft: {{gauge: mic, {shafts}}}, bare: {{1: 1, 2: 1, 3: 1, 4: 1}}}}")
-    judge = Judge(every.environment(), GUARDED, {})
+    judge = Judge(every.environment(), DECISION_RULES["guarded"], {})
     value = judge.judge(every.stack.rules["mean_front"].governing[-1], {}).value
     assert value is not None
     assert value.low is not None

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.inspection import Verdict
-from tests.inspecting import finding, inspected
+from specrules.vocabulary import Verdict
+from tests.inspecting import finding, inspected, words
 from tests.inspection.small_build import BASE, fit, inches, over, readings
 
 
@@ -24,8 +24,8 @@ def test_the_same_verdict_from_every_choice_decides(dial: str, verdict: Verdict)
     found = fit(readings(f"dial: {{1: {dial}}}", facts="mains: 1"))
     assert found.verdict is verdict
     open_ = verdict is Verdict.NOT_MEASURED
-    assert found.rests_on.missing == (("state block",) if open_ else ())
-    assert ("the same whatever block may be" in found.notes) is not open_
+    assert words(found.rests_on.missing) == (("state block",) if open_ else ())
+    assert ("the same whatever block may be" in words(found.notes)) is not open_
 
 
 def test_the_choice_that_is_least_sure_is_the_one_shown() -> None:
@@ -43,14 +43,14 @@ def test_an_open_choice_shows_no_limits() -> None:
 def test_a_yes_or_no_that_nobody_stated() -> None:
     assert finding(readings("float: 0.0050", facts="mains: 1"), "float").verdict is Verdict.IN_SPEC
     found = finding(readings("float: 0.0025", facts="mains: 1"), "float")
-    assert (found.verdict, found.rests_on.missing) == (Verdict.NOT_MEASURED, ("state boosted",))
+    assert (found.verdict, words(found.rests_on.missing)) == (Verdict.NOT_MEASURED, ("state boosted",))
 
 
 def test_what_is_assumed_is_said() -> None:
     found = fit(readings("dial: {1: 0.0020}", facts="block: iron"))
-    assert found.rests_on.assumed == ()
+    assert words(found.rests_on.assumed) == ()
     strip = fit(readings("strip: {1: 0.0020}", facts="block: iron"))
-    assert strip.rests_on.assumed == ("coated: no",)
+    assert words(strip.rests_on.assumed) == ("coated: no",)
 
 
 def test_a_fact_that_a_pack_implies_needs_no_stating() -> None:
@@ -62,12 +62,12 @@ def test_a_fact_that_a_pack_implies_needs_no_stating() -> None:
 def test_a_quantity_that_nobody_stated_is_asked_for() -> None:
     house = over("house", "[{name: base, most: 0.001 * card_size}]")
     found = fit(readings("dial: {1: 0.0020}", "house", packs={"house": house}))
-    assert (found.verdict, found.rests_on.missing) == (Verdict.NOT_MEASURED, ("state card_size",))
+    assert (found.verdict, words(found.rests_on.missing)) == (Verdict.NOT_MEASURED, ("state card_size",))
 
 
 def test_an_axis_that_nobody_counted_is_one_finding_for_the_whole_build() -> None:
     found = readings("float: 0.0050", facts="block: iron")
-    where = {each.rule: (each.station, each.rests_on.missing) for each in found.findings}
+    where = {each.rule: (each.station, words(each.rests_on.missing)) for each in found.findings}
     assert where["fit"] == ({}, ("state mains",))
     assert where["eye_fit"] == ({}, ("state cylinders",))
     assert where["eye_sizes"] == ({}, ("state throws",))
@@ -112,7 +112,7 @@ def many(facts: int, gap: str) -> tuple[Verdict, tuple[str, ...], bool]:
     )
     sheet = f"specrules: build-sheet/1\npacks: [many]\nunit: in\nreadings: {{gap: {gap}}}\n"
     found = finding(inspected(sheet, {"many": pack}), "gap")
-    return found.verdict, found.rests_on.missing, found.value is not None
+    return found.verdict, words(found.rests_on.missing), found.value is not None
 
 
 def test_a_value_that_differs_with_the_choice_is_not_shown() -> None:

@@ -6,8 +6,9 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import Options, Verdict, inspect
+from specrules.inspection import Options, inspect
 from specrules.inspection.between import Comparison, between, wider
+from specrules.vocabulary import Reason, Verdict, Why
 from tests.inspecting import settled
 from tests.output.small_screen import GOOD, PACKS, build, upper
 
@@ -74,8 +75,8 @@ def test_stations_and_facts_are_those_of_the_sheet() -> None:
 def test_a_limit_that_only_the_maker_gives_is_no_wider_one() -> None:
     (difference,) = compared("base", "own", "readings: {tilt: 0.0010}\n").differences
     assert difference.how.parts == ()
-    assert difference.how.verdicts == (Verdict.IN_SPEC, Verdict.NOT_MEASURED)
-    assert difference.how.lacks == ((), ("the maker's limits, in the sheet",))
+    assert difference.how.verdicts == (Verdict.IN_SPEC, Verdict.NO_FIGURE)
+    assert difference.how.lacks == ((), (Reason(Why.ASK_THE_MAKER),))
 
 
 def test_a_rule_that_does_not_apply_in_one_differs_by_its_verdict_alone() -> None:

@@ -7,7 +7,8 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import STATEMENTS, Margin, Verdict, decide
+from specrules.inspection import Margin, decide
+from specrules.vocabulary import Verdict
 
 OUT, JUST_OUT, JUST_IN, IN = Verdict.OUT, Verdict.JUST_OUT, Verdict.JUST_IN, Verdict.IN_SPEC
 OPEN = Verdict.NOT_MEASURED
@@ -120,10 +121,10 @@ def test_inside_is_beyond_by_nothing() -> None:
 
 def test_statements_of_conformity() -> None:
     """ILAC-G8:09/2019, clause 4.2.3: the words for the four statements, from memory."""
-    assert [STATEMENTS[verdict] for verdict in (IN, JUST_IN, JUST_OUT, OUT)] == [
+    assert [verdict.statement for verdict in (IN, JUST_IN, JUST_OUT, OUT)] == [
         "pass",
         "conditional pass",
         "conditional fail",
         "fail",
     ]
-    assert OPEN not in STATEMENTS
+    assert not OPEN.statement

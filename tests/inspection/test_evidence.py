@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.inspection import Inspection, Verdict
-from tests.inspecting import finding
+from specrules.inspection import Inspection
+from specrules.vocabulary import Verdict
+from tests.inspecting import finding, words
 from tests.inspection.small_build import SIGNED, build, fit, readings
 
 HONED = "work done: [{operation: hone, on: 2026-03-10}]\n"
@@ -33,7 +34,7 @@ def honed(dial: str, work: str = HONED, signed_on: str = "2026-03-11") -> Inspec
 def test_a_reading_from_before_the_work_proves_nothing(dial: str, verdict: Verdict) -> None:
     found = fit(honed(dial))
     assert found.verdict is verdict
-    assert found.rests_on.stale == (("dial: hone",) if verdict is UNPROVEN else ())
+    assert words(found.rests_on.stale) == (("dial: hone",) if verdict is UNPROVEN else ())
     assert found.would_be is (IN if verdict is UNPROVEN else None)
 
 
@@ -49,7 +50,7 @@ def test_work_at_one_station_leaves_the_others() -> None:
 
 def test_a_bad_value_stays_bad_on_a_stale_reading() -> None:
     found = fit(honed("{1: 0.0050}"))
-    assert (found.verdict, found.rests_on.stale) == (Verdict.OUT, ("dial: hone",))
+    assert (found.verdict, words(found.rests_on.stale)) == (Verdict.OUT, ("dial: hone",))
 
 
 def test_work_that_touches_something_else_makes_nothing_stale_here() -> None:
@@ -61,7 +62,7 @@ def test_a_limit_that_rests_on_a_stale_reading_proves_nothing() -> None:
     body = f"readings: {{dial: {{1: 0.0020}}, shaft: {{1: 2.0000}}}}\n{limits}\n"
     assert fit(build(body)).verdict is IN
     found = fit(build(f"{body}work done: [{{operation: grind, on: 2026-03-10}}]\n"))
-    assert (found.verdict, found.rests_on.stale) == (UNPROVEN, ("shaft: grind",))
+    assert (found.verdict, words(found.rests_on.stale)) == (UNPROVEN, ("shaft: grind",))
     assert found.rests_on.found == 1  # of the value itself
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
-from specrules.inspection import Verdict
+from specrules.vocabulary import Verdict
 from tests.benchmarks.gauge_boxes import BOXES, DEMO, table, verdicts, with_box
 
 README = Path(__file__).parents[2] / "README.md"

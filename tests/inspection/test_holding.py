@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.inspection import Finding, Inspection, Options, SignOffState, Verdict, inspect, statement
+from specrules.inspection import Finding, Inspection, Options, SignOffState, inspect, statement
+from specrules.vocabulary import Verdict
 from tests.inspecting import settled
 from tests.inspection.small_build import BASE, SIGNED, build, fit, readings
 

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from specrules.inspection import BEYOND, Inspection, Options, Verdict
+from specrules.inspection import Inspection, Options
+from specrules.vocabulary import BEYOND, Verdict
 from tests.inspecting import finding, inspected
 from tests.inspection.small_build import build, fit, over, readings
 

@@ -6,8 +6,9 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import Finding, Verdict
-from tests.inspecting import finding
+from specrules.inspection import Finding
+from specrules.vocabulary import Verdict
+from tests.inspecting import finding, words
 from tests.inspection.small_build import build, fit, inches, over, readings
 
 AT_TWO = "dial: {1: 0.0020}"
@@ -56,13 +57,13 @@ def test_the_sheets_limits_are_final() -> None:
     assert limits(found) == thou("1.5", "-", "2.5")
     assert found.limits.from_sheet
     assert (found.source.kind, found.source.note) == ("maker", "the box")
-    assert found.notes == ()  # the note of a line that no longer stands is gone with it
+    assert words(found.notes) == ()  # the note of a line that no longer stands is gone with it
 
 
 def test_a_side_that_the_sheet_does_not_give_has_no_limit_and_that_is_said() -> None:
     found = fit(build("readings: {dial: {1: 0.0050}}\nlimits: {fit: {least: 0.0015 in}}"))
     assert found.verdict is Verdict.IN_SPEC
-    assert found.notes == ("the sheet's own limits give no most, so there is none",)
+    assert words(found.notes) == ("the sheet's own limits give no most, so there is none",)
 
 
 def test_lines_of_the_sheet_with_a_condition_replace_only_there() -> None:
@@ -76,7 +77,7 @@ def test_lines_of_the_sheet_with_a_condition_replace_only_there() -> None:
 def test_a_sheet_may_say_that_the_maker_sets_no_limits() -> None:
     found = fit(build("readings: {dial: {1: 0.0500}}\nlimits: {fit: none}"))
     assert found.verdict is Verdict.NOT_APPLICABLE
-    assert found.notes == ("the sheet says that there are no limits",)
+    assert words(found.notes) == ("the sheet says that there are no limits",)
 
 
 def test_no_line_that_sets_a_side_is_no_limit_on_that_side() -> None:
@@ -90,8 +91,10 @@ def test_limits_from_the_maker_wait_for_the_sheet(note: str) -> None:
     house = over("house", f"[{{name: coated, when: coated == yes, from the maker: yes{note}}}]")
     facts = "block: iron, coated: yes"
     found = fit(readings(AT_TWO, "house", packs={"house": house}, facts=facts))
-    assert found.verdict is Verdict.NOT_MEASURED
-    assert found.rests_on.missing == ("the coat is part of the size" if note else "the maker's limits, in the sheet",)
+    assert found.verdict is Verdict.NO_FIGURE
+    assert words(found.rests_on.missing) == (
+        "the coat is part of the size" if note else "the maker's limits, in the sheet",
+    )
     assert limits(found) == thou("-", "-", "-")
     body = f"readings: {{{AT_TWO}}}\nlimits: {{fit: {{least: 0.0015 in, most: 0.0025 in}}}}"
     given = fit(build(body, "house", packs={"house": house}, facts=facts))
@@ -101,15 +104,15 @@ def test_limits_from_the_maker_wait_for_the_sheet(note: str) -> None:
 def test_a_rule_may_be_wholly_from_the_maker() -> None:
     house = over("house", "[]", more="      from the maker: yes\n")
     found = fit(readings(AT_TWO, "house", packs={"house": house}))
-    assert found.verdict is Verdict.NOT_MEASURED
-    assert found.rests_on.missing == ("the maker's limits, in the sheet",)
+    assert found.verdict is Verdict.NO_FIGURE
+    assert words(found.rests_on.missing) == ("the maker's limits, in the sheet",)
 
 
 def test_limits_that_cross_leave_the_check_to_the_maker() -> None:
     house = over("house", "[{name: floor, least: 0.0040 in}]")
     found = fit(readings(AT_TWO, "house", packs={"house": house}))
-    assert found.verdict is Verdict.NOT_MEASURED
-    assert "no limit for this size" in found.rests_on.missing[0]
+    assert found.verdict is Verdict.NO_FIGURE
+    assert "no limit for this size" in words(found.rests_on.missing)[0]
 
 
 def test_limits_that_meet_do_not_cross() -> None:
@@ -121,7 +124,7 @@ def test_limits_that_meet_do_not_cross() -> None:
 def test_an_aim_outside_its_limits_is_left_out_and_that_is_said() -> None:
     found = finding(readings("float: 0.0050"), "float")
     assert limits(found) == thou("2", "-", "8")
-    assert found.notes == ("the aim lies outside the limits and is left out",)
+    assert words(found.notes) == ("the aim lies outside the limits and is left out",)
 
 
 def test_limits_none_is_shown_and_never_judged() -> None:
@@ -132,8 +135,8 @@ def test_limits_none_is_shown_and_never_judged() -> None:
 def test_a_limit_that_cannot_be_worked_out_is_named() -> None:
     house = over("house", "[{name: base, most: 0.004 in / (redline - redline) }]")
     found = fit(readings(AT_TWO, "house", packs={"house": house}, facts="block: iron, redline: 5"))
-    assert found.verdict is Verdict.NOT_MEASURED
-    assert found.rests_on.missing == (
+    assert found.verdict is Verdict.NO_FIGURE
+    assert words(found.rests_on.missing) == (
         "limits that can be worked out: it divides by something that cannot be told from zero",
     )
 
@@ -142,7 +145,7 @@ def test_a_limit_that_rests_on_something_not_measured_names_it() -> None:
     house = over("house", "[{name: base, most: 0.002 * size}]")
     found = fit(readings(AT_TWO, "house", packs={"house": house}))
     assert found.verdict is Verdict.NOT_MEASURED
-    assert found.rests_on.missing == ("shaft 1",)
+    assert words(found.rests_on.missing) == ("shaft 1",)
     beyond = fit(readings("dial: {1: 0.0005}", "house", packs={"house": house}))
     assert (beyond.verdict, beyond.side) == (Verdict.OUT, "tight")  # the other side is enough to decide that
 
@@ -169,8 +172,8 @@ def test_wear_limits_count_for_a_refresh(dial: str, facts: str, verdict: Verdict
 
 def test_new_work_inside_the_wear_limit_only_is_told_so() -> None:
     said = "inside the wear limit, which counts for a refresh and not for new work"
-    assert said in fit(readings("dial: {1: 0.0040}")).notes
-    assert said not in fit(readings("dial: {1: 0.0041}")).notes
-    assert said not in fit(readings("dial: {1: 0.0041}", facts=REFRESH)).notes
-    assert said in finding(readings("wear_gap: 0.0080"), "worn_gap").notes
-    assert said not in finding(readings("wear_gap: 0.0079"), "worn_gap").notes
+    assert said in words(fit(readings("dial: {1: 0.0040}")).notes)
+    assert said not in words(fit(readings("dial: {1: 0.0041}")).notes)
+    assert said not in words(fit(readings("dial: {1: 0.0041}", facts=REFRESH)).notes)
+    assert said in words(finding(readings("wear_gap: 0.0080"), "worn_gap").notes)
+    assert said not in words(finding(readings("wear_gap: 0.0079"), "worn_gap").notes)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.inspection import Finding, Inspection, Verdict
+from specrules.inspection import Finding, Inspection
+from specrules.output.reasons import said as said_of
+from specrules.vocabulary import Reason, Verdict, Why
 from tests.inspecting import finding
 from tests.inspection.small_build import build, fit, inches, over, readings
 
@@ -93,9 +95,7 @@ def test_packs_of_equal_say(
     assert (found.verdict, found.would_be) == (verdict, would_be)
     assert found.beyond == (None if beyond is None else inches(beyond))
     assert {name for name, _, _ in said(found)} == {"base", "tighter", "wider"}
-    assert any("two packs of which neither builds on the other disagree" in note for note in found.notes) is bool(
-        would_be
-    )
+    assert any(note.code is Why.PACKS_DISAGREE for note in found.notes) is bool(would_be)
 
 
 def test_packs_of_equal_say_that_are_beyond_on_other_sides_disagree() -> None:
@@ -103,7 +103,9 @@ def test_packs_of_equal_say_that_are_beyond_on_other_sides_disagree() -> None:
     high = over("high", "[{name: base, least: 0.0025 in, most: 0.0040 in}]")
     found = fit(readings("dial: {1: 0.0020}", "low", "high", packs={"low": low, "high": high}))
     assert found.verdict is Verdict.NOT_PROVEN
-    assert "by low: out of spec, loose; by high: out of spec, tight" in found.notes[-2]
+    note = Reason(Why.PACKS_DISAGREE, ("low", "high"), ("out of spec, loose", "out of spec, tight"))
+    assert found.notes[-2] == note
+    assert said_of(note).endswith("disagree: by low: out of spec, loose; by high: out of spec, tight")
 
 
 def test_a_pack_that_cannot_say_does_not_hide_one_that_can() -> None:

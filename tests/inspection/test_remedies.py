@@ -6,7 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import Finding, Verdict
+from specrules.inspection import Finding
+from specrules.vocabulary import Verdict
 from tests.inspection.small_build import fit, inches, over, readings
 
 OUT, IN = Verdict.OUT, Verdict.IN_SPEC

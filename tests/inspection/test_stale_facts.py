@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.inspection import Options, Verdict
-from tests.inspecting import inspected
+from specrules.inspection import Options
+from specrules.vocabulary import Verdict
+from tests.inspecting import inspected, words
 
 PACK = """
 specrules: tolerance-pack/1
@@ -48,4 +49,4 @@ def test_a_fact_is_stale_after_work_unless_it_was_restated(work: str, verdict: V
         f"readings: {{depth: 0.0020}}\nwork done: {work}\n"
     )
     (finding,) = inspected(sheet, {"shop": PACK}, Options(decision="simple")).findings
-    assert (finding.verdict, finding.rests_on.stale) == (verdict, stale)
+    assert (finding.verdict, words(finding.rests_on.stale)) == (verdict, stale)

@@ -6,8 +6,9 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import Finding, Inspection, Options, Verdict
-from tests.inspecting import finding, inspected
+from specrules.inspection import Finding, Inspection, Options
+from specrules.vocabulary import Verdict
+from tests.inspecting import finding, inspected, words
 from tests.inspection.small_build import fit, inches, readings
 
 GUARDED = Options(decision="guarded")
@@ -28,9 +29,9 @@ def test_the_first_way_that_has_its_readings(given: str, way: str, value: str) -
 
 def test_what_is_missing_is_asked_for_by_the_way_that_was_begun() -> None:
     begun = fit(readings("shaft: {1: 2.0000}"))
-    assert (begun.verdict, begun.way, begun.rests_on.missing) == (Verdict.NOT_MEASURED, "two sizes", ("hole 1",))
+    assert (begun.verdict, begun.way, words(begun.rests_on.missing)) == (Verdict.NOT_MEASURED, "two sizes", ("hole 1",))
     nothing = fit(readings("float: 0.0050", facts="block: iron, mains: 1"))
-    assert (nothing.way, nothing.rests_on.missing) == ("two sizes", ("hole 1", "shaft 1"))
+    assert (nothing.way, words(nothing.rests_on.missing)) == ("two sizes", ("hole 1", "shaft 1"))
 
 
 def test_a_way_that_does_not_apply_is_passed_over() -> None:
@@ -66,7 +67,7 @@ def test_two_ways_that_disagree_prove_nothing(dial: str, agrees: bool | None, ve
     found = fit(readings(f"hole: {{1: 2.0020 ±0.0004}}, shaft: {{1: 2.0000}}, dial: {{1: {dial}}}", options=GUARDED))
     assert [(other.way, other.agrees) for other in found.other_ways] == [("dial", agrees)]
     assert found.verdict is verdict
-    assert any("disagrees with the way 'dial'" in note for note in found.notes) is (agrees is False)
+    assert any("disagrees with the way 'dial'" in note for note in words(found.notes)) is (agrees is False)
 
 
 def test_a_bad_value_stays_bad_when_another_way_disagrees() -> None:
@@ -118,7 +119,7 @@ def test_a_missing_station_decides_only_what_is_sure() -> None:
     sure = finding(readings("dial: {1: 0.0020, 2: 0.0026}", facts=facts), "fit_spread", main_class="all")
     assert (sure.verdict, sure.value, sure.low, sure.high) == (Verdict.OUT, None, inches("0.0006"), None)
     unsure = finding(readings("dial: {1: 0.0020, 2: 0.0021}", facts=facts), "fit_spread", main_class="all")
-    assert (unsure.verdict, unsure.rests_on.missing) == (Verdict.NOT_MEASURED, ("hole 3", "shaft 3"))
+    assert (unsure.verdict, words(unsure.rests_on.missing)) == (Verdict.NOT_MEASURED, ("hole 3", "shaft 3"))
 
 
 def test_a_missing_position_is_thin_evidence_for_a_size_and_none_for_a_spread() -> None:
@@ -126,14 +127,14 @@ def test_a_missing_position_is_thin_evidence_for_a_size_and_none_for_a_spread() 
     assert (fit(found).verdict, fit(found).rests_on.found, fit(found).rests_on.asked) == (Verdict.IN_SPEC, 2, 4)
     taper = finding(found, "taper", main="1")
     assert taper.verdict is Verdict.NOT_MEASURED
-    assert taper.rests_on.missing == ("every position, for one figure hides the scatter",)
+    assert words(taper.rests_on.missing) == ("every position, for one figure hides the scatter",)
 
 
 def test_a_formula_without_a_value_is_a_fault_of_its_finding_alone() -> None:
     found = readings("shaft: {1: 0.0000}, float: 0.0050")
     bad = finding(found, "round", main="1")
     assert bad.verdict is Verdict.NOT_MEASURED
-    assert bad.notes == ("cannot be worked out: it divides by something that cannot be told from zero",)
+    assert words(bad.notes) == ("cannot be worked out: it divides by something that cannot be told from zero",)
     assert finding(found, "float").verdict is Verdict.IN_SPEC
 
 
@@ -186,7 +187,7 @@ def test_a_way_that_cannot_be_worked_out_gives_way_to_the_next() -> None:
     assert (found.verdict, found.way, found.value) == (Verdict.IN_SPEC, "card", Decimal("1.5"))
     alone = finding(odd(zero), "grip")
     assert (alone.verdict, alone.way) == (Verdict.NOT_MEASURED, "measured")
-    assert alone.notes == ("cannot be worked out: it divides by something that cannot be told from zero",)
+    assert words(alone.notes) == ("cannot be worked out: it divides by something that cannot be told from zero",)
 
 
 def test_a_range_whose_other_end_cannot_be_worked_out_is_left_out() -> None:

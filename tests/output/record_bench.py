@@ -17,7 +17,16 @@ from specrules.sheet import read_sheet, settle
 
 VALIDATOR = Draft202012Validator(record_schema())
 
-VERDICTS = {"in spec", "just in", "just out", "out of spec", "not proven", "not measured", "not applicable"}
+VERDICTS = {
+    "in spec",
+    "just in",
+    "just out",
+    "out of spec",
+    "not proven",
+    "not measured",
+    "no figure",
+    "not applicable",
+}
 
 SHEET = """\
 specrules: build-sheet/1

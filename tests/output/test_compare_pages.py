@@ -44,7 +44,7 @@ def test_what_has_no_limits_yet_is_named() -> None:
 def test_a_limit_of_the_makers_is_said_to_be_wanted() -> None:
     text = page("base", "own", "readings: {tilt: 0.0010}\n")
     assert "    own has no limits here before it has the maker's limits, in the sheet\n" in text
-    assert "    in spec by base, not measured by own\n" in text
+    assert "    in spec by base, no figure by own\n" in text
 
 
 def test_the_same_pack_twice_differs_in_nothing() -> None:

@@ -10,10 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from specrules.inspection import BEYOND, Finding, Verdict
+from specrules.inspection import Finding
 from specrules.output.digits import never_nothing, span
 from specrules.output.telling import limits_of, measured, verdict_text
 from specrules.quantity import LENGTH, Unit
+from specrules.vocabulary import BEYOND, Verdict
 from tests.output.small_screen import judged
 
 NUMBER = r"-?\d+\.?\d*"

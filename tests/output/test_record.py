@@ -8,6 +8,7 @@ import pytest
 
 from specrules.document import Fault, Place
 from specrules.output.record import record, record_of_faults, records, text, text_of
+from specrules.vocabulary import Reason, Why
 from tests.output.record_bench import SHEET, VERDICTS, as_read, finding, inspection, packs, wrong
 
 
@@ -143,7 +144,9 @@ HOSTILE = "\x1b[31mred\x00\x9b2J\u202egnp\u2028\ud800\ufeff</script>\U000e0041"
 def test_nothing_in_a_text_steers_who_reads_it() -> None:
     """Controls (ECMA-48), bidirectional marks (Unicode Standard Annex 9), lone surrogates (RFC 8259, section 8.2)."""
     judged = inspection()
-    slipped = judged.findings[0]._replace(because=HOSTILE, notes=(HOSTILE,), station={"main": HOSTILE})
+    slipped = judged.findings[0]._replace(
+        because=HOSTILE, notes=(Reason(Why.PACK_NOTE, text=HOSTILE),), station={"main": HOSTILE}
+    )
     hostile = judged._replace(title=HOSTILE, build={"job": HOSTILE}, findings=(slipped,), remarks=(HOSTILE,))
     made = text(record(hostile, HOSTILE, [Fault(Place(HOSTILE, 1, 1), HOSTILE, HOSTILE)]))
     made.encode("utf-8")

@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
-from specrules.inspection import Verdict
 from specrules.output.record import HEADER, record
+from specrules.vocabulary import Verdict
 from tests.output.record_bench import VERDICTS, inspection, wrong
 
 

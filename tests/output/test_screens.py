@@ -12,9 +12,10 @@ import pytest
 
 from specrules.cli.demo import SHEET
 from specrules.cli.loading import Shelf
-from specrules.inspection import Verdict, inspect
+from specrules.inspection import inspect
 from specrules.output.console import screen
 from specrules.output.lines import WIDTH, text_of
+from specrules.vocabulary import Verdict
 from tests.output.small_screen import GOOD, SCREENS, judged, read, shown
 
 HERE = Path(__file__).parent

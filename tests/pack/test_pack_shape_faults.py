@@ -41,7 +41,7 @@ ROWS = [
         "verdict: ¦inspec",
         (
             'fit worked 1 expect verdict: "inspec" is none of in spec, just in, just out, out of spec, not '
-            "proven, not measured, not applicable; write in spec."
+            "proven, not measured, no figure, not applicable; write in spec."
         ),
     ),
     (

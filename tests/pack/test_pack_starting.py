@@ -6,6 +6,7 @@ import re
 
 import pytest
 
+from specrules.output.proof import remark_text
 from specrules.pack import read_pack, stack
 from specrules.pack.library import Library
 from specrules.pack.starting import WIDTH, start_pack
@@ -48,7 +49,7 @@ def test_a_new_pack_proves_and_changes_nothing(on: str) -> None:
 def test_with_every_line_taken_into_use_it_proves_without_a_word(on: str) -> None:
     made = proof(used(started(on)), on)
     assert [fault.sentence() for fault in made.faults] == []
-    assert [remark.sentence() for remark in made.remarks] == []
+    assert [remark_text(remark) for remark in made.remarks] == []
     assert made.counts["rules"] == 2
     assert made.counts["expectations"] == 9
 
@@ -90,7 +91,7 @@ def test_a_pack_in_millimetres_gives_its_example_in_them() -> None:
     house, faults = read_pack([("house.pack.yaml", text.encode())])
     assert house is not None, [fault.sentence() for fault in faults]
     made = prove([read_text(metric), house], "house")
-    assert [remark.sentence() for remark in made.remarks if remark.subject.startswith("own_gap")] == []
+    assert [remark_text(remark) for remark in made.remarks if remark.subject.startswith("own_gap")] == []
 
 
 def test_a_name_that_is_taken_is_not_used_for_the_new_rule() -> None:

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from specrules.inspection import Finding, Inspection, Verdict
+from specrules.inspection import Finding, Inspection
+from specrules.vocabulary import Verdict
 from tests.inspecting import run
 
 SHEET = Path(__file__).parent / "whole_engine.sheet.yaml"

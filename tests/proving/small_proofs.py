@@ -1,5 +1,6 @@
 """A small pack of one rule whose examples show everything, and the way to prove it with something changed."""
 
+from specrules.output.proof import remark_text
 from specrules.pack import read_pack
 from specrules.proving import Proof, prove
 
@@ -96,7 +97,7 @@ def proved(text: str = PACK, *more: str, name: str = "small") -> Proof:
 def sentences(proof: Proof) -> list[str]:
     """What was found, as a reader sees it."""
     assert not proof.faults, [fault.sentence() for fault in proof.faults]
-    return [remark.sentence() for remark in proof.remarks]
+    return [remark_text(remark) for remark in proof.remarks]
 
 
 def changed(old: str, new: str, text: str = PACK) -> str:

@@ -2,6 +2,7 @@
 
 import pytest
 
+from specrules.output.proof import remark_text
 from specrules.pack import read_pack
 from specrules.proving import prove
 from tests.proving.small_proofs import PACK, UPPER, changed, proved, sentences
@@ -126,7 +127,7 @@ def test_a_rule_that_another_one_needs_is_judged_in_its_examples_too() -> None:
         expect: {at: {place: 1}, verdict: out of spec}
 """
     text = changed("    needs: [clean]", "    needs: [clean, straight]", PACK + other)
-    found = [remark.sentence() for remark in proved(text).remarks if remark.kind == "example"]
+    found = [remark_text(remark) for remark in proved(text).remarks if remark.kind == "example"]
     assert len(found) == 4, found  # good values of a hole over 2.0050: 2.0060, 2.0065, 2.0079 and 2.0080
     assert all("in spec is expected" in each and "what came out is not proven" in each for each in found)
     assert all("unsigned: straight" in each for each in found)

@@ -3,7 +3,7 @@
 import pytest
 
 from specrules.output.lines import text_of
-from specrules.output.proof import proof_lines
+from specrules.output.proof import proof_lines, remark_text
 from specrules.pack import read_pack
 from specrules.proving import Proof, prove
 from tests.pack.small_packs import BASE
@@ -23,7 +23,7 @@ def told(text: str = PACK) -> list[str]:
     kinds = ("exercise", "unexercised")
     before = {remark.said for remark in proof(BASE).remarks}
     found = [remark for remark in proof(text).remarks if remark.kind in kinds and remark.said not in before]
-    return [remark.sentence().removeprefix("base.pack.yaml, ") for remark in found]
+    return [remark_text(remark).removeprefix("base.pack.yaml, ") for remark in found]
 
 
 def test_exercises_that_come_out_are_counted_and_nothing_else_is_said() -> None:
@@ -105,7 +105,7 @@ def test_a_question_that_foresees_no_mistake_is_remarked_on() -> None:
 def test_what_does_not_come_out_keeps_a_pack_from_being_proven(old: str, new: str, said: str) -> None:
     text = changed(old, new)
     wrong = [remark for remark in proof(text).remarks if remark.kind == "exercise"]
-    assert any(said in remark.sentence() for remark in wrong), wrong
+    assert any(said in remark_text(remark) for remark in wrong), wrong
     assert all(remark.wrong for remark in wrong)
 
 

@@ -2,6 +2,7 @@
 
 import pytest
 
+from specrules.output.proof import remark_text
 from specrules.proving import ProofRemark
 from tests.proving.small_proofs import HEAD, LIMITS, WORKED, changed, proved
 
@@ -53,7 +54,7 @@ def with_limits(*lines: str, head: str = HEAD) -> str:
 def test_limits_that_cannot_be_used_are_wrong(line: str, said: str) -> None:
     (found,) = about_limits(with_limits(line))
     assert found.wrong
-    assert found.sentence() == f"small.pack.yaml, line 31, fit: {said}."
+    assert remark_text(found) == f"small.pack.yaml, line 31, fit: {said}."
 
 
 @pytest.mark.parametrize(
@@ -73,7 +74,7 @@ def test_limits_that_cross_on_some_sizes_are_a_remark_with_the_size(line: str, s
     """0.005 / 0.003 and 0.004 / 0.003: worked by hand."""
     (found,) = about_limits(with_limits(line))
     assert not found.wrong
-    assert found.sentence() == f"small.pack.yaml, line 31, fit: {said}."
+    assert remark_text(found) == f"small.pack.yaml, line 31, fit: {said}."
 
 
 def test_every_setting_of_facts_is_tried_and_the_one_at_fault_named() -> None:

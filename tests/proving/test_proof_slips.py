@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from specrules.output.proof import remark_text
 from specrules.proving import ProofRemark
 from tests.proving.small_proofs import proved
 
@@ -132,7 +133,7 @@ def test_an_allowance_the_wrong_way(line: str, kind: str) -> None:
 def test_an_oversize_that_shrank_is_said_with_what_it_would_be() -> None:
     line = "{name: 0.020 oversize, when: size == oversize_020, least: 1.9790 in, most: 1.9800 in}"
     (found,) = about(rule(f"[{{name: standard, least: 1.9990 in, most: 2.0000 in}}, {line}]"))
-    assert found.sentence() == (
+    assert remark_text(found) == (
         "small.pack.yaml, line 14, fit: the line 0.020 oversize lies below the line standard by 0.0200 in, and "
         "0.020 oversize is larger; write least: 2.0190 in, most: 2.0200 in."
     )
@@ -142,7 +143,7 @@ def test_only_sisters_are_held_against_each_other() -> None:
     """Names that differ in one word, the same line and side, and ten times to the last place."""
     ten = [rule("{most: 0.05 in}", "hole", "left_fit"), rule("{most: 0.005 in}", "hole", "right_fit")]
     (found,) = about(*ten)
-    assert found.sentence() == (
+    assert remark_text(found) == (
         "small.pack.yaml, line 14, left_fit: the most of 0.05 in is ten times that of right_fit, 0.005 in; "
         "write 0.005 in, if a nought was lost."
     )
@@ -169,7 +170,7 @@ def test_a_line_named_nearly_as_one_below_is_asked_about(line: str, asked: int) 
     """An amendment of a line that is not there is a line more, which counts last."""
     proof = proved(HEAD + rule("{most: 2.0 in}"), UPPER.format(line=line), name="upper")
     assert not proof.faults, [fault.sentence() for fault in proof.faults]
-    said = [remark.sentence() for remark in proof.remarks if remark.kind == "question"]
+    said = [remark_text(remark) for remark in proof.remarks if remark.kind == "question"]
     sentence = (
         "upper.pack.yaml, line 3, fit: the line bass is a line of its own beside base, and stands last; "
         "write base, if that is the one to amend."

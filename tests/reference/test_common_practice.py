@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.inspection import Finding, Inspection, Options, Verdict
+from specrules.inspection import Finding, Inspection, Options
+from specrules.vocabulary import Verdict
 from tests.inspecting import finding, inspected, same
 
 SIGNED = """\

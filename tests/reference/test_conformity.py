@@ -13,7 +13,8 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import ACCEPTANCES, STATEMENTS, Acceptance, Margin, Verdict, conformity, decide
+from specrules.inspection import Margin, conformity, decide
+from specrules.vocabulary import DECISION_RULES, DecisionRule, Verdict
 
 Density = Callable[[float], float]
 
@@ -94,7 +95,7 @@ def test_no_probability_where_nothing_is_known(given: list[Margin], found: float
 
 
 def least_speed_sure_to_be_too_fast(u_of: Callable[[float], float]) -> float:
-    rule = Acceptance("nonconformance-99.9", probability=0.999)
+    rule = DecisionRule("nonconformance-99.9", probability=0.999)
     slow, fast = 100.0, 120.0
     while fast - slow > 1e-4:
         middle = (slow + fast) / 2
@@ -117,7 +118,7 @@ def test_guarded_rejection_of_a_speed() -> None:
 def test_guarded_acceptance_by_probability(name: str, z: float) -> None:
     rows = [(z + 1e-4, Verdict.IN_SPEC), (z - 1e-4, Verdict.JUST_IN), (-z + 1e-4, Verdict.JUST_OUT)]
     for inside, verdict in [*rows, (-z - 1e-4, Verdict.OUT), (0.0, Verdict.JUST_IN)]:
-        found = decide(margins(f"{-inside:.6f}", 1.0, most="0"), ACCEPTANCES[name])
+        found = decide(margins(f"{-inside:.6f}", 1.0, most="0"), DECISION_RULES[name])
         assert found.verdict is verdict, inside
 
 
@@ -206,10 +207,10 @@ def test_false_acceptance_where_the_measurement_is_four_times_as_good(inside: fl
 def test_clauses(y: str, simple: Verdict, guarded: bool, statement: str) -> None:
     """4.2.1 simple acceptance, 4.2.2 binary with a guard band, 4.2.3 non-binary; 10 within 1, U = 0.2."""
     of_simple = [margin._replace(U_low=Decimal(0), U_high=Decimal(0)) for margin in margins(y, 0.1, "9", "11")]
-    assert decide(of_simple, ACCEPTANCES["simple"]).verdict is simple
-    found = decide(margins(y, 0.1, "9", "11"), ACCEPTANCES["guarded"]).verdict
+    assert decide(of_simple, DECISION_RULES["simple"]).verdict is simple
+    found = decide(margins(y, 0.1, "9", "11"), DECISION_RULES["guarded"]).verdict
     assert (found is Verdict.IN_SPEC) is guarded
-    assert STATEMENTS[found] == statement
+    assert found.statement == statement
 
 
 TABLE = [  # guard band as a multiple of U, and the risk that the table says it keeps below
@@ -223,7 +224,7 @@ TABLE = [  # guard band as a multiple of U, and the risk that the table says it 
 
 def risk_on_the_edge(multiple: str, k: float) -> float:
     """The probability of false acceptance of a value that is just accepted."""
-    rule = Acceptance("a guard band", Decimal(multiple))
+    rule = DecisionRule("a guard band", Decimal(multiple))
     U = Decimal(repr(k))  # of u = 1
     edge = -Decimal(multiple) * U
     accepted_at = [decide(margins(str(y), 1.0, most="0", k=k), rule).verdict for y in (edge, edge + Decimal("1e-9"))]
@@ -250,7 +251,7 @@ def test_uncritical_rejection() -> None:
 @pytest.mark.parametrize(("multiple", "limit"), [("0.83", "10.834"), ("1", "10.8"), ("1.5", "10.7"), ("3", "10.4")])
 def test_acceptance_limits(multiple: str, limit: str) -> None:
     """A laboratory's worked figures: 10 within 1, U = 0.2."""
-    rule = Acceptance("a guard band", Decimal(multiple))
+    rule = DecisionRule("a guard band", Decimal(multiple))
     above = str(Decimal(limit) + Decimal("0.0001"))
     assert decide(margins(limit, 0.1, "9", "11"), rule).verdict is Verdict.IN_SPEC
     assert decide(margins(above, 0.1, "9", "11"), rule).verdict is Verdict.JUST_IN
@@ -261,7 +262,7 @@ def test_acceptance_limits(multiple: str, limit: str) -> None:
 )
 def test_a_guard_band_of_a_fifth(y: str, verdict: Verdict) -> None:
     """Another such figure: a resistor within 0.5 ohm, a guard band of 20 %: accepted within 0.4 ohm."""
-    assert decide(margins(y, 0.05, "-0.5", "0.5"), ACCEPTANCES["guarded"]).verdict is verdict
+    assert decide(margins(y, 0.05, "-0.5", "0.5"), DECISION_RULES["guarded"]).verdict is verdict
 
 
 # --- ISO 14253-1:2017 ---------------------------------------------------------------------------------------------
@@ -281,7 +282,7 @@ def test_a_guard_band_of_a_fifth(y: str, verdict: Verdict) -> None:
 )
 def test_default_rule(y: str, verdict: Verdict) -> None:
     """From memory: 95 % one-sided, so 1.65 u for conformity and for nonconformity; 10 within 1, u = 0.1."""
-    assert decide(margins(y, 0.1, "9", "11"), ACCEPTANCES["iso-14253-1"]).verdict is verdict
+    assert decide(margins(y, 0.1, "9", "11"), DECISION_RULES["iso-14253-1"]).verdict is verdict
 
 
 def test_risk_of_the_default_rule() -> None:
@@ -290,4 +291,4 @@ def test_risk_of_the_default_rule() -> None:
 
 def test_earlier_editions_are_the_guarded_rule() -> None:
     """1998 and 2013, from memory: the guard band is U at k = 2."""
-    assert ACCEPTANCES["guarded"].guard == 1
+    assert DECISION_RULES["guarded"].guard == 1

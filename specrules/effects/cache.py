@@ -1,0 +1,86 @@
+"""Plans kept between runs, in the user's cache folder. Any doubt about a kept plan means that there is none.
+
+A cache that cannot be read or written is no fault: everything works without it, slower.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+from contextlib import suppress
+from pathlib import Path
+from tempfile import NamedTemporaryFile
+
+MOST_KEPT = 100
+"""Plans in the folder; the oldest go first."""
+LARGEST = 20_000_000
+"""Bytes of one plan; a larger file is none of ours."""
+SUFFIX = ".plan"
+
+
+def user_cache() -> PlanCache | None:
+    """The cache of whoever runs the program; None where they have no such folder."""
+    from platformdirs import user_cache_path
+
+    try:
+        return PlanCache(user_cache_path("specrules", appauthor=False) / "plans")
+    except (OSError, RuntimeError, KeyError):  # no home folder, or nobody's
+        return None
+
+
+class PlanCache:
+    """Kept plans in one folder, which is its owner's alone."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+
+    def read(self, key: str) -> bytes | None:
+        """What is kept under a key, as it lies there; None where nothing is that may be trusted to be ours."""
+        path = self._path(key)
+        try:
+            if not _private(self.folder):
+                return None
+            handle = os.open(path, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0))
+            with os.fdopen(handle, "rb") as file:
+                found = os.fstat(file.fileno())
+                if not stat.S_ISREG(found.st_mode) or found.st_size > LARGEST or not _own(found):
+                    return None
+                return file.read(LARGEST + 1)
+        except OSError:
+            return None
+
+    def write(self, key: str, kept: bytes) -> None:
+        """Keep a plan: whole or not at all, and in no one else's sight."""
+        beside = ""
+        try:
+            self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+            if not _private(self.folder) or len(kept) > LARGEST:
+                return
+            with NamedTemporaryFile("wb", dir=self.folder, prefix=".", delete=False) as file:
+                beside = file.name
+                file.write(kept)
+            os.replace(beside, self._path(key))
+            self._prune()
+        except OSError:
+            with suppress(OSError):
+                if beside:
+                    os.unlink(beside)
+
+    def _path(self, key: str) -> Path:
+        return self.folder / f"{key}{SUFFIX}"
+
+    def _prune(self) -> None:
+        with os.scandir(self.folder) as entries:
+            kept = [(entry.stat().st_mtime, entry.path) for entry in entries if entry.name.endswith(SUFFIX)]
+        for _, path in sorted(kept)[:-MOST_KEPT]:
+            os.unlink(path)
+
+
+def _private(folder: Path) -> bool:
+    """Whether a folder is a true one, its owner's, and no one else may look into it or write there."""
+    found = os.lstat(folder)
+    return stat.S_ISDIR(found.st_mode) and _own(found) and (os.name == "nt" or not found.st_mode & 0o077)
+
+
+def _own(found: os.stat_result) -> bool:
+    return not hasattr(os, "geteuid") or found.st_uid == os.geteuid()

@@ -1,0 +1,152 @@
+"""The words that a sheet, a pack, a screen and a record share: each kind of thing in one table, in its order.
+
+What a new word of a kind means is told by the code that gives it meaning; all else reads these tables.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from enum import StrEnum
+from typing import NamedTuple
+
+
+class Decided(StrEnum):
+    """What a verdict says of the part."""
+
+    INSIDE = "inside its limits"
+    BEYOND = "beyond a limit"
+    OPEN = "not decided"
+    NOTHING = "not asked"
+
+
+class Verdict(StrEnum):
+    """What an inspection says of one check at one station, in the order in which they are counted.
+
+    `statement` is the statement of conformity of the non-binary rule (ILAC-G8:09/2019, clause 4.2.3), "" where the
+    verdict makes none.
+    """
+
+    decided: Decided
+    statement: str
+
+    def __new__(cls, word: str, decided: Decided, statement: str = "") -> Verdict:
+        made = str.__new__(cls, word)
+        made._value_ = word
+        made.decided = decided
+        made.statement = statement
+        return made
+
+    __hash__ = str.__hash__  # an enumeration's own hash is many times as slow
+
+    IN_SPEC = "in spec", Decided.INSIDE, "pass"
+    JUST_IN = "just in", Decided.INSIDE, "conditional pass"
+    JUST_OUT = "just out", Decided.BEYOND, "conditional fail"
+    OUT = "out of spec", Decided.BEYOND, "fail"
+    NOT_PROVEN = "not proven", Decided.OPEN
+    NOT_MEASURED = "not measured", Decided.OPEN
+    NO_FIGURE = "no figure", Decided.OPEN
+    NOT_APPLICABLE = "not applicable", Decided.NOTHING
+
+
+VERDICTS = tuple(verdict.value for verdict in Verdict)
+INSIDE = tuple(verdict for verdict in Verdict if verdict.decided is Decided.INSIDE)
+BEYOND = tuple(verdict for verdict in Verdict if verdict.decided is Decided.BEYOND)
+OPEN = tuple(verdict for verdict in Verdict if verdict.decided is Decided.OPEN)
+
+IMPORTANCES = ("critical", "major", "minor")
+"""Classes of nonconformity as sampling inspection has them, the gravest first."""
+
+SIDES = ("least", "most")
+"""The limits of a tolerance."""
+WORN = {side: f"wear {side}" for side in SIDES}
+"""The part that stands in a side's place when wear counts."""
+LIMIT_PARTS = ("least", "aim", "most", *WORN.values())
+"""What a limit line may set."""
+
+
+class DecisionRule(NamedTuple):
+    """How far inside a limit a value has to be, as a share of U; or how probable it has to be that it conforms."""
+
+    name: str
+    guard: Decimal = Decimal(1)
+    probability: float | None = None
+    about: str = ""  # in words, "" where its name says it
+
+    @property
+    def simple(self) -> bool:
+        """Gauges count for nothing."""
+        return self.name == "simple"
+
+
+DECISION_RULES = {
+    rule.name: rule
+    for rule in (
+        DecisionRule("simple", about="simple acceptance: on a limit is in spec, gauges count for nothing"),
+        DecisionRule("guarded", about="guarded by U (k = 2): in or out is said only where U leaves no doubt"),
+        DecisionRule("iso-14253-1", Decimal("0.825")),
+        DecisionRule("conformance-95", probability=0.95),
+        DecisionRule("conformance-99", probability=0.99),
+    )
+}
+"""The decision rules by name.
+
+simple: on a limit is in spec (ILAC-G8:09/2019, 4.2.1). guarded: the guard band is U (4.2.3). iso-14253-1: the default
+of ISO 14253-1:2017, 1.65 u on each side, for conformity and for nonconformity alike (from memory). conformance-P: the
+probability of conformity has to be at least P (JCGM 106:2012, clause 7).
+"""
+USUAL_DECISION = "guarded"
+"""The decision rule where neither sheet nor pack asks for another."""
+
+FACT_KINDS = ("count", "number", "quantity", "choice", "yes/no", "groups", "text")
+SOURCE_KINDS = ("published", "maker", "house", "common practice", "from memory")
+
+
+class Why(StrEnum):
+    """The codes of reasons: why a value, a limit or a verdict is what it is. `output` has a sentence for each.
+
+    Behind each code: what `names`, `labels` and `text` of its reason are.
+    """
+
+    __hash__ = str.__hash__
+
+    # what keeps a finding from being decided
+    STATE_FACT = "fact not stated"  # names: the fact
+    READ = "not read"  # names: the measurand; labels: the station
+    READ_EVERY_POSITION = "one figure hides the scatter"
+    READ_FOR_ONE_WAY = "readings enough for one way"
+    # why there is no figure to judge by
+    ASK_THE_MAKER = "limits from the maker"  # text: the pack's words, "" for none
+    LIMITS_CROSS = "limits cross"
+    NO_LIMIT_LINE = "no limit line counts"  # names: what the lines ask for; labels: what each is here
+    LIMIT_WITHOUT_VALUE = "limit without a value"  # names: the code of the trouble, then its names
+    # what stands beside a verdict
+    PACK_NOTE = "note of a pack"  # text: the pack's words
+    SIDE_DROPPED = "side dropped by the sheet"  # names: the side
+    AIM_OUTSIDE = "aim outside the limits"
+    NO_LIMITS_WANTED = "no limits by the sheet"
+    WITHOUT_VALUE = "without a value"  # names: the code of the trouble, then its names; text: its words
+    WAYS_DISAGREE = "ways disagree"  # names: the other way; labels: which of the two is the less sure, this or that
+    PACKS_DISAGREE = "packs disagree"  # names: the packs; labels: what each says
+    GAUGE_BARRED = "gauge must not decide"  # names: the gauge class
+    SAME_IN_ALL_WORLDS = "the same whatever a fact may be"  # names: the facts
+    WORN_ONLY = "inside the wear limit only"
+    # what a verdict rests on
+    ASSUMED = "fact assumed"  # names: the fact; text: its value
+    STALE_READING = "reading overtaken by work"  # names: the measurand, the operation
+    STALE_FACT = "fact overtaken by work"  # names: the fact, the operation
+    # why a formula has no value
+    DIVIDES_BY_ZERO = "divides by zero"
+    ROOT_OF_NEGATIVE = "root of a negative value"
+    ROOT_OF_ZERO = "root of zero"
+    TOO_LARGE = "too large"
+    OUTSIDE_DOMAIN = "outside a function's domain"  # names: the function; text: its words, "" for none
+    NOT_FINITE = "no finite value"  # names: the function
+
+
+class Reason(NamedTuple):
+    """Why something is what it is: a code, the names and labels that it is about, and words of a pack or a sheet."""
+
+    code: Why
+    names: tuple[str, ...] = ()
+    labels: tuple[str, ...] = ()
+    text: str = ""
