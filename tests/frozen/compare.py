@@ -10,6 +10,7 @@ import argparse
 import sys
 from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from functools import cache
 from itertools import islice
 from math import isclose
 from typing import NamedTuple
@@ -35,7 +36,8 @@ class Difference(NamedTuple):
 
     def __str__(self) -> str:
         mark = f" [{self.mark}]" if self.mark else ""
-        return f"sheet {self.sheet}, {self.decision}, {self.where or 'whole'}, {self.field}{mark}: was {self.was!r}, is {self.now!r}"
+        where = f"sheet {self.sheet}, {self.decision}, {self.where or 'whole'}, {self.field}{mark}"
+        return f"{where}: was {self.was!r}, is {self.now!r}"
 
 
 def same(was: Plain, now: Plain, nothing: float = NOTHING["U"]) -> bool:
@@ -81,9 +83,15 @@ def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> It
             yield Difference(number, decision, where, name, old, new, mark)
 
 
+@cache
+def _reader() -> Reader:
+    """One for all: its stacks are what takes time."""
+    return Reader(packs(FILE))
+
+
 def all_differences(decisions: Collection[str], wanted: slice = slice(None)) -> Iterator[Difference]:
     """Of a slice of the sheets, under some decision rules."""
-    reader = Reader(packs(FILE))
+    reader = _reader()
     for sheet in islice(sheets(FILE), wanted.start, wanted.stop, wanted.step):
         for decision in decisions:
             yield from differences(reader, sheet, decision)

@@ -27,7 +27,6 @@ HEAVY = ("wk", "bu", "in")
 """What is recorded of a finding under `guarded` only."""
 
 
-
 class Change(NamedTuple):
     """What issue 8 changes on purpose, and which fields of a finding may differ for it."""
 
@@ -36,10 +35,16 @@ class Change(NamedTuple):
 
 
 _VERDICT = frozenset(("v", "w", "mi", "no", "us"))
-_ANY = _VERDICT | frozenset(("s", "ls", "L", "b", "bm", "c", "m", "ua", "be", "im", "bc", "ot", "sp", "as", "way", "ow"))
-_ALL = _ANY | frozenset(("x", "lo", "hi", "U", "fo", "n", "g", "nr", "st", "su", "gs", "r", "wk", "bu", "in", "an", "pl"))
+_ANY = _VERDICT | frozenset(
+    ("s", "ls", "L", "b", "bm", "c", "m", "ua", "be", "im", "bc", "ot", "sp", "as", "way", "ow")
+)
+_ALL = _ANY | frozenset(
+    ("x", "lo", "hi", "U", "fo", "n", "g", "nr", "st", "su", "gs", "r", "wk", "bu", "in", "an", "pl")
+)
 CHANGED = {
-    "no line": Change("limit lines are there and none of them counts: `not applicable` then, `no figure` now", _VERDICT),
+    "no line": Change(
+        "limit lines are there and none of them counts: `not applicable` then, `no figure` now", _VERDICT
+    ),
     "from the maker": Change("only the maker's own limits would do: `not measured` then, `no figure` now", _VERDICT),
     "crossed": Change("the least lies above the most: `not measured` then, `no figure` now", _VERDICT),
     "beside": Change("a pack of the chain had no limit by itself", frozenset(("be", "no"))),

@@ -13,27 +13,40 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from specrules.formula import Formula
-from specrules.inspection import Finding, Inspection, Verdict
+from specrules.inspection import Inspection, Verdict
 from specrules.inspection.limits import CROSSED
 from specrules.pack import Rule, Stack
 from tests.frozen.data import GUARDED, Plain, less, light, write
-from tests.frozen.reading import DECISIONS, Reader, key
-from tests.frozen.sheets import SHOPS, Names, Writer
+from tests.frozen.reading import DECISIONS, Reader, key, record
+from tests.frozen.sheets import Names, Writer
+from tests.frozen.shops import SHOPS
 
 SEED = 20261128
 SHIPPED = (["general"], ["street"], ["towing"], ["racing"])
-BENCHES = (["bench"], ["bench"], ["bench_a"], ["bench_a", "bench_b"], ["bench_b", "bench_a"], ["bench_c"], ["bench_c", "bench_b"])
+BENCHES = (
+    ["bench"],
+    ["bench"],
+    ["bench_a"],
+    ["bench_a", "bench_b"],
+    ["bench_b", "bench_a"],
+    ["bench_c"],
+    ["bench_c", "bench_b"],
+)
 HOW_MANY = {"shipped": 190, "bench": 150}
 NUMBERS = ("count", "number", "quantity")
 HERE = Path(__file__).parent
+ROOT = HERE.parents[1]
+WHOLE = (  # sheets that are in the project already: every rule of the packs with its readings
+    ("whole engine", ["racing"], "tests/packs/whole_engine.sheet.yaml"),
+    ("demo", ["towing"], "specrules/demo/carousel.sheet.yaml"),
+)
 
 
 def texts() -> dict[str, list[list[str]]]:
     """The packs that ship, as they are now, and those of this folder."""
-    shipped = HERE.parents[1] / "packs"
     made: dict[str, list[list[str]]] = {}
-    for path in sorted([*shipped.rglob("*.pack.yaml"), *(HERE / "packs").glob("*.pack.yaml")]):
-        name = path.parent.name if path.parent.name not in ("packs",) else path.name.removesuffix(".pack.yaml")
+    for path in sorted([*(ROOT / "packs").rglob("*.pack.yaml"), *(HERE / "packs").glob("*.pack.yaml")]):
+        name = path.parent.name if path.parent.name != "packs" else path.name.removesuffix(".pack.yaml")
         made.setdefault(name, []).append([f"{path.parent.name}/{path.name}", path.read_text(encoding="utf-8")])
     return {name: files for name, files in made.items() if name != "teaching"}
 
@@ -72,7 +85,19 @@ def marks(found: Inspection, stack: Stack) -> dict[str, list[str]]:
             why.append("unstated number")
         if why:
             made[key(finding.rule, finding.station)] = why
-    return made
+    doubtful = {
+        finding.rule for finding in found.findings if set(made.get(key(finding.rule, finding.station), ())) - {"beside"}
+    }
+    while True:
+        more = {
+            name for name, chain in stack.rules.items() if not doubtful.isdisjoint(chain.governing[-1].needs)
+        } - doubtful
+        if not more:
+            return made
+        doubtful |= more
+        for finding in found.findings:
+            if finding.rule in more:
+                made.setdefault(key(finding.rule, finding.station), []).append("needs")
 
 
 def unstated(rule: Rule, stack: Stack, stated: frozenset[str]) -> set[str]:
@@ -81,7 +106,11 @@ def unstated(rule: Rule, stack: Stack, stated: frozenset[str]) -> set[str]:
     seen: set[str] = set()
     waiting: list[tuple[Formula | None, bool]] = []  # a formula, and whether it is a condition
     for version in stack.rules[rule.name].versions:
-        waiting += [(version.formula, False), (version.applies_when, True), *((f, False) for f in version.importance.values())]
+        waiting += [
+            (version.formula, False),
+            (version.applies_when, True),
+            *((f, False) for f in version.importance.values()),
+        ]
         for line in version.lines:
             waiting += [(line.when, True), (line.shift, False), *((f, False) for f in line.sets.values())]
     while waiting:
@@ -111,7 +140,7 @@ def frozen(number: int, text: str, about: Sequence[str], reader: Reader, asked: 
     if found is None:
         raise ValueError("\n".join((*faults, text)))
     stack = reader.stack_of(tuple(asked))
-    first = reader.plain(text, GUARDED).plain
+    first = record(found, whole=True)
     made: dict[str, Plain] = {"n": number, "about": [*dict.fromkeys(about)], "text": text, GUARDED: first}
     for decision in DECISIONS[1:]:
         made[decision] = less(light(first), reader.plain(text, decision).plain)
@@ -128,6 +157,8 @@ def all_sheets(reader: Reader) -> Iterator[dict[str, Plain]]:
         asked = dice.choice(SHIPPED if kind == "shipped" else BENCHES)
         writer = Writer(random.Random(f"{SEED} {number}"), SHOPS[kind], names(reader.stack_of(tuple(asked))), asked)
         yield frozen(number, writer.text(), [kind, *asked, *writer.about], reader, asked)
+    for number, (about, asked, path) in enumerate(WHOLE, len(kinds)):
+        yield frozen(number, (ROOT / path).read_text(encoding="utf-8"), [about, *asked], reader, asked)
 
 
 def tally(sheet: Mapping[str, Plain], counted: Counter[str]) -> None:

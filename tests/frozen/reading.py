@@ -28,12 +28,13 @@ A finding:
 
 and, where they are asked for (under `guarded` they are):
 
-    wk   the working                 bu   budget [what, u]           in   inputs [name, labels, text, gauge, line, value,
-                                                                          low, high, U]
+    wk   the working                 bu   budget [what, u]
+    in   inputs [name, labels, text, gauge, line, value, and where there are any: low, high, U]
 """
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Mapping
 from decimal import Decimal, localcontext
 from typing import Any, NamedTuple, TypeAlias
@@ -144,7 +145,7 @@ def _held(made: dict[str, Plain]) -> dict[str, Plain]:
 
 def record(found: Inspection, whole: bool) -> dict[str, Plain]:
     """An inspection. whole: with working, inputs and budget."""
-    return _held(
+    made = _held(
         {
             "verdict": found.verdict,
             "counts": {str(verdict): count for verdict, count in found.counts.items() if count},
@@ -159,7 +160,9 @@ def record(found: Inspection, whole: bool) -> dict[str, Plain]:
                 [key(each.name, each.station), exact(each.value), near(each.U), each.way, each.places, each.judged]
                 for each in found.figures
             ],
-            "suspects": [[*_suspect(each), exact(each.would_be), each.said, *each.neighbours] for each in found.suspects],
+            "suspects": [
+                [*_suspect(each), exact(each.would_be), each.said, *each.neighbours] for each in found.suspects
+            ],
             "loosened": [
                 [each.rule, each.pack, each.side, [*map(place, each.stations)], each.reason] for each in found.loosened
             ],
@@ -169,6 +172,8 @@ def record(found: Inspection, whole: bool) -> dict[str, Plain]:
             "findings": {key(each.rule, each.station): finding(each, whole) for each in found.findings},
         }
     )
+    plain: dict[str, Plain] = json.loads(json.dumps(made))  # texts that know their place are texts like any other
+    return plain
 
 
 def finding(found: Finding, whole: bool) -> dict[str, Plain]:
