@@ -19,6 +19,7 @@ from tests.frozen.data import CHANGED, FILE, FOLLOWS, Plain, packs, recorded, sh
 from tests.frozen.reading import DECISIONS, Reader
 
 NEAR = 1e-9
+UNDECIDED = ("not applicable", "not measured", "no figure")
 NOTHING = {"U": 1e-15, "c": 1e-12}
 """Below this a float counts as nothing: what is left of a U that cancels (base units), a chance of missing a limit."""
 
@@ -55,14 +56,29 @@ def _budget(lines: Sequence[Sequence[Plain]] | None) -> list[Sequence[Plain]]:
     return sorted((line for line in lines or () if line[1] > most * NEAR), key=lambda line: (line[0], f"{line[1]:.6e}"))
 
 
+def _beside(packs: Sequence[Sequence[Plain]] | None) -> list[Plain]:
+    """What the packs of a chain say, where they say something: issue 8 splits what those have that say nothing."""
+    return [[pack, "" if verdict in UNDECIDED else verdict, *rest] for pack, verdict, *rest in packs or ()]
+
+
+SETTLED = {"bu": _budget, "be": _beside}
+"""How a field is compared that may be otherwise in what does not matter."""
+
+
 def between(was: Mapping[str, Plain], now: Mapping[str, Plain]) -> Iterator[tuple[str, Plain, Plain]]:
     """The fields of two findings, or of two sheets, that differ."""
     for name in sorted((was.keys() | now.keys()) - {"findings"}):
         before, after = was.get(name), now.get(name)
-        if name == "bu":
-            before, after = _budget(before), _budget(after)
+        if settled := SETTLED.get(name):
+            before, after = settled(before), settled(after)
         if not same(before, after, NOTHING["c" if name == "c" else "U"]):
             yield name, before, after
+
+
+def _unmarked(record: Mapping[str, Plain], marks: Collection[str]) -> dict[str, Plain]:
+    """What is said of a whole sheet, less the findings that may be otherwise from now on."""
+    listed = {name: [each for each in record.get(name, ()) if each not in marks] for name in ("held", "open")}
+    return {name: value for name, value in {**record, **listed}.items() if name != "findings"}
 
 
 def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> Iterator[Difference]:
@@ -72,14 +88,13 @@ def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> It
     if faults:
         yield Difference(number, decision, "", "faults", [], [*faults])
         return
-    follows = "follows" if sheet["marks"] else ""
-    for name, before, after in between(was, now):
-        yield Difference(number, decision, "", name, before, after, follows if name in FOLLOWS else "")
+    marks = sheet["marks"]
+    for name, before, after in between(_unmarked(was, marks), _unmarked(now, marks)):
+        yield Difference(number, decision, "", name, before, after, "follows" if marks and name in FOLLOWS else "")
     for where in {**was["findings"], **now["findings"]}:
         before, after = was["findings"].get(where, {}), now["findings"].get(where, {})
-        marks = sheet["marks"].get(where, ())
         for name, old, new in between(before, after):
-            mark = next((mark for mark in marks if name in CHANGED[mark].fields), "")
+            mark = next((mark for mark in marks.get(where, ()) if CHANGED[mark].touches(name)), "")
             yield Difference(number, decision, where, name, old, new, mark)
 
 

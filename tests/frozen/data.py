@@ -28,30 +28,27 @@ HEAVY = ("wk", "bu", "in")
 
 
 class Change(NamedTuple):
-    """What issue 8 changes on purpose, and which fields of a finding may differ for it."""
+    """What issue 8 changes on purpose, and which fields of a finding may differ for it; None: all of them."""
 
     why: str
-    fields: frozenset[str]
+    fields: frozenset[str] | None
+
+    def touches(self, field: str) -> bool:
+        """Whether that field of a finding may differ."""
+        return self.fields is None or field in self.fields
 
 
 _VERDICT = frozenset(("v", "w", "mi", "no", "us"))
-_ANY = _VERDICT | frozenset(
-    ("s", "ls", "L", "b", "bm", "c", "m", "ua", "be", "im", "bc", "ot", "sp", "as", "way", "ow")
-)
-_ALL = _ANY | frozenset(
-    ("x", "lo", "hi", "U", "fo", "n", "g", "nr", "st", "su", "gs", "r", "wk", "bu", "in", "an", "pl")
-)
 CHANGED = {
     "no line": Change(
         "limit lines are there and none of them counts: `not applicable` then, `no figure` now", _VERDICT
     ),
     "from the maker": Change("only the maker's own limits would do: `not measured` then, `no figure` now", _VERDICT),
     "crossed": Change("the least lies above the most: `not measured` then, `no figure` now", _VERDICT),
-    "beside": Change("a pack of the chain had no limit by itself", frozenset(("be", "no"))),
-    "unstated number": Change("a condition hangs on a number that nobody stated: false then, unknown now", _ALL),
+    "unstated number": Change("a condition hangs on a number that nobody stated: false then, unknown now", None),
     "needs": Change("it needs a rule that is marked", frozenset(("v", "w", "us"))),
 }
-FOLLOWS = ("verdict", "counts", "held", "open", "loosened", "concessions")
+FOLLOWS = ("verdict", "counts", "loosened", "concessions")
 """What of a whole sheet may follow from its marked findings."""
 
 

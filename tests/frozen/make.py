@@ -78,16 +78,12 @@ def marks(found: Inspection, stack: Stack) -> dict[str, list[str]]:
         decided = judged.decision.verdict
         if decided is Verdict.NOT_APPLICABLE and rule.limits_wanted and applies:
             why.append("no line")
-        if any(beside.verdict in (Verdict.NOT_APPLICABLE, Verdict.NOT_MEASURED) for beside in finding.beside):
-            why.append("beside")
         sheet = finding.behind.judge.bench.of.sheet
         if unstated(rule, stack, frozenset((*sheet.facts, *sheet.assumed))):
             why.append("unstated number")
         if why:
             made[key(finding.rule, finding.station)] = why
-    doubtful = {
-        finding.rule for finding in found.findings if set(made.get(key(finding.rule, finding.station), ())) - {"beside"}
-    }
+    doubtful = {finding.rule for finding in found.findings if set(made.get(key(finding.rule, finding.station), ()))}
     while True:
         more = {
             name for name, chain in stack.rules.items() if not doubtful.isdisjoint(chain.governing[-1].needs)
