@@ -38,7 +38,11 @@ class Difference(NamedTuple):
     def __str__(self) -> str:
         mark = f" [{self.mark}]" if self.mark else ""
         where = f"sheet {self.sheet}, {self.decision}, {self.where or 'whole'}, {self.field}{mark}"
-        return f"{where}: was {self.was!r}, is {self.now!r}"
+        was, now = self.was, self.now
+        if isinstance(was, list) and isinstance(now, list) and len(was) == len(now):
+            rows = [pair for pair in zip(was, now, strict=True) if not same(*pair)]
+            was, now = [row for row, _ in rows], [row for _, row in rows]
+        return f"{where}: was {was!r}, is {now!r}"
 
 
 def same(was: Plain, now: Plain, nothing: float = NOTHING["U"]) -> bool:
