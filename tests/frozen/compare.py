@@ -1,0 +1,147 @@
+"""Holds the program as it is to the frozen results: `python -m tests.frozen.compare --sheets 0:20 --decision guarded`.
+
+Texts are equal or not, floats may differ by 1e-9 of their size. Prints each difference with sheet, rule, station,
+field, was and is, and ends with 1 where there is any.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from functools import cache
+from itertools import islice
+from math import isclose
+from typing import NamedTuple
+
+from tests.frozen.data import CHANGED, FILE, FOLLOWS, Plain, packs, recorded, sheets
+from tests.frozen.reading import DECISIONS, Reader
+
+NEAR = 1e-9
+UNDECIDED = ("not applicable", "not measured", "no figure")
+NOTHING = {"U": 1e-15, "c": 1e-12}
+"""Below this a float counts as nothing: what is left of a U that cancels (base units), a chance of missing a limit."""
+
+
+class Difference(NamedTuple):
+    """One field that is not as it was. mark: why issue 8 may have changed it, "" where it may not."""
+
+    sheet: int
+    decision: str
+    where: str  # rule@station, or "" for the sheet itself
+    field: str
+    was: Plain
+    now: Plain
+    mark: str = ""
+
+    def __str__(self) -> str:
+        mark = f" [{self.mark}]" if self.mark else ""
+        where = f"sheet {self.sheet}, {self.decision}, {self.where or 'whole'}, {self.field}{mark}"
+        was, now = self.was, self.now
+        if isinstance(was, list) and isinstance(now, list) and len(was) == len(now):
+            rows = [pair for pair in zip(was, now, strict=True) if not same(*pair)]
+            was, now = [row for row, _ in rows], [row for _, row in rows]
+        return f"{where}: was {was!r}, is {now!r}"
+
+
+def same(was: Plain, now: Plain, nothing: float = NOTHING["U"]) -> bool:
+    """Equal, floats nearly so."""
+    if isinstance(was, float) and isinstance(now, float):
+        return isclose(was, now, rel_tol=NEAR, abs_tol=nothing)
+    if isinstance(was, list) and isinstance(now, list):
+        return len(was) == len(now) and all(map(same, was, now))
+    return type(was) is type(now) and bool(was == now)
+
+
+def _budget(lines: Sequence[Sequence[Plain]] | None) -> list[Sequence[Plain]]:
+    """A budget in an order that near ties do not change, less what cancels to nothing."""
+    most = max((u for _, u in lines or ()), default=0.0)
+    return sorted((line for line in lines or () if line[1] > most * NEAR), key=lambda line: (line[0], f"{line[1]:.6e}"))
+
+
+def _beside(packs: Sequence[Sequence[Plain]] | None) -> list[Plain]:
+    """What the packs of a chain say, where they say something: issue 8 splits what those have that say nothing."""
+    return [[pack, "" if verdict in UNDECIDED else verdict, *rest] for pack, verdict, *rest in packs or ()]
+
+
+SETTLED = {"bu": _budget, "be": _beside}
+"""How a field is compared that may be otherwise in what does not matter."""
+
+
+def between(was: Mapping[str, Plain], now: Mapping[str, Plain]) -> Iterator[tuple[str, Plain, Plain]]:
+    """The fields of two findings, or of two sheets, that differ."""
+    for name in sorted((was.keys() | now.keys()) - {"findings"}):
+        before, after = was.get(name), now.get(name)
+        if settled := SETTLED.get(name):
+            before, after = settled(before), settled(after)
+        if not same(before, after, NOTHING["c" if name == "c" else "U"]):
+            yield name, before, after
+
+
+def _unmarked(record: Mapping[str, Plain], marks: Collection[str]) -> dict[str, Plain]:
+    """What is said of a whole sheet, less the findings that may be otherwise from now on."""
+    listed = {name: [each for each in record.get(name, ()) if each not in marks] for name in ("held", "open")}
+    return {name: value for name, value in {**record, **listed}.items() if name != "findings"}
+
+
+def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> Iterator[Difference]:
+    """How the program judges a frozen sheet otherwise than it did."""
+    number, was = sheet["n"], recorded(sheet, decision)
+    now, faults = reader.plain(sheet["text"], decision)
+    if faults:
+        yield Difference(number, decision, "", "faults", [], [*faults])
+        return
+    marks = sheet["marks"]
+    for name, before, after in between(_unmarked(was, marks), _unmarked(now, marks)):
+        yield Difference(number, decision, "", name, before, after, "follows" if marks and name in FOLLOWS else "")
+    for where in {**was["findings"], **now["findings"]}:
+        before, after = was["findings"].get(where, {}), now["findings"].get(where, {})
+        for name, old, new in between(before, after):
+            mark = next((mark for mark in marks.get(where, ()) if CHANGED[mark].touches(name)), "")
+            yield Difference(number, decision, where, name, old, new, mark)
+
+
+@cache
+def _reader() -> Reader:
+    """One for all: its stacks are what takes time."""
+    return Reader(packs(FILE))
+
+
+def all_differences(decisions: Collection[str], wanted: slice = slice(None)) -> Iterator[Difference]:
+    """Of a slice of the sheets, under some decision rules."""
+    reader = _reader()
+    for sheet in islice(sheets(FILE), wanted.start, wanted.stop, wanted.step):
+        for decision in decisions:
+            yield from differences(reader, sheet, decision)
+
+
+def main(arguments: Sequence[str]) -> int:
+    """The command."""
+    parser = argparse.ArgumentParser(prog="python -m tests.frozen.compare", description=__doc__)
+    parser.add_argument("--sheets", default=":", help="which, as FROM:TO or FROM:TO:STEP, counted from 0")
+    parser.add_argument("--decision", action="append", choices=DECISIONS, help="may be given more than once; else all")
+    parser.add_argument("--field", action="append", help="these fields only, as `reading` names them")
+    parser.add_argument("--most", type=int, default=20, help="how many differences to print")
+    parser.add_argument("--marked", action="store_true", help="print those too that issue 8 makes on purpose")
+    given = parser.parse_args(arguments)
+    wanted = slice(*(int(part) if part else None for part in given.sheets.split(":")))
+    fields: Counter[str] = Counter()
+    marked = printed = 0
+    for each in all_differences(given.decision or DECISIONS, wanted):
+        if given.field and each.field not in given.field:
+            continue
+        if each.mark and not given.marked:
+            marked += 1
+            continue
+        fields[each.field] += 1
+        if printed < given.most:
+            printed += 1
+            print(each)  # noqa: T201 - this is a command
+    told = ", ".join(f"{field} {count}" for field, count in fields.most_common())
+    print(f"{fields.total()} differences" + (f": {told}" if told else "") + f"; {marked} more on purpose")  # noqa: T201
+    return 1 if fields else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,113 @@
+"""The frozen results as a file: packs and sheets as texts, and of each sheet a record for every decision rule.
+
+`results.jsonl.xz` is lines of JSON, compressed. The first line is {"packs": {name: [[file, text], ...]}}: every pack
+that a sheet asks for, those that shipped then included, so that no later edit of a pack changes what is held. Every
+other line is one sheet:
+
+    n        its number, counted from 0        about    what the generator made it of
+    text     the sheet                         guarded  its whole record, as `reading` describes one
+    simple, iso-14253-1, conformance-95, conformance-99
+             what of the record is otherwise under that rule: {key: value}, null where a key is gone; `findings`
+             likewise, one by one
+    marks    {rule@station: [why, ...]}: findings that issue 8 may change on purpose, see `CHANGED`
+"""
+
+from __future__ import annotations
+
+import json
+import lzma
+from collections.abc import Iterable, Iterator, Mapping
+from pathlib import Path
+from typing import Any, NamedTuple, TypeAlias
+
+Plain: TypeAlias = Any
+FILE = Path(__file__).with_name("results.jsonl.xz")
+GUARDED = "guarded"
+HEAVY = ("wk", "bu", "in")
+"""What is recorded of a finding under `guarded` only."""
+
+
+class Change(NamedTuple):
+    """What issue 8 changes on purpose, and which fields of a finding may differ for it; None: all of them."""
+
+    why: str
+    fields: frozenset[str] | None
+
+    def touches(self, field: str) -> bool:
+        """Whether that field of a finding may differ."""
+        return self.fields is None or field in self.fields
+
+
+_VERDICT = frozenset(("v", "w", "mi", "no", "us"))
+CHANGED = {
+    "no line": Change(
+        "limit lines are there and none of them counts: `not applicable` then, `no figure` now", _VERDICT
+    ),
+    "from the maker": Change("only the maker's own limits would do: `not measured` then, `no figure` now", _VERDICT),
+    "crossed": Change("the least lies above the most: `not measured` then, `no figure` now", _VERDICT),
+    "unstated number": Change("a condition hangs on a number that nobody stated: false then, unknown now", None),
+    "needs": Change("it needs a rule that is marked", frozenset(("v", "w", "us"))),
+}
+FOLLOWS = ("verdict", "counts", "loosened", "concessions")
+"""What of a whole sheet may follow from its marked findings."""
+
+
+def less(was: Mapping[str, Plain], now: Mapping[str, Plain]) -> dict[str, Plain]:
+    """What of `now` is not as in `was`, mapping by mapping; None where a key is gone."""
+    made: dict[str, Plain] = {}
+    for name in sorted(was.keys() | now.keys()):
+        before, after = was.get(name), now.get(name)
+        if isinstance(before, dict) and isinstance(after, dict):
+            if inner := less(before, after):
+                made[name] = inner
+        elif before != after:
+            made[name] = after
+    return made
+
+
+def more(was: Mapping[str, Plain], changes: Mapping[str, Plain]) -> dict[str, Plain]:
+    """The other way round: more(was, less(was, now)) is now."""
+    made = dict(was)
+    for name, after in changes.items():
+        before = made.get(name)
+        if after is None:
+            del made[name]
+        else:
+            made[name] = more(before, after) if isinstance(before, dict) and isinstance(after, dict) else after
+    return made
+
+
+def light(record: Mapping[str, Plain]) -> dict[str, Plain]:
+    """A record without what is kept under `guarded` only."""
+    findings = {
+        place: {name: value for name, value in each.items() if name not in HEAVY}
+        for place, each in record["findings"].items()
+    }
+    return {**record, "findings": findings}
+
+
+def write(packs: Mapping[str, Plain], sheets: Iterable[Mapping[str, Plain]], file: Path = FILE) -> int:
+    """Write it all. Returns the size in bytes."""
+    with lzma.open(file, "wt", encoding="utf-8", preset=9 | lzma.PRESET_EXTREME) as out:
+        for line in ({"packs": packs}, *sheets):
+            out.write(json.dumps(line, ensure_ascii=False, separators=(",", ":")) + "\n")
+    return file.stat().st_size
+
+
+def packs(file: Path = FILE) -> dict[str, list[list[str]]]:
+    """The packs that the sheets ask for."""
+    with lzma.open(file, "rt", encoding="utf-8") as lines:
+        found: dict[str, list[list[str]]] = json.loads(next(lines))["packs"]
+    return found
+
+
+def sheets(file: Path = FILE) -> Iterator[dict[str, Plain]]:
+    """The sheets, one by one."""
+    with lzma.open(file, "rt", encoding="utf-8") as lines:
+        next(lines)
+        yield from map(json.loads, lines)
+
+
+def recorded(sheet: Mapping[str, Plain], decision: str) -> dict[str, Plain]:
+    """The record of a sheet under one decision rule."""
+    return sheet[GUARDED] if decision == GUARDED else more(light(sheet[GUARDED]), sheet[decision])

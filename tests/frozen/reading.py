@@ -1,0 +1,275 @@
+"""From texts to an inspection as a plain record: the one module here that knows the program's own classes.
+
+What must be equal to the last digit is a text, what is near enough within 1e-9 of its size is a float. A decimal is in
+base units (mm, g, s, deg, °C), without needless zeros and without a loss. A key that holds nothing is left out.
+
+A record, `Record.plain`:
+
+    verdict, counts {verdict: number}, held / open [rule@station], unsigned [name]
+    signoffs [name, state, importance, by, on, missing at], figures [name@station, value, U, way, places, judged]
+    suspects [name, labels, kind, text, would be, said, neighbours], loosened [rule, pack, side, stations, reason]
+    concessions [rule, stations], assumed {fact: taken}, remarks, findings: {rule@station: finding}
+
+A finding:
+
+    v    verdict                     w    would be                   s    the word of its side
+    ls   least or most               x    value                      lo, hi  of a value that is no single number
+    U    expanded uncertainty        L    limits {least, aim, most, wear least, wear most, worn, sheet, notes, source}
+    b    beyond                      bm   beyond at most             un   unit shown         pl   places shown
+    way  the way used                ow   other ways [way, value, U, agrees, the surer]      fo   the formula judged
+    n    "found/asked"               g    gauges                     as   assumed facts      nr   needed rules
+    us   unsigned                    st   stale                      mi   missing            gs   one statement for many
+    su   suspects [kind, name, labels, text]                         no   notes              by   pack
+    be   beside [pack, verdict, side, beyond, limits]                im   importance         hp   hold point
+    bc   because                     ot   otherwise                  sp   steps [do, value, verdict, side, beyond]
+    so   source                      cd   conceded                   an   probability only approximate
+    c    probability of conformity   r    range [least, greatest]    m    margins [side, value, U]
+    ua   unable [U, width, measurand, gauge, could]
+
+and, where they are asked for (under `guarded` they are):
+
+    wk   the working                 bu   budget [what, u]
+    in   inputs [name, labels, text, gauge, line, value, and where there are any: low, high, U]
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping
+from decimal import Decimal, localcontext
+from typing import Any, NamedTuple, TypeAlias
+
+from specrules.formula import Station
+from specrules.inspection import Beside, Finding, Inspection, Limits, Options, inspect
+from specrules.pack import Pack, Stack, read_pack, stack
+from specrules.plugins import plug
+from specrules.sheet import Suspect, read_sheet, settle
+
+Plain: TypeAlias = Any
+Texts: TypeAlias = Mapping[str, list[list[str]]]
+"""Packs by name: the files of each, as [name, text]."""
+
+DECISIONS = ("guarded", "simple", "iso-14253-1", "conformance-95", "conformance-99")
+"""Every decision rule, the one first that the others are told apart from."""
+
+
+class Record(NamedTuple):
+    """What came of one sheet: a plain record, or the faults that kept it from being judged."""
+
+    plain: dict[str, Plain]
+    faults: tuple[str, ...] = ()
+
+
+class Reader:
+    """Judges sheets by these packs and no others. Stacks are kept."""
+
+    def __init__(self, packs: Texts) -> None:
+        self._texts = packs
+        self._packs: dict[str, Pack] = {}
+        self._stacks: dict[tuple[str, ...], Stack] = {}
+
+    def plain(self, sheet: str, decision: str) -> Record:
+        """The record of a sheet's text under one decision rule."""
+        found, faults = self.inspection(sheet, decision)
+        return Record({}, faults) if found is None else Record(record(found, whole=decision == DECISIONS[0]))
+
+    def inspection(self, sheet: str, decision: str) -> tuple[Inspection | None, tuple[str, ...]]:
+        """The inspection itself, or the faults."""
+        raw, faults = read_sheet(sheet.encode(), "build.sheet.yaml")
+        if raw is None or faults:
+            return None, tuple(fault.sentence() for fault in faults)
+        made, said = self._stack(tuple(map(str, raw.packs)))
+        if made is None:
+            return None, said
+        settled, faults = settle(raw, made)
+        if settled is None or faults:
+            return None, tuple(fault.sentence() for fault in faults)
+        return inspect(settled, made, Options(decision=decision)), ()
+
+    def stack_of(self, asked: tuple[str, ...]) -> Stack:
+        """The stack of the packs asked for. Raises ValueError where it has faults."""
+        made, faults = self._stack(asked)
+        if made is None:
+            raise ValueError("\n".join(faults))
+        return made
+
+    def _stack(self, asked: tuple[str, ...]) -> tuple[Stack | None, tuple[str, ...]]:
+        if asked not in self._stacks:
+            waiting, known = [*asked], dict[str, Pack]()
+            while waiting:
+                name = waiting.pop(0)
+                if name in known:
+                    continue
+                if name not in self._packs:
+                    pack, faults = read_pack([(file, text.encode()) for file, text in self._texts[name]])
+                    if pack is None:
+                        return None, tuple(fault.sentence() for fault in faults)
+                    self._packs[name] = pack
+                known[name] = self._packs[name]
+                waiting += map(str, known[name].builds_on)
+            made, faults = stack([*known.values()], asked, plug().functions)
+            if made is None:
+                return None, tuple(fault.sentence() for fault in faults)
+            self._stacks[asked] = made
+        return self._stacks[asked], ()
+
+
+def exact(value: Decimal | None) -> str | None:
+    """A decimal as a text that is the same for equal numbers."""
+    if value is None:
+        return None
+    with localcontext() as context:
+        context.prec = 400
+        return str(value.normalize()) if value else "0"
+
+
+def near(value: Decimal | float | None) -> float | None:
+    """A number that 1e-9 of its size is near enough for."""
+    return None if value is None else float(value)
+
+
+def place(station: Station) -> str:
+    """A station as one text."""
+    return " ".join(f"{axis}={label}" for axis, label in station.items())
+
+
+def key(rule: str, station: Station) -> str:
+    """A rule at its station."""
+    return f"{rule}@{place(station)}"
+
+
+def _held(made: dict[str, Plain]) -> dict[str, Plain]:
+    """Without what holds nothing; a zero is something."""
+    return {name: value for name, value in made.items() if value is not None and value not in ("", [], {}, False)}
+
+
+def record(found: Inspection, whole: bool) -> dict[str, Plain]:
+    """An inspection. whole: with working, inputs and budget."""
+    made = _held(
+        {
+            "verdict": found.verdict,
+            "counts": {str(verdict): count for verdict, count in found.counts.items() if count},
+            "held": [key(each.rule, each.station) for each in found.held],
+            "open": [key(each.rule, each.station) for each in found.open],
+            "unsigned": [each.name for each in found.unsigned],
+            "signoffs": [
+                [each.name, each.state, each.importance, each.by, each.on, [*map(place, each.missing_at)]]
+                for each in found.sign_offs
+            ],
+            "figures": [
+                [key(each.name, each.station), exact(each.value), near(each.U), each.way, each.places, each.judged]
+                for each in found.figures
+            ],
+            "suspects": [
+                [*_suspect(each), exact(each.would_be), each.said, *each.neighbours] for each in found.suspects
+            ],
+            "loosened": [
+                [each.rule, each.pack, each.side, [*map(place, each.stations)], each.reason] for each in found.loosened
+            ],
+            "concessions": [[each.rule, [*map(place, each.used_at)]] for each in found.concessions],
+            "assumed": dict(found.assumed),
+            "remarks": [*found.remarks],
+            "findings": {key(each.rule, each.station): finding(each, whole) for each in found.findings},
+        }
+    )
+    plain: dict[str, Plain] = json.loads(json.dumps(made))  # texts that know their place are texts like any other
+    return plain
+
+
+def finding(found: Finding, whole: bool) -> dict[str, Plain]:
+    """One finding."""
+    rests = found.rests_on
+    single = found.value is not None
+    unable = found.unable
+    made = {
+        "v": str(found.verdict),
+        "w": found.would_be and str(found.would_be),
+        "s": found.side,
+        "ls": found.limit_side,
+        "x": exact(found.value),
+        "lo": None if single else exact(found.low),
+        "hi": None if single else exact(found.high),
+        "U": near(found.U),
+        "L": limits(found.limits),
+        "b": exact(found.beyond),
+        "bm": exact(found.beyond_at_most),
+        "un": found.unit.symbol,
+        "pl": found.places,
+        "way": found.way,
+        "ow": [[o.way, exact(o.value), near(o.U), o.agrees, o.surer] for o in found.other_ways],
+        "fo": found.formula,
+        "n": f"{rests.found}/{rests.asked}",
+        "g": [*rests.gauges],
+        "as": [*rests.assumed],
+        "nr": [*rests.needed_rules],
+        "us": [*rests.unsigned],
+        "st": [*rests.stale],
+        "su": [_suspect(each) for each in rests.suspect],
+        "mi": [*rests.missing],
+        "gs": rests.group_statement,
+        "no": [*found.notes],
+        "by": found.pack,
+        "be": [_beside(each) for each in found.beside],
+        "im": found.importance,
+        "hp": found.hold_point,
+        "bc": found.because,
+        "ot": found.otherwise,
+        "sp": [
+            [step.do, exact(step.value), step.verdict and str(step.verdict), step.side, exact(step.beyond)]
+            for step in found.steps
+        ],
+        "so": [found.source.kind, found.source.note],
+        "cd": found.conceded,
+        "an": not found.conformance_normal,
+        "c": near(found.conformance),
+        "r": found.range and [*map(exact, found.range)],
+        "m": [[margin.side, exact(margin.value), near(margin.U)] for margin in found.margins],
+        "ua": unable and [near(unable.U), exact(unable.width), unable.measurand, unable.gauge, *unable.could],
+    }
+    if whole:
+        made["wk"] = found.worked
+        made["bu"] = [[line.what, near(line.u)] for line in found.budget]
+        made["in"] = [
+            [
+                each.name,
+                " ".join([*each.station.values(), "/", *each.position.values()]),
+                each.text,
+                each.gauge,
+                each.place.line,
+                exact(each.value),
+                *([] if each.low == each.high == each.value else [exact(each.low), exact(each.high)]),
+                *([] if each.U is None else [near(each.U)]),
+            ]
+            for each in found.inputs
+        ]
+    return _held(made)
+
+
+def limits(of: Limits) -> dict[str, Plain]:
+    """The limits in force."""
+    return _held(
+        {
+            "least": exact(of.least),
+            "aim": exact(of.aim),
+            "most": exact(of.most),
+            "wear least": exact(of.wear_least),
+            "wear most": exact(of.wear_most),
+            "worn": [*of.worn],
+            "sheet": of.from_sheet,
+            "notes": [*of.notes],
+            "source": [[each.kind, each.note] for each in of.sources],
+        }
+    )
+
+
+def _beside(beside: Beside) -> list[Plain]:
+    return [beside.pack, str(beside.verdict), beside.side, exact(beside.beyond), limits(beside.limits)]
+
+
+def _suspect(suspect: Suspect) -> list[Plain]:
+    return [suspect.kind, suspect.name, " ".join(labels(suspect)), suspect.text]
+
+
+def labels(suspect: Suspect) -> Iterable[str]:
+    """Where it stands."""
+    return (*suspect.station, "/", *(suspect.position or ()))
