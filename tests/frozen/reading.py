@@ -44,6 +44,7 @@ from specrules.inspection import Beside, Finding, Inspection, Limits, Options, i
 from specrules.pack import Pack, Stack, read_pack, stack
 from specrules.plugins import plug
 from specrules.sheet import Suspect, read_sheet, settle
+from tests.inspecting import words
 
 Plain: TypeAlias = Any
 Texts: TypeAlias = Mapping[str, list[list[str]]]
@@ -200,14 +201,14 @@ def finding(found: Finding, whole: bool) -> dict[str, Plain]:
         "fo": found.formula,
         "n": f"{rests.found}/{rests.asked}",
         "g": [*rests.gauges],
-        "as": [*rests.assumed],
+        "as": [*words(rests.assumed)],
         "nr": [*rests.needed_rules],
         "us": [*rests.unsigned],
-        "st": [*rests.stale],
+        "st": [*words(rests.stale)],
         "su": [_suspect(each) for each in rests.suspect],
-        "mi": [*rests.missing],
+        "mi": [*words(rests.missing)],
         "gs": rests.group_statement,
-        "no": [*found.notes],
+        "no": [*words(found.notes)],
         "by": found.pack,
         "be": [_beside(each) for each in found.beside],
         "im": found.importance,
@@ -256,7 +257,7 @@ def limits(of: Limits) -> dict[str, Plain]:
             "wear most": exact(of.wear_most),
             "worn": [*of.worn],
             "sheet": of.from_sheet,
-            "notes": [*of.notes],
+            "notes": [*words(of.notes)],
             "source": [[each.kind, each.note] for each in of.sources],
         }
     )
