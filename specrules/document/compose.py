@@ -67,7 +67,7 @@ def compose(source: Source, budget: Budget, pure: bool = False) -> tuple[Fields 
         tree = composer.document()
         if not composer.faults:
             return tree, []
-    except _OverBudgetError:  # the pure parser would get there too, in minutes
+    except _OverBudgetError:  # the pure parser would say the same, some ten times later
         if len(composer.faults) == 1:
             return None, composer.faults
     except (_StopError, YAMLError):
@@ -98,7 +98,8 @@ class _Composer:
     """
 
     def __init__(self, source: Source, budget: Budget, next_event: NextEvent, shift: int = 0) -> None:
-        self.source, self.budget, self.next_event, self.shift = source, budget, next_event, shift
+        self.source, self.file, self.budget = source, source.file, budget
+        self.next_event, self.shift = next_event, shift
         self.faults: list[Fault] = []
         self.path: list[str] = []
         self.depth = 0
@@ -125,7 +126,7 @@ class _Composer:
 
     def place(self, event: Any) -> Place:
         mark = event.start_mark
-        return Place(self.source.file, mark.line + 1, mark.column + 1)
+        return Place(self.file, mark.line + 1, mark.column + 1)
 
     def span(self, event: Any) -> tuple[int, int]:
         return event.start_mark.index + self.shift, event.end_mark.index + self.shift
@@ -197,10 +198,10 @@ class _Composer:
             self.over_budget(event, f"holds more than {self.budget.nodes} keys and values")
         if event.anchor is not None or event.ctag is not None:
             self.refuse_properties(event)
-        value, style, first, last = event.value, event.style, event.start_mark, event.end_mark
-        start, end = first.index + self.shift, last.index + self.shift
+        value, style, mark = event.value, event.style, event.start_mark
+        start, end = mark.index + self.shift, event.end_mark.index + self.shift
         text = str.__new__(Text, value)
-        text.place = tuple.__new__(Place, (self.source.file, first.line + 1, first.column + 1))
+        text.place = tuple.__new__(Place, (self.file, mark.line + 1, mark.column + 1))
         text.span = (start, end)
         if not style:  # None of the pure parser, "" of the C parser
             text.quoted = False

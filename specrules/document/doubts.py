@@ -17,7 +17,7 @@ TIGHT_COLON = re.compile(r"([^\W\d][\w .()/-]*):(?=\S)")
 TIGHT_PAIR = re.compile(r"([^\W\d]\w*):(?=\S)")
 WHOLE = re.compile(r"[-+]?\d+")
 AFTER_COMMA = re.compile(r"\d+(?: *[^\W\d].*)?")
-SPLIT = re.compile(r"\d,\d|\(")  # without it, `in_inline_list` has nothing to say
+SPLIT = re.compile(r",\d|\(")  # without one, `in_inline_list` has nothing to say
 INLINE_END = re.compile(r"[,\]}]")
 
 
