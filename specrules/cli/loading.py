@@ -34,13 +34,11 @@ class Shelf:
     """Packs as they are asked for, each stack made once however many sheets want it.
 
     They are looked for among those that ship and in `folders`, or, where none are given, in every folder `packs` that
-    stands beside the path at hand or above it. `examples`: with their worked examples. `plugins`: with what installed
-    plugins offer.
+    stands beside the path at hand or above it. `plugins`: with what installed plugins offer.
     """
 
-    def __init__(self, folders: Folders | None = None, examples: bool = False, plugins: bool = True) -> None:
+    def __init__(self, folders: Folders | None = None, plugins: bool = True) -> None:
         self.folders = folders
-        self.examples = examples
         self.plugged = plug(installed() if plugins else ())
         self._stacks: dict[tuple[tuple[str, ...], Folders], tuple[Stack | None, Faults]] = {}
 
@@ -50,7 +48,7 @@ class Shelf:
 
     def packs(self, asked: Sequence[str], near: Path) -> tuple[tuple[Pack, ...], Faults]:
         """The packs themselves, with all that they build on."""
-        return self._library(near).load(asked, examples=self.examples)
+        return self._library(near).load(asked)
 
     def stack(self, asked: Sequence[str], near: Path) -> tuple[Stack | None, Faults]:
         """The stack of these packs."""

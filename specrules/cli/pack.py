@@ -145,7 +145,7 @@ def prove(names: tuple[str, ...], no_plugins: bool, colour: str) -> None:
     statuses: list[Status] = []
     faults: list[Fault] = []
     for name in names:
-        asked, shelf = named(name, no_plugins, examples=True)
+        asked, shelf = named(name, no_plugins)
         packs, more = shelf.packs((asked,), Path.cwd())
         proof = Proof(asked, more, (), {}) if more else shelf.prove(packs, asked)
         put_lines(list(proof_lines(proof)), None, colour)
@@ -212,16 +212,16 @@ def schema(names: tuple[str, ...], no_plugins: bool) -> None:
     put_text(safe_json(text_of(schema_for(stacked(shelves[-1][1], [asked for asked, _ in shelves])))))
 
 
-def named(given: str, no_plugins: bool, examples: bool = False) -> tuple[str, Shelf]:
+def named(given: str, no_plugins: bool) -> tuple[str, Shelf]:
     """A pack by its name, looked for from here; or by its file or folder, looked for there first."""
     path = Path(given)
     if path.name.endswith(SUFFIX) and not path.exists():
         raise click.UsageError(f"there is no file {path}; write a pack's name, or where its file is")
     if not path.exists() or (path.suffix != ".yaml" and len(path.parts) < 2):
-        return given, Shelf(examples=examples, plugins=not no_plugins)
+        return given, Shelf(plugins=not no_plugins)
     folder = path.resolve().parent
     folders = dict.fromkeys((folder, *pack_folders(folder)))
-    return path.name.removesuffix(SUFFIX), Shelf(tuple(folders), examples, not no_plugins)
+    return path.name.removesuffix(SUFFIX), Shelf(tuple(folders), not no_plugins)
 
 
 def stacked(shelf: Shelf, asked: Sequence[str], near: Path | None = None) -> Stack:

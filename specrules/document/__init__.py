@@ -3,7 +3,6 @@
 from specrules.document.place import Fault, Kind, Place
 from specrules.document.read import read
 from specrules.document.replace import replace
-from specrules.document.shipped import decode, encode
 from specrules.document.source import Budget, shown
 from specrules.document.text import Fields, Items, Node, Text
 
@@ -16,8 +15,6 @@ __all__ = [
     "Node",
     "Place",
     "Text",
-    "decode",
-    "encode",
     "read",
     "replace",
     "shown",

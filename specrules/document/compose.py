@@ -1,14 +1,18 @@
-"""The thorough reader: a YAML parser's events become a placed tree, scalars as they are written."""
+"""A YAML parser's events become a placed tree, scalars as they are written.
+
+The C parser reads what it can; the pure one, some ten times slower, reads what the C parser refuses, what the two
+may read differently, and everything where there is no C parser.
+"""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any, NoReturn
 from unicodedata import normalize
 
 from ruamel.yaml import YAML
-from ruamel.yaml.error import MarkedYAMLError
+from ruamel.yaml.error import MarkedYAMLError, YAMLError
 from ruamel.yaml.events import (
     AliasEvent,
     DocumentStartEvent,
@@ -22,25 +26,58 @@ from ruamel.yaml.events import (
 from specrules.document import doubts
 from specrules.document.place import Fault, Place
 from specrules.document.reword import reworded
-from specrules.document.source import SHOWN, UNWANTED, Budget, Edit, Source, quoted, shown
+from specrules.document.source import BYTE_ORDER_MARK, SHOWN, UNWANTED, Budget, Edit, Source, quoted, shown
 from specrules.document.text import Fields, Items, Node, Text, fields_at, items_at
+
+try:
+    from _ruamel_yaml import CParser  # of ruamel.yaml.clib
+except ImportError:
+    CParser = None
 
 # A directive other than %YAML 1.2, before anything else but comments.
 DIRECTIVE = re.compile(r"\ufeff?(?:[ ]*+(?:#[^\n]*+)?\n|\r\n|%YAML 1\.2[ \r]*+\n)*+(%[^\r\n]*)")
+# What the C parser takes and the pure one may not: a value right behind a quoted key's colon; text below its key with a
+# number sign right behind its header, or that starts with lines of nothing but spaces. And a line that ends with a
+# backslash, after which the C parser looks at what another file left in its memory. None of them is missed; whatever
+# else looks like one costs time alone.
+DOUBTFUL = re.compile(r"""["']:\S|\\\r?\n|[|>](?:[-+0-9]*+#|[^\n|>]*+\n(?:\r?\n)*+[ ]++\r?\n)""")
+
+NextEvent = Callable[[], Any]
 
 
 class _StopError(Exception):
     """Nothing more can be said about this file; the faults say why."""
 
 
-def compose(source: Source, budget: Budget) -> tuple[Fields | None, list[Fault]]:
+class _OverBudgetError(_StopError):
+    """The file holds more than it may."""
+
+
+def compose(source: Source, budget: Budget, pure: bool = False) -> tuple[Fields | None, list[Fault]]:
     """The tree of a source without unwanted characters, and its faults; no tree where it is no YAML.
 
-    A parser is made for each call (one that is shared corrupts what threads read) and is always the pure one,
-    so that the answer does not depend on what else is installed.
+    The answer is the pure parser's; the C parser gives it where it has nothing to say against the file. `pure` leaves
+    the C parser aside. A parser is made for each call: one that is shared corrupts what threads read.
     """
+    if CParser is None or pure or DOUBTFUL.search(source.text):
+        return _composed_pure(source, budget)
+    shift = len(BYTE_ORDER_MARK) if source.text.startswith(BYTE_ORDER_MARK) else 0  # the C parser counts no mark
+    composer = _Composer(source, budget, CParser(source.text).get_event, shift)
+    try:
+        tree = composer.document()
+        if not composer.faults:
+            return tree, []
+    except _OverBudgetError:  # the pure parser would say the same, some ten times later
+        if len(composer.faults) == 1:
+            return None, composer.faults
+    except (_StopError, YAMLError):
+        pass
+    return _composed_pure(source, budget)
+
+
+def _composed_pure(source: Source, budget: Budget) -> tuple[Fields | None, list[Fault]]:
     parser = YAML(typ="safe", pure=True)
-    composer = _Composer(source, budget, parser.parse(source.text))
+    composer = _Composer(source, budget, parser.parse(source.text).__next__)
     try:
         return composer.document(), composer.faults
     except _StopError:
@@ -55,29 +92,53 @@ def compose(source: Source, budget: Budget) -> tuple[Fields | None, list[Fault]]
 
 
 class _Composer:
-    def __init__(self, source: Source, budget: Budget, events: Iterator[Any]) -> None:
-        self.source, self.budget, self.events = source, budget, events
+    """Takes events one by one, so that a file over its budget is left before much is made of it.
+
+    Most of a file is sound, so each doubt is looked for by the cheapest sign of it.
+    """
+
+    def __init__(self, source: Source, budget: Budget, next_event: NextEvent, shift: int = 0) -> None:
+        self.source, self.file, self.budget = source, source.file, budget
+        self.next_event, self.shift = next_event, shift
         self.faults: list[Fault] = []
         self.path: list[str] = []
-        self.nodes = self.depth = 0
+        self.depth = 0
+        self.left = budget.nodes
+        self.comments = doubts.TIGHT_COMMENT.search(source.text) is not None  # else none can have swallowed text
 
     def document(self) -> Fields:
         if found := DIRECTIVE.match(self.source.text):
             self.stop(found.start(1), f"{shown(found.group(1))} is a directive to YAML readers; leave the line out")
-        next(self.events)
-        if isinstance(next(self.events), StreamEndEvent):
+        self.next_event()
+        if isinstance(self.next_event(), StreamEndEvent):
             self.stop(0, "the file is empty")
-        event = next(self.events)
+        event = self.next_event()
         root = self.node(event)
-        next(self.events)
-        after = next(self.events)
+        self.next_event()
+        after = self.next_event()
         if isinstance(after, DocumentStartEvent):
-            self.stop(after.start_mark.index, "a second document starts here; put it in a file of its own")
+            self.stop(self.start(after), "a second document starts here; put it in a file of its own")
         if not isinstance(root, Fields):
             empty = root == "" and isinstance(root, Text) and not root.quoted
             said = "the file is empty" if empty else "the file must be made of keys with values, as key: value"
-            self.stop(event.start_mark.index, said)
+            self.stop(self.start(event), said)
         return root
+
+    def place(self, event: Any) -> Place:
+        mark = event.start_mark
+        return Place(self.file, mark.line + 1, mark.column + 1)
+
+    def span(self, event: Any) -> tuple[int, int]:
+        return event.start_mark.index + self.shift, event.end_mark.index + self.shift
+
+    def start(self, event: Any) -> int:
+        """The offset at which an event starts."""
+        at: int = event.start_mark.index
+        return at + self.shift
+
+    def over_budget(self, event: Any, said: str) -> NoReturn:
+        self.faults.append(self.source.fault(self.start(event), f"the file {said}"))
+        raise _OverBudgetError
 
     def stop(self, at: int, said: str) -> NoReturn:
         self.faults.append(self.source.fault(at, said))
@@ -99,75 +160,100 @@ class _Composer:
         return " ".join(self.path[1:] or self.path)[:SHOWN]
 
     def node(self, event: Any) -> Node:
-        self.nodes += 1
-        at = event.start_mark.index
-        if self.nodes > self.budget.nodes:
-            self.stop(at, f"the file holds more than {self.budget.nodes} keys and values")
-        self.refuse_properties(event)
-        if isinstance(event, AliasEvent):
-            return self.text(event, "", quoted=False)
-        if isinstance(event, ScalarEvent):
+        if type(event) is ScalarEvent:
             return self.scalar(event)
+        self.left -= 1
+        if self.left < 0:
+            self.over_budget(event, f"holds more than {self.budget.nodes} keys and values")
+        if isinstance(event, AliasEvent):
+            self.refuse(event, "an alias", "*" + event.anchor)
+            return Text("", self.place(event), False, self.span(event))
+        self.refuse_properties(event)
         self.depth += 1
         if self.depth > self.budget.depth:
-            self.stop(at, f"the file is nested more than {self.budget.depth} levels deep")
+            self.over_budget(event, f"is nested more than {self.budget.depth} levels deep")
         node = self.mapping(event) if isinstance(event, MappingStartEvent) else self.sequence(event)
         self.depth -= 1
         return node
 
     def refuse_properties(self, event: Any) -> None:
-        at = event.start_mark.index
-        if isinstance(event, AliasEvent):
-            what, name = "an alias", "*" + event.anchor
-        elif event.anchor is not None:
-            what, name = "an anchor", "&" + event.anchor
-        elif event.tag is not None:
-            what, name = "a tag", self.source.text[at : at + SHOWN].split()[0]
-        else:
-            return
-        write = ""
+        if event.anchor is not None:
+            self.refuse(event, "an anchor", "&" + event.anchor)
+        elif event.ctag is not None:
+            at = self.start(event)
+            self.refuse(event, "a tag", self.source.text[at : at + SHOWN].split()[0])
+
+    def refuse(self, event: Any, what: str, name: str) -> None:
+        at, write = self.start(event), ""
         if isinstance(event, (AliasEvent, ScalarEvent)):
-            edit = Edit(at, event.end_mark.index, quoted(self.source.text[at : event.end_mark.index]))
+            start, end = self.span(event)
+            edit = Edit(start, end, quoted(self.source.text[start:end]))
             write = f"what is meant in full, or as text: {self.source.amended(at, [edit])}"
         self.add([self.source.fault(at, f"{shown(name)} is {what} in YAML, which is not taken here", write)])
 
-    def text(self, event: Any, value: str, quoted: bool) -> Text:
-        start, end = event.start_mark, event.end_mark.index
-        return Text(value, Place(self.source.file, start.line + 1, start.column + 1), quoted, (start.index, end))
-
     def scalar(self, event: Any) -> Text:
-        found = UNWANTED.search(event.value) if event.style == '"' else None
-        value = UNWANTED.sub("\ufffd", event.value) if found else event.value
-        text = self.text(event, value, event.style is not None)
-        start, end = text.span
-        if found:
-            self.doubt(start, f"the text holds a control or invisible character (U+{ord(found.group()):04X})")
-        if event.style in ("|", ">"):
+        # Called for most of a file, so written out where it could be shorter with calls.
+        self.left -= 1
+        if self.left < 0:
+            self.over_budget(event, f"holds more than {self.budget.nodes} keys and values")
+        if event.anchor is not None or event.ctag is not None:
+            self.refuse_properties(event)
+        value, style, mark = event.value, event.style, event.start_mark
+        start, end = mark.index + self.shift, event.end_mark.index + self.shift
+        text = str.__new__(Text, value)
+        text.place = tuple.__new__(Place, (self.file, mark.line + 1, mark.column + 1))
+        text.span = (start, end)
+        if not style:  # None of the pure parser, "" of the C parser
+            text.quoted = False
+            if value and (self.comments or value == "-"):  # where an empty one stands is known later
+                self.add(doubts.in_scalar(self.source, text))
+            return text
+        text.quoted = True
+        if style == '"':
+            if found := UNWANTED.search(value):
+                self.doubt(start, f"the text holds a control or invisible character (U+{ord(found.group()):04X})")
+                text = Text(UNWANTED.sub("\ufffd", value), text.place, True, text.span)
+        elif style != "'":
             text.span = (start, start + len(self.source.text[start:end].rstrip()))
-        if text or text.quoted:  # where an empty one stands is known later
             self.add(doubts.in_scalar(self.source, text))
         return text
 
     def mapping(self, event: Any) -> Fields:
-        mark = event.start_mark
-        fields = fields_at(Place(self.source.file, mark.line + 1, mark.column + 1))
+        inline, path, next_event, scalar = event.flow_style, self.path, self.next_event, self.scalar
+        fields = fields_at(self.place(event))
         entries: list[tuple[Text, Node]] = []
         first_seen: dict[str, Text] = {}
-        while not isinstance(key_event := next(self.events), MappingEndEvent):
-            key = self.node(key_event)
-            self.path.append(key if isinstance(key, Text) else "")
-            value = self.node(next(self.events))
-            if isinstance(key, Text):
-                if value == "" and isinstance(value, Text) and not value.quoted:
-                    self.settle(key, value)
-                entries.append((key, value))
-                self.add(doubts.in_entry(self.source, key, value))
-                if not (event.flow_style and doubts.lacks_colon(self.source, key, value)):
-                    self.enter(fields, first_seen, key, value)
+        lacking = False
+        while type(key_event := next_event()) is not MappingEndEvent:
+            key: Node = scalar(key_event) if type(key_event) is ScalarEvent else self.node(key_event)
+            if type(key) is not Text:
+                path.append("")
+                self.node(next_event())
+                self.doubt(self.start(key_event), "a list or mapping cannot be a key")
+                path.pop()
+                continue
+            path.append(key)
+            value_event = next_event()
+            if type(value_event) is ScalarEvent:
+                value: Node = (text := scalar(value_event))
+                if not text and not text.quoted:
+                    self.settle(key, text)
+                elif value_event.end_mark.line >= key.place.line:
+                    self.add(doubts.in_entry_below(self.source, key, text))
             else:
-                self.doubt(key_event.start_mark.index, "a list or mapping cannot be a key")
-            self.path.pop()
-        if event.flow_style:
+                value = self.node(value_event)
+            if not key or key == "<<":
+                self.add(doubts.in_key(self.source, key))
+            if inline:
+                entries.append((key, value))
+            if inline and not value and doubts.lacks_colon(self.source, key, value):
+                lacking = True
+            elif first_seen.setdefault(key if key.isascii() else normalize("NFC", key), key) is key:
+                fields[key] = value
+            else:
+                self.twice(key, first_seen)
+            path.pop()
+        if lacking:
             self.add(doubts.in_inline_mapping(self.source, entries))
         return fields
 
@@ -179,23 +265,21 @@ class _Composer:
         if colon:
             self.add(doubts.in_scalar(self.source, empty))
 
-    def enter(self, fields: Fields, first_seen: dict[str, Text], key: Text, value: Node) -> None:
-        """Takes an entry in, unless its key stands there already: then the first one is kept."""
-        known = first_seen.setdefault(normalize("NFC", key), key)
-        if known is key:
-            fields[key] = value
-        else:
-            spelled = "" if known == key else ", in other code points for the same letters"
-            said = f"{shown(key)} stands here and on line {known.place.line}{spelled}; keep one of the two"
-            self.doubt(key.span[0], said)
+    def twice(self, key: Text, first_seen: Mapping[str, Text]) -> None:
+        """Says that a key stands there already; the first one is kept."""
+        known = first_seen[normalize("NFC", key)]
+        spelled = "" if known == key else ", in other code points for the same letters"
+        said = f"{shown(key)} stands here and on line {known.place.line}{spelled}; keep one of the two"
+        self.doubt(key.span[0], said)
 
     def sequence(self, event: Any) -> Items:
-        mark = event.start_mark
-        items = items_at(Place(self.source.file, mark.line + 1, mark.column + 1))
-        while not isinstance(item := next(self.events), SequenceEndEvent):
-            items.append(self.node(item))
-            if isinstance(empty := items[-1], Text) and not empty and not empty.quoted:
-                self.add(doubts.in_scalar(self.source, empty))
-        if event.flow_style:
+        next_event, scalar = self.next_event, self.scalar
+        items = items_at(self.place(event))
+        while type(item_event := next_event()) is not SequenceEndEvent:
+            item = scalar(item_event) if type(item_event) is ScalarEvent else self.node(item_event)
+            items.append(item)
+            if not item and type(item) is Text and not item.quoted:
+                self.add(doubts.in_scalar(self.source, item))
+        if event.flow_style and doubts.SPLIT.search(self.source.text, self.start(event), self.start(item_event)):
             self.add(doubts.in_inline_list(self.source, items))
         return items

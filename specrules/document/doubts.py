@@ -11,11 +11,13 @@ from specrules.document.source import Edit, Source, quoted, shown
 from specrules.document.text import Node, Text
 
 SWALLOWED = re.compile(r" +#[^\s#][^\r\n]*")
+TIGHT_COMMENT = re.compile(r" #[^\s#]")
 COLON_AHEAD = re.compile(r"\s*:")
 TIGHT_COLON = re.compile(r"([^\W\d][\w .()/-]*):(?=\S)")
 TIGHT_PAIR = re.compile(r"([^\W\d]\w*):(?=\S)")
 WHOLE = re.compile(r"[-+]?\d+")
 AFTER_COMMA = re.compile(r"\d+(?: *[^\W\d].*)?")
+SPLIT = re.compile(r",\d|\(")  # without one, `in_inline_list` has nothing to say
 INLINE_END = re.compile(r"[,\]}]")
 
 
@@ -42,14 +44,18 @@ def in_scalar(source: Source, text: Text) -> Iterator[Fault]:
         yield source.fault(start, said, meant)
 
 
-def in_entry(source: Source, key: Text, value: Node) -> Iterator[Fault]:
-    """A key that is no key; lines of `key:value`, which are one long text in YAML."""
+def in_key(source: Source, key: Text) -> Iterator[Fault]:
+    """A key that is no key."""
     at = key.span[0]
     if key == "<<" and not key.quoted:
         yield source.fault(at, '"<<" is a merge key, which is not taken here; write the keys out')
     elif key == "" and not key.quoted:
         yield source.fault(at, "a key is missing before this colon")
-    if not isinstance(value, Text) or value.quoted:
+
+
+def in_entry_below(source: Source, key: Text, value: Text) -> Iterator[Fault]:
+    """Lines of `key:value` or `-item` below a key, which are one long text in YAML."""
+    if value.quoted:
         return
     start, end = value.span
     if value.startswith("-") and "\n" in source.text[start:end]:
@@ -126,6 +132,7 @@ def _tight_pairs(source: Source, items: Sequence[Node]) -> Iterator[tuple[Text, 
         if (
             isinstance(left, Text)
             and isinstance(right, Text)
+            and not (left.quoted or right.quoted)
             and source.text[left.span[1] : right.span[0]] == ","
             and WHOLE.fullmatch(left)
             and AFTER_COMMA.fullmatch(right)

@@ -16,7 +16,7 @@ def replace(source: str, text: Text, new: str) -> str:
 
     Quotes are added where YAML would take `new` for something else, and kept where `text` had them. Comments,
     line ends and a byte order mark stay as they are, so `source` must be the text as decoded, mark included.
-    Raises ValueError for a text whose place in the source is not known, as one from a shipped pack.
+    Raises ValueError for a text whose place in the source is not known.
     """
     start, end = text.span
     if end == 0 or end > len(source):

@@ -16,7 +16,6 @@ TIGHT = re.compile(r"^ *(?:- +)*[^\W\d][\w ]*:(?=\S)")
 HIDDEN = re.compile(r"(?<! ) ++#[^\s#].*$")
 COMMENT = re.compile(r"(?<! ) ++#.*$")
 CLOSERS = {"{": "}", "[": "]"}
-INLINE_STOPS = re.compile(r", |[\]}]|$")
 
 
 class Trouble(NamedTuple):

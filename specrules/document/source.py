@@ -126,7 +126,8 @@ def unwanted(source: Source, most: int) -> list[Fault]:
         found for found in UNWANTED.finditer(source.text) if found.start() or found.group() != BYTE_ORDER_MARK
     )
     faults = [source.fault(found.start(), _said(found.group())) for found in islice(characters, most)]
-    tabs = (found for found in TAB.finditer(source.text) if not COMMENT_BEFORE.search(found.group(1)))
+    lines = TAB.finditer(source.text) if "\t" in source.text else ()
+    tabs = (found for found in lines if not COMMENT_BEFORE.search(found.group(1)))
     for found in islice(tabs, most):
         at = found.end() - 1
         first, last = source.bounds(at)

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from specrules.pack.checking import checked
 from specrules.pack.layering import Change, Order, Thing
 from specrules.pack.parts import Rule, RuleChain
-from specrules.pack.reading import Pack
 from specrules.pack.rule_entries import RuleEntry
 from specrules.pack.rules import Rules, Written
 
 
-def chain(thing: Thing, group: str, order: Order, packs: Mapping[str, Pack], rules: Rules) -> RuleChain | None:
+def chain(thing: Thing, group: str, order: Order, rules: Rules) -> RuleChain | None:
     """The chain of a rule; None where one of its versions is at fault. A fault below is not said again above it."""
     changes = [change for change in thing.changes if not change.retires]
     made: dict[tuple[str, ...], Rule] = {}
@@ -26,7 +25,7 @@ def chain(thing: Thing, group: str, order: Order, packs: Mapping[str, Pack], rul
         rules.compiler.faults += faults
         key, pack = (by.key, by.pack) if by else (thing.key, thing.pack)
         reasons = tuple((change.pack, str(change.reason)) for change in upto)
-        written = Written(key, pack, group, reasons, not upto, packs[pack].examples)
+        written = Written(key, pack, group, reasons, not upto)
         rule = rules.rule(entry, written) if entry is not None else None
         if rule is None or len(rules.compiler.faults) > known:
             return None

@@ -1,27 +1,20 @@
-"""Where packs are found and loaded: the one part of this room that reads files. Nothing is fetched, no code is run.
-
-Run as a program it writes the quick form of the packs that ship.
-"""
+"""Where packs are found and loaded: the one part of this room that reads files. Nothing is fetched, no code is run."""
 
 from __future__ import annotations
 
-import json
 import os
-from collections.abc import Iterator, Mapping, Sequence
-from hashlib import sha256
+from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 from pathlib import Path
 from stat import S_ISREG
 from typing import NamedTuple
 
-from specrules.document import Budget, Fault, Fields, Place, Text, decode, encode, read, shown
+from specrules.document import Budget, Fault, Place, Text, shown
 from specrules.document.text import NOWHERE
-from specrules.pack.merging import without
-from specrules.pack.reading import PLAIN_NAME, Pack, Source, pack_of, read_pack
+from specrules.pack.reading import PLAIN_NAME, Pack, read_pack
 from specrules.quantity import nearest
 
 SUFFIX = ".pack.yaml"
-QUICK = "quick.json"
 _MOST_PACKS = 1000  # in one folder: more is no folder of packs
 
 
@@ -51,11 +44,10 @@ class Library:
         """The name of every pack that is there, in order of the alphabet."""
         return tuple(sorted(self._found()[0]))
 
-    def load(self, asked: Sequence[str], *, examples: bool = False) -> tuple[tuple[Pack, ...], tuple[Fault, ...]]:
-        """The packs of these names and all that they build on. `examples`: with their worked examples."""
+    def load(self, asked: Sequence[str]) -> tuple[tuple[Pack, ...], tuple[Fault, ...]]:
+        """The packs of these names and all that they build on."""
         found, faults = self._found()
         packs: dict[str, Pack] = {}
-        held = {} if examples else _held(self.shipped)
         waiting = list(asked)
         seen: set[str] = set()
         while waiting:
@@ -66,7 +58,7 @@ class Library:
             if name not in found:
                 faults.append(_unknown(name, tuple(found)))
                 continue
-            pack, more = _load(name, found[name], held)
+            pack, more = _load(name, found[name])
             faults += more
             if pack is not None:
                 packs[name] = pack
@@ -130,7 +122,7 @@ def _files_of(path: Path) -> list[Path]:
     return sorted(file for file in path.iterdir() if file.name.endswith(SUFFIX))
 
 
-def _load(name: str, found: Found, held: Mapping[str, object]) -> tuple[Pack | None, tuple[Fault, ...]]:
+def _load(name: str, found: Found) -> tuple[Pack | None, tuple[Fault, ...]]:
     files: list[tuple[str, bytes]] = []
     faults: list[Fault] = []
     for path in _files_of(found.path):
@@ -141,10 +133,8 @@ def _load(name: str, found: Found, held: Mapping[str, object]) -> tuple[Pack | N
             faults.append(raw)
     if faults:
         return None, tuple(faults)
-    pack = _quick(held, files) if found.shipped else None
-    if pack is None:
-        pack, more = read_pack(files)
-        faults += more
+    pack, more = read_pack(files)
+    faults += more
     if pack is not None and pack.name != name:
         said = f"calls itself {shown(pack.name)}, and its file is called {name}"
         return None, (Fault(pack.head.name.place, "pack", said, f"name: {name}", "pack"),)
@@ -181,57 +171,3 @@ def _unknown(name: str, known: Sequence[str]) -> Fault:
         return Fault(place, "packs", f"{shown(name)} is no plain name for a pack", "its name only, no path", "pack")
     said = f"{shown(name)} is no pack that was found"
     return Fault(place, "packs", said, nearest(name, known) or ", ".join(sorted(known)), "pack")
-
-
-def _held(folder: Path) -> Mapping[str, object]:
-    """What the quick form of a folder holds, by file; nothing where it has none that can be read."""
-    try:
-        held = json.loads((folder / QUICK).read_bytes())
-    except (OSError, ValueError):
-        return {}
-    return held if isinstance(held, dict) else {}
-
-
-def _quick(held: Mapping[str, object], files: Sequence[tuple[str, bytes]]) -> Pack | None:
-    """The pack out of the quick form, if that was made from these very bytes; without worked examples."""
-    sources: list[Source] = []
-    for label, raw in files:
-        kept, digest = held.get(label), sha256(raw).hexdigest()
-        if not isinstance(kept, dict) or kept.get("sha256") != digest:
-            return None
-        sources.append(Source(label, decode(kept["tree"]), digest))
-    return pack_of(sources, trusted=True)[0]
-
-
-def quick_form(folder: Path) -> str:
-    """The quick form of every pack in a folder, as JSON. Raises ValueError where a pack is at fault."""
-    made: dict[str, object] = {}
-    for name, path in _packs_in(folder):
-        found = Found(path, folder, True)
-        _, faults = _load(name, found, {})
-        if faults:
-            raise ValueError(faults[0].sentence())
-        for file in _files_of(path):
-            raw, label = file.read_bytes(), _label(file, found)
-            tree, _ = read(raw, label, kind="pack")
-            if tree is not None:
-                made[label] = {"sha256": sha256(raw).hexdigest(), "tree": encode(_without_examples(tree))}
-    return json.dumps(made, ensure_ascii=False, separators=(",", ":")) + "\n"
-
-
-def _without_examples(tree: Fields) -> Fields:
-    """A file's tree less the worked examples of its rules."""
-    made = without(tree, ("worked",))
-    made.update({key: _without_examples(node) for key, node in made.items() if isinstance(node, Fields)})
-    return made
-
-
-def write_quick_form(folder: Path) -> Path:
-    """Write the quick form beside the packs."""
-    path = folder / QUICK
-    path.write_text(quick_form(folder), encoding="utf-8")
-    return path
-
-
-if __name__ == "__main__":
-    write_quick_form(shipped_folder())

@@ -9,7 +9,6 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Node, Place, Text, read, shown
-from specrules.document.text import fields_at
 from specrules.pack.checking import checked
 from specrules.pack.entries import HeadEntry
 from specrules.pack.model import FIXED, HEADER, SECTIONS, FileEntry, pack_file
@@ -40,7 +39,6 @@ class Pack(NamedTuple):
     groups: Mapping[str, str]  # file -> the heading that its rules print under
     files: tuple[str, ...]
     sha256: str
-    examples: bool = True  # False: it was loaded without its worked examples
 
     @property
     def builds_on(self) -> tuple[Text, ...]:
@@ -57,18 +55,13 @@ def read_pack(files: Sequence[tuple[str, bytes]]) -> tuple[Pack | None, tuple[Fa
         faults += found
         if tree is not None:
             sources.append(Source(file, tree, sha256(raw).hexdigest()))
-    pack, found = pack_of(sources, whole=len(sources) == len(files))
+    pack, found = _pack_of(sources, whole=len(sources) == len(files))
     faults += found
     return (None if faults else pack), tuple(faults)
 
 
-def pack_of(
-    sources: Sequence[Source], *, whole: bool = True, trusted: bool = False
-) -> tuple[Pack | None, tuple[Fault, ...]]:
-    """One pack from the trees of its files. Not `whole`: a file is missing, so nothing is said of what isn't there.
-
-    `trusted`: the files were found good when their quick form was made, and have lost their worked examples in it.
-    """
+def _pack_of(sources: Sequence[Source], *, whole: bool) -> tuple[Pack | None, tuple[Fault, ...]]:
+    """One pack from the trees of its files. Not `whole`: a file is missing, so nothing is said of what isn't there."""
     faults: list[Fault] = []
     sections: dict[str, dict[Text, Fields]] = {key: {} for key in SECTIONS}
     amends: dict[str, dict[Text, Fields]] = {key: {} for key in SECTIONS}
@@ -77,7 +70,7 @@ def pack_of(
     groups: dict[str, str] = {}
     firsts: dict[tuple[int, str], Text] = {}
     for source in sources:
-        model, found = _own(source) if trusted else _shape(source)
+        model, found = _shape(source)
         faults += found
         if model is None:
             continue
@@ -112,7 +105,6 @@ def pack_of(
             groups=MappingProxyType({file: group or head.title for file, group in groups.items()}),
             files=tuple(source.file for source in sources),
             sha256=_fingerprint(sources),
-            examples=not trusted,
         )
     ), tuple(faults)
 
@@ -128,14 +120,6 @@ def _shape(source: Source) -> tuple[FileEntry | None, tuple[Fault, ...]]:
         said = f"does not start with specrules: {HEADER}"
         return None, (Fault(at, "", said, f"specrules: {HEADER} on its first line", "pack"),)
     return checked(pack_file(), source.tree, unamendable=FIXED)
-
-
-def _own(source: Source) -> tuple[FileEntry | None, tuple[Fault, ...]]:
-    """What a trusted file has besides its sections."""
-    keys = ("specrules", "group", "pack", "hold points")
-    own = fields_at(source.tree.place)
-    own.update((key, node) for key, node in source.tree.items() if key in keys)
-    return checked(FileEntry, own)
 
 
 def _gather(tree: Node, sections: Mapping[str, dict[Text, Fields]], firsts: dict[tuple[int, str], Text]) -> list[Fault]:

@@ -23,7 +23,6 @@ class Written(NamedTuple):
     group: str
     reasons: tuple[tuple[str, str], ...] = ()
     new: bool = True  # the pack's own rule, not an amendment of another's
-    examples: bool = True  # its pack was loaded with its worked examples
 
 
 class Rules(NamedTuple):
@@ -42,7 +41,7 @@ class Rules(NamedTuple):
         each = compiler.axes(entry.each, f"{name} each")
         formula = None if each is None else compiler.formula(entry.formula, f"{name} formula", each)
         words = self._words(entry.words, name)
-        if by.new and by.examples and not entry.worked:
+        if by.new and not entry.worked:
             compiler.fault(by.key, name, "has no worked examples", "worked: and at least one")
         check_source(entry.source, f"{name} source", compiler)
         if each is None or formula is None or not words:

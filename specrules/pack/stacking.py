@@ -115,10 +115,8 @@ class _Stacking:
             for n, e in self.entries("sign-offs", SignOffEntry).items()
             if (made := rules.sign_off(e, self.key("sign-offs", n), self.group("sign-offs", n)))
         }
-        packs = {pack.name: pack for pack in self.order.packs}
         chains = {
-            n: chain(thing, self.group("rules", n), self.order, packs, rules)
-            for n, thing in self.things["rules"].items()
+            n: chain(thing, self.group("rules", n), self.order, rules) for n, thing in self.things["rules"].items()
         }
         lessons, exercises = self.taught(chains)
         return Stack(

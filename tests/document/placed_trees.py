@@ -14,7 +14,7 @@ readings:
       gauge: "mic 2-3"
       1: {front: {a: 2.4990, b: 2.4990},
           # on its own line
-          rear: {a: 12:30}}
+          rear: {a: 12.30}}
       2: [2.4991, [], {}, open,
    2.4990]
       4:

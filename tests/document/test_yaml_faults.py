@@ -240,6 +240,13 @@ def test_characters_that_programs_read_differently_are_refused(source: str | byt
     assert read(source, "s.yaml")[0] is None
 
 
+def test_a_quoted_text_is_no_half_of_a_decimal() -> None:
+    tree, faults = read('a: [1,"2"]\nb: [1,2]', "s.yaml")
+    assert tree is not None
+    assert tree["a"] == ["1", "2"]  # type: ignore[index]
+    assert [fault.place.line for fault in faults] == [2]
+
+
 def test_a_byte_that_is_no_text_is_placed() -> None:
     assert read("é: 1\nn: 25 ".encode() + b"\xb5m", "s.yaml")[1][0].place == Place("s.yaml", 2, 7)
 

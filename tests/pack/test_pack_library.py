@@ -1,15 +1,13 @@
-"""Packs on disk: where they are found, what is refused, and the quick form of those that ship."""
+"""Packs on disk: where they are found, and what is refused."""
 
-import json
 import os
 from pathlib import Path
 
 import pytest
 
 from specrules.document import Fault, Place, Text
-from specrules.pack import Stack, stack
-from specrules.pack.library import QUICK, Library, quick_form, shipped_folder, write_quick_form
-from specrules.pack.parts import Rule
+from specrules.pack import stack
+from specrules.pack.library import Library, shipped_folder
 from tests.pack.small_packs import BASE, upper
 
 
@@ -50,7 +48,7 @@ def test_a_pack_brings_all_that_it_builds_on(shipped: Path, house: Path) -> None
 
 def test_the_packs_that_ship_are_found() -> None:
     assert "general" in Library().names()
-    packs, faults = Library().load(["general"], examples=True)
+    packs, faults = Library().load(["general"])
     assert faults == ()
     assert [pack.name for pack in packs] == ["general"]
     assert (shipped_folder() / "general").is_dir()
@@ -153,77 +151,10 @@ def test_a_file_larger_than_a_pack_may_be_is_not_read_whole(shipped: Path, house
     assert fault.said.startswith("the file is larger than ")
 
 
-# The quick form.
-
-
-def rule_without_examples(rule: Rule) -> tuple[object, ...]:
-    sets = [(line.name, line.pack, line.place, {part: f.text for part, f in line.sets.items()}) for line in rule.lines]
-    return rule.title, rule.group, rule.formula.text, sets, rule.remedy, rule.source, rule.place, rule.reasons
-
-
-def whole(made: Stack | None) -> tuple[object, ...]:
-    assert made is not None
-    rules = [
-        rule_without_examples(rule) for chain in made.rules.values() for rule in (*chain.versions, *chain.governing)
-    ]
-    return made.packs, made.measurands, made.figures, made.facts, made.operations, made.groups, made.sign_offs, rules
-
-
-def test_the_quick_form_makes_the_same_stack_without_the_examples(shipped: Path) -> None:
-    slow, _ = Library(shipped=shipped).load(["tow"])
-    write_quick_form(shipped)
-    quick, faults = Library(shipped=shipped).load(["tow"])
-    assert faults == ()
-    assert [pack.examples for pack in slow] == [True, True]
-    assert [pack.examples for pack in quick] == [False, False]
-    assert whole(stack(quick, ["tow"])[0]) == whole(stack(slow, ["tow"])[0])
-    proved, _ = Library(shipped=shipped).load(["tow"], examples=True)
-    made = stack(proved, ["tow"])[0]
-    assert made is not None
-    assert len(made.rules["fit"].versions[0].worked) == 1
-
-
-def test_the_quick_form_is_used_only_for_the_very_bytes_it_was_made_from(shipped: Path) -> None:
-    write_quick_form(shipped)
-    tow = shipped / "tow.pack.yaml"
-    tow.write_text(tow.read_text().replace("0.0008", "0.0009"))
-    packs, _ = Library(shipped=shipped).load(["tow"])
-    assert [pack.examples for pack in packs] == [True, False]
-    made = stack(packs, ["tow"])[0]
-    assert made is not None
-    assert made.rules["fit"].governing[0].lines[0].sets["least"].text == "0.0009 * size"
-
-
-@pytest.mark.parametrize("broken", ["", "[", "{}", "[]", '{"packs/tow.pack.yaml": {}}', '{"packs/tow.pack.yaml": 1}'])
-def test_a_broken_quick_form_is_as_good_as_none(shipped: Path, broken: str) -> None:
-    (shipped / QUICK).write_text(broken)
-    packs, faults = Library(shipped=shipped).load(["tow"])
-    assert faults == ()
-    assert [pack.examples for pack in packs] == [True, True]
-
-
-def test_the_quick_form_of_a_shops_own_folder_is_not_trusted(shipped: Path, house: Path) -> None:
-    write_quick_form(house)
-    (pack, *_), _ = Library([house], shipped=shipped).load(["ours"])
-    assert pack.examples
-
-
-def test_a_pack_at_fault_has_no_quick_form(shipped: Path) -> None:
-    tow = shipped / "tow.pack.yaml"
-    tow.write_text(tow.read_text().replace("reason", "raison"))
-    with pytest.raises(ValueError, match=r'packs/tow.pack.yaml, line 5, fit: "raison" is no key here; write reason\.'):
-        quick_form(shipped)
-
-
-def test_the_quick_form_that_ships_is_in_step_with_the_packs() -> None:
-    made = (shipped_folder() / QUICK).read_text(encoding="utf-8")
-    assert json.loads(made) == json.loads(quick_form(shipped_folder())), "run: python -m specrules.pack.library"
-
-
 def test_the_packs_that_ship_make_a_stack_each() -> None:
     library = Library()
     for name in library.names():
-        packs, faults = library.load([name], examples=True)
+        packs, faults = library.load([name])
         assert faults == ()
         made, faults = stack(packs, [name])
         assert sentences(faults) == []

@@ -18,7 +18,7 @@ SHIPPED = ("general", "street", "towing", "racing")
 
 def started(on: str, title: str = "Ours") -> str:
     """The text of a house pack on one that ships."""
-    packs, faults = Library().load([on], examples=True)
+    packs, faults = Library().load([on])
     assert faults == ()
     made, faults = stack(packs, [on])
     assert made is not None, faults
@@ -31,7 +31,7 @@ def used(text: str) -> str:
 
 
 def proof(text: str, on: str) -> Proof:
-    packs, faults = Library().load([on], examples=True)
+    packs, faults = Library().load([on])
     assert faults == ()
     house, faults = read_pack([("house.pack.yaml", text.encode())])
     assert house is not None, [fault.sentence() for fault in faults]

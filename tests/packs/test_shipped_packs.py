@@ -31,7 +31,7 @@ ACCEPTED = {
 
 @cache
 def proof(name: str) -> Proof:
-    packs, faults = Library().load((name,), examples=True)
+    packs, faults = Library().load((name,))
     assert not faults, [fault.sentence() for fault in faults]
     return prove(packs, name, plug().functions)
 
@@ -65,7 +65,7 @@ def test_every_shipped_pack_is_proven_here() -> None:
 def test_no_limit_of_a_shipped_pack_can_be_put_wrong_unnoticed() -> None:
     """Each least, most and shift of the towing pack made an eighth larger, one at a time."""
     text = (shipped_folder() / "towing.pack.yaml").read_text(encoding="utf-8")
-    (general,), _ = Library().load(("general",), examples=True)
+    (general,), _ = Library().load(("general",))
     figures = list(re.finditer(r"(?:least|most|shift): [^,}\n]*?(\d+\.\d+)(?= )", text))
     assert len(figures) > 10
     clean = {remark.said for remark in proof("towing").remarks}
