@@ -8,6 +8,7 @@ import click
 
 from specrules.cli.loading import Shelf
 from specrules.cli.writing import COLOUR, put_faults, put_lines, quoted, write_whole
+from specrules.effects.cache import user_cache
 from specrules.inspection import inspect as judge
 from specrules.output.console import screen
 from specrules.output.lines import line
@@ -25,7 +26,7 @@ def demo(folder: Path | None, colour: str) -> None:
     specrules demo
     specrules demo --copy my-engine      its sheet, to start your own from
     """
-    loaded = Shelf(folders=(), plugins=False).load(SHEET, SHEET.name)
+    loaded = Shelf(folders=(), plugins=False, cache=user_cache()).load(SHEET, SHEET.name)
     if loaded.sheet is None or loaded.stack is None:
         put_faults(loaded.faults)
         raise click.ClickException("the demo that came with the program is at fault; install it anew")

@@ -54,7 +54,7 @@ def exercise(
     from specrules.output.exercise import exercise_given, lesson_list, lesson_whole, question, solution
 
     asked, shelf = named(name, no_plugins)
-    stack = stacked(shelf, (asked,))
+    stack = stacked(shelf, (asked,), taught=True)
     if what is None:
         put_lines(list(lesson_list(stack, name)), None, colour)
         return

@@ -10,6 +10,7 @@ from specrules.cli.loading import Shelf, read_bytes
 from specrules.cli.status import Status
 from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines, put_text
 from specrules.document import Fault
+from specrules.effects.cache import user_cache
 
 
 @click.group()
@@ -39,7 +40,7 @@ def able(path: Path, add: tuple[str, ...], no_plugins: bool, colour: str) -> Non
     from specrules.inspection.capable import capable
     from specrules.output.able import able_lines
 
-    shelf = Shelf(plugins=not no_plugins)
+    shelf = Shelf(plugins=not no_plugins, cache=user_cache())
     loaded = shelf.load(path, str(path), add)
     put_faults((*loaded.faults, *shelf.faults))
     if loaded.sheet is None or loaded.stack is None:

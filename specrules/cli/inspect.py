@@ -13,6 +13,7 @@ from specrules.cli.loading import Faults, Shelf
 from specrules.cli.status import Status, gravest, status_of
 from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines, put_text
 from specrules.document import Fault
+from specrules.effects.cache import user_cache
 from specrules.inspection import Inspection, Options
 from specrules.inspection import inspect as judge
 from specrules.output.closing import in_a_line
@@ -62,7 +63,7 @@ def inspect(
                     proven or not signed
     """
     options = Options(decision or "", until, held_by, sure)
-    shelf = Shelf(plugins=not no_plugins)
+    shelf = Shelf(plugins=not no_plugins, cache=user_cache())
     known = (*FORMS, *shelf.plugged.forms)
     if form not in known:
         raise click.UsageError(f'--form: "{form}" is no form here; write {nearest(form, known) or " or ".join(known)}')

@@ -6,9 +6,12 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from specrules import VERSION
 from specrules.document import Budget, Fault, Place
+from specrules.effects.cache import PlanCache, program_state
 from specrules.pack import Pack, Stack, stack
 from specrules.pack.library import Library, shipped_folder
+from specrules.plan import Plan, keep, key_of, restore
 from specrules.plugins import Plugged, beside, installed, plug
 from specrules.quantity import nearest, using
 from specrules.sheet import RawSheet, Sheet, read_sheet, settle
@@ -34,11 +37,13 @@ class Shelf:
     """Packs as they are asked for, each stack made once however many sheets want it.
 
     They are looked for among those that ship and in `folders`, or, where none are given, in every folder `packs` that
-    stands beside the path at hand or above it. `plugins`: with what installed plugins offer.
+    stands beside the path at hand or above it. `plugins`: with what installed plugins offer. `cache`: where plans are
+    kept between runs; None for nowhere.
     """
 
-    def __init__(self, folders: Folders | None = None, plugins: bool = True) -> None:
+    def __init__(self, folders: Folders | None = None, plugins: bool = True, cache: PlanCache | None = None) -> None:
         self.folders = folders
+        self.cache = cache
         self.plugged = plug(installed() if plugins else ())
         self._stacks: dict[tuple[tuple[str, ...], Folders], tuple[Stack | None, Faults]] = {}
 
@@ -51,13 +56,46 @@ class Shelf:
         return self._library(near).load(asked)
 
     def stack(self, asked: Sequence[str], near: Path) -> tuple[Stack | None, Faults]:
-        """The stack of these packs."""
-        key = (tuple(asked), tuple(self._library(near).folders))
-        if key not in self._stacks:
-            packs, faults = self.packs(asked, near)
-            self._stacks[key] = (None, faults) if faults else self._stacked(packs, asked)
-        stacked, faults = self._stacks[key]
+        """The stack of these packs; their worked examples and exercises may be left out of it."""
+        library = self._library(near)
+        known = (tuple(asked), tuple(library.folders))
+        if known not in self._stacks:
+            key = self._key(asked, library) if self.cache is not None else None
+            self._stacks[known] = self._restored(key) or self._compiled(asked, near, key)
+        stacked, faults = self._stacks[known]
         return stacked, _placed(faults, asked)
+
+    def taught(self, asked: Sequence[str], near: Path) -> tuple[Stack | None, Faults]:
+        """The same with all its examples and exercises."""
+        stacked, faults = self._compiled(asked, near, None)
+        return stacked, _placed(faults, asked)
+
+    def _compiled(self, asked: Sequence[str], near: Path, key: str | None) -> tuple[Stack | None, Faults]:
+        packs, faults = self.packs(asked, near)
+        stacked, faults = (None, faults) if faults else self._stacked(packs, asked)
+        if stacked is not None and key is not None and self.cache is not None:
+            self.cache.write(key, keep(key, Plan(stacked, _names(packs))))
+        return stacked, faults
+
+    def _restored(self, key: str | None) -> tuple[Stack, Faults] | None:
+        """The stack that was kept under a key; None where none was, or there is any doubt of it."""
+        if self.cache is None or key is None:
+            return None
+        with using(self.plugged.units):
+            plan = restore(key, self.cache.read(key), lambda names: beside(self.plugged, names).functions)
+        if plan is None:
+            return None
+        self._set_aside(plan.names)
+        return plan.specification, ()
+
+    def _key(self, asked: Sequence[str], library: Library) -> str | None:
+        """What a plan is kept under: the digest of all that goes into it; None where a pack cannot be read."""
+        files = library.files()
+        if files is None:
+            return None
+        offered = (*self.plugged.plugins, *sorted(self.plugged.functions), *sorted(self.plugged.gauge_classes))
+        packs = (part for label, raw in files for part in (label, raw))
+        return key_of((VERSION, program_state(), str(len(asked)), *asked, str(len(offered)), *offered, *packs))
 
     def load(self, path: Path, name: str, add: Sequence[str] = ()) -> Loaded:
         """Read a sheet, find its packs, settle the one against the other; every fault of each in one answer."""
@@ -116,15 +154,21 @@ class Shelf:
 
     def _beside(self, packs: Sequence[Pack]) -> Plugged:
         """What plugins offer beside these packs; what of it a pack's own name rules out is a fault of the plugin."""
-        names = {
-            str(name) for pack in packs for part, known in pack.sections.items() if part != "rules" for name in known
-        }
+        return self._set_aside(_names(packs))
+
+    def _set_aside(self, names: frozenset[str]) -> Plugged:
         offers = beside(self.plugged, names)
         self.plugged = self.plugged._replace(faults=offers.faults)
         return offers
 
     def _library(self, near: Path) -> Library:
         return Library(pack_folders(near) if self.folders is None else self.folders, self.plugged.pack_folders)
+
+
+def _names(packs: Sequence[Pack]) -> frozenset[str]:
+    """What packs call things, rules aside."""
+    sections = (known for pack in packs for part, known in pack.sections.items() if part != "rules")
+    return frozenset(str(name) for known in sections for name in known)
 
 
 def read_bytes(path: Path, name: str) -> bytes | Fault:

@@ -12,6 +12,7 @@ from specrules.cli.loading import Faults, Shelf, pack_folders
 from specrules.cli.status import Status, gravest
 from specrules.cli.writing import COLOUR, NO_PLUGINS, plain, put_faults, put_lines, put_text, quoted, write_whole
 from specrules.document import Fault
+from specrules.effects.cache import user_cache
 from specrules.output.lines import line
 from specrules.output.safe import safe_json
 from specrules.pack import PackHead, Stack
@@ -49,7 +50,7 @@ def list_(no_plugins: bool, colour: str) -> None:
     """
     from specrules.output.pack import listing
 
-    shelf, here = Shelf(plugins=not no_plugins), Path.cwd()
+    shelf, here = Shelf(plugins=not no_plugins, cache=user_cache()), Path.cwd()
     heads: list[PackHead] = []
     faults: Faults = ()
     for name in shelf.names(here):
@@ -106,7 +107,7 @@ def new(path: Path, on: tuple[str, ...], name: str, title: str, no_plugins: bool
         raise click.ClickException(f"{target} is there already and is left alone; give another name")
     if not on:
         raise click.UsageError("say what it builds on, such as --on street (see: specrules pack list)")
-    shelf = Shelf(plugins=not no_plugins)
+    shelf = Shelf(plugins=not no_plugins, cache=user_cache())
     if called in shelf.names(target.parent):
         raise click.UsageError(f'a pack called "{called}" is there already; give another name')
     stack, faults = shelf.stack(on, target.parent)
@@ -218,15 +219,15 @@ def named(given: str, no_plugins: bool) -> tuple[str, Shelf]:
     if path.name.endswith(SUFFIX) and not path.exists():
         raise click.UsageError(f"there is no file {path}; write a pack's name, or where its file is")
     if not path.exists() or (path.suffix != ".yaml" and len(path.parts) < 2):
-        return given, Shelf(plugins=not no_plugins)
+        return given, Shelf(plugins=not no_plugins, cache=user_cache())
     folder = path.resolve().parent
     folders = dict.fromkeys((folder, *pack_folders(folder)))
-    return path.name.removesuffix(SUFFIX), Shelf(tuple(folders), not no_plugins)
+    return path.name.removesuffix(SUFFIX), Shelf(tuple(folders), not no_plugins, user_cache())
 
 
-def stacked(shelf: Shelf, asked: Sequence[str], near: Path | None = None) -> Stack:
-    """The stack of packs on a shelf; where one is at fault that is told, and the run ends."""
-    stack, faults = shelf.stack(asked, near or Path.cwd())
+def stacked(shelf: Shelf, asked: Sequence[str], near: Path | None = None, taught: bool = False) -> Stack:
+    """The stack of packs on a shelf, `taught` with its exercises; where one is at fault that is told, and all ends."""
+    stack, faults = (shelf.taught if taught else shelf.stack)(asked, near or Path.cwd())
     put_faults((*faults, *shelf.faults))
     if stack is None:
         raise click.exceptions.Exit(Status.FAULT)

@@ -11,6 +11,7 @@ from specrules.cli.loading import Shelf
 from specrules.cli.status import Status
 from specrules.cli.writing import NO_PLUGINS, plain, put_faults, put_lines, quoted, write_whole
 from specrules.document import Place
+from specrules.effects.cache import user_cache
 from specrules.output.lines import line
 from specrules.pack import Fact, Stack
 from specrules.sheet.starting import start
@@ -57,7 +58,7 @@ def new(
     if path.exists():
         raise click.ClickException(f"{path} is there already and is left alone; give another name")
     asking = sys.stdin.isatty() if ask is None else ask
-    shelf = Shelf(plugins=not no_plugins)
+    shelf = Shelf(plugins=not no_plugins, cache=user_cache())
     if not packs:
         packs = _packs(asking)
     stack, faults = shelf.stack(packs, path.parent)

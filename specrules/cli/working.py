@@ -9,6 +9,7 @@ import click
 from specrules.cli.loading import Shelf
 from specrules.cli.status import Status
 from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines
+from specrules.effects.cache import user_cache
 from specrules.inspection import inspect as judge
 from specrules.output.working import rule_whole, worked_with
 from specrules.pack import Stack
@@ -31,7 +32,7 @@ def working(rule: str, sheet: Path | None, add: tuple[str, ...], no_plugins: boo
     Formula, limits, reasons and source; with a sheet also every station, and
     the lines to paste into it for the part maker's own limit.
     """
-    shelf = Shelf(plugins=not no_plugins)
+    shelf = Shelf(plugins=not no_plugins, cache=user_cache())
     if sheet is None:
         stack, faults = shelf.stack(add or ("general",), Path.cwd())
         if stack is None:

@@ -65,6 +65,15 @@ class Library:
                 waiting += pack.builds_on
         return tuple(packs.values()), tuple(faults)
 
+    def files(self) -> list[tuple[str, bytes]] | None:
+        """Every file of every pack that is there, with its label; None where one is at fault."""
+        found, faults = self._found()
+        read = [
+            (_label(path, each), _bytes(path, each.folder)) for each in found.values() for path in _files_of(each.path)
+        ]
+        whole = [(label, raw) for label, raw in read if isinstance(raw, bytes)]
+        return whole if not faults and len(whole) == len(read) else None
+
     def _found(self) -> tuple[dict[str, Found], list[Fault]]:
         """Every pack by name. A name that ships is only used again by a copy to the byte, as a clone of the program has
         it; of a shop's own, the nearest folder's stands."""

@@ -73,7 +73,7 @@ class _Writer:
         kind = type(part)
         if kind.__name__ not in self.classes:
             self.classes.append(kind.__name__)
-        row = [self.classes.index(kind.__name__), *[self.value(getattr(part, name)) for name in _names(kind)]]
+        row = [self.classes.index(kind.__name__), *[self.value(getattr(part, name)) for name in _names(kind)]]  # type: ignore[arg-type]  # a class can be hashed
         same = json.dumps(row)
         number = self._equal.get(same)
         if number is None:
@@ -104,7 +104,7 @@ class _Reader:
     def __init__(self, functions: Mapping[str, Function]) -> None:
         self.parts: list[Any] = []
         self._functions = functions
-        self._takers: dict[type, Sequence[tuple[str, Decode]]] = {}
+        self._takers: dict[type, Sequence[Decode]] = {}
 
     def take(self, kind: type, values: Sequence[object]) -> None:
         takers = self._takers.get(kind)

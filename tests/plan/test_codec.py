@@ -1,0 +1,123 @@
+"""A specification goes through its text unchanged, and no text that is not one comes through."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from specrules.formula import FUNCTIONS
+from specrules.pack import Stack
+from specrules.plan import Plan, Unreadable, decode, encode, keep, key_of, restore
+from specrules.plugins import plug
+from tests.inspecting import run, stacked
+from tests.inspection.small_build import BASE, SIGNED
+
+KEY = key_of(["a", "b"])
+
+
+def specification(*asked: str) -> Stack:
+    made, faults = stacked((("base", BASE),), asked)
+    assert made is not None, faults
+    return made
+
+
+def kept(of: Stack) -> Stack:
+    """The specification as it comes back."""
+    functions = plug().functions
+    plan = restore(KEY, keep(KEY, Plan(of, frozenset({"hole"}))), lambda _: functions)
+    assert plan is not None
+    assert plan.names == {"hole"}
+    return plan.specification
+
+
+@pytest.mark.parametrize("asked", ["base", "street", "towing", "racing"])
+def test_a_specification_comes_back_as_it_was_but_for_its_examples(asked: str) -> None:
+    before = specification(asked)
+    after = kept(before)
+    assert encode(after) == encode(kept(after))
+    assert after.axes == before.axes
+    assert after.facts == before.facts
+    assert after.measurands == before.measurands
+    assert after.figures == before.figures
+    assert after.gauge_classes == before.gauge_classes
+    assert after.sign_offs == before.sign_offs
+    for name, chain in before.rules.items():
+        assert after.rules[name].governing[-1] == chain.governing[-1]._replace(worked=())
+        assert [rule.pack for rule in after.rules[name].versions] == [rule.pack for rule in chain.versions]
+
+
+def test_functions_are_handed_in_and_not_written() -> None:
+    assert "functions" not in encode(specification("base"))
+    assert kept(specification("base")).scope.functions.keys() == plug().functions.keys()
+
+
+def without(text: str, part: str) -> str:
+    written = json.loads(text)
+    del written[part]
+    return json.dumps(written)
+
+
+def changed(text: str, old: str, new: str) -> str:
+    assert old in text
+    return text.replace(old, new, 1)
+
+
+BROKEN = {
+    "no JSON": lambda _: "{",
+    "another thing": lambda _: "[1, 2]",
+    "no classes": lambda text: without(text, "classes"),
+    "no parts": lambda text: without(text, "parts"),
+    "a class there is not": lambda text: changed(text, '"Formula"', '"Popen"'),
+    "a class of another program": lambda text: changed(text, '"Formula"', '"Path"'),
+    "two classes exchanged": lambda text: changed(changed(text, '"Slot"', '"X"'), '"Constant"', '"Slot"').replace(
+        '"X"', '"Constant"', 1
+    ),
+    "a number that is none": lambda text: changed(text, '"0.0254"', '"0.02.54"'),
+    "a text where a list is": lambda text: changed(text, '["main"]', '"main"'),
+    "a part that comes later": lambda text: changed(text, '"parts":[[', '"parts":[[0,99999],['),
+    "it ends too early": lambda text: changed(text, text[text.rindex(",[") : -2], ""),
+}
+
+
+@pytest.mark.parametrize("how", BROKEN)
+def test_a_text_that_is_no_specification_is_refused(how: str) -> None:
+    with pytest.raises(Unreadable):
+        decode(BROKEN[how](encode(kept(specification("base")))), FUNCTIONS)
+
+
+def test_a_kept_plan_that_was_touched_is_none() -> None:
+    sealed = keep(KEY, Plan(specification("base"), frozenset()))
+    functions = plug().functions
+    assert restore(KEY, sealed, lambda _: functions) is not None
+    assert restore(KEY, None, lambda _: functions) is None
+    assert restore(KEY, b"", lambda _: functions) is None
+    assert restore(KEY, sealed[:-1], lambda _: functions) is None
+    assert restore(key_of(["another"]), sealed, lambda _: functions) is None
+    at = sealed.index(b"0.0254")
+    assert restore(KEY, sealed[:at] + b"0.0264" + sealed[at + 6 :], lambda _: functions) is None
+
+
+def test_a_key_tells_how_its_parts_are_cut() -> None:
+    assert len({key_of(each) for each in (["ab", "c"], ["a", "bc"], ["abc"], ["c", "ab"], ["ab", "c", ""])}) == 5
+    assert key_of(["a", b"b"]) == key_of([b"a", "b"])
+
+
+def test_a_sheet_is_judged_alike_by_a_kept_plan() -> None:
+    from specrules.inspection import inspect
+    from specrules.sheet import read_sheet, settle
+
+    body = "readings: {hole: {1: [1.5020, 1.5021]}, shaft: {1: [1.5000, 1.4999]}, dial: {2: 0.0012}, float: 0.0050}"
+    text = f"specrules: build-sheet/1\npacks: [base]\nunit: in\nfacts: {{block: iron}}\n{body}\n{SIGNED}"
+    judged = run(text, {"base": BASE}).inspection
+    raw, _ = read_sheet(text.encode(), "engine.sheet.yaml")
+    assert raw is not None
+    plan = kept(specification("base"))
+    sheet, faults = settle(raw, plan)
+    assert sheet is not None, faults
+    again = inspect(sheet, plan, judged.options if judged else None)
+    assert judged is not None
+    assert [each._replace(behind=None) for each in again.findings] == [  # type: ignore[arg-type]
+        each._replace(behind=None)
+        for each in judged.findings  # type: ignore[arg-type]
+    ]
