@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import cache
 from typing import NamedTuple
 
-from specrules.inspection import Finding, Inspection, Options, inspect
+from specrules.inspection import Examination, Finding, Options, Report, WholeFinding
 from specrules.output.reasons import said
 from specrules.pack import Pack, Stack, read_pack, stack
 from specrules.pack.library import Library
@@ -22,7 +22,7 @@ FILE = "engine.sheet.yaml"
 class Outcome(NamedTuple):
     """What came of one sheet: an inspection, or the faults that kept it from being made."""
 
-    inspection: Inspection | None
+    inspection: Report | None
     faults: tuple[str, ...]
 
 
@@ -65,21 +65,29 @@ def run(sheet: str, packs: Mapping[str, str], options: Options | None = None) ->
     read, made, faults = settled(sheet, packs)
     if read is None or made is None:
         return Outcome(None, faults)
-    return Outcome(inspect(read, made, options or Options(decision="simple")), ())
+    examined = Examination(read, made, options or Options(decision="simple"))
+    whole = tuple(map(examined.whole, examined.report.findings))
+    return Outcome(examined.report._replace(findings=whole), ())
 
 
-def inspected(sheet: str, packs: Mapping[str, str] | None = None, options: Options | None = None) -> Inspection:
+def whole(finding: Finding) -> WholeFinding:
+    """All that a finding of these tests stands on: their reports hold whole findings."""
+    assert isinstance(finding, WholeFinding)
+    return finding
+
+
+def inspected(sheet: str, packs: Mapping[str, str] | None = None, options: Options | None = None) -> Report:
     """The inspection of a sheet that has no fault."""
     found, faults = run(sheet, packs or {}, options)
     assert found is not None, faults
     return found
 
 
-def finding(inspection: Inspection, rule: str, **station: str) -> Finding:
+def finding(inspection: Report, rule: str, **station: str) -> WholeFinding:
     """The one finding of a rule at a station."""
     found = [each for each in inspection.findings if each.rule == rule and each.station == station]
     assert len(found) == 1, (rule, station, [each.station for each in inspection.findings if each.rule == rule])
-    return found[0]
+    return whole(found[0])
 
 
 def words(reasons: Iterable[Reason]) -> tuple[str, ...]:

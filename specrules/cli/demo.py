@@ -9,7 +9,7 @@ import click
 from specrules.cli.loading import Shelf
 from specrules.cli.writing import COLOUR, put_faults, put_lines, quoted, write_whole
 from specrules.effects.cache import user_cache
-from specrules.inspection import inspect as judge
+from specrules.inspection import Examination
 from specrules.output.console import screen
 from specrules.output.lines import line
 
@@ -38,4 +38,5 @@ def demo(folder: Path | None, colour: str) -> None:
             raise click.ClickException(f"{path} is there already and is left alone; give another folder")
         write_whole(path, SHEET.read_text(encoding="utf-8"))
         lead, command = f"Its sheet is now {path}. Change a reading, then:", f"specrules inspect {quoted(path)}"
-    put_lines([*screen(judge(loaded.sheet, loaded.stack)), line(), line(lead), line(f"  {command}")], None, colour)
+    examined = Examination(loaded.sheet, loaded.stack)
+    put_lines([*screen(examined.report, examined.whole), line(), line(lead), line(f"  {command}")], None, colour)

@@ -14,8 +14,7 @@ from specrules.cli.status import Status, gravest, status_of
 from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines, put_text
 from specrules.document import Fault
 from specrules.effects.cache import user_cache
-from specrules.inspection import Inspection, Options
-from specrules.inspection import inspect as judge
+from specrules.inspection import Examination, Options
 from specrules.output.closing import in_a_line
 from specrules.output.console import screen
 from specrules.output.lines import Line, columns, line
@@ -70,7 +69,7 @@ def inspect(
     judged = [_judged(shelf, path, add, options) for path in sheets]
     statuses = [each.status for each in judged]
     if form == "console":
-        if any(each.inspection is not None for each in judged) or len(judged) > 1:
+        if any(each.examined is not None for each in judged) or len(judged) > 1:
             put_lines(_screens(judged), out, colour)
         put_faults([*(fault for each in judged for fault in each.faults), *shelf.faults])
     elif not _recorded(judged, shelf, form, out):
@@ -82,13 +81,13 @@ class Judged(NamedTuple):
     """One sheet as it came out: an inspection, or the faults that kept it from one."""
 
     name: str
-    inspection: Inspection | None
+    examined: Examination | None
     faults: Faults
 
     @property
     def status(self) -> Status:
         """The sheet's own status."""
-        return Status.FAULT if self.inspection is None else status_of(self.inspection)
+        return Status.FAULT if self.examined is None else status_of(self.examined.report)
 
 
 def _judged(shelf: Shelf, path: Path, add: tuple[str, ...], options: Options) -> Judged:
@@ -99,14 +98,14 @@ def _judged(shelf: Shelf, path: Path, add: tuple[str, ...], options: Options) ->
     if options.until and options.until not in points:
         offered = nearest(options.until, points) or ", ".join(points)
         raise click.UsageError(f'--until: "{options.until}" is no hold point of these packs; write {offered}')
-    return Judged(str(path), judge(loaded.sheet, loaded.stack, options), ())
+    return Judged(str(path), Examination(loaded.sheet, loaded.stack, options), ())
 
 
 def _recorded(judged: Sequence[Judged], shelf: Shelf, form: str, out: Path | None) -> bool:
     """Put the records of the sheets where they belong; whether they could be written in that form."""
-    from specrules.output.record import records, text_of
+    from specrules.output.record import record_for, text_of
 
-    made = records([(each.name, each.inspection, (*each.faults, *shelf.faults)) for each in judged], VERSION)
+    made = [record_for(each.name, each.examined, (*each.faults, *shelf.faults), VERSION) for each in judged]
     text = text_of(made) if form == "json" else shelf.plugged.forms[form](made)
     if isinstance(text, Fault):
         put_faults([text])
@@ -119,13 +118,13 @@ def _screens(judged: Sequence[Judged]) -> list[Line]:
     """Each sheet's screen; of several a line each at the end."""
     lines: list[Line] = []
     for each in judged:
-        if each.inspection is not None:
-            lines += [*([line()] if lines else []), *screen(each.inspection)]
+        if each.examined is not None:
+            lines += [*([line()] if lines else []), *screen(each.examined.report, each.examined.whole)]
     if len(judged) == 1:
         return lines
     lines += [line()] if lines else []
     width = max(len(each.name) for each in judged)
     for each in judged:
-        said = "at fault, not judged" if each.inspection is None else in_a_line(each.inspection)
+        said = "at fault, not judged" if each.examined is None else in_a_line(each.examined.report)
         lines += columns(each.name, said, wide=min(width, 40))
     return lines

@@ -6,7 +6,7 @@ from enum import IntEnum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from specrules.inspection import Inspection
+    from specrules.inspection import Report
 
 
 class Status(IntEnum):
@@ -23,7 +23,7 @@ class Status(IntEnum):
 _GRAVITY = (Status.FAULT, Status.HELD, Status.OPEN, Status.GO)
 
 
-def status_of(inspection: Inspection) -> Status:
+def status_of(inspection: Report) -> Status:
     """The status of one inspection."""
     return {"held": Status.HELD, "open": Status.OPEN, "clear": Status.GO}[inspection.verdict]
 

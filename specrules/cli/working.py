@@ -10,7 +10,7 @@ from specrules.cli.loading import Shelf
 from specrules.cli.status import Status
 from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines
 from specrules.effects.cache import user_cache
-from specrules.inspection import inspect as judge
+from specrules.inspection import Examination
 from specrules.output.working import rule_whole, worked_with
 from specrules.pack import Stack
 from specrules.quantity import nearest
@@ -46,8 +46,9 @@ def working(rule: str, sheet: Path | None, add: tuple[str, ...], no_plugins: boo
         put_faults((*loaded.faults, *shelf.faults))
         raise click.exceptions.Exit(Status.FAULT)
     name = _known(rule, loaded.stack)
-    inspection = judge(loaded.sheet, loaded.stack)
-    put_lines([*rule_whole(loaded.stack, name), *worked_with(inspection, loaded.stack, name)], None, colour)
+    examined = Examination(loaded.sheet, loaded.stack)
+    worked = worked_with(examined.report, examined.whole, loaded.stack, name)
+    put_lines([*rule_whole(loaded.stack, name), *worked], None, colour)
     put_faults(shelf.faults)
 
 

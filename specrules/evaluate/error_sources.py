@@ -64,7 +64,7 @@ class Uncertainty(NamedTuple):
 CERTAIN = Uncertainty(Decimal(0), Decimal(0), 0.0, Decimal(0), True)
 
 
-class Line(NamedTuple):
+class BudgetLine(NamedTuple):
     """One line of a budget: a cause and what it adds to the standard uncertainty, base units."""
 
     what: str
@@ -163,10 +163,10 @@ class ErrorSources:
         upper = lower if up == down else twelve_digits(min(U + up, widest + up_normal))
         return Uncertainty(lower, upper, u, twelve_digits(brackets), squares / 3 <= variance)
 
-    def budget(self, point: Point) -> tuple[Line, ...]:
+    def budget(self, point: Point) -> tuple[BudgetLine, ...]:
         """What each cause adds, the largest first; readings' own parts one by one, causes that cancel left out."""
         lines = [
-            Line(part.what, abs(slope) * (part.u or abs(part.pull)))
+            BudgetLine(part.what, abs(slope) * (part.u or abs(part.pull)))
             for number, slope in point.slopes.items()
             if (part := self.parts[number]).u or part.pull
         ]

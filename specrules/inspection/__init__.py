@@ -1,19 +1,21 @@
 """The pure function of the tool: a sheet and a stack in, an inspection out."""
 
 from specrules.inspection.decide import Decision, Margin, conformity, decide
+from specrules.inspection.details import Whole, WholeFinding
 from specrules.inspection.finding import statement
-from specrules.inspection.inspect import inspect
-from specrules.inspection.parts import (
+from specrules.inspection.inspect import Examination, inspect
+from specrules.inspection.report import (
+    About,
     Beside,
     ConcessionUse,
     FigureValue,
     Finding,
     Input,
-    Inspection,
     Limits,
     Loosened,
     Options,
     OtherWay,
+    Report,
     RestsOn,
     SideMargin,
     SignOffState,
@@ -22,23 +24,27 @@ from specrules.inspection.parts import (
 )
 
 __all__ = [
+    "About",
     "Beside",
     "ConcessionUse",
     "Decision",
+    "Examination",
     "FigureValue",
     "Finding",
     "Input",
-    "Inspection",
     "Limits",
     "Loosened",
     "Margin",
     "Options",
     "OtherWay",
+    "Report",
     "RestsOn",
     "SideMargin",
     "SignOffState",
     "StepOutcome",
     "Unable",
+    "Whole",
+    "WholeFinding",
     "conformity",
     "decide",
     "inspect",

@@ -10,7 +10,7 @@ from specrules.evaluate import Point
 from specrules.evaluate.binding import Binding
 from specrules.evaluate.error_sources import ErrorSources, enter
 from specrules.evaluate.gauging import Gauging, Link
-from specrules.inspection.parts import Limits, Unable
+from specrules.inspection.report import Limits, Unable
 
 SHARE = Decimal(4)
 """U may be a quarter of the width: the usual 4 to 1 of tolerance to uncertainty (common practice)."""

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.formula import Station
-from specrules.inspection.parts import Finding, Inspection, Limits
+from specrules.inspection.report import Finding, Limits, Report
 from specrules.quantity import Unit, is_zero
 from specrules.vocabulary import Reason, Verdict
 
@@ -56,7 +56,7 @@ class Comparison:
     alike: int
 
 
-def between(one: Inspection, other: Inspection) -> Comparison:
+def between(one: Report, other: Report) -> Comparison:
     """What differs between two inspections of the same sheet, rule by rule in the order of the first."""
     mine, theirs = _by_place(one), _by_place(other)
     differing: dict[tuple[str, How], list[Finding]] = {}
@@ -76,7 +76,7 @@ def between(one: Inspection, other: Inspection) -> Comparison:
     return Comparison(found, alone, untold, len(rules.keys() & others.keys()) - len(differ) - len(untold))
 
 
-def _by_place(of: Inspection) -> Mapping[tuple[str, tuple[tuple[str, str], ...]], Finding]:
+def _by_place(of: Report) -> Mapping[tuple[str, tuple[tuple[str, str], ...]], Finding]:
     return {(finding.rule, tuple(finding.station.items())): finding for finding in of.findings}
 
 
@@ -96,7 +96,7 @@ def _how(one: Finding, other: Finding) -> How:
 
 def _lacks(finding: Finding) -> tuple[Reason, ...]:
     """What a finding without any limits wants; nothing for one that has some, or never has."""
-    has = bool(finding.margins) and any(size is not None for size in _sizes(finding.limits).values())
+    has = any(size is not None for size in _sizes(finding.limits).values())
     return () if has or finding.verdict not in (Verdict.NOT_MEASURED, Verdict.NO_FIGURE) else finding.rests_on.missing
 
 

@@ -16,7 +16,7 @@ from specrules.formula import Station
 from specrules.inspection.able import unable, width_of
 from specrules.inspection.finding import shown_unit
 from specrules.inspection.judge import Judge
-from specrules.inspection.parts import Unable
+from specrules.inspection.report import Unable
 from specrules.pack import Measurand, Rule, Stack
 from specrules.quantity import CONTEXT, Unit
 from specrules.sheet import Gauge, Reading, Sheet
@@ -135,4 +135,7 @@ def _at(rule: Rule, station: Station, judge: Judge) -> Capable | None:
     U = judge.uncertainty(judged.value.low).expanded
     why = unable(rule.name, judged.value.low, U, judged.limits, judge.environment.binding)
     unit = shown_unit(rule.unit, judge.environment.binding.sheet.unit)
-    return None if width is None else Capable(rule.name, rule.title, rule.group, unit, U, width, why)
+    if width is None:
+        return None
+    shown = unit.difference_from_base(U), unit.difference_from_base(width)
+    return Capable(rule.name, rule.title, rule.group, unit, *shown, why)

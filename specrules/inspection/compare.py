@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from decimal import Decimal
 
 from specrules.formula import Station
+from specrules.inspection.finding import difference_in, limits_in
 from specrules.inspection.judge import Judge, Judgement
-from specrules.inspection.parts import Beside, Limits, Loosened
 from specrules.inspection.remedy import word_of
+from specrules.inspection.report import Beside, Limits, Loosened
 from specrules.pack import RuleChain, Stack
+from specrules.quantity import Unit
 from specrules.vocabulary import SIDES
 
 SHEET = "this sheet"
@@ -56,32 +58,44 @@ class Widened:
         return ""
 
 
-def besides(
-    judge: Judge, judged: Judgement, chain: RuleChain, station: Station, own_limits: bool, widened: Widened
-) -> tuple[Beside, ...]:
-    """What each pack of the chain says by itself, where that is not simply the verdict."""
+def views(judge: Judge, judged: Judgement, chain: RuleChain) -> Mapping[str, Judgement]:
+    """The judgement of each pack of a chain by itself; none where that is simply the verdict."""
+    own_limits = chain.name in judge.own
     if len(chain.versions) == 1 and not own_limits:
-        return ()
+        return {}
     alone = judge.without_own
     known = None if judged.world.of > 1 else judged
-    views = {
-        version.pack: judged if version is judged.rule and not own_limits else alone.judge(version, station, known)
+    return {
+        version.pack: judged
+        if version is judged.rule and not own_limits
+        else alone.judge(version, judged.station, known)
         for version in chain.versions
     }
-    for upper, above in views.items():
-        for ground in widened.beneath(upper, views):
-            widened.look(chain.name, upper, station, views[ground].limits, above.limits)
-    if own_limits:
-        widened.look(chain.name, SHEET, station, alone.judge(judged.rule, station, known).limits, judged.limits)
+
+
+def widenings(judge: Judge, judged: Judgement, chain: RuleChain, widened: Widened) -> None:
+    """Note where a pack of the chain, or the sheet, lets pass what the one below does not."""
+    seen, station = views(judge, judged, chain), judged.station
+    for upper, above in seen.items():
+        for ground in widened.beneath(upper, seen):
+            widened.look(chain.name, upper, station, seen[ground].limits, above.limits)
+    if chain.name in judge.own:
+        known = None if judged.world.of > 1 else judged
+        below = judge.without_own.judge(judged.rule, station, known)
+        widened.look(chain.name, SHEET, station, below.limits, judged.limits)
+
+
+def besides(judge: Judge, judged: Judgement, chain: RuleChain, unit: Unit) -> tuple[Beside, ...]:
+    """What each pack of the chain says by itself, where that is not simply the verdict."""
     return tuple(
         Beside(
             pack,
             view.decision.verdict,
             word_of(view),
-            view.decision.beyond,
-            view.limits,
+            difference_in(unit, view.decision.beyond),
+            limits_in(unit, view.limits),
         )
-        for pack, view in views.items()
+        for pack, view in views(judge, judged, chain).items()
         if view is not judged or len(chain.governing) > 1
     )
 

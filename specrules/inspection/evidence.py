@@ -11,7 +11,7 @@ from specrules.evaluate.binding import Place, SheetEnvironment
 from specrules.formula import Station
 from specrules.inspection.able import width_of
 from specrules.inspection.judge import Judgement
-from specrules.inspection.parts import SignOffState
+from specrules.inspection.report import SignOffState
 from specrules.inspection.stations import covered, touches
 from specrules.pack import SignOff, Stack
 from specrules.sheet import Reading, Sheet, Signature, Suspect, Work

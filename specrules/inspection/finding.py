@@ -1,28 +1,58 @@
-"""From a judgement and its evidence to a finding: everything about one rule at one station, in one frozen value."""
+"""From a judgement and its evidence to a finding: one rule at one station, in the unit that it is shown in."""
 
 from __future__ import annotations
 
 from decimal import Decimal
 
 from specrules.evaluate import Value, label, subtract
-from specrules.inspection.basis import Basis
 from specrules.inspection.judge import Judge, Judgement
-from specrules.inspection.parts import (
-    Beside,
-    Finding,
-    OtherWay,
-    RestsOn,
-)
-from specrules.inspection.remedy import otherwise, steps, word_of
-from specrules.quantity import Dimension, Unit
+from specrules.inspection.remedy import word_of
+from specrules.inspection.report import About, Finding, Limits, OtherWay, RestsOn
+from specrules.pack import Rule
+from specrules.quantity import LENGTH, Unit
 from specrules.vocabulary import BEYOND, IMPORTANCES, Reason, Verdict
-
-LENGTH = Dimension(length=1)
 
 
 def shown_unit(unit: Unit, sheet_unit: Unit | None) -> Unit:
     """Lengths are shown in the sheet's unit where it states one; all else as the pack says."""
     return sheet_unit if sheet_unit is not None and unit.dimension == LENGTH else unit
+
+
+def about(rule: Rule, sheet_unit: Unit | None) -> About:
+    """What all findings of a rule share."""
+    return About(
+        title=rule.title,
+        group=rule.group,
+        pack=rule.pack,
+        unit=shown_unit(rule.unit, sheet_unit),
+        hold_point=rule.hold_point,
+        because=rule.because,
+        caution=rule.caution,
+        does_not_test=rule.does_not_test,
+        source=rule.source,
+        place=rule.place,
+    )
+
+
+def value_in(unit: Unit, value: Decimal | None) -> Decimal | None:
+    """A value in base units, in a unit."""
+    return None if value is None else unit.from_base(value)
+
+
+def difference_in(unit: Unit, difference: Decimal | None) -> Decimal | None:
+    """A difference in base units, in a unit, whose zero point does not shift it."""
+    return None if difference is None else unit.difference_from_base(difference)
+
+
+def limits_in(unit: Unit, limits: Limits) -> Limits:
+    """Limits in base units, in a unit."""
+    return limits._replace(
+        least=value_in(unit, limits.least),
+        aim=value_in(unit, limits.aim),
+        most=value_in(unit, limits.most),
+        wear_least=value_in(unit, limits.wear_least),
+        wear_most=value_in(unit, limits.wear_most),
+    )
 
 
 def importance(judge: Judge, judged: Judgement, word: str) -> str:
@@ -41,58 +71,42 @@ def importance(judge: Judge, judged: Judgement, word: str) -> str:
 def build(
     judge: Judge,
     judged: Judgement,
+    shared: About,
     verdict: Verdict,
     rests_on: RestsOn,
-    beside: tuple[Beside, ...],
     notes: tuple[Reason, ...],
     others: tuple[OtherWay, ...],
-    sheet_unit: Unit | None,
+    limits: Limits,
 ) -> Finding:
-    """Put a finding together."""
-    rule, decision, value = judged.rule, judged.decision, judged.value
-    beyond = decision.verdict in BEYOND
+    """Put a finding together. `limits`: those of the judgement, in the unit shown."""
+    decision, uncertainty, unit = judged.decision, judged.uncertainty, shared.unit
     word = word_of(judged)
-    unit = shown_unit(rule.unit, sheet_unit)
-    outcomes = steps(judge, judged, word) if beyond else ()
-    uncertainty = judged.uncertainty
-    low, high = _ends(value, uncertainty.half)
+    low, high = _ends(judged.value, uncertainty.half)
     exact = low is not None and low == high
+    shown = value_in(unit, low)
     return Finding(
-        rule=rule.name,
-        title=rule.title,
-        group=rule.group,
-        pack=rule.pack,
+        rule=judged.rule.name,
+        about=shared,
         station=judged.station,
         verdict=verdict,
         would_be=decision.verdict if verdict is not decision.verdict else None,
         side=word,
         limit_side=decision.side,
-        value=low if exact else None,
-        low=low,
-        high=high,
-        unit=unit,
-        U=uncertainty.expanded if exact else None,
-        limits=judged.limits,
-        beyond=decision.beyond,
-        beyond_at_most=_at_most(judged, decision.side) if beyond else None,
+        value=shown if exact else None,
+        low=shown,
+        high=shown if exact else value_in(unit, high),
+        U=difference_in(unit, uncertainty.expanded) if exact else None,
+        limits=limits,
+        beyond=difference_in(unit, decision.beyond),
+        beyond_at_most=difference_in(unit, _at_most(judged, decision.side)) if decision.verdict in BEYOND else None,
         way=next((way.name for way in judged.trace.ways.values()), ""),
         other_ways=others,
         formula=_formula_text(judged),
         rests_on=rests_on,
-        beside=beside,
         importance=importance(judge, judged, word),
-        hold_point=rule.hold_point,
-        because=rule.because.get(word, ""),
-        steps=outcomes,
-        otherwise=otherwise(outcomes, rule.otherwise) if beyond else "",
-        caution=rule.caution,
-        does_not_test=rule.does_not_test,
-        source=judged.limits.sources[-1] if judged.limits.from_sheet and judged.limits.sources else rule.source,
         notes=notes,
         places=judge.environment.binding.digits.places(judged.trace.found, unit),
         conformance_normal=uncertainty.normal,
-        place=rule.place,
-        behind=Basis(judge, unit, judged),
     )
 
 
@@ -113,17 +127,14 @@ def _at_most(judged: Judgement, side: str) -> Decimal | None:
 
 def _formula_text(judged: Judgement) -> str:
     """The formula as its pack writes it; of a figure with ways, the way that was used."""
-    ways = list(judged.trace.ways.values())
-    return (
-        ways[0].formula.text if ways and judged.rule.formula.text in _figure_names(judged) else judged.rule.formula.text
-    )
+    text = str(judged.rule.formula.text)
+    ways = judged.trace.ways
+    if any(name == text for name, _ in ways):
+        return str(next(iter(ways.values())).formula.text)
+    return text
 
 
-def _figure_names(judged: Judgement) -> set[str]:
-    return {name for name, _ in judged.trace.ways}
-
-
-def other_ways(judge: Judge, judged: Judgement) -> tuple[OtherWay, ...]:
+def other_ways(judge: Judge, judged: Judgement, unit: Unit) -> tuple[OtherWay, ...]:
     """What the other ways to the judged figure say, where they have their readings, and whether they agree with it."""
     stack, value = judge.environment.binding.stack, judged.value
     place = next(((n, labels) for n, labels in judged.trace.ways if n == judged.rule.formula.text), None)
@@ -135,20 +146,17 @@ def other_ways(judge: Judge, judged: Judgement) -> tuple[OtherWay, ...]:
         if way.name == used.name:
             continue
         worked = judge.environment.way(figure, way, place[1])
-        if (
-            worked is None
-            or worked.value is None
-            or not worked.begun
-            or not worked.value.exact
-            or worked.value.low is None
-        ):
+        if worked is None or worked.value is None or not worked.begun or not worked.value.exact:
             continue
+        point = worked.value.low
+        assert point is not None  # it is exact
         apart = subtract(value, worked.value).low
-        U = judge.uncertainty(worked.value.low).expanded
+        U = judge.uncertainty(point).expanded
         mine = judged.uncertainty.expanded
         both_known = bool(U) and bool(mine)
         agrees = abs(apart.value) <= judge.uncertainty(apart).expanded if both_known and apart is not None else None
-        found.append(OtherWay(way.name, worked.value.low.value, U, agrees, surer=mine > U))
+        shown = unit.from_base(point.value), unit.difference_from_base(U)
+        found.append(OtherWay(way.name, *shown, agrees, surer=mine > U))
     return tuple(found)
 
 

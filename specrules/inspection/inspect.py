@@ -12,39 +12,57 @@ from specrules.evaluate.binding import Binding, SheetEnvironment, Trace
 from specrules.evaluate.worlds import THIS_WORLD, World
 from specrules.formula import Station
 from specrules.inspection.agreeing import of_siblings, whichever
-from specrules.inspection.compare import Widened, besides
+from specrules.inspection.compare import Widened, widenings
 from specrules.inspection.decide import Decision
+from specrules.inspection.details import WholeFinding
 from specrules.inspection.evidence import LACKING, SignOffs
-from specrules.inspection.finding import build, other_ways, shown_unit
+from specrules.inspection.finding import about, build, limits_in, other_ways, shown_unit
 from specrules.inspection.gauge_remarks import gauge_remarks
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.limits import Standing
-from specrules.inspection.parts import (
+from specrules.inspection.report import (
+    About,
     ConcessionUse,
     FigureValue,
     Finding,
-    Inspection,
     Limits,
     Options,
+    OtherWay,
+    Report,
 )
 from specrules.inspection.stations import touches
-from specrules.inspection.weigh import evidence_of, weigh
+from specrules.inspection.weigh import Weighed, evidence_of, weigh
 from specrules.pack import Rule, RuleChain, Stack
 from specrules.quantity import CONTEXT
 from specrules.sheet import Sheet, all_alike, suspects
 from specrules.vocabulary import BEYOND, DECISION_RULES, IMPORTANCES, INSIDE, OPEN, USUAL_DECISION, Reason, Verdict, Why
 
 
-def inspect(sheet: Sheet, stack: Stack, options: Options | None = None) -> Inspection:
+def inspect(sheet: Sheet, stack: Stack, options: Options | None = None) -> Report:
     """Judge every rule of the stack at every station of the sheet."""
-    with localcontext(CONTEXT):
-        return _Inspector(sheet, stack, options or Options()).inspection()
+    return Examination(sheet, stack, options).report
 
 
-class _Inspector:
-    def __init__(self, sheet: Sheet, stack: Stack, options: Options) -> None:
-        self.sheet, self.stack, self.options = sheet, stack, options
-        self.decision = options.decision or sheet.decision or stack.decision or USUAL_DECISION
+class Examination:
+    """A sheet held against a stack: the report, and whatever a reader of it asks for besides.
+
+    It remembers what it worked out; nothing of that gets into the report.
+    """
+
+    def __init__(self, sheet: Sheet, stack: Stack, options: Options | None = None) -> None:
+        self.sheet, self.stack, self.options = sheet, stack, options or Options()
+        with localcontext(CONTEXT):
+            self._prepare()
+            self.report = self._report()
+
+    def whole(self, finding: Finding) -> WholeFinding:
+        """A finding of the report with all that it stands on."""
+        judge, judged = self._judged[finding.rule, tuple(finding.station.values())]
+        return WholeFinding.of(finding, judge, judged, self.stack.rules[finding.rule])
+
+    def _prepare(self) -> None:
+        sheet, stack = self.sheet, self.stack
+        self.decision = self.options.decision or sheet.decision or stack.decision or USUAL_DECISION
         self.acceptance = DECISION_RULES[self.decision]
         self.binding = Binding(sheet, stack, self.acceptance.simple)
         self.judge = Judge(self.binding.environment(), self.acceptance, sheet.limits)
@@ -54,6 +72,9 @@ class _Inspector:
         self.evidence = evidence_of(self.binding, self.suspects, SignOffs(sheet, stack, self.judge.environment))
         self.widened = Widened(stack)
         self._stations: dict[tuple[str, ...], Sequence[Station]] = {}
+        self._judged: dict[tuple[str, tuple[str, ...]], tuple[Judge, Judgement]] = {}
+        self._about: dict[str, About] = {}
+        self._limits: dict[int, tuple[Limits, Limits]] = {}  # by identity: the judgement's, and in the unit shown
 
     def judge_in(self, world: World) -> Judge:
         """The judge in whose world something is supposed of unstated facts."""
@@ -64,7 +85,7 @@ class _Inspector:
             self.judges[key] = Judge(self.binding.environment(world), self.acceptance, self.sheet.limits)
         return self.judges[key]
 
-    def inspection(self) -> Inspection:
+    def _report(self) -> Report:
         findings = tuple([finding for chain in self.stack.rules.values() for finding in self.of_rule(chain)])
         findings = self.weigh_needed_rules(findings)
         findings, concessions = self.concede(findings)
@@ -74,7 +95,7 @@ class _Inspector:
         reached = self.stack.hold_points[: self.stack.hold_points.index(until) + 1] if until else ("",)
         in_spec = Verdict.IN_SPEC
         now = [each for each in findings if each.verdict is not in_spec and each.hold_point in reached]
-        return Inspection(
+        return Report(
             file=self.sheet.file,
             sha256=self.sheet.sha256,
             title=self.sheet.title,
@@ -125,23 +146,35 @@ class _Inspector:
         )
         weighed = weigh(nothing, self.judge.environment, self.evidence._replace(stale={}), (), None)
         rests_on = weighed.rests_on._replace(unsigned=())
-        return build(self.judge, nothing, Verdict.NOT_MEASURED, rests_on, (), (), (), self.sheet.unit)
+        return self.build(self.judge, nothing, Weighed(Verdict.NOT_MEASURED, rests_on, ()), ())
+
+    def build(self, judge: Judge, judged: Judgement, weighed: Weighed, others: tuple[OtherWay, ...]) -> Finding:
+        """The finding of a judgement, which is remembered for whoever asks more of it."""
+        rule = judged.rule
+        shared = self._about.get(rule.name)
+        if shared is None or shared.pack != rule.pack:
+            shared = self._about[rule.name] = about(rule, self.sheet.unit)
+        known = self._limits.get(id(judged.limits))
+        if known is None:
+            known = self._limits[id(judged.limits)] = (judged.limits, limits_in(shared.unit, judged.limits))
+        self._judged[rule.name, tuple(judged.station.values())] = (judge, judged)
+        verdict, rests_on, notes = weighed
+        return build(judge, judged, shared, verdict, rests_on, notes, others, known[1])
 
     def at_station(self, chain: RuleChain, station: Station) -> Finding:
         """What the judge finds, with all that its evidence says."""
         governing = [self.in_all_worlds(rule, station, THIS_WORLD) for rule in chain.governing]
         judged, disagree = of_siblings(governing)
         judge = self.judge_in(judged.world)
-        beside = besides(judge, judged, chain, station, chain.name in self.sheet.limits, self.widened)
-        others = other_ways(judge, judged)
+        widenings(judge, judged, chain, self.widened)
+        others = other_ways(judge, judged, shown_unit(judged.rule.unit, self.sheet.unit))
         weighed = weigh(judged, judge.environment, self.evidence, others, disagree)
         notes = weighed.notes
         if judged.world.facts and judged.decision.verdict is not Verdict.NOT_MEASURED:
             notes += (Reason(Why.SAME_IN_ALL_WORLDS, judged.world.facts),)
         if _worn_only(judged):
             notes += (Reason(Why.WORN_ONLY),)
-        rests_on, unit = weighed.rests_on, self.sheet.unit
-        return build(judge, judged, weighed.verdict, rests_on, beside, notes, others, unit)
+        return self.build(judge, judged, weighed._replace(notes=notes), others)
 
     def in_all_worlds(self, rule: Rule, station: Station, world: World) -> Judgement:
         """Judge; where an unstated fact matters try all that it may be. One verdict in all worlds decides."""
@@ -248,8 +281,8 @@ class _Inspector:
                     figure.title,
                     figure.group,
                     station,
-                    None if known is None else known.value,
-                    None if known is None else self.judge.uncertainty(known).expanded,
+                    None if known is None else unit.from_base(known.value),
+                    None if known is None else unit.difference_from_base(self.judge.uncertainty(known).expanded),
                     unit,
                     worked.way.name,
                     self.binding.digits.places(worked.trace.found, unit),

@@ -17,7 +17,7 @@ from specrules.evaluate.worlds import World
 from specrules.formula import Station
 from specrules.inspection.decide import Decision, Margin, decide
 from specrules.inspection.limits import Standing, as_limits, limits_at
-from specrules.inspection.parts import Limits
+from specrules.inspection.report import Limits
 from specrules.pack import LimitLine, Rule
 from specrules.vocabulary import SIDES, WORN, DecisionRule, Reason, Verdict, Why
 

@@ -4,21 +4,20 @@ from __future__ import annotations
 
 from specrules.evaluate import NotEvaluable, add, evaluate
 from specrules.inspection.judge import Judge, Judgement
-from specrules.inspection.parts import StepOutcome
+from specrules.inspection.report import StepOutcome
+from specrules.pack import Step
+from specrules.quantity import Unit
 from specrules.vocabulary import BEYOND, INSIDE
 
 
-def steps(judge: Judge, judged: Judgement, word: str) -> tuple[StepOutcome, ...]:
+def steps(judge: Judge, judged: Judgement, word: str, unit: Unit) -> tuple[StepOutcome, ...]:
     """The steps for this side, each with what it would bring."""
-    return tuple(
-        _outcome(judge, judged, step.do, number) for number, step in enumerate(judged.rule.remedy.get(word, ()))
-    )
+    return tuple(_outcome(judge, judged, step, unit) for step in judged.rule.remedy.get(word, ()))
 
 
-def _outcome(judge: Judge, judged: Judgement, do: str, number: int) -> StepOutcome:
-    rule, value = judged.rule, judged.value
-    moves = rule.remedy[word_of(judged)][number].moves
-    unknown = StepOutcome(do, None, None, "", None)
+def _outcome(judge: Judge, judged: Judgement, step: Step, unit: Unit) -> StepOutcome:
+    value, moves = judged.value, step.moves
+    unknown = StepOutcome(step.do, None, None, "", None)
     if moves is None or value is None:
         return unknown
     try:
@@ -31,7 +30,9 @@ def _outcome(judge: Judge, judged: Judgement, do: str, number: int) -> StepOutco
     decision = judge.again(judged, moved)
     end = moved.low if moved.low is not None else moved.high
     word = word_for(judged, decision.side) if decision.verdict in BEYOND else ""
-    return StepOutcome(do, None if end is None else end.value, decision.verdict, word, decision.beyond)
+    shown = None if end is None else unit.from_base(end.value)
+    beyond = None if decision.beyond is None else unit.difference_from_base(decision.beyond)
+    return StepOutcome(step.do, shown, decision.verdict, word, beyond)
 
 
 def word_of(judged: Judgement) -> str:

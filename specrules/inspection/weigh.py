@@ -16,7 +16,7 @@ from specrules.inspection.evidence import (
     stale_readings,
 )
 from specrules.inspection.judge import Judgement
-from specrules.inspection.parts import OtherWay, RestsOn
+from specrules.inspection.report import OtherWay, RestsOn
 from specrules.sheet import Reading, Suspect
 from specrules.vocabulary import BEYOND, INSIDE, OPEN, Reason, Verdict, Why
 

@@ -8,7 +8,7 @@ from itertools import groupby
 from specrules.inspection.capable import Capable
 from specrules.output.lines import Line, folded, line
 from specrules.output.telling import unable_text
-from specrules.quantity import show
+from specrules.quantity import fixed
 
 _DIGITS = 5
 
@@ -32,5 +32,5 @@ def able_lines(found: Sequence[Capable]) -> Iterator[Line]:
 
 def _numbers(each: Capable) -> str:
     assert each.width is not None
-    U, width = (show(value, each.unit, _DIGITS) for value in (each.U, each.width))
+    U, width = (fixed(amount, _DIGITS) for amount in (each.U, each.width))
     return f"U {U}, width {width} {each.unit.symbol}".rstrip()

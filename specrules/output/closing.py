@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from specrules.inspection import Finding, Inspection
+from specrules.inspection import Finding, Report
 from specrules.output.finding import by_rule
 from specrules.output.lines import Line, folded, line
 from specrules.output.reasons import overtaken
@@ -20,7 +20,7 @@ UNTOLD = (Verdict.NOT_MEASURED, Verdict.NO_FIGURE)
 """Nothing is said yet of the value, or of what it is held to."""
 
 
-def closing(inspection: Inspection) -> Iterator[Line]:
+def closing(inspection: Report) -> Iterator[Line]:
     """The lines that are read first: may I go on, how it stands, and what is next."""
     yield line()
     if inspection.verdict == "held":
@@ -41,7 +41,7 @@ def closing(inspection: Inspection) -> Iterator[Line]:
         yield from folded(f"{todo}.", 0, "Next: ", "heading", hang=6)
 
 
-def in_a_line(inspection: Inspection) -> str:
+def in_a_line(inspection: Report) -> str:
     """How one sheet of several stands."""
     words = {"held": "stop", "open": "not yet", "clear": "go on"}
     return f"{words[inspection.verdict]}: {counted(inspection.counts.items())}"
@@ -52,13 +52,13 @@ def _point(hold_point: str) -> str:
     return f"the hold point {name(hold_point)}"
 
 
-def place_in_work(inspection: Inspection, hold_point: str) -> int:
+def place_in_work(inspection: Report, hold_point: str) -> int:
     """How late in the work a hold point is; none is the latest."""
     points = inspection.hold_points
     return points.index(hold_point) if hold_point in points else len(points)
 
 
-def _held(inspection: Inspection) -> Iterator[Line]:
+def _held(inspection: Report) -> Iterator[Line]:
     held = sorted(inspection.held, key=lambda finding: place_in_work(inspection, finding.hold_point))
     refused = [state for state in inspection.unsigned if state.state == "answered no"]
     first = [*(finding.hold_point for finding in held), *(state.hold_point for state in refused)][0]
@@ -78,7 +78,7 @@ def _sides(rule: Sequence[Finding]) -> str:
     return listed(sides)
 
 
-def _open(inspection: Inspection) -> list[str]:
+def _open(inspection: Report) -> list[str]:
     counted = Counter(finding.verdict for finding in inspection.open)
     parts = (
         (counted[Verdict.NOT_MEASURED], "to measure"),
@@ -89,7 +89,7 @@ def _open(inspection: Inspection) -> list[str]:
     return [f"{number} {what}" for number, what in parts if number]
 
 
-def next_steps(inspection: Inspection) -> str:
+def next_steps(inspection: Report) -> str:
     """The next things to do, in the order of the work: put right, read again, measure, sign."""
     held = by_rule(sorted(inspection.held, key=lambda finding: place_in_work(inspection, finding.hold_point)))
     todo = [f"{'put right' if rule[0].verdict in BEYOND else 'make sure of'} the {_thing(rule)}" for rule in held[:1]]
@@ -108,7 +108,7 @@ def next_steps(inspection: Inspection) -> str:
     return ", then ".join(todo)
 
 
-def begun(inspection: Inspection) -> frozenset[str]:
+def begun(inspection: Report) -> frozenset[str]:
     """The groups of rules of which anything could be judged."""
     untold = (Verdict.NOT_MEASURED, Verdict.NOT_APPLICABLE)
     return frozenset(finding.group for finding in inspection.findings if finding.verdict not in untold)
@@ -135,7 +135,7 @@ def _thing(rule: Sequence[Finding]) -> str:
     return f"{lower(short(rule[0].title))}{f' at {where}' if where else ''}"
 
 
-def _again(inspection: Inspection) -> Iterator[str]:
+def _again(inspection: Report) -> Iterator[str]:
     """The readings that look like a slip, then those that the work has overtaken."""
     for finding in inspection.open:
         for suspect in finding.rests_on.suspect:

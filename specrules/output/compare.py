@@ -12,7 +12,7 @@ from specrules.output.lines import Line, folded, line, spread
 from specrules.output.reasons import said
 from specrules.output.words import listed, name, places
 from specrules.proving.between import Written, WrittenComparison
-from specrules.quantity import Unit, show
+from specrules.quantity import Unit, fixed
 from specrules.vocabulary import Verdict
 
 Names = tuple[str, str]
@@ -61,20 +61,20 @@ def _places(of: Sequence[Difference]) -> str:
 
 
 def _part(part: Differs, names: Names, unit: Unit, digits: int) -> Iterator[Line]:
-    digits = next((each for each in range(digits, digits + MORE) if _adds_up(part, unit, each)), digits + MORE)
-    sizes = ["none" if size is None else show(size, unit, digits) for size in part.sizes]
+    digits = next((each for each in range(digits, digits + MORE) if _adds_up(part, each)), digits + MORE)
+    sizes = ["none" if size is None else fixed(size, digits) for size in part.sizes]
     said = ", ".join(f"{pack} {size}" for pack, size in zip(names, sizes, strict=True))
-    by = "" if part.by is None else f" by {show(part.by, unit, digits)} {unit.symbol}".rstrip()
+    by = "" if part.by is None else f" by {fixed(part.by, digits)} {unit.symbol}".rstrip()
     how = f"differ{by}" if part.wider is None else f"{names[part.wider]} wider{by or ', without any'}"
     yield from spread(f"    {part.part:<{_LEFT - 4}}{said} {unit.symbol}".rstrip(), how)
 
 
-def _adds_up(part: Differs, unit: Unit, digits: int) -> bool:
+def _adds_up(part: Differs, digits: int) -> bool:
     """Whether the printed sizes are as far apart as is printed, and that is something."""
     one, other = part.sizes
     if one is None or other is None or part.by is None:
         return True
-    printed = [Decimal(show(size, unit, digits)) for size in (one, other, part.by)]
+    printed = [Decimal(fixed(size, digits)) for size in (one, other, part.by)]
     return abs(printed[0] - printed[1]) == printed[2] != 0
 
 
@@ -99,7 +99,7 @@ def _written(part: Written, names: Names) -> Iterator[Line]:
         first = f"{'' if number else part.part:<{_LEFT - 4}}{pack:<{wide}}  "
         yield from folded(text or "nothing", 4, first)
     if part.by is not None:
-        low, high = (never_nothing(size, part.unit, _PLACES) for size in part.by)
+        low, high = (never_nothing(part.unit.difference_from_base(size), _PLACES) for size in part.by)
         by = f"{low if low == high else f'{low} to {high}'} {part.unit.symbol}".rstrip()
         said = f"they differ by {by}" if part.wider is None else f"{names[part.wider]} wider by {by}"
         yield from folded(said + ("" if low == high else " over the usual sizes"), _LEFT)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from specrules.inspection import FigureValue, Finding, Inspection, SignOffState
+from specrules.inspection import FigureValue, Finding, Report, SignOffState, Whole
 from specrules.output.closing import MAKERS, begun, closing, place_in_work, wants_the_maker
 from specrules.output.digits import span
 from specrules.output.finding import ATTENTION, attention, by_rule, in_spec, in_spec_of
@@ -18,11 +18,11 @@ from specrules.vocabulary import DECISION_RULES, Verdict, Why
 LARGE = 1000
 
 
-def screen(inspection: Inspection) -> list[Line]:
-    """The whole screen, 80 columns wide."""
+def screen(inspection: Report, whole: Whole) -> list[Line]:
+    """The whole screen, 80 columns wide. `whole` finds what a finding that is shown whole stands on."""
     return [
         *head(inspection),
-        *needing_attention(inspection),
+        *needing_attention(inspection, whole),
         *in_spec_lines(inspection),
         *not_measured(inspection),
         *no_figure(inspection),
@@ -33,7 +33,7 @@ def screen(inspection: Inspection) -> list[Line]:
     ]
 
 
-def head(inspection: Inspection) -> Iterator[Line]:
+def head(inspection: Report) -> Iterator[Line]:
     """Whose build, by which packs, under which decision rule."""
     job = inspection.build.get("job", "")
     yield from spread(inspection.title or inspection.file, f"job {job}" if job else "", "heading")
@@ -48,7 +48,7 @@ def needs_attention(rule: Sequence[Finding]) -> bool:
     return any(finding.verdict in ATTENTION for finding in rule)
 
 
-def needing_attention(inspection: Inspection) -> Iterator[Line]:
+def needing_attention(inspection: Report, whole: Whole) -> Iterator[Line]:
     """Every rule that needs attention, whole, under its group's heading."""
     rules = [rule for rule in by_rule(inspection.findings) if needs_attention(rule)]
     for group, of_group in groupby(rules, key=lambda rule: rule[0].group):
@@ -57,10 +57,10 @@ def needing_attention(inspection: Inspection) -> Iterator[Line]:
         for number, rule in enumerate(of_group):
             if number:
                 yield line()
-            yield from attention(rule)
+            yield from attention(rule, whole)
 
 
-def in_spec_lines(inspection: Inspection) -> Iterator[Line]:
+def in_spec_lines(inspection: Report) -> Iterator[Line]:
     """One line for each rule that is in spec wherever it was measured."""
     rules = [rule for rule in by_rule(inspection.findings) if in_spec_of(rule) and not needs_attention(rule)]
     if rules:
@@ -70,7 +70,7 @@ def in_spec_lines(inspection: Inspection) -> Iterator[Line]:
         yield from in_spec(rule)
 
 
-def not_measured(inspection: Inspection) -> Iterator[Line]:
+def not_measured(inspection: Report) -> Iterator[Line]:
     """What is open for want of readings, facts or the maker's limits: a paragraph for each group that is begun."""
     waiting = [finding for finding in inspection.findings if finding.verdict is Verdict.NOT_MEASURED]
     if not waiting:
@@ -105,7 +105,7 @@ def _wants(waiting: Sequence[Finding], file: str) -> Iterator[Line]:
     yield from _makers(waiting, file)
 
 
-def no_figure(inspection: Inspection) -> Iterator[Line]:
+def no_figure(inspection: Report) -> Iterator[Line]:
     """What was measured and cannot be judged, since the packs have no figure for it: why, and what to paste."""
     waiting = [finding for finding in inspection.findings if finding.verdict is Verdict.NO_FIGURE]
     if waiting:
@@ -125,7 +125,7 @@ def _makers(waiting: Sequence[Finding], file: str) -> Iterator[Line]:
         yield from folded(f"specrules working {first.rule} {file}", 4, "The lines to paste: ", hang=6)
 
 
-def sign_offs(inspection: Inspection) -> Iterator[Line]:
+def sign_offs(inspection: Report) -> Iterator[Line]:
     """How many sign-offs are given, and the questions that are not."""
     asked = [state for state in inspection.sign_offs if state.state != "not applicable"]
     lacking = [state for state in asked if state.state != "signed"]
@@ -153,7 +153,7 @@ def sign_off(state: SignOffState) -> Iterator[Line]:
     )
 
 
-def remarks(inspection: Inspection) -> Iterator[Line]:
+def remarks(inspection: Report) -> Iterator[Line]:
     """What was loosened, conceded and assumed, and readings that look like a slip though no finding rests on them."""
     texts = list(_remarks(inspection))
     if texts:
@@ -163,7 +163,7 @@ def remarks(inspection: Inspection) -> Iterator[Line]:
         yield from folded(text, 2)
 
 
-def _remarks(inspection: Inspection) -> Iterator[str]:
+def _remarks(inspection: Report) -> Iterator[str]:
     titles = {finding.rule: short(finding.title) for finding in inspection.findings}
     for loosened in inspection.loosened:
         at = f" at {where}" if (where := places(loosened.stations)) else ""
@@ -190,7 +190,7 @@ def _remarks(inspection: Inspection) -> Iterator[str]:
         yield f"{sentence(name(fact)).rstrip('.')} is not stated: {taken}, taken from the readings."
 
 
-def _overtaken(inspection: Inspection) -> Iterator[str]:
+def _overtaken(inspection: Report) -> Iterator[str]:
     """What each operation that was done leaves to be taken again: one list, for whoever has the gauges out."""
     again: dict[str, dict[str, None]] = {}
     for finding in inspection.findings:
@@ -200,7 +200,7 @@ def _overtaken(inspection: Inspection) -> Iterator[str]:
         yield f"After the {name(operation)} take again: {', '.join(names)}."
 
 
-def _thin_evidence(inspection: Inspection) -> Iterator[str]:
+def _thin_evidence(inspection: Report) -> Iterator[str]:
     """What is in spec by fewer readings than were asked for, or by one statement about many places."""
     for rule in by_rule(inspection.findings):
         thin: dict[str, list[Finding]] = {}
@@ -214,11 +214,11 @@ def _thin_evidence(inspection: Inspection) -> Iterator[str]:
 
 def _digits(row: Sequence[FigureValue]) -> int:
     """Decimals for a figure: as its readings were written, and none for a number that has four digits before them."""
-    large = any(abs(each.unit.from_base(each.value)) >= LARGE for each in row if each.value is not None)
+    large = any(abs(each.value) >= LARGE for each in row if each.value is not None)
     return 0 if large else max(each.places for each in row)
 
 
-def figures(inspection: Inspection) -> Iterator[Line]:
+def figures(inspection: Report) -> Iterator[Line]:
     """What was worked out, and no rule judges: for the whole build, or a range over its stations."""
     free = [figure for figure in inspection.figures if not figure.judged and figure.value is not None]
     known = [list(of_figure) for _, of_figure in groupby(free, key=lambda figure: figure.name)]

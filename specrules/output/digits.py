@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from specrules.inspection import Finding
-from specrules.quantity import Unit, places_to_agree, show
+from specrules.quantity import Unit, fixed, places_to_agree
 from specrules.vocabulary import BEYOND
 
 MORE = 3
@@ -20,11 +20,11 @@ def places_of(finding: Finding) -> int:
     places, value = finding.places, nearer_end(finding)
     if value is None:
         return places
-    if finding.value is None and places and all(_whole(each, finding.unit, places - 1) for each in _printed(finding)):
+    if finding.value is None and places and all(_whole(each, places - 1) for each in _printed(finding)):
         places -= 1  # it is the middle of a bracket that would take one more than its ends
     for limit in (finding.limits.least, finding.limits.most):
         if limit is not None:
-            places = places_to_agree(value, limit, finding.unit, places)
+            places = places_to_agree(value, limit, places)
     if (finding.would_be or finding.verdict) not in BEYOND:
         return places
     return next((each for each in range(places, places + MORE + 1) if _adds_up(finding, each)), places)
@@ -36,21 +36,21 @@ def nearer_end(finding: Finding) -> Decimal | None:
     return next((number for number in (finding.value, near, far) if number is not None), None)
 
 
-def never_nothing(value: Decimal, unit: Unit, places: int) -> str:
+def never_nothing(number: Decimal, places: int) -> str:
     """A number in so many places, or in as many more as keep something from printing as nothing."""
-    while value and places < MOST and not Decimal(show(value, unit, places)):
+    while number and places < MOST and not Decimal(fixed(number, places)):
         places += 1
-    return show(value, unit, places)
+    return fixed(number, places)
 
 
 def span(ends: Sequence[tuple[Decimal | None, Decimal | None]], unit: Unit, places: int) -> str:
     """From the lowest to the highest of what is known, with its unit; an end that is open is said to be."""
     lows, highs = [low for low, _ in ends if low is not None], [high for _, high in ends if high is not None]
     bracketed = any(low != high for low, high in ends)
-    if bracketed and places and all(_whole(number, unit, places - 1) for number in (*lows, *highs)):
+    if bracketed and places and all(_whole(number, places - 1) for number in (*lows, *highs)):
         places -= 1
-    low = show(min(lows), unit, places) if len(lows) == len(ends) and lows else ""
-    high = show(max(highs), unit, places) if len(highs) == len(ends) and highs else ""
+    low = fixed(min(lows), places) if len(lows) == len(ends) and lows else ""
+    high = fixed(max(highs), places) if len(highs) == len(ends) and highs else ""
     if low and high:
         said = low if low == high else f"{low} to {high}"
     else:
@@ -65,8 +65,8 @@ def _printed(finding: Finding) -> list[Decimal]:
     return [number for number in every if number is not None]
 
 
-def _whole(number: Decimal, unit: Unit, places: int) -> bool:
-    return Decimal(show(number, unit, places)) == unit.from_base(number)
+def _whole(number: Decimal, places: int) -> bool:
+    return Decimal(fixed(number, places)) == number
 
 
 def _adds_up(finding: Finding, places: int) -> bool:
@@ -77,7 +77,7 @@ def _adds_up(finding: Finding, places: int) -> bool:
     for end, amount in amounts:
         if limit is None or end is None or amount is None:
             continue
-        printed = [Decimal(show(number, finding.unit, places)) for number in (end, limit, amount)]
+        printed = [Decimal(fixed(number, places)) for number in (end, limit, amount)]
         if abs(printed[0] - printed[1]) != printed[2] or bool(amount) != bool(printed[2]):
             return False
     return True

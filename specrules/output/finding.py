@@ -7,7 +7,7 @@ from decimal import Decimal
 from itertools import groupby
 from typing import NamedTuple
 
-from specrules.inspection import Finding
+from specrules.inspection import Finding, Whole, WholeFinding
 from specrules.output.band import WIDTH as BAND
 from specrules.output.band import band
 from specrules.output.digits import span
@@ -32,13 +32,13 @@ STYLES = {
 }
 
 
-def attention(findings: Sequence[Finding]) -> Iterator[Line]:
+def attention(findings: Sequence[Finding], whole: Whole) -> Iterator[Line]:
     """A rule of which some station needs attention: those stations whole, the reasons once, the rest in a line."""
     shown = [finding for finding in findings if finding.verdict in ATTENTION]
     good = in_spec_of(findings)
     alike = len({limits_of(finding) for finding in (*shown, *good)}) == 1
     yield from spread(shown[0].title, limits_of(shown[0]) if alike else "", "heading")
-    rows = [_row(finding, alike) for finding in shown]
+    rows = [_row(whole(finding), alike) for finding in shown]
     same = [Row(places([each.station for each in of_row]), *row) for row, of_row in _together(rows, shown)]
     wide = min(max(_WHERE, *(len(row.where) for row in same)), _WIDEST)
     for verdict in ATTENTION:
@@ -82,7 +82,7 @@ class Row(NamedTuple):
     texts: tuple[str, ...]
 
 
-def _row(finding: Finding, alike: bool) -> Key:
+def _row(finding: WholeFinding, alike: bool) -> Key:
     """Everything of a row but where it is. alike: the limits stand in the heading."""
     limits = finding.limits
     ends = [end for end in (finding.low, finding.high) if end is not None]

@@ -8,7 +8,7 @@ from specrules.document import Fault
 from specrules.output.lines import Line, folded, line
 from specrules.output.reasons import said
 from specrules.proving import CameFrom, Proof, ProofRemark, RemarkKind
-from specrules.quantity import places_to_agree, show
+from specrules.quantity import fixed, places_to_agree
 
 HEADINGS: dict[RemarkKind, str] = {
     "limits": "Limits out of order",
@@ -64,7 +64,7 @@ def _came_from(outcome: CameFrom) -> str:
     """What a verdict came from: the sum with its numbers, and what else it rests on."""
     finding, rests_on = outcome.finding, outcome.finding.rests_on
     limits = [
-        f"{side} {show(limit, finding.unit, places_to_agree(limit, finding.value, finding.unit, finding.places))}"
+        f"{side} {fixed(limit, places_to_agree(limit, finding.value, finding.places))}"
         for side, limit in (("least", finding.limits.least), ("most", finding.limits.most))
         if limit is not None and finding.value is not None
     ]

@@ -11,9 +11,9 @@ from typing import Any
 
 from specrules.document import Fault
 from specrules.formula import Station
-from specrules.inspection import ConcessionUse, FigureValue, Inspection, Loosened, SignOffState
+from specrules.inspection import ConcessionUse, Examination, FigureValue, Loosened, Report, SignOffState, Whole
 from specrules.output.record_finding import finding_record
-from specrules.output.record_parts import Json, axes_of, clean, difference, fault, line, number, station, suspect
+from specrules.output.record_parts import Json, axes_of, clean, fault, line, number, station, suspect
 from specrules.pack import PackHead
 from specrules.vocabulary import Verdict
 
@@ -22,9 +22,10 @@ NOT_INSPECTED = "not inspected"
 """The verdict of a file that could not be read, or whose packs are at fault."""
 
 
-def record(inspection: Inspection, tool_version: str, faults: Sequence[Fault] = ()) -> Json:
-    """An inspection as JSON data. faults: what went wrong beside it, such as a plugin that was set aside."""
-    axes = axes_of(inspection)
+def record(inspection: Report, whole: Whole, tool_version: str, faults: Sequence[Fault] = ()) -> Json:
+    """A report as JSON data, each finding whole. faults: what went wrong beside it, such as a plugin set aside."""
+    findings = [whole(finding) for finding in inspection.findings]
+    axes = axes_of(findings)
     held = {(finding.rule, *finding.station.items()) for finding in inspection.held}
     made = {
         **_head(tool_version, {"title": inspection.title, **inspection.build}, inspection.file, inspection.sha256),
@@ -36,8 +37,7 @@ def record(inspection: Inspection, tool_version: str, faults: Sequence[Fault] = 
         "verdict": inspection.verdict,
         "counts": {str(verdict): inspection.counts.get(verdict, 0) for verdict in Verdict},
         "findings": [
-            finding_record(each, axes, inspection.file, (each.rule, *each.station.items()) in held)
-            for each in inspection.findings
+            finding_record(each, axes, inspection.file, (each.rule, *each.station.items()) in held) for each in findings
         ],
         "figures": [_figure(each) for each in inspection.figures],
         "sign-offs": [_sign_off(each) for each in inspection.sign_offs],
@@ -78,12 +78,11 @@ def text(record: Mapping[str, Any]) -> str:
     return "{\n" + ",\n".join(f" {_json(key)}: {_body(value)}" for key, value in record.items()) + "\n}\n"
 
 
-def records(judged: Sequence[tuple[str, Inspection | None, Sequence[Fault]]], tool_version: str) -> list[Json]:
-    """The record of each of several sheets, of which are given its file, its inspection or none, and its faults."""
-    return [
-        record_of_faults(faults, tool_version, file) if inspection is None else record(inspection, tool_version, faults)
-        for file, inspection, faults in judged
-    ]
+def record_for(file: str, examined: Examination | None, faults: Sequence[Fault], tool_version: str) -> Json:
+    """The record of a sheet that was judged, or of the faults that kept it from being so."""
+    if examined is None:
+        return record_of_faults(faults, tool_version, file)
+    return record(examined.report, examined.whole, tool_version, faults)
 
 
 def text_of(records: Sequence[Json]) -> str:
@@ -129,9 +128,9 @@ def _figure(figure: FigureValue) -> Json:
         "title": figure.title,
         "group": figure.group or None,
         "station": station(figure.station),
-        "value": number(figure.value, figure.unit),
+        "value": number(figure.value),
         "unit": figure.unit.symbol,
-        "U": difference(figure.U, figure.unit),
+        "U": number(figure.U),
         "way": figure.way or None,
     }
 

@@ -6,22 +6,21 @@ from decimal import Decimal
 
 from specrules.inspection import (
     Beside,
-    Finding,
     Input,
     Limits,
     RestsOn,
     SideMargin,
     StepOutcome,
+    WholeFinding,
     statement,
 )
 from specrules.output.reasons import said
-from specrules.output.record_parts import Axes, Json, difference, line, number, station, suspect
+from specrules.output.record_parts import Axes, Json, line, number, station, suspect
 from specrules.output.words import sentence
 from specrules.pack import Source
-from specrules.quantity import Unit
 
 
-def finding_record(finding: Finding, axes: Axes, file: str, holds: bool) -> Json:
+def finding_record(finding: WholeFinding, axes: Axes, file: str, holds: bool) -> Json:
     """A finding. file: the sheet's, so that an input from elsewhere says where; holds: whether it stops the job."""
     unit = finding.unit
     return {
@@ -34,36 +33,35 @@ def finding_record(finding: Finding, axes: Axes, file: str, holds: bool) -> Json
         "would be": None if finding.would_be is None else str(finding.would_be),
         "side": finding.side or None,
         "statement": statement(finding) or None,
-        "value": number(finding.value, unit),
+        "value": number(finding.value),
         "between": _between(finding),
-        "range": [number(end, unit) for end in finding.range] if finding.range else None,
+        "range": [number(end) for end in finding.range] if finding.range else None,
         "unit": unit.symbol,
-        "U": difference(finding.U, unit),
-        "limits": _limits(finding.limits, unit),
-        "beyond": difference(finding.beyond, unit),
-        "beyond at most": difference(finding.beyond_at_most, unit),
-        "margins": {margin.side: _margin(margin, unit) for margin in finding.margins},
+        "U": number(finding.U),
+        "limits": _limits(finding.limits),
+        "beyond": number(finding.beyond),
+        "beyond at most": number(finding.beyond_at_most),
+        "margins": {margin.side: _margin(margin) for margin in finding.margins},
         "conformance": None if finding.conformance is None else round(finding.conformance, 6),
         "conformance approximate": not finding.conformance_normal,
-        "budget": [{"cause": row.what, "u": difference(Decimal(f"{row.u:.12g}"), unit)} for row in finding.budget],
+        "budget": [{"cause": row.what, "u": number(Decimal(f"{row.u:.12g}"))} for row in finding.budget],
         "gauge cannot decide": _unable(finding),
         "way": finding.way or None,
         "other ways": [
-            {"way": o.way, "value": number(o.value, unit), "U": difference(o.U, unit), "agrees": o.agrees}
-            for o in finding.other_ways
+            {"way": o.way, "value": number(o.value), "U": number(o.U), "agrees": o.agrees} for o in finding.other_ways
         ],
         "formula": finding.formula,
         "worked": finding.worked or None,
         "inputs": [_input(each, file) for each in finding.inputs],
         "rests on": _rests_on(finding.rests_on, axes),
-        "beside": [_beside(each, unit) for each in finding.beside],
+        "beside": [_beside(each) for each in finding.beside],
         "importance": finding.importance,
         "hold point": finding.hold_point or None,
         "holds": holds,
         "conceded": finding.conceded,
         "because": finding.because or None,
         "remedy": _remedy(finding),
-        "steps": [_step(each, unit) for each in finding.steps],
+        "steps": [_step(each) for each in finding.steps],
         "caution": finding.caution or None,
         "does not test": finding.does_not_test or None,
         "notes": list(map(said, finding.notes)),
@@ -71,52 +69,52 @@ def finding_record(finding: Finding, axes: Axes, file: str, holds: bool) -> Json
     }
 
 
-def _remedy(finding: Finding) -> str | None:
+def _remedy(finding: WholeFinding) -> str | None:
     """What to do, in words: one of the steps, or else what stands for when none is enough."""
     steps = "; or ".join(step.do.rstrip(".; ") for step in finding.steps)
     return " ".join(sentence(text) for text in (steps, finding.otherwise) if text) or None
 
 
-def _unable(finding: Finding) -> Json | None:
+def _unable(finding: WholeFinding) -> Json | None:
     unable = finding.unable
     if unable is None:
         return None
     return {"measurand": unable.measurand, "gauge": unable.gauge or None, "could": list(unable.could)}
 
 
-def _between(finding: Finding) -> list[float | None] | None:
+def _between(finding: WholeFinding) -> list[float | None] | None:
     """What is sure of a value that is no single number."""
     if finding.value is not None or (finding.low is None and finding.high is None):
         return None
-    return [number(finding.low, finding.unit), number(finding.high, finding.unit)]
+    return [number(finding.low), number(finding.high)]
 
 
-def _limits(limits: Limits, unit: Unit) -> Json:
+def _limits(limits: Limits) -> Json:
     return {
-        "least": number(limits.least, unit),
-        "aim": number(limits.aim, unit),
-        "most": number(limits.most, unit),
-        "wear least": number(limits.wear_least, unit),
-        "wear most": number(limits.wear_most, unit),
+        "least": number(limits.least),
+        "aim": number(limits.aim),
+        "most": number(limits.most),
+        "wear least": number(limits.wear_least),
+        "wear most": number(limits.wear_most),
         "worn": list(limits.worn),
         "from sheet": limits.from_sheet,
     }
 
 
-def _margin(margin: SideMargin, unit: Unit) -> list[float | None]:
-    return [difference(margin.value, unit), difference(margin.U, unit)]
+def _margin(margin: SideMargin) -> list[float | None]:
+    return [number(margin.value), number(margin.U)]
 
 
 def _input(each: Input, file: str) -> Json:
     unit = each.unit
     made: Json = {"name": each.name, "station": station(each.station), "position": station(each.position)}
     if each.low is not None and each.low == each.high:
-        made["value"] = number(each.value, unit)
+        made["value"] = number(each.value)
     else:
-        made |= {"value": None, "low": number(each.low, unit), "high": number(each.high, unit)}
+        made |= {"value": None, "low": number(each.low), "high": number(each.high)}
     made |= {
         "unit": unit.symbol,
-        "U": difference(each.U, unit),
+        "U": number(each.U),
         "gauge": each.gauge or None,
         "text": each.text,
         "line": line(each.place.line),
@@ -138,23 +136,23 @@ def _rests_on(rests_on: RestsOn, axes: Axes) -> Json:
     }
 
 
-def _beside(beside: Beside, unit: Unit) -> Json:
+def _beside(beside: Beside) -> Json:
     return {
         "pack": beside.pack,
         "verdict": str(beside.verdict),
         "side": beside.side or None,
-        "beyond": difference(beside.beyond, unit),
-        "limits": _limits(beside.limits, unit),
+        "beyond": number(beside.beyond),
+        "limits": _limits(beside.limits),
     }
 
 
-def _step(step: StepOutcome, unit: Unit) -> Json:
+def _step(step: StepOutcome) -> Json:
     return {
         "do": step.do,
-        "value": number(step.value, unit),
+        "value": number(step.value),
         "verdict": None if step.verdict is None else str(step.verdict),
         "side": step.side or None,
-        "beyond": difference(step.beyond, unit),
+        "beyond": number(step.beyond),
     }
 
 

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from math import isfinite
 from typing import Any, TypeAlias
 
 from specrules.document import Fault
 from specrules.formula import Station
-from specrules.inspection import Inspection
+from specrules.inspection import WholeFinding
 from specrules.output.safe import safe
-from specrules.quantity import CONTEXT, Unit
 from specrules.sheet import Suspect
 
 Json: TypeAlias = dict[str, Any]
@@ -21,24 +20,13 @@ Axes: TypeAlias = Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]]
 _SHORT = Context(prec=12, rounding=ROUND_HALF_EVEN, Emin=-9999, Emax=9999)
 
 
-def number(value: Decimal | None, unit: Unit) -> float | None:
-    """A value in base units as a JSON number in `unit`, rounded to 12 digits; no NaN, no infinity, never -0.0.
+def number(value: Decimal | None) -> float | None:
+    """A JSON number, rounded to 12 digits; no NaN, no infinity, never -0.0.
 
     None where nothing is known, and where the number is too large for the numbers that readers of JSON have.
     """
-    return None if value is None else _float(unit.from_base(value))
-
-
-def difference(value: Decimal | None, unit: Unit) -> float | None:
-    """Likewise of a margin or an uncertainty, which a unit's zero point does not shift."""
-    if value is None:
-        return None
-    return _float(CONTEXT.subtract(unit.from_base(value), unit.from_base(Decimal(0))))
-
-
-def _float(number: Decimal) -> float | None:
-    made = float(_SHORT.plus(number))
-    return (made or 0.0) if isfinite(made) else None
+    made = None if value is None else float(_SHORT.plus(value))
+    return (made or 0.0) if made is not None and isfinite(made) else None
 
 
 def label(text: str) -> int | str:
@@ -51,10 +39,10 @@ def station(where: Station) -> dict[str, int | str]:
     return {axis: label(text) for axis, text in where.items()}
 
 
-def axes_of(inspection: Inspection) -> Axes:
+def axes_of(findings: Iterable[WholeFinding]) -> Axes:
     """The axes that readings lie on, as far as some finding stands on one of them."""
     found: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {}
-    for finding in inspection.findings:
+    for finding in findings:
         for each in finding.inputs:
             known = found.get(each.name, ((), ()))
             found[each.name] = (tuple(each.station), tuple(each.position) or known[1])
@@ -72,7 +60,7 @@ def suspect(slip: Suspect, axes: Axes) -> Json:
         "kind": slip.kind,
         "said": slip.said,
         "text": slip.text,
-        "would be": number(slip.would_be, slip.unit),
+        "would be": None if slip.would_be is None else number(slip.unit.from_base(slip.would_be)),
         "unit": slip.unit.symbol,
         "neighbours": list(slip.neighbours),
         "line": line(slip.place.line),

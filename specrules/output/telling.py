@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from specrules.inspection import Beside, Finding, Limits, StepOutcome, Unable
+from specrules.inspection import Beside, Finding, Limits, StepOutcome, Unable, WholeFinding
 from specrules.output.digits import never_nothing, places_of
 from specrules.output.reasons import overtaken, said
 from specrules.output.words import listed, name, sentence
 from specrules.pack import Source
-from specrules.quantity import Unit, show
+from specrules.quantity import Unit, fixed
 from specrules.sheet import Suspect
 from specrules.vocabulary import BEYOND, Verdict
 
@@ -20,7 +20,7 @@ SIGNS = (" - ", " + ", " * ", " / ", "largest ", "smallest ", "mean ", "spread "
 
 def number(value: Decimal | None, finding: Finding) -> str:
     """A value of this finding in its unit, without the unit; never nothing where there is something."""
-    return "" if value is None else never_nothing(value, finding.unit, places_of(finding))
+    return "" if value is None else never_nothing(value, places_of(finding))
 
 
 def measured(finding: Finding) -> str:
@@ -41,7 +41,7 @@ def limits_text(limits: Limits, unit: Unit, places: int, between: str = "   ") -
     for word, limit in (("least", limits.least), ("aim", limits.aim), ("most", limits.most)):
         if limit is not None:
             worn = "wear " if word in limits.worn else ""
-            said.append(f"{worn}{word} {show(limit, unit, places)}")
+            said.append(f"{worn}{word} {fixed(limit, places)}")
     return f"{between.join(said)} {unit.symbol}".rstrip() if said else "no limits"
 
 
@@ -64,7 +64,7 @@ def verdict_text(finding: Finding) -> str:
     return "NOT PROVEN" if verdict is Verdict.NOT_PROVEN else str(verdict)
 
 
-def details(finding: Finding) -> Iterator[str]:
+def details(finding: WholeFinding) -> Iterator[str]:
     """All that stands under a station's line, one text each."""
     yield from basis(finding)
     yield from doubts(finding)
@@ -82,7 +82,7 @@ def details(finding: Finding) -> Iterator[str]:
     yield from (sentence(said(note)) for note in finding.notes)
 
 
-def in_short(finding: Finding) -> Iterator[str]:
+def in_short(finding: WholeFinding) -> Iterator[str]:
     """What stands under a station that is just in: the rest of it is seen where the rule is worked."""
     if finding.rests_on.found != finding.rests_on.asked or finding.rests_on.group_statement:
         yield f"rests on {readings(finding)}"
@@ -90,7 +90,7 @@ def in_short(finding: Finding) -> Iterator[str]:
     yield from (sentence(said(note)) for note in finding.notes)
 
 
-def doubts(finding: Finding) -> Iterator[str]:
+def doubts(finding: WholeFinding) -> Iterator[str]:
     """Why a verdict is not a plain one."""
     if finding.would_be is not None:
         yield f"As it stands it would be {finding.would_be}."
@@ -107,7 +107,7 @@ def doubts(finding: Finding) -> Iterator[str]:
         yield f"Stale: {overtaken(stale)} was read before the {name(stale.names[1])}. Read it again."
 
 
-def basis(finding: Finding) -> Iterator[str]:
+def basis(finding: WholeFinding) -> Iterator[str]:
     """The working, and how many readings it stands on; nothing where it is one reading and there is no more."""
     if finding.worked and any(sign in finding.worked for sign in SIGNS):
         yield f"{finding.worked}, {readings(finding)}"
@@ -136,7 +136,7 @@ def suspect_text(suspect: Suspect) -> str:
     return f"Line {suspect.place.line}: {where} = {suspect.text} {suspect.said}".rstrip(".") + "."
 
 
-def remedy(finding: Finding) -> Iterator[str]:
+def remedy(finding: WholeFinding) -> Iterator[str]:
     """What to do, each step with what it would bring."""
     if finding.steps:
         yield "Do: " + "; ".join(step_text(step, finding) for step in finding.steps) + "."

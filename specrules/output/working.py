@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from functools import partial
 
-from specrules.inspection import Finding, Inspection, SideMargin
+from specrules.inspection import Finding, Report, SideMargin, Whole, WholeFinding
 from specrules.output.chain import limits, row, value, written
 from specrules.output.digits import never_nothing, places_of
 from specrules.output.lines import Line, folded, line, spread
@@ -27,12 +27,12 @@ def rule_whole(stack: Stack, rule_name: str) -> list[Line]:
     return lines
 
 
-def worked_with(inspection: Inspection, stack: Stack, rule_name: str) -> list[Line]:
+def worked_with(inspection: Report, whole: Whole, stack: Stack, rule_name: str) -> list[Line]:
     """The rule at every station of a sheet, and the lines to paste for the maker's own limit."""
     findings = [finding for finding in inspection.findings if finding.rule == rule_name]
     lines = [line(), line((f"WORKED WITH {inspection.title or inspection.file}", "heading"))]
     for finding in findings:
-        lines += _station(finding)
+        lines += _station(whole(finding))
     return [*lines, *to_paste(stack.rules[rule_name].governing[-1], findings)]
 
 
@@ -98,7 +98,7 @@ def _importance(rule: Rule) -> str:
     return ", ".join(f"{text} when {word}" for word, text in said.items())
 
 
-def _station(finding: Finding) -> Iterator[Line]:
+def _station(finding: WholeFinding) -> Iterator[Line]:
     yield line()
     where = place(finding.station) or "the whole build"
     value = measured(finding)
@@ -115,11 +115,11 @@ def _station(finding: Finding) -> Iterator[Line]:
         about = "" if finding.conformance_normal else "about "
         yield from folded(f"probability that the limits are met: {about}{finding.conformance:.3f}", 2)
     for cause in finding.budget[:MOST_CAUSES]:
-        amount = never_nothing(Decimal(cause.u), finding.unit, finding.places + 1)
+        amount = never_nothing(Decimal(cause.u), finding.places + 1)
         yield from folded(f"u {amount}  {cause.what}", 4, style="quiet")
     for each in finding.inputs:
         what = f"{name(each.name)} {place(each.station, each.position)}".rstrip()
-        stated = f" ±{never_nothing(each.U, each.unit, finding.places)}" if each.U and "±" not in each.text else ""
+        stated = f" ±{never_nothing(each.U, finding.places)}" if each.U and "±" not in each.text else ""
         gauge = f", {each.gauge}" if each.gauge else ""
         yield from folded(f"{what} = {each.text}{stated}{gauge} (line {each.place.line})", 4, style="quiet")
 
@@ -133,8 +133,8 @@ def _margin(finding: Finding, margin: SideMargin) -> str:
     assert margin.value is not None
     inside = "inside" if margin.value >= 0 else "beyond"
     digits = max(places_of(finding), finding.places)
-    U = f" ±{never_nothing(margin.U, finding.unit, digits)}" if margin.U else ""
-    return f"{never_nothing(abs(margin.value), finding.unit, digits)}{U} {inside} the {margin.side}"
+    U = f" ±{never_nothing(margin.U, digits)}" if margin.U else ""
+    return f"{never_nothing(abs(margin.value), digits)}{U} {inside} the {margin.side}"
 
 
 def to_paste(rule: Rule, findings: Sequence[Finding]) -> Iterator[Line]:

@@ -110,7 +110,7 @@ class _Reader:
         takers = self._takers.get(kind)
         if takers is None:
             takers = self._takers[kind] = [self._decoder(declared) for declared in _declared(kind)]
-        made = []
+        made: list[Any] = []
         for take, value in zip(takers, values, strict=True):
             if take in _PLAIN:
                 if type(value) is not take:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from specrules.document import Place, shown
 from specrules.evaluate.binding import Binding
-from specrules.inspection import Finding, Options, inspect
+from specrules.inspection import Examination, Options, WholeFinding
 from specrules.inspection.judge import Judge
 from specrules.pack import Expected, Rule, RuleChain, Stack, Worked
 from specrules.proving.held import differences
@@ -23,7 +23,7 @@ class Outcome:
     """One example worked. `held`: the stations that came out as expected. No sheet: it could not be read."""
 
     remarks: tuple[ProofRemark, ...]
-    held: tuple[Finding, ...] = ()
+    held: tuple[WholeFinding, ...] = ()
     sheet: Sheet | None = None
     judge: Judge | None = None
 
@@ -79,8 +79,9 @@ class _Example:
             return Outcome(tuple(remarks))
         sheet = sheet._replace(signed=self._signatures(sheet))
         judge = Judge(Binding(sheet, self.alone, simple=True).environment(), DECISION_RULES["simple"], sheet.limits)
-        findings = inspect(sheet, self.alone, Options(decision="simple")).findings
-        held: list[Finding] = []
+        examined = Examination(sheet, self.alone, Options(decision="simple"))
+        findings = [*map(examined.whole, examined.report.findings)]
+        held: list[WholeFinding] = []
         for expected in self.worked.expect:
             found = [each for each in findings if each.rule == self.rule.name and _there(each, expected)]
             wrong = [*self._misses(expected, found)]
@@ -101,7 +102,7 @@ class _Example:
         }
         return {**given, **sheet.signed}
 
-    def _misses(self, expected: Expected, found: list[Finding]) -> Iterator[ProofRemark]:
+    def _misses(self, expected: Expected, found: list[WholeFinding]) -> Iterator[ProofRemark]:
         """What of one expectation did not come out."""
         where = "".join(f" at {axis} {label}" for axis, label in expected.at.items())
         if len(found) != 1:
@@ -120,5 +121,5 @@ class _Example:
             yield self._remark(expected.place, said)._replace(came_from=CameFrom(worked, found[0]))
 
 
-def _there(finding: Finding, expected: Expected) -> bool:
+def _there(finding: WholeFinding, expected: Expected) -> bool:
     return all(finding.station.get(axis) == label for axis, label in expected.at.items())

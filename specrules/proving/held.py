@@ -8,7 +8,7 @@ from typing import NamedTuple
 from specrules.document import shown
 from specrules.inspection import Finding
 from specrules.pack import Expected, Rule
-from specrules.quantity import Exact, Refusal, Unit, places_to_agree, read_written, show
+from specrules.quantity import Exact, Refusal, Unit, fixed, places_to_agree, read_written, show
 
 
 class Difference(NamedTuple):
@@ -27,9 +27,12 @@ def differences(expected: Expected, finding: Finding, rule: Rule, lengths_in: Un
     bare = lengths_in if alike else rule.unit
     verdicts = Difference(expected.verdict, str(finding.verdict))
     found = [verdicts] if verdicts.wanted != verdicts.came else []
+    unit = finding.unit
+    value_in_base = None if finding.value is None else unit.to_base(finding.value)
+    beyond_in_base = None if finding.beyond is None else unit.difference_to_base(finding.beyond)
     for text, value, head, none in (
-        (expected.value, finding.value, "", "no one figure"),
-        (expected.beyond, finding.beyond, "beyond by ", "nothing beyond a limit"),
+        (expected.value, value_in_base, "", "no one figure"),
+        (expected.beyond, beyond_in_base, "beyond by ", "nothing beyond a limit"),
     ):
         if not text:
             continue
@@ -51,9 +54,10 @@ def _places(written: Exact, value: Decimal) -> int | None:
     """The places at which the value can be seen to differ; None where it is what is written, at its places."""
     exponent = written.number.as_tuple().exponent
     places = max(0, -exponent) if isinstance(exponent, int) else 0
-    if show(value, written.unit, places) == show(written.value, written.unit, places):
+    number = written.unit.from_base(value)
+    if fixed(number, places) == fixed(written.number, places):
         return None
-    return places_to_agree(written.value, value, written.unit, places)
+    return places_to_agree(written.number, number, places)
 
 
 def _text(size: Decimal, unit: Unit, places: int) -> str:

@@ -27,7 +27,7 @@ from .dimension import (
 )
 from .meant import NO_UNIT
 from .nearest import nearest
-from .number import CONTEXT, is_zero, places_to_agree, show
+from .number import CONTEXT, fixed, is_zero, places_to_agree, show
 from .refusal import Refusal
 from .table import TABLE, UNITS, find_unit, using
 from .units import Table, Unit
@@ -69,6 +69,7 @@ __all__ = [
     "Unit",
     "Written",
     "find_unit",
+    "fixed",
     "is_zero",
     "nearest",
     "places_to_agree",

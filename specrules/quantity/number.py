@@ -37,16 +37,21 @@ def is_zero(margin: Decimal, inexact_scale: Decimal | None = None) -> bool:
 
 def show(value: Decimal, unit: Unit, places: int) -> str:
     """A value in base units as text in `unit`: so many places, halves away from zero, never '-0.000'."""
-    number = _PAPER.quantize(unit.from_base(value), Decimal((0, (1,), -places)))
-    return format(number or number.copy_abs(), "f")
+    return fixed(unit.from_base(value), places)
 
 
-def places_to_agree(first: Decimal, second: Decimal, unit: Unit, places: int) -> int:
-    """The fewest places, at least `places`, at which two different values do not print alike.
+def fixed(number: Decimal, places: int) -> str:
+    """A number in so many places, halves away from zero, never '-0.000'."""
+    rounded = _PAPER.quantize(number, Decimal((0, (1,), -places)))
+    return format(rounded or rounded.copy_abs(), "f")
 
-    Both in base units. Two values that count as equal (`is_zero` of their difference) need no more."""
+
+def places_to_agree(first: Decimal, second: Decimal, places: int) -> int:
+    """The fewest places, at least `places`, at which two different numbers of one unit do not print alike.
+
+    Two that count as equal (`is_zero` of their difference) need no more."""
     if is_zero(CONTEXT.subtract(first, second)):
         return places
-    while show(first, unit, places) == show(second, unit, places):
+    while fixed(first, places) == fixed(second, places):
         places += 1
     return places

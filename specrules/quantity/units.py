@@ -51,6 +51,10 @@ class Unit:
         """A value in base units, in this unit, to 45 digits: the number that went in comes out."""
         return _BACK.divide(CONTEXT.fma(value, self._over, self._plus.copy_negate()), self._times)
 
+    def difference_from_base(self, value: Decimal) -> Decimal:
+        """A difference in base units, in this unit: the factor without the offset."""
+        return _BACK.divide(CONTEXT.multiply(value, self._over), self._times)
+
     def difference_to_base(self, number: Decimal) -> Decimal:
         """A difference of so many of this unit, in base units: the factor without the offset."""
         return CONTEXT.divide(CONTEXT.multiply(number, self._times), self._over)

@@ -12,7 +12,7 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import NamedTuple
 
-from specrules.inspection import Inspection
+from specrules.inspection import Report
 from specrules.pack import Stack
 from specrules.sheet import Sheet, Suspect, all_alike, suspects
 from tests.benchmarks.engines import INCH, SIZES, Cell, Engine, honest
@@ -54,7 +54,7 @@ def read(text: str) -> tuple[Sheet, Stack]:
     return sheet, stack
 
 
-def judged(engine: Engine, cells: dict[Cell, str] | None = None) -> Inspection:
+def judged(engine: Engine, cells: dict[Cell, str] | None = None) -> Report:
     """The inspection, which knows limits too."""
     return inspected(engine.sheet(cells))
 
@@ -218,7 +218,7 @@ def _journal(engine: Engine) -> str:
     return next(text for cell, text in engine.cells.items() if cell[0] == "main_journal")
 
 
-def _says(inspection: Inspection, kind: str) -> bool:
+def _says(inspection: Report, kind: str) -> bool:
     return any(each.kind == kind for finding in inspection.findings for each in finding.rests_on.suspect)
 
 

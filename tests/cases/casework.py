@@ -10,7 +10,7 @@ from typing import Any
 
 from ruamel.yaml import YAML
 
-from specrules.inspection import Finding, Inspection, Options, StepOutcome
+from specrules.inspection import Finding, Options, Report, StepOutcome
 from specrules.output.proof import remark_text
 from specrules.pack import read_pack
 from specrules.proving import prove
@@ -66,7 +66,7 @@ def spot(suspect: Suspect) -> str:
     return f"{where}: {suspect.kind}{undone}"
 
 
-def differences(found: Inspection, expected: Mapping[str, Any]) -> list[str]:
+def differences(found: Report, expected: Mapping[str, Any]) -> list[str]:
     """Where an inspection differs from one expectation about findings, in words."""
     said: list[str] = []
     for station in stations(expected.get("at", {})):
@@ -174,7 +174,7 @@ def _of_besides(finding: Finding, wanted: Mapping[str, Mapping[str, str]]) -> It
             yield f"beside it {pack} says beyond by {shown(beside.beyond, finding.unit)}"
 
 
-def figures_wrong(found: Inspection, wanted: Sequence[Mapping[str, Any]]) -> list[str]:
+def figures_wrong(found: Report, wanted: Sequence[Mapping[str, Any]]) -> list[str]:
     """Where the derived figures of an inspection differ from those expected, in words."""
     said: list[str] = []
     for want in wanted:

@@ -9,7 +9,7 @@ from decimal import Decimal, localcontext
 from specrules.evaluate import Point, Value
 from specrules.evaluate.binding import Binding
 from specrules.evaluate.error_sources import ErrorSources, Part
-from specrules.inspection import Finding, Inspection, Options
+from specrules.inspection import Finding, Options, Report
 from specrules.quantity import CONTEXT
 from tests.inspecting import finding, inspected, settled
 
@@ -108,12 +108,12 @@ def sheet(body: str, decision: str = "guarded") -> str:
     return f"specrules: build-sheet/1\npacks: [gauged]\nunit: mm\ndecision: {decision}\n{body}\n"
 
 
-def looked(body: str, decision: str = "guarded") -> Inspection:
+def looked(body: str, decision: str = "guarded") -> Report:
     """The inspection of a sheet with these sections, decided as the sheet says."""
     return inspected(sheet(body, decision), PACKS, Options())
 
 
-def of(found: Inspection, rule: str, main: str = "1") -> Finding:
+def of(found: Report, rule: str, main: str = "1") -> Finding:
     """The one finding of a rule, at one main where it has mains."""
     return finding(found, rule, **({"main": main} if RULES[rule][0] else {}))
 

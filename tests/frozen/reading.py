@@ -40,7 +40,7 @@ from decimal import Decimal, localcontext
 from typing import Any, NamedTuple, TypeAlias
 
 from specrules.formula import Station
-from specrules.inspection import Beside, Finding, Inspection, Limits, Options, inspect
+from specrules.inspection import Beside, Finding, Limits, Options, Report, inspect
 from specrules.pack import Pack, Stack, read_pack, stack
 from specrules.plugins import plug
 from specrules.sheet import Suspect, read_sheet, settle
@@ -74,7 +74,7 @@ class Reader:
         found, faults = self.inspection(sheet, decision)
         return Record({}, faults) if found is None else Record(record(found, whole=decision == DECISIONS[0]))
 
-    def inspection(self, sheet: str, decision: str) -> tuple[Inspection | None, tuple[str, ...]]:
+    def inspection(self, sheet: str, decision: str) -> tuple[Report | None, tuple[str, ...]]:
         """The inspection itself, or the faults."""
         raw, faults = read_sheet(sheet.encode(), "build.sheet.yaml")
         if raw is None or faults:
@@ -144,7 +144,7 @@ def _held(made: dict[str, Plain]) -> dict[str, Plain]:
     return {name: value for name, value in made.items() if value is not None and value not in ("", [], {}, False)}
 
 
-def record(found: Inspection, whole: bool) -> dict[str, Plain]:
+def record(found: Report, whole: bool) -> dict[str, Plain]:
     """An inspection. whole: with working, inputs and budget."""
     made = _held(
         {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from specrules.inspection import Finding, Inspection, Options
+from specrules.inspection import Options, Report, WholeFinding
 from tests.inspecting import finding, inspected
 
 BASE = """\
@@ -219,19 +219,19 @@ def build(
     packs: dict[str, str] | None = None,
     options: Options | None = None,
     unit: str = "in",
-) -> Inspection:
+) -> Report:
     """The inspection of a sheet with these sections; where nothing is said: iron, not boosted, all signed."""
     names = ", ".join(asked or ("base",))
     head = f"specrules: build-sheet/1\npacks: [{names}]\nunit: {unit}\nfacts: {{{facts}}}\n"
     return inspected(head + body + "\n" + signed, {"base": BASE, **(packs or {})}, options)
 
 
-def readings(text: str, *asked: str, **more: object) -> Inspection:
+def readings(text: str, *asked: str, **more: object) -> Report:
     """The inspection of a sheet with these readings."""
     return build(f"readings: {{{text}}}", *asked, **more)  # type: ignore[arg-type]  # handed on as they are
 
 
-def fit(found: Inspection, main: str = "1") -> Finding:
+def fit(found: Report, main: str = "1") -> WholeFinding:
     """The finding of the rule `fit` at one main."""
     return finding(found, "fit", main=main)
 

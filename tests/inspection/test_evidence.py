@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.inspection import Inspection
+from specrules.inspection import Report
 from specrules.vocabulary import Verdict
 from tests.inspecting import finding, words
 from tests.inspection.small_build import SIGNED, build, fit, readings
@@ -14,7 +14,7 @@ IN, UNPROVEN = Verdict.IN_SPEC, Verdict.NOT_PROVEN
 NO_CAPS = "signed: {strip_dry: {by: me}}\n"
 
 
-def honed(dial: str, work: str = HONED, signed_on: str = "2026-03-11") -> Inspection:
+def honed(dial: str, work: str = HONED, signed_on: str = "2026-03-11") -> Report:
     """A dial reading at one main beside work that was done."""
     signed = f"signed: {{caps_torqued: {{by: me, on: {signed_on}}}}}\n"
     return build(f"readings: {{dial: {dial}}}\n{work}", signed=signed)

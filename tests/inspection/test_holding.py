@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.inspection import Finding, Inspection, Options, SignOffState, inspect, statement
+from specrules.inspection import Finding, Options, Report, SignOffState, inspect, statement
 from specrules.vocabulary import Verdict
 from tests.inspecting import settled
 from tests.inspection.small_build import BASE, SIGNED, build, fit, readings
@@ -16,7 +16,7 @@ ALL_GOOD = (
 )
 
 
-def whole(change: tuple[str, str] = ("", ""), options: Options | None = None, signed: str = SIGNED) -> Inspection:
+def whole(change: tuple[str, str] = ("", ""), options: Options | None = None, signed: str = SIGNED) -> Report:
     """A build of one main and one cylinder in which all is measured, with one thing changed."""
     assert change[0] in ALL_GOOD
     text = ALL_GOOD.replace(*change) if change[0] else ALL_GOOD

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from specrules.inspection import Inspection, Options
+from specrules.inspection import Options, Report
 from specrules.vocabulary import BEYOND, Verdict
 from tests.inspecting import finding, inspected
 from tests.inspection.small_build import build, fit, over, readings
@@ -54,7 +54,7 @@ rules:
 
 def on_limit(
     formula: str, side: str, limit: str, holes: list[str], shafts: list[str], sheet_unit: str = "in"
-) -> Inspection:
+) -> Report:
     """One sheet whose value lies on its one limit, or a hair off."""
     places = "abcdefg"[: len(holes)]
     pack = ON_LIMIT.format(places=", ".join(places), formula=formula, side=side, limit=limit)
@@ -195,7 +195,7 @@ DIALS = st.lists(st.integers(min_value=5, max_value=35), min_size=3, max_size=5)
 def test_missing_stations_never_decide_against_the_full_data(dials: list[int], gone: set[int], decision: str) -> None:
     """What a half-measured build is told stays true when the rest is measured."""
 
-    def findings(missing: set[int]) -> Inspection:
+    def findings(missing: set[int]) -> Report:
         dial = ", ".join(
             f"{number}: {'open' if number - 1 in missing else f'0.00{tenths:02} ±0.0002'}"
             for number, tenths in enumerate(dials, 1)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.inspection import Finding, Inspection
+from specrules.inspection import Finding, Report
 from specrules.output.reasons import said as said_of
 from specrules.vocabulary import Reason, Verdict, Why
 from tests.inspecting import finding
@@ -19,7 +19,7 @@ def said(found: Finding) -> list[tuple[str, Verdict, str]]:
     return [(beside.pack, beside.verdict, beside.side) for beside in found.beside]
 
 
-def loosened(found: Inspection) -> list[tuple[str, str, str, int]]:
+def loosened(found: Report) -> list[tuple[str, str, str, int]]:
     return [(each.pack, each.rule, each.side, len(each.stations)) for each in found.loosened]
 
 

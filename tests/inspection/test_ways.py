@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import Finding, Inspection, Options
+from specrules.inspection import Finding, Options, Report
 from specrules.vocabulary import Verdict
 from tests.inspecting import finding, inspected, words
 from tests.inspection.small_build import fit, inches, readings
@@ -176,7 +176,7 @@ rules:
 """
 
 
-def odd(text: str, facts: str = "") -> Inspection:
+def odd(text: str, facts: str = "") -> Report:
     head = f"specrules: build-sheet/1\npacks: [odd]\nunit: in\nfacts: {{{facts}}}\n"
     return inspected(f"{head}readings: {{{text}}}\n", {"odd": ODD})
 

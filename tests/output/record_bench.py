@@ -8,7 +8,7 @@ from typing import Any, NoReturn
 
 from jsonschema import Draft202012Validator
 
-from specrules.inspection import Inspection, Options, inspect
+from specrules.inspection import Options, Report, inspect
 from specrules.output.record_schema import record_schema
 from specrules.pack import Stack, stack
 from specrules.pack.library import Library
@@ -69,7 +69,7 @@ def packs() -> Stack:
 
 
 @cache
-def inspection(decision: str = "simple") -> Inspection:
+def inspection(decision: str = "simple") -> Report:
     raw, faults = read_sheet(SHEET, "a.sheet.yaml")
     assert raw is not None, faults
     sheet, faults = settle(raw, packs())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from specrules.inspection import Inspection, Options
+from specrules.inspection import Options, Report
 from specrules.output.console import screen
 from specrules.output.lines import text_of
 from tests.inspecting import inspected
@@ -149,12 +149,12 @@ def build(body: str, packs: str = "base", title: str = "A pair") -> str:
     return f"{head}{facts}{body if body.endswith(chr(10)) else body + chr(10)}{decision}"
 
 
-def judged(body: str, packs: str = "base", options: Options | None = None) -> Inspection:
+def judged(body: str, packs: str = "base", options: Options | None = None) -> Report:
     """The inspection of a sheet of these sections."""
     return inspected(build(body, packs), PACKS, options or Options())
 
 
-def shown(inspection: Inspection) -> str:
+def shown(inspection: Report) -> str:
     """The screen as a file or a pipe gets it."""
     return text_of(screen(inspection))
 

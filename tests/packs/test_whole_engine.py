@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from specrules.inspection import Finding, Inspection
+from specrules.inspection import Finding, Report
 from specrules.vocabulary import Verdict
 from tests.inspecting import run
 
@@ -22,33 +22,33 @@ NOT_FOR_THIS_ENGINE = {
 
 
 @pytest.fixture(scope="module")
-def inspection() -> Inspection:
+def inspection() -> Report:
     outcome = run(SHEET.read_text(encoding="utf-8"), {})
     assert outcome.inspection is not None, outcome.faults
     return outcome.inspection
 
 
-def of(inspection: Inspection, *verdicts: Verdict) -> list[Finding]:
+def of(inspection: Report, *verdicts: Verdict) -> list[Finding]:
     return [finding for finding in inspection.findings if finding.verdict in verdicts]
 
 
-def test_nothing_is_left_to_measure_to_prove_or_to_sign(inspection: Inspection) -> None:
+def test_nothing_is_left_to_measure_to_prove_or_to_sign(inspection: Report) -> None:
     assert of(inspection, Verdict.NOT_MEASURED, Verdict.NOT_PROVEN) == []
     assert inspection.unsigned == ()
 
 
-def test_every_rule_has_its_say_but_those_that_do_not_concern_this_engine(inspection: Inspection) -> None:
+def test_every_rule_has_its_say_but_those_that_do_not_concern_this_engine(inspection: Report) -> None:
     silent = {finding.rule for finding in of(inspection, Verdict.NOT_APPLICABLE)}
     assert silent - set(NOT_FOR_THIS_ENGINE) <= {"ring_side_clearance", "ring_back_clearance", "second_ring_gap"}
     assert len({finding.rule for finding in inspection.findings} - set(NOT_FOR_THIS_ENGINE)) >= 60
 
 
-def test_every_group_of_the_work_is_judged(inspection: Inspection) -> None:
+def test_every_group_of_the_work_is_judged(inspection: Report) -> None:
     judged = {finding.group for finding in inspection.findings if finding.verdict is not Verdict.NOT_APPLICABLE}
     assert judged == set(inspection.groups) - {"Motion and balance"}
 
 
-def test_the_tight_main_is_the_one_that_was_made_tight(inspection: Inspection) -> None:
+def test_the_tight_main_is_the_one_that_was_made_tight(inspection: Report) -> None:
     """Under simple acceptance, as the runner asks for it: main 3 has 0.0016 in where racing wants 0.0027."""
     tight = [f for f in inspection.findings if f.rule == "main_oil_clearance" and f.verdict is Verdict.OUT]
     assert {"main": "3"} in [finding.station for finding in tight]

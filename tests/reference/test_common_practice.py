@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.inspection import Finding, Inspection, Options
+from specrules.inspection import Finding, Options, Report
 from specrules.vocabulary import Verdict
 from tests.inspecting import finding, inspected, same
 
@@ -20,14 +20,14 @@ signed:
 """
 
 
-def street(readings: str, more: str = SIGNED, decision: str = "simple") -> Inspection:
+def street(readings: str, more: str = SIGNED, decision: str = "simple") -> Report:
     """A street sheet with an iron block, one cylinder and one main."""
     facts = "{cylinders: 1, mains: 1, block_material: iron}"
     head = f"specrules: build-sheet/1\npacks: [street]\nunit: in\nfacts: {facts}\n"
     return inspected(f"{head}readings:\n  {readings}\n{more}", options=Options(decision=decision))
 
 
-def main(found: Inspection) -> Finding:
+def main(found: Report) -> Finding:
     """The clearance of the one main."""
     return finding(found, "main_oil_clearance", main="1")
 

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import Inspection
+from specrules.inspection import Report
 from specrules.sheet import Suspect
 from tests.inspecting import finding, inspected, stacked
 
@@ -55,7 +55,7 @@ rules:
 GAUGES = "gauges: {bar: {class: caliper}, thimble: {class: micrometer}, set: {class: plain gauge}}\n"
 
 
-def of(body: str, unit: str = "in") -> Inspection:
+def of(body: str, unit: str = "in") -> Report:
     return inspected(f"specrules: build-sheet/1\npacks: [slips]\nunit: {unit}\n{body}", {"slips": PACK})
 
 

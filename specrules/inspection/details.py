@@ -1,55 +1,46 @@
-"""What a finding stands on, for whoever asks: its working, its inputs, its margins, its budget."""
+"""What a finding stands on, worked out when it is asked for: working, inputs, budget, remedies, other packs."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from decimal import Decimal, localcontext
 from functools import cached_property
 
 from specrules.evaluate import NotEvaluable, Point, Value, evaluate, explain
 from specrules.evaluate.binding import Binding
-from specrules.evaluate.error_sources import Line
+from specrules.evaluate.error_sources import BudgetLine
 from specrules.inspection.able import unable
+from specrules.inspection.compare import besides
 from specrules.inspection.decide import conformity
+from specrules.inspection.finding import difference_in, value_in
 from specrules.inspection.judge import Judge, Judgement
-from specrules.inspection.parts import Input, SideMargin, Unable, made_side_margin
+from specrules.inspection.remedy import otherwise, steps, word_of
+from specrules.inspection.report import Beside, Finding, Input, SideMargin, StepOutcome, Unable
+from specrules.pack import RuleChain
 from specrules.quantity import CONTEXT, NO_UNIT, Unit, show
+from specrules.vocabulary import BEYOND
 
 
-class Basis:
-    """A judgement and the environment that it was made on. Asking changes nothing that can be seen."""
+class WholeFinding(Finding):
+    """A finding that can be asked for all that it stands on. It equals the plain finding that it was made of."""
 
-    _judged: Judgement | None = None
+    judge: Judge
+    judged: Judgement
+    chain: RuleChain
 
-    def __init__(self, judge: Judge, unit: Unit, judged: Judgement) -> None:
-        self.judge = judge
-        self.unit = unit
-        self._judged = judged
-
-    @property
-    def judged(self) -> Judgement:
-        """The judgement in full."""
-        if self._judged is None:
-            self._judged = self.in_full()
-        return self._judged
-
-    def in_full(self) -> Judgement:
-        """Judge in full what was not yet judged so."""
-        raise AssertionError(self)  # pragma: no cover - only a finding by its likeness comes without a judgement
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Basis) and self._all() == other._all()
-
-    __hash__ = None  # type: ignore[assignment]  # what is equal in all that it tells may still be asked apart
-
-    def _all(self) -> tuple[object, ...]:
-        return self.range, self.worked, self.inputs, self.margins, self.conformance, self.budget, self.unable
+    @classmethod
+    def of(cls, finding: Finding, judge: Judge, judged: Judgement, chain: RuleChain) -> WholeFinding:
+        """The finding with the judgement that it was made of."""
+        whole = cls(*finding)
+        whole.judge, whole.judged, whole.chain = judge, judged, chain
+        return whole
 
     @cached_property
     def range(self) -> tuple[Decimal, Decimal] | None:
         """The formula with largest and smallest exchanged stands at the other end of what the readings allow."""
         with localcontext(CONTEXT):
-            return _spread(self.judged, self.judge.environment.binding)
+            ends = _spread(self.judged, self.judge.environment.binding)
+        return None if ends is None else (self.unit.from_base(ends[0]), self.unit.from_base(ends[1]))
 
     @cached_property
     def worked(self) -> str:
@@ -62,14 +53,19 @@ class Basis:
         """Every reading and fact that the value stands on, in the order in which it was met."""
         return (*self._readings(), *self._facts())
 
-    @property
+    @cached_property
     def margins(self) -> tuple[SideMargin, ...]:
         """With U towards the limit: downwards while the value is inside, upwards once it is beyond."""
+        unit = self.unit
         return tuple(
-            [
-                made_side_margin((side, low, U_high if high is not None and high < 0 else U_low))
-                for side, low, high, U_low, U_high, _, _, _, _ in self.judged.margins
-            ]
+            SideMargin(
+                margin.side,
+                difference_in(unit, margin.low),
+                unit.difference_from_base(
+                    margin.U_high if margin.high is not None and margin.high < 0 else margin.U_low
+                ),
+            )
+            for margin in self.judged.margins
         )
 
     @property
@@ -78,19 +74,40 @@ class Basis:
         return None if self.judge.environment.binding.error_sources.simple else conformity(self.judged.margins)
 
     @cached_property
-    def budget(self) -> tuple[Line, ...]:
-        """What each cause adds to the value's standard uncertainty."""
-        point = self._point()
-        return () if point is None else self.judge.environment.binding.error_sources.budget(point)
+    def budget(self) -> tuple[BudgetLine, ...]:
+        """What each error source adds to the value's standard uncertainty, the largest first."""
+        point, factor = self._point(), float(self.unit.factor)
+        lines = () if point is None else self.judge.environment.binding.error_sources.budget(point)
+        return tuple(BudgetLine(line.what, line.u / factor) for line in lines)
 
     @cached_property
     def unable(self) -> Unable | None:
-        """What keeps the gauges used from deciding."""
-        point, of = self._point(), self.judge.environment.binding
-        if point is None or of.error_sources.simple:
+        """What keeps the gauges used from deciding this tolerance well; None where they can."""
+        point, binding = self._point(), self.judge.environment.binding
+        if point is None or binding.error_sources.simple:
             return None
         with localcontext(CONTEXT):
-            return unable(self.judged.rule.name, point, self.judged.uncertainty.expanded, self.judged.limits, of)
+            expanded = self.judged.uncertainty.expanded
+            return unable(self.judged.rule.name, point, expanded, self.judged.limits, binding)
+
+    @cached_property
+    def steps(self) -> tuple[StepOutcome, ...]:
+        """What to do about it, each step with what it would bring; none where it is not beyond a limit."""
+        if self.judged.decision.verdict not in BEYOND:
+            return ()
+        with localcontext(CONTEXT):
+            return steps(self.judge, self.judged, word_of(self.judged), self.unit)
+
+    @property
+    def otherwise(self) -> str:
+        """What to do where no step is enough."""
+        return otherwise(self.steps, self.judged.rule.otherwise) if self.judged.decision.verdict in BEYOND else ""
+
+    @cached_property
+    def beside(self) -> tuple[Beside, ...]:
+        """What each pack of the chain would have said by itself."""
+        with localcontext(CONTEXT):
+            return besides(self.judge, self.judged, self.chain, self.unit)
 
     def _point(self) -> Point | None:
         value = self.judged.value
@@ -105,10 +122,10 @@ class Basis:
                 name=reading.name,
                 station=dict(zip(measurand.at, reading.station, strict=True)),
                 position=dict(zip(measurand.positions, reading.position or (), strict=False)),
-                value=reading.value,
-                low=reading.low,
-                high=reading.high,
-                U=reading.U,
+                value=value_in(reading.unit, reading.value),
+                low=value_in(reading.unit, reading.low),
+                high=value_in(reading.unit, reading.high),
+                U=difference_in(reading.unit, reading.U),
                 unit=reading.unit,
                 text=reading.text,
                 gauge=reading.gauge,
@@ -121,7 +138,9 @@ class Basis:
             fact = of.fact_places.get(place)
             if fact is None or not isinstance(fact.value, Decimal | int):
                 continue
-            entry, value = of.stack.facts[fact.name], Decimal(fact.value)
+            entry = of.stack.facts[fact.name]
+            unit = entry.unit or NO_UNIT
+            value = unit.from_base(Decimal(fact.value))
             yield Input(
                 name=fact.name,
                 station=dict(zip(entry.at, fact.station, strict=False)),
@@ -130,11 +149,15 @@ class Basis:
                 low=value,
                 high=value,
                 U=None,
-                unit=entry.unit or NO_UNIT,
+                unit=unit,
                 text=fact.text,
                 gauge="",
                 place=fact.place,
             )
+
+
+Whole = Callable[[Finding], WholeFinding]
+"""Finds all that a finding stands on."""
 
 
 def _spread(judged: Judgement, of: Binding) -> tuple[Decimal, Decimal] | None:

@@ -1,22 +1,20 @@
-"""What an inspection consists of: frozen data that know everything about themselves; printers only print them."""
+"""A report: what came of an inspection, as frozen data that can be copied, compared and sent anywhere.
+
+Every number stands in the unit that it is shown in; differences (U, margins, amounts beyond a limit) likewise.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from decimal import Decimal
-from functools import partial
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from specrules.document import Place
-from specrules.evaluate.error_sources import Line
 from specrules.formula import Station
 from specrules.pack import PackHead, Source
 from specrules.quantity import Unit
 from specrules.sheet import Suspect
 from specrules.vocabulary import Reason, Verdict
-
-if TYPE_CHECKING:
-    from specrules.inspection.basis import Basis
 
 
 class Options(NamedTuple):
@@ -29,7 +27,7 @@ class Options(NamedTuple):
 
 
 class Input(NamedTuple):
-    """One reading or stated fact that a value stands on, in base units."""
+    """One reading or stated fact that a value stands on, in its own unit."""
 
     name: str
     station: Station
@@ -45,7 +43,7 @@ class Input(NamedTuple):
 
 
 class Limits(NamedTuple):
-    """The limits in force at one station, base units; a wear limit stands in its side's place when wear counts."""
+    """The limits in force at one station; a wear limit stands in its side's place when wear counts."""
 
     least: Decimal | None = None
     aim: Decimal | None = None
@@ -64,10 +62,6 @@ class SideMargin(NamedTuple):
     side: str
     value: Decimal | None
     U: Decimal
-
-
-made_side_margin = partial(tuple.__new__, SideMargin)
-"""The same as SideMargin(...) of a tuple, without the call of a function."""
 
 
 class OtherWay(NamedTuple):
@@ -128,13 +122,26 @@ class Unable(NamedTuple):
     could: tuple[str, ...]
 
 
+class About(NamedTuple):
+    """What is the same of all findings of a rule."""
+
+    title: str
+    group: str
+    pack: str
+    unit: Unit
+    hold_point: str
+    because: Mapping[str, str]  # by word of side
+    caution: str
+    does_not_test: str
+    source: Source
+    place: Place
+
+
 class Finding(NamedTuple):
     """One rule at one station."""
 
     rule: str
-    title: str
-    group: str
-    pack: str
+    about: About
     station: Station
     verdict: Verdict
     would_be: Verdict | None
@@ -143,7 +150,6 @@ class Finding(NamedTuple):
     value: Decimal | None
     low: Decimal | None  # what is sure of the value where no single number is
     high: Decimal | None
-    unit: Unit
     U: Decimal | None
     limits: Limits
     beyond: Decimal | None
@@ -152,56 +158,61 @@ class Finding(NamedTuple):
     other_ways: tuple[OtherWay, ...]
     formula: str
     rests_on: RestsOn
-    beside: tuple[Beside, ...]
     importance: str
-    hold_point: str
-    because: str
-    steps: tuple[StepOutcome, ...]
-    otherwise: str
-    caution: str
-    does_not_test: str
-    source: Source
     notes: tuple[Reason, ...]
-    places: int  # decimals that the readings were written to, in `unit`
+    places: int  # decimals that the readings were written to
     conformance_normal: bool  # most of the uncertainty is normal: else the probability is approximate
-    place: Place
-    behind: Basis  # what it stands on, worked out when it is asked for: most readers want little of it
     conceded: bool = False
 
     @property
-    def range(self) -> tuple[Decimal, Decimal] | None:
-        """From the least to the greatest that the readings allow, where there is one value."""
-        return self.behind.range
+    def title(self) -> str:
+        """The rule's title."""
+        return self.about.title
 
     @property
-    def worked(self) -> str:
-        """The formula with its numbers in it, in `unit`."""
-        return self.behind.worked
+    def group(self) -> str:
+        """The heading that the rule stands under."""
+        return self.about.group
 
     @property
-    def inputs(self) -> tuple[Input, ...]:
-        """Every reading and stated number that the value stands on, in the order in which it was met."""
-        return self.behind.inputs
+    def pack(self) -> str:
+        """The pack that wrote the rule, or amended it last."""
+        return self.about.pack
 
     @property
-    def margins(self) -> tuple[SideMargin, ...]:
-        """How far inside each limit the value is."""
-        return self.behind.margins
+    def unit(self) -> Unit:
+        """The unit of every number in the finding."""
+        return self.about.unit
 
     @property
-    def conformance(self) -> float | None:
-        """The probability that the true value is inside every limit; None where nothing says it."""
-        return self.behind.conformance
+    def hold_point(self) -> str:
+        """The hold point that waits for the rule."""
+        return self.about.hold_point
 
     @property
-    def budget(self) -> tuple[Line, ...]:
-        """What each cause adds to the value's standard uncertainty, the largest first."""
-        return self.behind.budget
+    def because(self) -> str:
+        """Why the side that it is beyond matters."""
+        return self.about.because.get(self.side, "")
 
     @property
-    def unable(self) -> Unable | None:
-        """What keeps the gauges used from deciding this tolerance well; None where they can."""
-        return self.behind.unable
+    def caution(self) -> str:
+        """The usual caution of the work."""
+        return self.about.caution
+
+    @property
+    def does_not_test(self) -> str:
+        """What the rule says nothing of."""
+        return self.about.does_not_test
+
+    @property
+    def source(self) -> Source:
+        """Where the limits come from."""
+        return self.limits.sources[-1] if self.limits.from_sheet and self.limits.sources else self.about.source
+
+    @property
+    def place(self) -> Place:
+        """Where the rule is written."""
+        return self.about.place
 
 
 class SignOffState(NamedTuple):
@@ -255,7 +266,7 @@ class ConcessionUse(NamedTuple):
     place: Place
 
 
-class Inspection(NamedTuple):
+class Report(NamedTuple):
     """All that came of one sheet against one stack."""
 
     file: str
