@@ -24,7 +24,7 @@ from pathlib import Path
 
 from uncertainties import UFloat, nominal_value, ufloat
 
-from specrules.inspection import inspect
+from specrules.inspection import Examination, inspect
 from specrules.pack import Stack, stack
 from specrules.pack.library import Library
 from specrules.plugins import plug
@@ -233,7 +233,9 @@ def a_finding(sheet: Sheet, stacked: Stack, mains: int) -> float:
 
 def full(sheet: Sheet, stacked: Stack) -> list[object]:
     """Judge, and ask of every finding what it has to say of U and probability."""
-    return [(each.verdict, each.U, each.margins, each.conformance) for each in inspect(sheet, stacked).findings]
+    examined = Examination(sheet, stacked)
+    asked = map(examined.whole, examined.report.findings)
+    return [(each.verdict, each.U, each.margins, each.conformance) for each in asked]
 
 
 def one_rule(folder: Path, mains: int, scatter: int) -> tuple[Sheet, Stack]:

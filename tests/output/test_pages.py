@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.document import Fault, Place
-from specrules.inspection import Options, inspect
+from specrules.inspection import Examination, Options
 from specrules.output.console import screen
 from specrules.output.lines import WIDTH, Line, columns, folded, spread, text_of
 from specrules.output.pack import listing, pack_whole
@@ -22,7 +22,7 @@ from specrules.pack import Stack, stack
 from specrules.pack.library import Library
 from specrules.plugins import plug
 from specrules.proving import Proof, ProofRemark, RemarkKind
-from tests.inspecting import settled
+from tests.inspecting import settled, whole
 from tests.output.small_screen import PACKS, build, judged
 
 WORDS = st.lists(st.text("abcdefghij-/'", min_size=1, max_size=24), max_size=40).map(" ".join)
@@ -76,7 +76,7 @@ def test_colour_adds_nothing_but_colour(variable: dict[str, str], monkeypatch: p
     """Once it is asked for it is given, to the last line, and without it every word is still there."""
     for name, value in variable.items():
         monkeypatch.setenv(name, value)
-    lines = screen(judged(TIGHT))
+    lines = screen(judged(TIGHT), whole)
     made = coloured(lines)
     assert "\x1b[1;31mTIGHT by 0.0002" in made
     bare = re.sub(r"\x1b\[[0-9;]*m", "", made)
@@ -154,8 +154,8 @@ def small(name: str, body: str, *packs: str, options: Options | None = None) -> 
     sheet, stacked, faults = settled(build(body, ", ".join(packs or ("base",))), PACKS)
     assert sheet is not None, faults
     assert stacked is not None
-    inspection = inspect(sheet, stacked, options or Options())
-    lines = [*rule_whole(stacked, name), *worked_with(inspection, stacked, name)]
+    examined = Examination(sheet, stacked, options or Options())
+    lines = [*rule_whole(stacked, name), *worked_with(examined.report, examined.whole, stacked, name)]
     assert too_wide(lines) == []
     return text_of(lines)
 

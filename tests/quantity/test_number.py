@@ -71,21 +71,21 @@ def test_show_does_not_follow_the_context_of_the_thread() -> None:
 
 
 @pytest.mark.parametrize(
-    ("first", "second", "unit", "places", "needed"),
+    ("first", "second", "places", "needed"),
     [
-        ("0.05004", "0.05", MM, 2, 5),  # "0.05 exceeds 0.05" becomes "0.05004 exceeds 0.05000"
-        ("0.05", "0.06", MM, 2, 2),
-        ("0.05", "0.06", MM, 4, 4),  # never fewer than asked for
-        ("0.05", "0.05", MM, 2, 2),
-        ("0.0501", "0.0501000000000000000000000000000001", MM, 2, 2),  # equal within 1e-30
-        ("25.4", "25.40254", IN, 3, 4),
-        ("0.0544", "0.0546", MM, 2, 3),  # 0.054 and 0.055
+        ("0.05004", "0.05", 2, 5),  # "0.05 exceeds 0.05" becomes "0.05004 exceeds 0.05000"
+        ("0.05", "0.06", 2, 2),
+        ("0.05", "0.06", 4, 4),  # never fewer than asked for
+        ("0.05", "0.05", 2, 2),
+        ("0.0501", "0.0501000000000000000000000000000001", 2, 2),  # equal within 1e-30
+        ("1", "1.0001", 3, 4),
+        ("0.0544", "0.0546", 2, 3),  # 0.054 and 0.055
     ],
 )
-def test_places_to_agree(first: str, second: str, unit: Unit, places: int, needed: int) -> None:
+def test_places_to_agree(first: str, second: str, places: int, needed: int) -> None:
     one, other = Decimal(first), Decimal(second)
-    assert places_to_agree(one, other, unit, places) == needed
-    assert places_to_agree(other, one, unit, places) == needed
+    assert places_to_agree(one, other, places) == needed
+    assert places_to_agree(other, one, places) == needed
 
 
 def test_units_of_the_tests_are_what_they_seem() -> None:
