@@ -10,12 +10,10 @@ from specrules.output.finding import by_rule
 from specrules.output.lines import Line, folded, line
 from specrules.output.reasons import overtaken
 from specrules.output.words import counted, listed, lower, name, place, places, sentence, short
-from specrules.vocabulary import BEYOND, Verdict, Why
+from specrules.vocabulary import BEYOND, MAKERS, Verdict, Why
 
 FEW = 3
 """So many things are named; the rest are counted."""
-MAKERS = (Why.ASK_THE_MAKER, Why.LIMITS_CROSS, Why.LIMIT_WITHOUT_VALUE, Why.NO_LIMIT_LINE)
-"""What only the maker's own figure settles."""
 UNTOLD = (Verdict.NOT_MEASURED, Verdict.NO_FIGURE)
 """Nothing is said yet of the value, or of what it is held to."""
 
