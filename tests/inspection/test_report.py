@@ -52,12 +52,22 @@ OF_A_REPORT = (
 PLAIN = (str, int, float, bool, Decimal, Fraction, date, NoneType)
 ON_DEMAND = ("range", "worked", "inputs", "margins", "conformance", "budget", "unable", "steps", "otherwise", "beside")
 
+COUNTED = """\
+facts: {material: iron}
+gauges: {clock: {class: dial, zero: {standard: 1.0000, reads: 1.0010}}}
+readings:
+  hole: {gauge: clock, 1: [1.5020, 1.5020], 2: [1.5020, 1.5020], 3: [1.5020, 1.5020]}
+"""
+"""It does not say how many places there are, and its gauge reads ten times its permissible error too much."""
+
 
 @cache
 def examined(name: str) -> Examination:
-    """The demo under a decision rule, or the sheet of a screen."""
+    """The demo under a decision rule, the sheet of a screen, or the one above."""
     if name.startswith("demo, "):
         text, packs, options = DEMO.read_text(encoding="utf-8"), {}, Options(decision=name.removeprefix("demo, "))
+    elif name == "counted":
+        text, packs, options = build(COUNTED), dict(PACKS), Options()
     else:
         asked, options, body, _ = read(next(path for path in SCREENS if path.stem == name))
         text, packs = build(body, asked), dict(PACKS)
@@ -67,7 +77,8 @@ def examined(name: str) -> Examination:
     return Examination(sheet, stack, options)
 
 
-SHEETS = ("demo, guarded", "demo, simple", "demo, conformance-95", *(path.stem for path in SCREENS))
+SHEETS = ("counted", "demo, guarded", "demo, simple", "demo, conformance-95", *(path.stem for path in SCREENS))
+"""Between them they have all that a report may hold."""
 each_sheet = pytest.mark.parametrize("name", SHEETS)
 
 
@@ -112,7 +123,7 @@ def test_the_sheets_have_every_kind_of_part() -> None:
     """Else the walk through them would say little."""
     every = [examined(name).report for name in SHEETS]
     assert {finding.verdict for report in every for finding in report.findings} == {*Verdict}
-    for part in ("suspects", "loosened", "concessions", "remarks", "figures", "unsigned", "held", "open"):
+    for part in ("suspects", "loosened", "concessions", "assumed", "remarks", "figures", "unsigned", "held", "open"):
         assert any(getattr(report, part) for report in every), part
     for part in ("assumed", "stale", "missing", "unsigned", "gauges", "suspect"):
         assert any(getattr(finding.rests_on, part) for report in every for finding in report.findings), part
