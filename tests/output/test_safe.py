@@ -220,7 +220,9 @@ ON_DEMAND = [name for name, made in vars(WholeFinding).items() if isinstance(mad
 
 def poisoned_whole(finding: WholeFinding) -> WholeFinding:
     """A finding of which all that it stands on is hostile too."""
-    made = WholeFinding.of(poisoned(Finding(*finding)), finding.judge, finding.judged, finding.chain)
+    rule = finding.judged.rule
+    judged = finding.judged._replace(rule=rule._replace(otherwise=poisoned(rule.otherwise)))
+    made = WholeFinding.of(poisoned(Finding(*finding)), finding.judge, judged, finding.chain)
     for name in ON_DEMAND:
         vars(made)[name] = poisoned(getattr(finding, name))
     return made
