@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.evaluate import NotEvaluable
@@ -129,7 +129,6 @@ ANY_TEXT = st.one_of(
 )
 
 
-@settings(max_examples=200, deadline=None)
 @given(
     ANY_TEXT,
     st.sampled_from([(), ("main",), ("cylinder",), ("throw",), ("cylinder", "ring")]),
@@ -174,14 +173,12 @@ EXPRESSION = st.recursive(
 )
 
 
-@settings(max_examples=150, deadline=None)
 @given(EXPRESSION)
 def test_sound_algebra_of_lengths_reads_as_a_length(text: str) -> None:
     if len(text) <= 480:
         assert read(text).dimension == LENGTH
 
 
-@settings(max_examples=100, deadline=None)
 @given(EXPRESSION, st.data())
 def test_a_mistyped_name_is_refused_where_it_stands(text: str, data: st.DataObject) -> None:
     places = [at for at in range(len(text)) if text.startswith("stroke", at)]

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.document import Fault, Place
@@ -260,7 +260,6 @@ def test_no_markup_is_read_out_of_a_file(
         assert re.search(r"\[/x\]\s+\[red\]:gear:\s+\\", said), said
 
 
-@settings(max_examples=50)
 @given(st.text(st.characters(codec=None)), st.text(st.characters(codec=None)))
 def test_a_fault_carries_nothing_harmful(said: str, subject: str) -> None:
     from specrules.cli.writing import put_faults
