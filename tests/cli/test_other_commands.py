@@ -12,6 +12,7 @@ from ruamel.yaml import YAML
 from specrules.pack.library import shipped_folder
 from tests.cli.shell import call, run
 from tests.cli.small_jobs import CLEAR, HELD, lay_out
+from tests.lanes import first_alone
 from tests.output.small_screen import PACKS
 
 DEMO = Path(__file__).parent.parent / "output" / "demo.txt"
@@ -68,6 +69,7 @@ def copied(folder: Path) -> None:
         target.write_bytes(path.read_bytes())
 
 
+@pytest.mark.second_lane
 def test_a_clone_of_the_packs_that_ship_above_a_sheet_is_no_fault(here: Path) -> None:
     copied(here)
     assert call("demo", "--copy", "jobs").status == 0
@@ -203,7 +205,10 @@ def test_a_new_sheet_that_cannot_be_is_not_written(arguments: list[str], said: s
     assert list(here.iterdir()) == []
 
 
-@pytest.mark.parametrize("title", ["A: B", "- x", "#1", "it's 'so'", '"', "[x]", "\udcff odd", "yes", "{a}", "  ", "ü"])
+TITLES = ("\udcff odd", "A: B", "- x", "#1", "it's 'so'", '"', "[x]", "yes", "{a}", "  ", "ü")
+
+
+@pytest.mark.parametrize("title", first_alone(*TITLES))
 def test_any_title_can_be_given(title: str) -> None:
     assert call("sheet", "new", "x.sheet.yaml", "--title", title).status == 0
     assert call("inspect", "x.sheet.yaml").status == 3
@@ -277,7 +282,7 @@ def test_of_several_packs_the_gravest_proof_counts(here: Path) -> None:
     assert call("pack", "prove", "base", "nothere").status == 2
 
 
-@pytest.mark.parametrize("name", ["general", "street", "towing", "racing", "teaching"])
+@pytest.mark.parametrize("name", first_alone("teaching", "general", "street", "towing", "racing"))
 def test_a_pack_that_ships_proves(name: str) -> None:
     ran = call("pack", "prove", name)
     assert (ran.status, ran.err) == (0, "")

@@ -33,6 +33,7 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 # new
 
 
+@pytest.mark.second_lane
 def test_a_new_pack_proves_and_can_be_named_by_a_sheet() -> None:
     path = Path("packs/house.pack.yaml")
     ran = call("pack", "new", path, "--on", "street", "--title", "Ours: all of it")

@@ -10,10 +10,9 @@ from jsonschema import Draft202012Validator
 
 from specrules.inspection import Inspection, Options, inspect
 from specrules.output.record_schema import record_schema
-from specrules.pack import Stack, stack
-from specrules.pack.library import Library
-from specrules.plugins import plug
+from specrules.pack import Stack
 from specrules.sheet import read_sheet, settle
+from tests.shipped import stacked
 
 VALIDATOR = Draft202012Validator(record_schema())
 
@@ -60,12 +59,8 @@ concessions:
 """
 
 
-@cache
 def packs() -> Stack:
-    found, faults = Library([]).load(["street"])
-    made, more = stack(found, ["street"], plug().functions)
-    assert made is not None, [fault.sentence() for fault in (*faults, *more)]
-    return made
+    return stacked("street")
 
 
 @cache

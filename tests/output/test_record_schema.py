@@ -13,11 +13,11 @@ from specrules.vocabulary import Verdict
 from tests.output.record_bench import VERDICTS, inspection, wrong
 
 
+@pytest.fixture(scope="module")
 def whole() -> dict[str, Any]:
     """A record with the finding that stands on most, alone."""
     made = record(inspection(), "1.0.0")
-    richest = max(made["findings"], key=lambda each: len(each["inputs"]))
-    return deepcopy({**made, "findings": [richest]})
+    return {**made, "findings": [max(made["findings"], key=lambda each: len(each["inputs"]))]}
 
 
 def _drop(key: str) -> Callable[[dict[str, Any]], None]:
@@ -58,8 +58,10 @@ BROKEN: dict[str, Callable[[dict[str, Any]], object]] = {
 
 
 @pytest.mark.parametrize("change", BROKEN.values(), ids=BROKEN)
-def test_the_schema_refuses_what_is_no_record(change: Callable[[dict[str, Any]], object]) -> None:
-    made = whole()
+def test_the_schema_refuses_what_is_no_record(
+    whole: dict[str, Any], change: Callable[[dict[str, Any]], object]
+) -> None:
+    made = deepcopy(whole)
     assert wrong(made) == []
     change(made)
     assert wrong(made) != []

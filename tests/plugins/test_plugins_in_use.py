@@ -169,15 +169,15 @@ def test_a_broken_plugin_is_said_and_changes_neither_verdict_nor_status(tmp_path
     )
     without = call("inspect", "a.sheet.yaml", "--no-plugins", "--form", form, site=site, cwd=tmp_path)
     broken = call("inspect", "a.sheet.yaml", "--form", form, site=site, cwd=tmp_path)
-    assert broken.returncode == without.returncode == 1
+    assert broken.status == without.status == 1
     said = "raises ModuleNotFoundError: No module named 'shop_example.missing' as it is loaded"
     if form == "console":
-        assert broken.stdout == without.stdout
-        assert broken.stderr.startswith("plugin shop of shop-example 1.0: ")
-        assert said in broken.stderr
-        assert "is not judged" not in broken.stderr
+        assert broken.out == without.out
+        assert broken.err.startswith("plugin shop of shop-example 1.0: ")
+        assert said in broken.err
+        assert "is not judged" not in broken.err
         return
-    (fault,) = json.loads(broken.stdout)["faults"]
+    (fault,) = json.loads(broken.out)["faults"]
     assert fault["kind"] == "plugin"
     assert said in fault["said"]
-    assert {**json.loads(broken.stdout), "faults": []} == json.loads(without.stdout)
+    assert {**json.loads(broken.out), "faults": []} == json.loads(without.out)
