@@ -44,6 +44,7 @@ def test_a_copy_of_the_demo_is_judged_as_the_demo_is() -> None:
     assert again.status == 1
 
 
+@pytest.mark.second_lane
 def test_a_copy_never_goes_over_a_file_that_is_there() -> None:
     call("demo", "--copy", ".")
     Path("carousel.sheet.yaml").write_text("mine", encoding="utf-8")
@@ -53,6 +54,7 @@ def test_a_copy_never_goes_over_a_file_that_is_there() -> None:
     assert Path("carousel.sheet.yaml").read_text(encoding="utf-8") == "mine"
 
 
+@pytest.mark.second_lane
 def test_the_demo_heeds_no_packs_of_the_folder_it_is_run_in() -> None:
     Path("packs").mkdir()
     Path("packs/towing.pack.yaml").write_text("not: a pack", encoding="utf-8")
@@ -156,6 +158,7 @@ def test_a_new_sheet_can_be_inspected_at_once_and_says_that_nothing_is_measured(
     assert [key for key in written["readings"]["main_journal"] if isinstance(key, int)] == [1, 2, 3, 4, 5]
 
 
+@pytest.mark.second_lane
 def test_a_new_sheet_asks_for_what_is_not_given() -> None:
     typed = "towing\nHauler\nmm\n5\n8\n\n[[1, 2], [3, 4], [5, 6], [7, 8]]\n"
     ran = call("sheet", "new", "asked.sheet.yaml", "--ask", typed=typed)
@@ -225,6 +228,7 @@ def test_the_packs_that_may_be_named_here_are_listed(here: Path) -> None:
     assert names == sorted([*PACKS, "general", "street", "towing", "racing", "teaching"])
 
 
+@pytest.mark.second_lane
 def test_a_pack_at_fault_is_told_once_and_the_others_listed(here: Path) -> None:
     lay_out(here)
     broken = PACKS["wide"].replace("tilt", "tlit")
@@ -282,7 +286,8 @@ def test_of_several_packs_the_gravest_proof_counts(here: Path) -> None:
     assert call("pack", "prove", "base", "nothere").status == 2
 
 
-@pytest.mark.parametrize("name", first_alone("teaching", "general", "street", "towing", "racing"))
+@pytest.mark.second_lane
+@pytest.mark.parametrize("name", ["general", "street", "towing", "racing", "teaching"])
 def test_a_pack_that_ships_proves(name: str) -> None:
     ran = call("pack", "prove", name)
     assert (ran.status, ran.err) == (0, "")

@@ -130,6 +130,7 @@ def test_a_pipe_that_is_closed_early_is_no_failure(tmp_path: Path) -> None:
     assert (started.wait(timeout=60), err) == (141, "")
 
 
+@pytest.mark.second_lane
 def test_a_short_answer_into_a_closed_pipe_is_no_failure(tmp_path: Path) -> None:
     reader, writer = os.pipe()
     os.close(reader)

@@ -167,7 +167,7 @@ COMMANDS = (
     ("inspect", "e.sheet.yaml", "--form", "json"),
     ("inspect", "bad.sheet.yaml"),
     ("working", "fit", "e.sheet.yaml"),
-    ("pack", "list"),
+    pytest.param(("pack", "list"), marks=pytest.mark.second_lane),
     ("pack", "show", "house"),
     ("pack", "prove", "house"),
     ("pack", "schema", "house"),

@@ -42,6 +42,10 @@ def test_hook_pack_folders(shop: Path) -> None:
     listed = call("pack", "list", site=shop / "site", cwd=shop / "job")
     assert (listed.status, listed.err) == (0, "")
     assert "spindle 1.0" in listed.out
+
+
+@pytest.mark.second_lane
+def test_no_pack_of_a_plugin_is_listed_without_plugins(shop: Path) -> None:
     assert "spindle" not in call("pack", "list", "--no-plugins", site=shop / "site", cwd=shop / "job").out
 
 
@@ -84,15 +88,24 @@ def test_without_plugins_none_of_it_is_there(shop: Path) -> None:
     assert '"tally" is no form here; write console or json' in ran.err
 
 
-def test_nothing_is_loaded_from_beside_a_sheet(shop: Path) -> None:
+@pytest.fixture
+def trap(shop: Path) -> Path:
     """What looks like an installed plugin, in the very folder that the program is run in."""
     trap = shop / "job"
     install(trap, name="trap")
     (trap / "shop_example" / "__init__.py").write_text("raise SystemExit('loaded from beside the sheet')\n")
     (trap / "a.sheet.yaml").write_text("specrules: build-sheet/1\npacks: [general]\nunit: in\n")
+    return trap
+
+
+def test_nothing_is_loaded_from_beside_a_sheet(trap: Path) -> None:
     ran = run("inspect", "a.sheet.yaml", cwd=trap)
     assert "trap" not in ran.err
     assert ran.status == 3
+
+
+@pytest.mark.second_lane
+def test_no_pack_from_beside_a_sheet_is_listed(trap: Path) -> None:
     assert "spindle" not in run("pack", "list", cwd=trap).out
 
 

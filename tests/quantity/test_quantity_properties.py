@@ -144,6 +144,7 @@ def test_any_name_is_a_unit_or_refused(text: str) -> None:
     assert isinstance(find_unit(text), Unit | Refusal)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     "hostile", ["(" * 60, "9" * 60, "1 " * 30, "a" * 60, "1in" * 20, "1.." * 20, "-+" * 30, "1 or " * 12]
 )
