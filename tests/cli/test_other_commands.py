@@ -12,7 +12,6 @@ from ruamel.yaml import YAML
 from specrules.pack.library import shipped_folder
 from tests.cli.shell import call, run
 from tests.cli.small_jobs import CLEAR, HELD, lay_out
-from tests.lanes import first_alone
 from tests.output.small_screen import PACKS
 
 DEMO = Path(__file__).parent.parent / "output" / "demo.txt"
@@ -116,6 +115,7 @@ def test_the_lines_to_paste_are_taken_by_a_sheet(here: Path) -> None:
     assert "least 0.0015   most 0.0025 in" in ran.out
 
 
+@pytest.mark.second_lane
 def test_the_shipped_packs_rules_can_be_shown_from_anywhere() -> None:
     ran = call("working", "main_oil_clearance")
     assert (ran.status, ran.err) == (0, "")
@@ -211,7 +211,8 @@ def test_a_new_sheet_that_cannot_be_is_not_written(arguments: list[str], said: s
 TITLES = ("\udcff odd", "A: B", "- x", "#1", "it's 'so'", '"', "[x]", "yes", "{a}", "  ", "ü")
 
 
-@pytest.mark.parametrize("title", first_alone(*TITLES))
+@pytest.mark.second_lane
+@pytest.mark.parametrize("title", TITLES)
 def test_any_title_can_be_given(title: str) -> None:
     assert call("sheet", "new", "x.sheet.yaml", "--title", title).status == 0
     assert call("inspect", "x.sheet.yaml").status == 3

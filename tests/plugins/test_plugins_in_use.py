@@ -32,6 +32,7 @@ from specrules.plugins import (
 from specrules.plugins.installed import search_path
 from specrules.quantity import CONTEXT, UNITS, Refusal, find_unit, using
 from specrules.trade import FUNCTIONS as TRADE
+from tests.lanes import first_alone
 from tests.plugins.small_plugins import ROOT, boom, call, found, function, install, leave, plugin
 
 
@@ -160,7 +161,7 @@ def test_a_formula_can_call_what_a_plugin_offers() -> None:
     assert isinstance(read_formula("twice(2) + 1", Scope({}, {}, offered.functions)), Formula)
 
 
-@pytest.mark.parametrize("form", ["console", "json"])
+@pytest.mark.parametrize("form", first_alone("console", "json"))
 def test_a_broken_plugin_is_said_and_changes_neither_verdict_nor_status(tmp_path: Path, form: str) -> None:
     site = install(tmp_path / "site", value="shop_example.missing")
     (tmp_path / "a.sheet.yaml").write_text(
