@@ -170,6 +170,7 @@ def test_a_new_sheet_asks_for_what_is_not_given() -> None:
     assert Path("asked.sheet.yaml").read_text("utf-8") == Path("given.sheet.yaml").read_text("utf-8")
 
 
+@pytest.mark.second_lane
 def test_an_answer_that_never_comes_stops_it_and_writes_nothing(here: Path) -> None:
     ran = run("sheet", "new", "asked.sheet.yaml", "--ask", folder=here)
     assert ran.status == 130

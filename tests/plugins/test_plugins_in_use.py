@@ -130,6 +130,7 @@ def test_nothing_of_one_is_left_in_another() -> None:
     assert alone.functions.keys() == FUNCTIONS.keys() | {each.name for each in TRADE}
 
 
+@pytest.mark.second_lane
 def test_where_nobody_names_the_group_what_is_installed_is_not_read(tmp_path: Path) -> None:
     """Reading it takes longer than an inspection: the standard library's part for it is not even imported."""
     code = (
