@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from specrules.document import Budget, compose, read
@@ -148,14 +148,12 @@ PIECES = [
 ]
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.one_of(LAID_OUT, st.lists(st.sampled_from(PIECES), max_size=9).map("".join)))
 @example("a: b #c\nd: -\n")
 def test_made_up_files_are_read_alike(text: str) -> None:
     agree(text)
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.integers(0, len(USUAL)), st.integers(0, 3), st.sampled_from(PIECES))
 def test_a_sheet_with_a_slip_in_it_is_read_alike(start: int, length: int, piece: str) -> None:
     agree(USUAL[:start] + piece + USUAL[start + length :])
