@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from specrules.document import Budget, compose, read
 from tests.document.placed_trees import USUAL, plain
+from tests.lanes import first_alone
 
 ROOT = Path(__file__).parents[2]
 SHIPPED = sorted([*ROOT.glob("packs/**/*.yaml"), *ROOT.glob("specrules/**/*.yaml")])
@@ -89,7 +90,7 @@ def test_a_sheet_is_read_alike_with_any_line_ends(tail: str, mark: str, line_end
     assert agree(mark + (USUAL + tail).replace("\n", line_end))
 
 
-@pytest.mark.parametrize("path", SHIPPED, ids=[path.name for path in SHIPPED])
+@pytest.mark.parametrize("path", first_alone(*SHIPPED), ids=[path.name for path in SHIPPED])
 def test_what_ships_is_read_by_the_c_parser_alone(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     text = path.read_text(encoding="utf-8")
     assert agree(text)
