@@ -5,11 +5,12 @@ import sys
 from pathlib import Path
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from specrules.document import Budget, compose, read
 from tests.document.placed_trees import USUAL, plain
+from tests.lanes import first_alone
 
 ROOT = Path(__file__).parents[2]
 SHIPPED = sorted([*ROOT.glob("packs/**/*.yaml"), *ROOT.glob("specrules/**/*.yaml")])
@@ -89,7 +90,7 @@ def test_a_sheet_is_read_alike_with_any_line_ends(tail: str, mark: str, line_end
     assert agree(mark + (USUAL + tail).replace("\n", line_end))
 
 
-@pytest.mark.parametrize("path", SHIPPED, ids=[path.name for path in SHIPPED])
+@pytest.mark.parametrize("path", first_alone(*SHIPPED), ids=[path.name for path in SHIPPED])
 def test_what_ships_is_read_by_the_c_parser_alone(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     text = path.read_text(encoding="utf-8")
     assert agree(text)
@@ -148,14 +149,12 @@ PIECES = [
 ]
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.one_of(LAID_OUT, st.lists(st.sampled_from(PIECES), max_size=9).map("".join)))
 @example("a: b #c\nd: -\n")
 def test_made_up_files_are_read_alike(text: str) -> None:
     agree(text)
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.integers(0, len(USUAL)), st.integers(0, 3), st.sampled_from(PIECES))
 def test_a_sheet_with_a_slip_in_it_is_read_alike(start: int, length: int, piece: str) -> None:
     agree(USUAL[:start] + piece + USUAL[start + length :])

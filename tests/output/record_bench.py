@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from functools import cache
 from typing import Any, NoReturn
 
 from jsonschema import Draft202012Validator
 
 from specrules.inspection import Options, Report, inspect
+from specrules.output.record import record
 from specrules.output.record_schema import record_schema
-from specrules.pack import Stack, stack
-from specrules.pack.library import Library
-from specrules.plugins import plug
+from specrules.pack import Stack
 from specrules.sheet import read_sheet, settle
+from tests.shipped import stacked
 
 VALIDATOR = Draft202012Validator(record_schema())
 
@@ -60,12 +61,8 @@ concessions:
 """
 
 
-@cache
 def packs() -> Stack:
-    found, faults = Library([]).load(["street"])
-    made, more = stack(found, ["street"], plug().functions)
-    assert made is not None, [fault.sentence() for fault in (*faults, *more)]
-    return made
+    return stacked("street")
 
 
 @cache
@@ -75,6 +72,12 @@ def inspection(decision: str = "simple") -> Report:
     sheet, faults = settle(raw, packs())
     assert sheet is not None, [fault.sentence() for fault in faults]
     return inspect(sheet, packs(), Options(decision=decision, until="dry_fit"))
+
+
+@cache
+def whole_record() -> Mapping[str, Any]:
+    """The record of the bench, to be read only."""
+    return record(inspection(), "1.0.0")
 
 
 def as_read(made: str) -> Any:
@@ -90,7 +93,7 @@ def wrong(made: object) -> list[str]:
     return [f"{each.json_path}: {each.message[:150]}" for each in VALIDATOR.iter_errors(made)]
 
 
-def finding(made: dict[str, Any], rule: str, **station: int | str) -> dict[str, Any]:
+def finding(made: Mapping[str, Any], rule: str, **station: int | str) -> dict[str, Any]:
     found: list[dict[str, Any]] = [f for f in made["findings"] if f["rule"] == rule and f["station"] == station]
     assert len(found) == 1
     return found[0]

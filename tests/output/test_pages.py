@@ -18,12 +18,10 @@ from specrules.output.pack import listing, pack_whole
 from specrules.output.proof import proof_lines
 from specrules.output.terminal import colour_wanted, put
 from specrules.output.working import rule_whole, worked_with
-from specrules.pack import Stack, stack
-from specrules.pack.library import Library
-from specrules.plugins import plug
 from specrules.proving import Proof, ProofRemark, RemarkKind
 from tests.inspecting import settled
 from tests.output.small_screen import PACKS, build, judged
+from tests.shipped import stacked
 
 WORDS = st.lists(st.text("abcdefghij-/'", min_size=1, max_size=24), max_size=40).map(" ".join)
 TIGHT = """\
@@ -112,23 +110,15 @@ def test_who_decides_about_colour(asked: str, environment: dict[str, str], termi
     assert colour_wanted(asked, environment, Terminal() if terminal else io.StringIO()) is wanted
 
 
-def shipped(*names: str) -> Stack:
-    packs, faults = Library().load(names)
-    assert not faults
-    made, faults = stack(packs, names, plug().functions)
-    assert made is not None, faults
-    return made
-
-
 @pytest.mark.parametrize("name", ["general", "street", "towing", "racing"])
 def test_a_pack_that_ships_is_shown_whole(name: str) -> None:
-    stacked = shipped(name)
-    head = stacked.packs[-1]
-    lines = list(pack_whole(stacked, head))
+    shipped = stacked(name)
+    head = shipped.packs[-1]
+    lines = list(pack_whole(shipped, head))
     assert too_wide(lines) == []
     text = text_of(lines)
     assert text.startswith(f"{name} {head.version} ")
-    own = [chain for chain in stacked.rules.values() if any(version.pack == name for version in chain.versions)]
+    own = [chain for chain in shipped.rules.values() if any(version.pack == name for version in chain.versions)]
     assert own
     for chain in own:
         assert f"name          {chain.name}\n" in text
@@ -137,7 +127,7 @@ def test_a_pack_that_ships_is_shown_whole(name: str) -> None:
 
 
 def test_the_list_of_packs_says_what_each_builds_on() -> None:
-    text = text_of(listing([shipped("general").packs[0], shipped("towing").packs[-1]]))
+    text = text_of(listing([stacked("general").packs[0], stacked("towing").packs[-1]]))
     assert text == (
         "general 1.0\n"
         "  General practice for four-stroke piston engines\n"

@@ -13,12 +13,12 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from specrules.inspection.basis import Basis
 
 from specrules.document import Fault, Place
 from specrules.formula import Formula
-from specrules.inspection.basis import Basis
 from specrules.output.lines import line, text_of
 from specrules.output.pack import listing
 from specrules.output.proof import proof_lines
@@ -55,6 +55,7 @@ def harmful(text: str) -> list[str]:
     ]
 
 
+@pytest.mark.second_lane
 def test_every_letter_of_unicode_comes_out_harmless() -> None:
     everything = "".join(map(chr, range(0x110000)))
     assert harmful(safe(everything)) == []
@@ -167,7 +168,7 @@ COMMANDS = (
     ("inspect", "e.sheet.yaml", "--form", "json"),
     ("inspect", "bad.sheet.yaml"),
     ("working", "fit", "e.sheet.yaml"),
-    ("pack", "list"),
+    pytest.param(("pack", "list"), marks=pytest.mark.second_lane),
     ("pack", "show", "house"),
     ("pack", "prove", "house"),
     ("pack", "schema", "house"),
@@ -260,7 +261,6 @@ def test_no_markup_is_read_out_of_a_file(
         assert re.search(r"\[/x\]\s+\[red\]:gear:\s+\\", said), said
 
 
-@settings(max_examples=50)
 @given(st.text(st.characters(codec=None)), st.text(st.characters(codec=None)))
 def test_a_fault_carries_nothing_harmful(said: str, subject: str) -> None:
     from specrules.cli.writing import put_faults

@@ -4,7 +4,7 @@ from decimal import Decimal
 from types import MappingProxyType
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.document import Fields, Items, Node, Place, Text, read
@@ -241,7 +241,6 @@ TREES = st.recursive(
 )
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.dictionaries(WORDS, TREES, max_size=6))
 def test_any_tree_gives_faults_with_places_and_never_raises(made: dict[str, object]) -> None:
     model, faults = checked(pack_file(), placed(made), unamendable=FIXED)
@@ -253,7 +252,6 @@ def test_any_tree_gives_faults_with_places_and_never_raises(made: dict[str, obje
         assert "input should" not in fault.sentence().lower()
 
 
-@settings(max_examples=100, deadline=None)
 @given(
     st.integers(0, len(BASE) - 1),
     st.sampled_from(["", "x", "{", "]", "- ", ": ", "0", "\n", "size", "-"]),

@@ -6,7 +6,7 @@ from datetime import date
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.study import read_study
@@ -147,7 +147,6 @@ def test_temperatures_on_a_scale_are_not_taken() -> None:
 
 
 @given(st.text(alphabet="specrules: gauge-study/1\n{}[],'\"JT12.5±open", max_size=200))
-@settings(max_examples=150)
 def test_nothing_that_is_read_raises(tail: str) -> None:
     for text in (tail, f"{HEAD}readings:\n  JT: {{1: [{tail}]}}\n", f"{HEAD}readings: {tail}\n"):
         found, faults = read_study(text, FILE)
