@@ -18,6 +18,7 @@ FLOORS = (
     ("quantity",),
     ("formula",),
     ("document", "trade"),
+    ("validation",),
     ("pack",),
     ("sheet", "plan"),
     ("evaluate",),

@@ -7,9 +7,9 @@ from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Node, Text, read, shown
 from specrules.document.text import fields_at, items_at
-from specrules.pack.checking import checked
 from specrules.sheet.faults import fault
 from specrules.sheet.model import HEADER, SheetFile
+from specrules.validation import checked
 
 FREE = ("facts", "readings")
 """Sections whose names come from the packs; an empty value in them means `open`."""

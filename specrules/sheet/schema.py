@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from specrules.pack.schema import SCALAR, Schema, schema_of
 from specrules.sheet.misplaced import AT
 from specrules.sheet.model import SheetFile
 from specrules.sheet.stations import REPEATS
+from specrules.validation.editors import SCALAR, Schema, schema_of
 
 ANY = [*SCALAR, "null", "array", "object"]
 OPEN: Schema = {"type": [*SCALAR, "null"]}

@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 
 from specrules.document import Fault, Place, read
-from specrules.pack.thorough import model_of
 from specrules.sheet import SheetFile, read_fragment, read_sheet, settle
 from specrules.sheet.faults import listed
 from tests.sheet.small_shop import FILE, sentences, sheet_of, shop
@@ -143,7 +142,7 @@ def test_labels_in_a_sentence() -> None:
 
 @pytest.mark.filterwarnings("ignore:Default value")  # what stands for a key left out is no value of JSON
 def test_every_key_of_the_file_is_described_for_an_editor() -> None:
-    schema = model_of(SheetFile).model_json_schema()
+    schema = SheetFile.model_json_schema()
     models = [schema, *schema["$defs"].values()]
     undescribed = [
         (model["title"], key)

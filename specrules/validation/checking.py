@@ -2,51 +2,52 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
-from typing import TYPE_CHECKING, Any, NamedTuple
+from collections.abc import Callable, Mapping
+from typing import Any, NamedTuple
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
 
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
 from specrules.document.place import Kind
-from specrules.pack.entry import SomeEntry, taken
-from specrules.pack.leaves import YES_NO, kind_of
 from specrules.quantity import nearest
+from specrules.validation.base import FileModel, SomeModel, fields_of, keys_of, model_at, section_with
+from specrules.validation.texts import YES_NO
 
-if TYPE_CHECKING:
-    from pydantic_core import ErrorDetails
-
-_NAMELESS = ("pack", "hold points", "build")  # sections whose keys mean nothing without the section's name
-
-_SECTION = 2  # keys down to a section of what is amended, or to a thing in a section
-_AMENDING = ("reason", "retire")
+_NAMELESS = ("pack", "hold points", "build", "gauge")  # sections whose keys mean nothing without the section's name
 
 MOST_FAULTS = 100
 """Nobody reads more at once, and a hostile file could have a million."""
 
 _YES_NO_MEANT = {"true": "yes", "y": "yes", "on": "yes", "false": "no", "n": "no", "off": "no"} | {w: w for w in YES_NO}
 
+Path = tuple[int | str, ...]
+Said = tuple[str, str]
+"""What is wrong, and what to write."""
+
+Advice = Callable[[Path, str | None], Said | None]
+"""What to say of an unknown key at a path, beside the key that may be meant; None: what is said everywhere."""
+
 
 def checked(
-    entry: type[SomeEntry],
+    model: type[SomeModel],
     tree: Node,
     kind: Kind = "pack",
     within: tuple[str, ...] = (),
-    unamendable: Collection[str] = (),
-) -> tuple[SomeEntry | None, tuple[Fault, ...]]:
-    """The tree as that entry, or every fault of its shape. Never raises for any tree.
+    advise: Advice = lambda *_: None,
+) -> tuple[SomeModel | None, tuple[Fault, ...]]:
+    """The tree as that model, or every fault of its shape. Never raises for any tree.
 
-    `within` says which part of a file the tree is, as its keys from the top; `unamendable` are keys that nothing
-    under `amend` may have, though they are keys of the thing itself.
+    `within` says which part of a file the tree is, as its keys from the top.
     """
-    made = taken(entry, tree)
-    if made is not None:
-        return made, ()
-    from specrules.pack.thorough import wrong  # pydantic: loaded for the files that are at fault
-
-    found = wrong(entry, tree)
-    faults = [_fault(each, tree, kind, within, unamendable) for each in found[:MOST_FAULTS]]
-    mistyped = {(*each["loc"][:-1], fault.write) for each, fault in zip(found, faults, strict=False) if fault.write}
+    try:
+        return model.model_validate(tree), ()
+    except ValidationError as error:
+        found = error.errors(include_url=False, include_input=False)[:MOST_FAULTS]
+    faults = [_fault(each, model, tree, kind, within, advise) for each in found]
+    mistyped = {(*each["loc"][:-1], fault.write) for each, fault in zip(found, faults, strict=True) if fault.write}
     told = (
-        f for each, f in zip(found, faults, strict=False) if each["type"] != "missing" or each["loc"] not in mistyped
+        f for each, f in zip(found, faults, strict=True) if each["type"] != "missing" or each["loc"] not in mistyped
     )
     return None, tuple(dict.fromkeys(told))
 
@@ -64,7 +65,7 @@ class Spot(NamedTuple):
         return self.key.place if self.key is not None else self.node.place
 
 
-def spot(tree: Node, path: tuple[int | str, ...]) -> Spot:
+def spot(tree: Node, path: Path) -> Spot:
     """Follow a path as far as it goes; steps that are not in the tree are no part of what was written."""
     node, key, words = tree, None, []
     for step in path:
@@ -85,35 +86,36 @@ def subject(words: tuple[str, ...]) -> str:
     return " ".join(inside[1:] if len(inside) > 1 and inside[0] not in _NAMELESS else inside)
 
 
-def _fault(error: ErrorDetails, tree: Node, kind: Kind, within: tuple[str, ...], unamendable: Collection[str]) -> Fault:
-    path, context, what = error["loc"], error.get("ctx", {}), error["type"]
+def _fault(
+    error: ErrorDetails, model: type[FileModel], tree: Node, kind: Kind, within: tuple[str, ...], advise: Advice
+) -> Fault:
+    path, what = error["loc"], error["type"]
     at = spot(tree, path)
     words = within + at.words
     if what == "extra_forbidden":
-        key = str(path[-1])
-        if path[0] == "amend" and key in unamendable:
-            return Fault(at.place, subject(words[:-1]), f"{shown(key)} cannot be amended", "", kind)
-        keys = context["keys"]
-        section = context["section"]
-        write = f"it under {section}" if section else nearest(key, keys)
-        if path[0] == "amend" and len(path) == _SECTION:
-            write = write or f"{key} under the section that it is of, such as rules"
-        elif path[0] != "amend" and len(path) > _SECTION and key in _AMENDING:
-            write = f"{path[1]} under amend, {path[0]}, if it changes what another pack has"
-        return Fault(
-            at.place, subject(words[:-1]), f"{shown(key)} is no key here", write or f"one of {', '.join(keys)}", kind
-        )
+        return Fault(at.place, subject(words[:-1]), *_unknown_key(path, model_at(model, path[:-1]), advise), kind)
     if what == "missing":
-        about = f" ({context['about']})" if context.get("about") else ""
-        return Fault(at.place, subject(words), f"has no {shown(str(path[-1]))}{about}", "", kind)
+        holder, key = model_at(model, path[:-1]), str(path[-1])
+        about = next((field.description for each, field in fields_of(holder) if each == key), "") if holder else ""
+        return Fault(at.place, subject(words), f"has no {shown(key)}{f' ({about})' if about else ''}", "", kind)
+    said = _said(error, at.key if path[-1:] == ("[key]",) and at.key is not None else at.node, model_at(model, path))
     if path[-1:] == ("[key]",):
-        return Fault(at.place, subject(words[:-1]), *_said(what, context, at.key or at.node), kind)
-    return Fault(at.node.place, subject(words), *_said(what, context, at.node), kind)
+        return Fault(at.place, subject(words[:-1]), *said, kind)
+    return Fault(at.node.place, subject(words), *said, kind)
 
 
-def _said(error: str, context: Mapping[str, Any], node: Node) -> tuple[str, str]:
+def _unknown_key(path: Path, holder: type[FileModel] | None, advise: Advice) -> Said:
+    key, keys = str(path[-1]), keys_of(holder) if holder else ()
+    section = section_with(holder, key) if holder else ""
+    write = f"it under {section}" if section else nearest(key, keys)
+    usual = f"{shown(key)} is no key here", write or f"one of {', '.join(keys)}"
+    return advise(path, write) or usual
+
+
+def _said(error: ErrorDetails, node: Node, model: type[FileModel] | None) -> Said:
     """What is wrong with a value, and what to write."""
-    match error:
+    context: Mapping[str, Any] = error.get("ctx", {})
+    match error["type"]:
         case "empty":
             return "has no value", "a value, or leave the key out"
         case "not_a_word":
@@ -123,16 +125,19 @@ def _said(error: str, context: Mapping[str, Any], node: Node) -> tuple[str, str]
             return said, nearest_name(context["text"])
         case "not_text":
             return f"has {_found(node)} where a text belongs", ""
-        case "not_mapping":
-            return f"has {_found(node)} where a mapping belongs", f"keys such as {', '.join(context['keys'][:4])}"
-        case "dict_type" | "is_instance_of":
+        case "model_type":
+            keys = f"keys such as {', '.join(keys_of(model)[:4])}" if model else ""
+            return f"has {_found(node)} where a mapping belongs", keys
+        case "dict_type":
             return f"has {_found(node)} where a mapping belongs", ""
         case "tuple_type":
             return f"has {_found(node)} where a list belongs", ""
+        case "too_short":
+            return f"has nothing where {_kind_of(node)} belongs", ""
     return f"has {_found(node)}, which does not belong here", ""
 
 
-def not_a_word(text: str, words: tuple[str, ...]) -> tuple[str, str]:
+def not_a_word(text: str, words: tuple[str, ...]) -> Said:
     """What is said of a text that is none of some words, and which of them may be meant."""
     if words == YES_NO:
         return f"{shown(text)} is neither yes nor no", _YES_NO_MEANT.get(text.lower(), "")
@@ -144,7 +149,12 @@ def not_a_word(text: str, words: tuple[str, ...]) -> tuple[str, str]:
 def _found(node: Node) -> str:
     if isinstance(node, Text):
         return shown(node) if node else "nothing"
-    return kind_of(node)
+    return _kind_of(node)
+
+
+def _kind_of(node: Node) -> str:
+    """What a node is, in words for a message."""
+    return "a mapping" if isinstance(node, Fields) else "a list" if isinstance(node, Items) else "a text"
 
 
 def nearest_name(text: str) -> str:
