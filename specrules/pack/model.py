@@ -86,6 +86,8 @@ def amended(model: type[FileModel]) -> type[FileModel]:
 @cache
 def pack_file() -> type[OwnSections]:
     """The model of a whole file, amendments in it. It is large, and made only where a file is validated."""
+    for section in SECTIONS.values():
+        section.model_rebuild()  # first: stacks validate each thing by itself too, and the whole takes over what is built
     changes: dict[str, Any] = {
         name: (
             dict.__class_getitem__((key, amended(model))),

@@ -8,7 +8,6 @@ from pydantic import BaseModel, ConfigDict, ModelWrapValidatorHandler, PrivateAt
 from pydantic.fields import FieldInfo
 
 from specrules.document import Place
-from specrules.document.text import NOWHERE
 
 
 def spaced(name: str) -> str:
@@ -26,7 +25,7 @@ class FileModel(BaseModel):
         frozen=True, extra="forbid", alias_generator=spaced, hide_input_in_errors=True, defer_build=True
     )
 
-    _place: Place = PrivateAttr(NOWHERE)
+    _place: Place = PrivateAttr()
 
     @property
     def place(self) -> Place:

@@ -101,7 +101,28 @@ def _fault(
     said = _said(error, at.key if path[-1:] == ("[key]",) and at.key is not None else at.node, model_at(model, path))
     if path[-1:] == ("[key]",):
         return Fault(at.place, subject(words[:-1]), *said, kind)
-    return Fault(at.node.place, subject(words), *said, kind)
+    return Fault(placed(at.node, error.get("ctx", {}).get("at", 0)), subject(words), *said, kind)
+
+
+def placed(node: Node, at: int) -> Place:
+    """The place of the character `at` of a text that stands on one line as it is; else where the node starts."""
+    if not at or not isinstance(node, Text):
+        return node.place
+    start, end = node.span
+    as_it_is = end - start == len(node) + 2 * node.quoted
+    return node.place._replace(column=node.place.column + at + node.quoted) if as_it_is else node.place
+
+
+def headed(tree: Fields, header: str, what: str, kind: Kind) -> Fault | None:
+    """What keeps a file from being what it should be: it does not say so of itself."""
+    found = tree.get(Text("specrules"))
+    if found is None:
+        said = f"this file does not say that it is a {what}"
+        return Fault(tree.place, "", said, f"specrules: {header} on its first line", kind)
+    if found == header:
+        return None
+    has = shown(found) if isinstance(found, Text) else "this"
+    return Fault(found.place, "specrules", f"{has} is no {what} that is known here", header, kind)
 
 
 def _unknown_key(path: Path, holder: type[FileModel] | None, advise: Advice) -> Said:
@@ -123,6 +144,8 @@ def _said(error: ErrorDetails, node: Node, model: type[FileModel] | None) -> Sai
         case "not_a_name":
             said = f"{shown(context['text'])} cannot be a name: letters, digits and _, not a digit first"
             return said, nearest_name(context["text"])
+        case "refused":
+            return context["said"], context["write"]
         case "not_text":
             return f"has {_found(node)} where a text belongs", ""
         case "model_type":

@@ -2,13 +2,14 @@
 
 import re
 from collections.abc import Callable
+from datetime import date
 from typing import Annotated, Any, NamedTuple
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from specrules.document import Fields, Items, Node, Text
+from specrules.document import Fields, Items, Node, Text, shown
 from specrules.document.text import fields_at, items_at
 
 NOTHING = Text("")
@@ -17,18 +18,22 @@ NOTHING = Text("")
 YES_NO = ("yes", "no")
 
 _NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
 class Leaf(NamedTuple):
-    """A node is taken as it stands, where `validate` lets it pass.
+    """A node is what `validate` makes of it, mostly the node itself. `informed`: it asks for ValidationInfo too.
 
     `schema` is what an editor is told; it sees the values as YAML does, so a number is offered as one.
     """
 
-    validate: Callable[[Any], Any]
+    validate: Callable[..., Any]
     schema: JsonSchemaValue
+    informed: bool = False
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        if self.informed:
+            return core_schema.with_info_plain_validator_function(self.validate)
         return core_schema.no_info_plain_validator_function(self.validate)
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
@@ -50,34 +55,61 @@ class Short(NamedTuple):
         return {"anyOf": [self.schema(whole), whole]}
 
 
-def any_text(node: object) -> object:
+def refused(said: str, write: str = "", at: int = 0) -> PydanticCustomError:
+    """What a validator raises of a text that it does not take: what is wrong, what to write, and at which character."""
+    return PydanticCustomError("refused", "a text that is not taken", {"said": said, "write": write, "at": at})
+
+
+def any_text(node: object) -> Text:
     """Any text. Raises PydanticCustomError, as the others do."""
-    if not isinstance(node, Text):
-        raise PydanticCustomError("not_text", "no text")
-    return node
+    if isinstance(node, Text):
+        return node
+    raise PydanticCustomError("not_text", "no text")
 
 
-def filled_text(node: object) -> object:
+def filled_text(node: object) -> Text:
     """A text that is not empty."""
-    if not any_text(node):
+    if isinstance(node, Text):
+        if node:
+            return node
         raise PydanticCustomError("empty", "an empty text")
-    return node
+    raise PydanticCustomError("not_text", "no text")
 
 
-def plain_name(node: Any) -> object:
+def plain_name(node: object) -> Text:
     """A text that formulas can use as a name."""
-    if not _NAME.fullmatch(filled_text(node)):  # type: ignore[call-overload]  # a text, or it has raised
-        raise PydanticCustomError("not_a_name", "no name", {"text": str(node)})
-    return node
+    text = filled_text(node)
+    if not _NAME.fullmatch(text):
+        raise PydanticCustomError("not_a_name", "no name", {"text": str(text)})
+    return text
+
+
+def day_of(text: str) -> date | tuple[str, str]:
+    """A day written year first; else what is wrong with it, and what to write."""
+    if not _DAY.fullmatch(text):
+        return f"{shown(text)} is no date as sheets write them", "it year first: 2026-10-02"
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        return f"there is no day {shown(text)}", ""
+
+
+def _day(node: object) -> date | None:
+    """A day; None where nothing is written yet."""
+    found = day_of(text) if (text := any_text(node)) else None
+    if isinstance(found, tuple):
+        raise refused(*found)
+    return found
 
 
 def one_of(*words: str) -> Leaf:
     """One of some words."""
 
-    def validate(node: Any) -> object:
-        if filled_text(node) not in words:
-            raise PydanticCustomError("not_a_word", "another word", {"text": str(node), "words": words})
-        return node
+    def validate(node: object) -> Text:
+        text = filled_text(node)
+        if text not in words:
+            raise PydanticCustomError("not_a_word", "another word", {"text": str(text), "words": words})
+        return text
 
     return Leaf(validate, {"enum": [*words, *((True, False) if words == YES_NO else ())]})
 
@@ -116,6 +148,10 @@ def _tree(node: object) -> object:
 ONE_OF_THEM = Short(listed, lambda whole: whole["items"])
 """One thing alone, where several may be listed."""
 
+Entered = Annotated[Text, Leaf(any_text, {"type": ["string", "number"]})]
+"""Any text, an empty one too."""
+
+Day = Annotated[date | None, Leaf(_day, {"type": "string"})]
 Prose = Annotated[Text, Leaf(filled_text, {"type": ["string", "number"]})]
 Name = Annotated[Text, Leaf(plain_name, {"type": "string", "pattern": f"^{_NAME.pattern}$"})]
 Label = Annotated[Text, Leaf(filled_text, {"type": ["string", "integer"]})]
