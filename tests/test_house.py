@@ -36,6 +36,7 @@ NEUTRAL = (
     "quantity",
     "formula",
     "document",
+    "validation",
     "pack",
     "sheet",
     "plan",

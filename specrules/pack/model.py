@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from functools import cache
+from types import GenericAlias
 from typing import Annotated, Any, get_args
 
 from pydantic import Field, create_model
@@ -87,10 +88,10 @@ def amended(model: type[FileModel]) -> type[FileModel]:
 def pack_file() -> type[OwnSections]:
     """The model of a whole file, amendments in it. It is large, and made only where a file is validated."""
     for section in SECTIONS.values():
-        section.model_rebuild()  # first: stacks validate each thing by itself too, and the whole takes over what is built
+        section.model_rebuild()  # first: stacks ask for each by itself too, and the whole takes over what is built
     changes: dict[str, Any] = {
         name: (
-            dict.__class_getitem__((key, amended(model))),
+            GenericAlias(dict, (key, amended(model))),
             Field(default_factory=dict, alias=field.alias, description=f"changes to {field.alias}, by name"),
         )
         for name, field in OwnSections.model_fields.items()
@@ -108,14 +109,11 @@ def pack_file() -> type[OwnSections]:
 def misplaced(path: Path, write: str | None) -> Said | None:
     """What to say of an unknown key that an amendment may not have, or that only an amendment has."""
     key = str(path[-1])
-    if path[0] != "amend":
-        if len(path) > _THING and key in Amendment.model_fields:
-            return (
-                f"{shown(key)} is no key here",
-                f"{path[1]} under amend, {path[0]}, if it changes what another pack has",
-            )
-    elif key in FIXED:
+    said = f"{shown(key)} is no key here"
+    if path[0] == "amend" and key in FIXED:
         return f"{shown(key)} cannot be amended", ""
-    elif len(path) == _THING and write is None:
-        return f"{shown(key)} is no key here", f"{key} under the section that it is of, such as rules"
+    if path[0] == "amend" and len(path) == _THING and write is None:
+        return said, f"{key} under the section that it is of, such as rules"
+    if path[0] != "amend" and len(path) > _THING and key in Amendment.model_fields:
+        return said, f"{path[1]} under amend, {path[0]}, if it changes what another pack has"
     return None

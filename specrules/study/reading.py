@@ -51,11 +51,10 @@ def _uneven(readings: Node | None) -> Iterator[Fault]:
 
     Nothing is said of readings that are no lists by operator and part.
     """
-    grid = (
-        {who: row for who, row in readings.items() if isinstance(row, Fields)} if isinstance(readings, Fields) else {}
-    )
+    rows = readings if isinstance(readings, Fields) else {}
+    grid = {who: row for who, row in rows.items() if isinstance(row, Fields)}
     cells = [(who, part, cell) for who, row in grid.items() for part, cell in row.items() if isinstance(cell, Items)]
-    if not cells or len(grid) != len(readings or ()) or len(cells) != sum(map(len, grid.values())):
+    if not cells or len(grid) != len(rows) or len(cells) != sum(map(len, grid.values())):
         return
     parts = dict.fromkeys(part for _, part, _ in cells)
     for who, row in grid.items():

@@ -41,10 +41,6 @@ class ForEditors(GenerateJsonSchema):
         """None stands for a key left out, and nobody can write it."""
         return self.generate_inner(schema["schema"])
 
-    def is_instance_schema(self, schema: core_schema.IsInstanceSchema) -> JsonSchemaValue:  # noqa: ARG002
-        """Part of a file whose names come from the packs."""
-        return {"type": "object"}
-
 
 def schema_of(model: type[FileModel], title: str, line: str, empty: bool) -> Schema:
     """The schema of a file. line: the model that one line of limits is; empty: a value may be left empty."""
