@@ -71,17 +71,12 @@ def read_tree(
         alone = fields_at(tree.place)
         alone.update({Text("specrules"): filled[Text("specrules")], key: section})
         _, wrong = checked(SheetFile, alone, "sheet")
-        faults.extend(each._replace(subject=_subject(key, each.subject)) for each in wrong)
+        faults.extend(wrong)
         if not wrong:
             sound[key] = section
     model, _ = checked(SheetFile, sound, "sheet")
     left_out = frozenset(str(key) for key in filled if key not in sound)
     return (RawSheet(file, digest, model, left_out, fragment) if model else None), tuple(faults)
-
-
-def _subject(section: str, subject: str) -> str:
-    """An entry of a list is nothing without the name of the list."""
-    return f"{section} {subject}" if subject[:1].isdigit() else subject
 
 
 def _header(tree: Fields) -> Fault | None:

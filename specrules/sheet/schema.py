@@ -40,7 +40,7 @@ def _tree(name: str, keys: dict[str, Schema]) -> Schema:
 
 def sheet_schema() -> Schema:
     """The JSON Schema of any build sheet: its sections whole, the names of packs and what they allow left open."""
-    schema = schema_of(SheetFile, "Build sheet", "OwnLine", empty=True)
+    schema = schema_of(SheetFile, "Build sheet", line="OwnLine", empty=True)
     schema["$defs"]["Stated"] = _tree("Stated", {})
     schema["$defs"]["Measured"] = _tree("Measured", {REPEATS: REPEATED, **set_keys("Measured")})
     sections = schema["properties"]

@@ -66,11 +66,14 @@ def model_at(model: type[FileModel], path: Iterable[int | str]) -> type[FileMode
     """The model of the mapping that a path leads to; None where it leads to no mapping with a model."""
     kind: Any = model
     for step in path:
-        here = _model(kind)
+        inner, here = get_args(kind), _model(kind)
         if here is not None:
-            kind = _bare(next((field.annotation for key, field in fields_of(here) if key == step), None))
+            kind = next((field.annotation for key, field in fields_of(here) if key == step), None)
+        elif get_origin(kind) is tuple and isinstance(step, int):
+            kind = inner[0]
         else:
-            kind = _bare(next((each for each in reversed(get_args(kind)) if each is not Ellipsis), None))
+            kind = inner[1] if get_origin(kind) is dict else None
+        kind = _bare(kind)
     return _model(kind)
 
 

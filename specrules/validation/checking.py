@@ -14,7 +14,7 @@ from specrules.quantity import nearest
 from specrules.validation.base import FileModel, SomeModel, fields_of, keys_of, model_at, section_with
 from specrules.validation.texts import YES_NO
 
-_NAMELESS = ("pack", "hold points", "build", "gauge")  # sections whose keys mean nothing without the section's name
+_NAMELESS = ("pack", "build", "gauge")  # sections whose keys mean nothing without the section's name
 
 MOST_FAULTS = 100
 """Nobody reads more at once, and a hostile file could have a million."""
@@ -81,9 +81,13 @@ def spot(tree: Node, path: Path) -> Spot:
 
 
 def subject(words: tuple[str, ...]) -> str:
-    """What a fault is about: the thing's own name and where in it, without the section that holds it."""
+    """What a fault is about: the thing's own name and where in it, without the section that holds it.
+
+    An entry of a list is nothing without the name of the list.
+    """
     inside = words[1:] if words[:1] == ("amend",) and len(words) > 1 else words
-    return " ".join(inside[1:] if len(inside) > 1 and inside[0] not in _NAMELESS else inside)
+    named = len(inside) > 1 and inside[0] not in _NAMELESS and not inside[1][:1].isdigit()
+    return " ".join(inside[1:] if named else inside)
 
 
 def _fault(

@@ -42,14 +42,14 @@ class ForEditors(GenerateJsonSchema):
         return self.generate_inner(schema["schema"])
 
 
-def schema_of(model: type[FileModel], title: str, line: str, empty: bool) -> Schema:
-    """The schema of a file. line: the model that one line of limits is; empty: a value may be left empty."""
+def schema_of(model: type[FileModel], title: str, *, line: str = "", empty: bool = False) -> Schema:
+    """The schema of a file. line: the model that one line of limits is, if any; empty: a value may be left empty."""
     schema = model.model_json_schema(schema_generator=ForEditors)
     defs = schema["$defs"]
-    one_line = {**defs[line], "description": ONE_LINE, "required": []}
-    defs["OneLine"] = {key: value for key, value in one_line.items() if key != "required"}
-    read = as_editors_read(schema, empty)
-    return {"$schema": DIALECT, **read, "title": title, "type": "object"}
+    if line:
+        one_line = {**defs[line], "description": ONE_LINE}
+        defs["OneLine"] = {key: value for key, value in one_line.items() if key != "required"}
+    return {"$schema": DIALECT, **as_editors_read(schema, empty), "title": title, "type": "object"}
 
 
 def as_editors_read(schema: Schema, empty: bool) -> Schema:

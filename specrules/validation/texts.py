@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any, NamedTuple
 
@@ -21,7 +22,8 @@ _NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
-class Leaf(NamedTuple):
+@dataclass(frozen=True, eq=False)
+class Leaf:
     """A node is what `validate` makes of it, mostly the node itself. `informed`: it asks for ValidationInfo too.
 
     `schema` is what an editor is told; it sees the values as YAML does, so a number is offered as one.
@@ -151,7 +153,7 @@ ONE_OF_THEM = Short(listed, lambda whole: whole["items"])
 Entered = Annotated[Text, Leaf(any_text, {"type": ["string", "number"]})]
 """Any text, an empty one too."""
 
-Day = Annotated[date | None, Leaf(_day, {"type": "string"})]
+Day = Annotated[date | None, Leaf(_day, {"type": ["string", "null"]})]
 Prose = Annotated[Text, Leaf(filled_text, {"type": ["string", "number"]})]
 Name = Annotated[Text, Leaf(plain_name, {"type": "string", "pattern": f"^{_NAME.pattern}$"})]
 Label = Annotated[Text, Leaf(filled_text, {"type": ["string", "integer"]})]
