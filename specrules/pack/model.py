@@ -21,7 +21,7 @@ from specrules.pack.entries import (
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
 from specrules.pack.rule_entries import RuleEntry
 from specrules.validation import FileModel
-from specrules.validation.base import fields_of, keys_of
+from specrules.validation.base import fields_of, key_of, keys_of
 from specrules.validation.checking import Path, Said
 from specrules.validation.texts import NOTHING, Name, Prose, YesNo, one_of
 
@@ -78,7 +78,7 @@ def amended(model: type[FileModel]) -> type[FileModel]:
     parts: dict[str, Any] = {}
     for name, field in model.model_fields.items():
         if name not in FIXED:
-            told = Field(alias=field.alias, description=field.description)
+            told = Field(alias=key_of(name, field), description=field.description)
             default = NOTHING if field.is_required() else field.get_default(call_default_factory=True)
             parts[name] = (Annotated[(field.annotation, *field.metadata, told)], default)
     return create_model(f"Amended{model.__name__}", __base__=Amendment, __doc__=model.__doc__, **parts)
@@ -89,15 +89,13 @@ def pack_file() -> type[OwnSections]:
     """The model of a whole file, amendments in it. It is large, and made only where a file is validated."""
     for section in SECTIONS.values():
         section.model_rebuild()  # first: stacks ask for each by itself too, and the whole takes over what is built
-    changes: dict[str, Any] = {
-        name: (
-            GenericAlias(dict, (key, amended(model))),
-            Field(default_factory=dict, alias=field.alias, description=f"changes to {field.alias}, by name"),
-        )
-        for name, field in OwnSections.model_fields.items()
-        if name not in FileEntry.model_fields and name != "axes"
-        for key, model in [get_args(field.annotation)]
-    }
+    changes: dict[str, Any] = {}
+    for name, field in OwnSections.model_fields.items():
+        key = key_of(name, field)
+        if key in SECTIONS and key != "axes":
+            names, model = get_args(field.annotation)
+            told = Field(default_factory=dict, alias=key, description=f"changes to {key}, by name")
+            changes[name] = (GenericAlias(dict, (names, amended(model))), told)
     about = "What a pack changes in the packs that it builds on."
     amends = create_model("Amends", __base__=FileModel, __doc__=about, **changes)
     amend = Field(None, description="changes to what it builds on, each with a reason")

@@ -43,9 +43,14 @@ class FileModel(BaseModel):
 SomeModel = TypeVar("SomeModel", bound=FileModel)
 
 
+def key_of(name: str, field: FieldInfo) -> str:
+    """The key that a field is written under."""
+    return field.alias or spaced(name)
+
+
 def fields_of(model: type[FileModel]) -> Iterator[tuple[str, FieldInfo]]:
     """Each key that may be written in such a mapping, and its field."""
-    return ((field.alias or name, field) for name, field in model.model_fields.items())
+    return ((key_of(name, field), field) for name, field in model.model_fields.items())
 
 
 def keys_of(model: type[FileModel]) -> tuple[str, ...]:
