@@ -94,7 +94,7 @@ def pack_file() -> type[OwnSections]:
         key = key_of(name, field)
         if key in SECTIONS and key != "axes":
             names, model = get_args(field.annotation)
-            told = Field(default_factory=dict, alias=key, description=f"changes to {key}, by name")
+            told: Any = Field(default_factory=dict, alias=key, description=f"changes to {key}, by name")
             changes[name] = (GenericAlias(dict, (names, amended(model))), told)
     about = "What a pack changes in the packs that it builds on."
     amends = create_model("Amends", __base__=FileModel, __doc__=about, **changes)

@@ -55,6 +55,14 @@ def test_a_key_of_a_section_that_stands_outside_it() -> None:
     assert sentences("job: C-17\n") == ['line 3: "job" is no key here; write it under build.']
 
 
+def test_a_reason_is_no_amendment_in_a_sheet() -> None:
+    """Hazard: advice for packs, told of a sheet."""
+    assert sentences("gauges: {mic: {reason: new}}\n") == [
+        'line 3, mic: "reason" is no key here;'
+        " write one of class, resolution, mpe, repeatability, zero, set with, checked."
+    ]
+
+
 def test_sections_of_the_wrong_kind() -> None:
     assert sentences("readings: [1, 2]\nfacts: 3\npacks: {a: b}\n") == [
         "line 3, readings: has a list where a mapping belongs.",
