@@ -27,7 +27,6 @@ from specrules.pack.parts import (
 )
 from specrules.pack.reading import Pack, read_pack
 from specrules.pack.stacking import stack
-from specrules.validation import checked
 
 __all__ = [
     "Amount",
@@ -58,7 +57,6 @@ __all__ = [
     "Variation",
     "Way",
     "Worked",
-    "checked",
     "compile_lines",
     "ordered",
     "read_capability",

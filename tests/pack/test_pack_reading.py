@@ -9,10 +9,11 @@ from hypothesis import strategies as st
 
 from specrules.document import Fields, Items, Node, Place, Text, read
 from specrules.formula import Role
-from specrules.pack import checked, read_pack, stack
+from specrules.pack import read_pack, stack
 from specrules.pack.model import misplaced, pack_file
 from specrules.pack.schema import pack_schema
 from specrules.quantity import LENGTH, NUMBER
+from specrules.validation import checked
 from tests.pack.small_packs import BASE, faults_of, read_text, stacked, upper
 
 
