@@ -1,10 +1,10 @@
 """Tolerance packs: read, stacked, amended, compiled to the parts that an inspection judges by."""
 
 from specrules.pack.capability import Amount, Capability, read_capability
-from specrules.pack.checking import checked
 from specrules.pack.compiling import Compiler, compile_lines
 from specrules.pack.layering import ordered
 from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
+from specrules.pack.line_entries import LineEntry
 from specrules.pack.parts import (
     Expected,
     Fact,
@@ -26,7 +26,6 @@ from specrules.pack.parts import (
     Worked,
 )
 from specrules.pack.reading import Pack, read_pack
-from specrules.pack.rule_entries import LineEntry
 from specrules.pack.stacking import stack
 
 __all__ = [
@@ -58,7 +57,6 @@ __all__ = [
     "Variation",
     "Way",
     "Worked",
-    "checked",
     "compile_lines",
     "ordered",
     "read_capability",

@@ -9,12 +9,11 @@ from dataclasses import dataclass, field
 from specrules.document import Fault, Place, Text, shown
 from specrules.document.place import Kind as FaultKind
 from specrules.formula import Axis, Declared, Formula, Kind, Role, Scope, read_formula
-from specrules.pack.checking import MOST_FAULTS
-from specrules.pack.entries import SourceEntry
-from specrules.pack.leaves import NOTHING
+from specrules.pack.line_entries import LineEntry, SourceEntry
 from specrules.pack.parts import LimitLine, Source
-from specrules.pack.rule_entries import LineEntry
 from specrules.quantity import Dimension, Refusal, Unit, find_unit, nearest
+from specrules.validation import MOST_FAULTS
+from specrules.validation.texts import NOTHING
 from specrules.vocabulary import IMPORTANCES, LIMIT_PARTS
 
 WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")

@@ -87,7 +87,7 @@ def settle_limits(
 
 def _named(line: OwnLine, number: int) -> OwnLine:
     """Lines of a sheet need no names: nothing amends them."""
-    return line if line.name else line.changed(name=Text(f"line {number}", line.place))
+    return line if line.name else line.model_copy(update={"name": Text(f"line {number}", line.place)})
 
 
 def _known(
