@@ -16,8 +16,7 @@ from specrules.effects.cache import user_cache
 from specrules.output.lines import line
 from specrules.output.safe import safe_json
 from specrules.pack import PackHead, Stack
-from specrules.pack.library import SUFFIX
-from specrules.pack.reading import PLAIN_NAME
+from specrules.pack.library import PLAIN_NAME, SUFFIX
 
 
 @click.group()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from hashlib import sha256
 from types import MappingProxyType
@@ -10,13 +9,13 @@ from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Node, Place, Text, read, shown
 from specrules.pack.entries import HeadEntry
+from specrules.pack.library import PLAIN_NAME
 from specrules.pack.model import HEADER, SECTIONS, FileEntry, misplaced, pack_file
 from specrules.validation import checked
 
 Things = Mapping[Text, Fields]
 """Named things of one section, as they were written."""
 
-PLAIN_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")
 """What a pack may be called: a word that is no path."""
 
 

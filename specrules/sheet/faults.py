@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from datetime import date
 
 from specrules.document import Fault, Place, Text, shown
-from specrules.pack.compiling import placed
 from specrules.quantity import Refusal, nearest
+from specrules.validation.checking import placed
 from specrules.validation.texts import day_of
 
 _MOST_LISTED = 12

@@ -105,15 +105,16 @@ def _fault(
     said = _said(error, at.key if path[-1:] == ("[key]",) and at.key is not None else at.node, model_at(model, path))
     if path[-1:] == ("[key]",):
         return Fault(at.place, subject(words[:-1]), *said, kind)
-    return Fault(placed(at.node, error.get("ctx", {}).get("at", 0)), subject(words), *said, kind)
+    at_character = error.get("ctx", {}).get("at", 0)
+    return Fault(placed(at.node, at_character) if at_character else at.node.place, subject(words), *said, kind)
 
 
 def placed(node: Node, at: int) -> Place:
     """The place of the character `at` of a text that stands on one line as it is; else where the node starts."""
-    if not at or not isinstance(node, Text):
+    if not isinstance(node, Text):
         return node.place
     start, end = node.span
-    as_it_is = end - start == len(node) + 2 * node.quoted
+    as_it_is = end - start == len(node) + 2 * node.quoted and "\n" not in node
     return node.place._replace(column=node.place.column + at + node.quoted) if as_it_is else node.place
 
 
