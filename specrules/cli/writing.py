@@ -11,8 +11,8 @@ from pathlib import Path
 import click
 
 from specrules.document import Fault
-from specrules.output.lines import Line, folded, line, text_of
-from specrules.output.terminal import colour_wanted, put
+from specrules.output.lines import Line, folded, line
+from specrules.output.terminal import colour_wanted, put, text_of
 
 MOST_FAULTS = 100
 """More than these are counted, not listed."""

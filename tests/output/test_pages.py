@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 from specrules.document import Fault, Place
 from specrules.inspection import Options, inspect
 from specrules.output.console import screen
-from specrules.output.lines import WIDTH, Line, columns, folded, spread, text_of
+from specrules.output.lines import WIDTH, Line, columns, folded, spread
 from specrules.output.pack import listing, pack_whole
 from specrules.output.proof import proof_lines
-from specrules.output.terminal import colour_wanted, put
+from specrules.output.terminal import colour_wanted, put, text_of
 from specrules.output.working import rule_whole, worked_with
 from specrules.pack import Stack, stack
 from specrules.pack.library import Library

@@ -7,7 +7,8 @@ from functools import cache
 import pytest
 
 from specrules.output.exercise import exercise_given, lesson_list, lesson_whole, question, solution
-from specrules.output.lines import WIDTH, text_of
+from specrules.output.lines import WIDTH
+from specrules.output.terminal import text_of
 from specrules.pack import Stack, stack
 from specrules.pack.library import Library
 from specrules.plugins import plug
