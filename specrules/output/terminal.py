@@ -16,7 +16,7 @@ from specrules.output.safe import plain
 
 def put(lines: Iterable[Line], stream: TextIO, colour: bool = False) -> None:
     """Print lines, in colour or plain, in what the stream's encoding can show. Raises OSError where it can't write."""
-    encoding = _encoding(stream)
+    encoding = encoding_of(stream)
     _print([tuple(part._replace(text=plain(part.text, encoding)) for part in row) for row in lines], stream, colour)
 
 
@@ -62,7 +62,8 @@ class _LineByLine:
         self._stream.flush()
 
 
-def _encoding(stream: TextIO) -> str:
+def encoding_of(stream: TextIO) -> str:
+    """What a stream writes letters in, and ASCII where it doesn't say."""
     name = getattr(stream, "encoding", None) or "ascii"
     try:
         return codecs.lookup(name).name
