@@ -48,7 +48,7 @@ _PLAIN = dict(zip("●─├┤┼◄►µμ’‘“”–—−×", "o-||+<>uu
 
 def plain(text: str, encoding: str = "ascii") -> str:
     """The text in what a terminal's encoding can show; the blanks that follow make up for what grew."""
-    if _can_show(text, encoding):
+    if can_show(text, encoding):
         return text
     made = "".join(_shown(letter, encoding) for letter in text)
     grown = len(made) - len(text)
@@ -56,12 +56,13 @@ def plain(text: str, encoding: str = "ascii") -> str:
 
 
 def _shown(letter: str, encoding: str) -> str:
-    if _can_show(letter, encoding):
+    if can_show(letter, encoding):
         return letter
     return _PLAIN.get(letter) or letter.encode("ascii", "backslashreplace").decode("ascii")
 
 
-def _can_show(text: str, encoding: str) -> bool:
+def can_show(text: str, encoding: str) -> bool:
+    """Whether an encoding has every letter of a text."""
     try:
         text.encode(encoding)
     except UnicodeEncodeError:

@@ -11,13 +11,15 @@ from rich.console import Console
 from rich.segment import Segment, Segments
 
 from specrules.output.lines import Line
-from specrules.output.safe import plain
+from specrules.output.safe import can_show, plain
 
 
 def put(lines: Iterable[Line], stream: TextIO, colour: bool = False) -> None:
     """Print lines, in colour or plain, in what the stream's encoding can show. Raises OSError where it can't write."""
-    encoding = encoding_of(stream)
-    _print([tuple(part._replace(text=plain(part.text, encoding)) for part in row) for row in lines], stream, colour)
+    rows, encoding = list(lines), encoding_of(stream)
+    if not can_show("".join(part.text for row in rows for part in row), encoding):
+        rows = [tuple(part._replace(text=plain(part.text, encoding)) for part in row) for row in rows]
+    _print(rows, stream, colour)
 
 
 def text_of(lines: Iterable[Line]) -> str:
