@@ -9,8 +9,8 @@ import pytest
 
 import specrules.output.verdicts
 from specrules.output.lines import STYLES
-from specrules.output.verdicts import ATTENTION, BY_GRAVITY, TELLING, counted_verdicts
-from specrules.vocabulary import BEYOND, Verdict
+from specrules.output.verdicts import ATTENTION, BY_GRAVITY, TELLING, Shown, counted_verdicts
+from specrules.vocabulary import BEYOND, OPEN, Verdict
 
 TABLE = Path(specrules.output.verdicts.__file__)
 OTHERS = sorted(path for path in TABLE.parent.glob("*.py") if path != TABLE)
@@ -21,6 +21,15 @@ def test_every_verdict_can_be_told(verdict: Verdict) -> None:
     told = TELLING[verdict]
     assert told.style in STYLES
     assert ("{side}" in told.said.lower()) is (verdict in BEYOND), "what is beyond names its side, nothing else does"
+
+
+@pytest.mark.parametrize("verdict", OPEN)
+def test_what_is_open_says_what_is_to_be_done(verdict: Verdict) -> None:
+    told = TELLING[verdict]
+    assert told.open
+    assert (told.shown in (Shown.WAITING, Shown.LACKING)) is not bool(told.then), (
+        "the next step, or the wants that give it"
+    )
 
 
 def test_no_two_verdicts_are_as_grave_and_out_of_spec_is_the_gravest() -> None:
