@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from specrules.output.lines import text_of
+from specrules.output.terminal import text_of
 from specrules.output.working import rule_whole
 from specrules.pack import Stack
 from specrules.pack.reading import read_pack
