@@ -9,12 +9,14 @@ from typing import NamedTuple
 
 from specrules.inspection import Examination, Finding, Options, Report, WholeFinding
 from specrules.output.reasons import said
-from specrules.pack import Pack, Stack, read_pack, stack
-from specrules.pack.library import Library
+from specrules.pack import Stack
+from specrules.pack.reading import read_pack
+from specrules.pack.stacking import stack
 from specrules.plugins import plug
 from specrules.quantity import Exact, Unit, read_written, show
 from specrules.sheet import Sheet, read_sheet, settle
 from specrules.vocabulary import Reason
+from tests import shipped
 
 FILE = "engine.sheet.yaml"
 
@@ -27,17 +29,9 @@ class Outcome(NamedTuple):
 
 
 @cache
-def shipped() -> tuple[Pack, ...]:
-    """The packs that ship, loaded once."""
-    packs, faults = Library().load(("street", "towing", "racing"))
-    assert not faults, [fault.sentence() for fault in faults]
-    return packs
-
-
-@cache
 def stacked(packs: tuple[tuple[str, str], ...], asked: tuple[str, ...]) -> tuple[Stack | None, tuple[str, ...]]:
     """The stack of the packs asked for, out of those that ship and of these (name, text)."""
-    known, faults = list(shipped()), []
+    known, faults = list(shipped.packs(*shipped.RULED)), []
     for name, text in packs:
         pack, wrong = read_pack([(f"{name}.pack.yaml", text.encode())])
         faults += [fault.sentence() for fault in wrong]

@@ -13,11 +13,9 @@ import click
 import pytest
 
 from specrules.cli.main import specrules
-from specrules.pack import stack
-from specrules.pack.library import Library
-from specrules.plugins import plug
 from specrules.vocabulary import Verdict
 from tests.cli.shell import call
+from tests.shipped import stacked
 
 ROOT = Path(__file__).parent.parent
 README = ROOT / "README.md"
@@ -73,15 +71,13 @@ KINDS = ("published", "maker", "house", "common practice", "from memory")
 
 def checks_by_group() -> str:
     """A row for each group of the general pack: its rules and sign-offs, and what kind of source its limits have."""
-    packs, _ = Library().load(("general",))
-    stacked, _ = stack(packs, ("general",), plug().functions)
-    assert stacked is not None
-    rules = [chain.governing[-1] for chain in stacked.rules.values()]
+    general = stacked("general")
+    rules = [chain.governing[-1] for chain in general.rules.values()]
     used = [kind for kind in KINDS if any(rule.source.kind == kind for rule in rules)]
     rows = [["group", "rules", "sign-offs", *used], ["---"] * (3 + len(used))]
-    for group in [*stacked.groups, "all"]:
+    for group in [*general.groups, "all"]:
         mine = [rule for rule in rules if group in (rule.group, "all")]
-        asked = [sign_off for sign_off in stacked.sign_offs.values() if group in (sign_off.group, "all")]
+        asked = [sign_off for sign_off in general.sign_offs.values() if group in (sign_off.group, "all")]
         by_kind = [sum(rule.source.kind == kind for rule in mine) for kind in used]
         if mine or asked:
             rows.append([group, *map(str, (len(mine), len(asked), *by_kind))])
@@ -103,6 +99,7 @@ def test_the_sheet_in_the_readme_is_judged(tmp_path: Path) -> None:
     assert ran.out.startswith("Inline six for the yard tug ")
 
 
+@pytest.mark.second_lane
 def test_the_pack_in_the_readme_proves(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "packs").mkdir()
     (tmp_path / "packs" / "house.pack.yaml").write_text(example("tolerance-pack/1"), encoding="utf-8")

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from specrules import VERSION
 from specrules.document import Budget, Fault, Place
 from specrules.effects.cache import PlanCache, program_state
-from specrules.pack import Pack, Stack, stack
+from specrules.pack import Stack
 from specrules.pack.library import Library, shipped_folder
 from specrules.plan import Plan, keep, key_of, restore
 from specrules.plugins import Plugged, beside, installed, plug
@@ -19,6 +19,7 @@ from specrules.vocabulary import DECISION_RULES
 
 if TYPE_CHECKING:
     from specrules.inspection.between import Comparison
+    from specrules.pack.reading import Pack
     from specrules.proving import Proof
 
 Faults = tuple[Fault, ...]
@@ -148,6 +149,8 @@ class Shelf:
         return self.plugged.faults
 
     def _stacked(self, packs: Sequence[Pack], asked: Sequence[str]) -> tuple[Stack | None, Faults]:
+        from specrules.pack.stacking import stack  # most runs have a plan, and compile nothing
+
         offers = self._beside(packs)
         with using(offers.units):
             return stack(packs, asked, offers.functions, offers.gauge_classes)

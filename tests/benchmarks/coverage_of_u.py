@@ -16,10 +16,10 @@ from specrules.evaluate import Point, evaluate
 from specrules.evaluate.binding import Binding
 from specrules.evaluate.error_sources import Uncertainty
 from specrules.formula import Formula
-from specrules.pack import Stack, stack
-from specrules.pack.library import Library
+from specrules.pack import Stack
 from specrules.quantity import CONTEXT
 from specrules.sheet import Sheet, read_sheet, settle
+from tests.shipped import stacked
 
 TRIALS = 4000
 SEED = 3
@@ -76,10 +76,8 @@ class Row:
 
 def general() -> tuple[Sheet, Stack]:
     """The sheet that is measured again and again, and its stack."""
-    packs, faults = Library().load(("general",))
-    made, more = stack(packs, ("general",))
+    made = stacked("general")
     raw, wrong = read_sheet(SHEET.encode(), "coverage.sheet.yaml")
-    assert made is not None, [fault.sentence() for fault in faults + more]
     assert raw is not None, [fault.sentence() for fault in wrong]
     sheet, wrong = settle(raw, made)
     assert sheet is not None, [fault.sentence() for fault in wrong]

@@ -25,8 +25,9 @@ from pathlib import Path
 from uncertainties import UFloat, nominal_value, ufloat
 
 from specrules.inspection import Examination, inspect
-from specrules.pack import Stack, stack
+from specrules.pack import Stack
 from specrules.pack.library import Library
+from specrules.pack.stacking import stack
 from specrules.plugins import plug
 from specrules.sheet import Sheet, read_sheet, settle
 

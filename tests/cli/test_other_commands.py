@@ -43,6 +43,7 @@ def test_a_copy_of_the_demo_is_judged_as_the_demo_is() -> None:
     assert again.status == 1
 
 
+@pytest.mark.second_lane
 def test_a_copy_never_goes_over_a_file_that_is_there() -> None:
     call("demo", "--copy", ".")
     Path("carousel.sheet.yaml").write_text("mine", encoding="utf-8")
@@ -52,6 +53,7 @@ def test_a_copy_never_goes_over_a_file_that_is_there() -> None:
     assert Path("carousel.sheet.yaml").read_text(encoding="utf-8") == "mine"
 
 
+@pytest.mark.second_lane
 def test_the_demo_heeds_no_packs_of_the_folder_it_is_run_in() -> None:
     Path("packs").mkdir()
     Path("packs/towing.pack.yaml").write_text("not: a pack", encoding="utf-8")
@@ -68,6 +70,7 @@ def copied(folder: Path) -> None:
         target.write_bytes(path.read_bytes())
 
 
+@pytest.mark.second_lane
 def test_a_clone_of_the_packs_that_ship_above_a_sheet_is_no_fault(here: Path) -> None:
     copied(here)
     assert call("demo", "--copy", "jobs").status == 0
@@ -112,6 +115,7 @@ def test_the_lines_to_paste_are_taken_by_a_sheet(here: Path) -> None:
     assert "least 0.0015   most 0.0025 in" in ran.out
 
 
+@pytest.mark.second_lane
 def test_the_shipped_packs_rules_can_be_shown_from_anywhere() -> None:
     ran = call("working", "main_oil_clearance")
     assert (ran.status, ran.err) == (0, "")
@@ -154,6 +158,7 @@ def test_a_new_sheet_can_be_inspected_at_once_and_says_that_nothing_is_measured(
     assert [key for key in written["readings"]["main_journal"] if isinstance(key, int)] == [1, 2, 3, 4, 5]
 
 
+@pytest.mark.second_lane
 def test_a_new_sheet_asks_for_what_is_not_given() -> None:
     typed = "towing\nHauler\nmm\n5\n8\n\n[[1, 2], [3, 4], [5, 6], [7, 8]]\n"
     ran = call("sheet", "new", "asked.sheet.yaml", "--ask", typed=typed)
@@ -165,6 +170,7 @@ def test_a_new_sheet_asks_for_what_is_not_given() -> None:
     assert Path("asked.sheet.yaml").read_text("utf-8") == Path("given.sheet.yaml").read_text("utf-8")
 
 
+@pytest.mark.second_lane
 def test_an_answer_that_never_comes_stops_it_and_writes_nothing(here: Path) -> None:
     ran = run("sheet", "new", "asked.sheet.yaml", "--ask", folder=here)
     assert ran.status == 130
@@ -203,7 +209,11 @@ def test_a_new_sheet_that_cannot_be_is_not_written(arguments: list[str], said: s
     assert list(here.iterdir()) == []
 
 
-@pytest.mark.parametrize("title", ["A: B", "- x", "#1", "it's 'so'", '"', "[x]", "\udcff odd", "yes", "{a}", "  ", "ü"])
+TITLES = ("\udcff odd", "A: B", "- x", "#1", "it's 'so'", '"', "[x]", "yes", "{a}", "  ", "ü")
+
+
+@pytest.mark.second_lane
+@pytest.mark.parametrize("title", TITLES)
 def test_any_title_can_be_given(title: str) -> None:
     assert call("sheet", "new", "x.sheet.yaml", "--title", title).status == 0
     assert call("inspect", "x.sheet.yaml").status == 3
@@ -220,6 +230,7 @@ def test_the_packs_that_may_be_named_here_are_listed(here: Path) -> None:
     assert names == sorted([*PACKS, "general", "street", "towing", "racing", "teaching"])
 
 
+@pytest.mark.second_lane
 def test_a_pack_at_fault_is_told_once_and_the_others_listed(here: Path) -> None:
     lay_out(here)
     broken = PACKS["wide"].replace("tilt", "tlit")
@@ -277,6 +288,7 @@ def test_of_several_packs_the_gravest_proof_counts(here: Path) -> None:
     assert call("pack", "prove", "base", "nothere").status == 2
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("name", ["general", "street", "towing", "racing", "teaching"])
 def test_a_pack_that_ships_proves(name: str) -> None:
     ran = call("pack", "prove", name)

@@ -33,6 +33,7 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 # new
 
 
+@pytest.mark.second_lane
 def test_a_new_pack_proves_and_can_be_named_by_a_sheet() -> None:
     path = Path("packs/house.pack.yaml")
     ran = call("pack", "new", path, "--on", "street", "--title", "Ours: all of it")
@@ -45,6 +46,7 @@ def test_a_new_pack_proves_and_can_be_named_by_a_sheet() -> None:
     assert "Ours: all of it\n" in call("pack", "list").out
 
 
+@pytest.mark.second_lane
 def test_a_folder_gets_a_pack_of_the_name_that_is_given() -> None:
     assert call("pack", "new", "packs", "--on", "street", "--on", "towing", "--name", "ours").status == 2
     assert call("pack", "new", "packs", "--on", "towing", "--name", "ours").status == 0

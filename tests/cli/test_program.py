@@ -20,6 +20,7 @@ from specrules.cli.main import run as run_command
 from specrules.cli.status import Status, gravest
 from tests.cli.shell import call, process, run
 from tests.cli.small_jobs import HELD, lay_out
+from tests.lanes import first_alone
 
 EXIT_HELP = ("0  nothing holds", "1  something is beyond", "2  a file", "3  nothing holds it, but")
 
@@ -79,6 +80,10 @@ def test_of_many_statuses_a_fault_is_gravest_then_held_then_open() -> None:
 def test_the_program_ends_with_the_status_of_its_command(tmp_path: Path) -> None:
     lay_out(tmp_path, held=HELD)
     assert run("inspect", "held.sheet.yaml", folder=tmp_path).status == 1
+
+
+@pytest.mark.second_lane
+def test_what_it_is_asked_wrongly_ends_with_2_and_nothing_with_its_usage(tmp_path: Path) -> None:
     assert run("inspect", "nothere.yaml", folder=tmp_path).status == 2
     assert run(folder=tmp_path).out.startswith("Usage: specrules")
     assert run("inspect", folder=tmp_path).status == 2
@@ -110,6 +115,7 @@ def test_a_hostile_name_on_the_command_line_is_shown_harmless(capsys: pytest.Cap
     assert '\\u202e" is no rule of these packs' in err
 
 
+@pytest.mark.second_lane
 def test_a_pipe_that_is_closed_early_is_no_failure(tmp_path: Path) -> None:
     """The status is 141, as of a program that the signal of a closed pipe (13) ends: 128 + 13."""
     lay_out(tmp_path, held=HELD)
@@ -124,6 +130,7 @@ def test_a_pipe_that_is_closed_early_is_no_failure(tmp_path: Path) -> None:
     assert (started.wait(timeout=60), err) == (141, "")
 
 
+@pytest.mark.second_lane
 def test_a_short_answer_into_a_closed_pipe_is_no_failure(tmp_path: Path) -> None:
     reader, writer = os.pipe()
     os.close(reader)
@@ -155,6 +162,7 @@ def test_an_interrupt_stops_it_quietly(tmp_path: Path) -> None:
     assert (started.returncode, err) == (130, "Stopped.\n")
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("encoding", "said"), [("ascii", "+-------+---"), ("cp1252", "+-------+---"), ("utf-8", "┼───────┼───")]
 )
@@ -175,12 +183,12 @@ def test_any_terminal_gets_what_its_encoding_can_show(encoding: str, said: str, 
 @pytest.mark.skipif(sys.platform == "win32", reason="pseudo-terminals of POSIX")
 @pytest.mark.parametrize(
     ("environment", "colour"),
-    [
+    first_alone(
         ({"TERM": "xterm"}, True),
         ({"TERM": "xterm", "NO_COLOR": "1"}, False),
         ({"TERM": "dumb"}, False),
         ({"TERM": "dumb", "FORCE_COLOR": "1"}, True),
-    ],
+    ),
     ids=str,
 )
 def test_a_terminal_is_coloured_where_it_wants_to_be(environment: dict[str, str], colour: bool, tmp_path: Path) -> None:
@@ -215,6 +223,7 @@ def test_a_terminal_is_coloured_where_it_wants_to_be(environment: dict[str, str]
     )
 
 
+@pytest.mark.second_lane
 def test_no_terminal_means_plain_text(tmp_path: Path) -> None:
     assert "\x1b" not in run("demo", folder=tmp_path).out
     assert "\x1b[" in run("demo", "--colour", "always", folder=tmp_path).out

@@ -5,11 +5,12 @@ import sys
 from pathlib import Path
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from specrules.document import Budget, compose, read
 from tests.document.placed_trees import USUAL, plain
+from tests.lanes import first_alone
 
 ROOT = Path(__file__).parents[2]
 SHIPPED = sorted([*ROOT.glob("packs/**/*.yaml"), *ROOT.glob("specrules/**/*.yaml")])
@@ -56,6 +57,8 @@ DIFFERENT = [
     ("a: &b?c d", ['"&b?c" is an anchor in YAML, which is not taken here']),
     # It places a second document at the line of its directive.
     ("a: 1\n...\n%YAML 1.2\n---\nb: 2", ["a second document starts here; put it in a file of its own"]),
+    # It takes the end of a document twice.
+    ("a: 1\n...\n...\n", ["a second document starts here; put it in a file of its own"]),
     # It takes tabs between words, and ends lines at more characters.
     ("a:\tb", ["a tab stands at column 3; use spaces"]),
     ("a: b\n\tc: d", ["a tab stands at column 1; use spaces"]),
@@ -89,7 +92,7 @@ def test_a_sheet_is_read_alike_with_any_line_ends(tail: str, mark: str, line_end
     assert agree(mark + (USUAL + tail).replace("\n", line_end))
 
 
-@pytest.mark.parametrize("path", SHIPPED, ids=[path.name for path in SHIPPED])
+@pytest.mark.parametrize("path", first_alone(*SHIPPED), ids=[path.name for path in SHIPPED])
 def test_what_ships_is_read_by_the_c_parser_alone(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     text = path.read_text(encoding="utf-8")
     assert agree(text)
@@ -148,14 +151,12 @@ PIECES = [
 ]
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.one_of(LAID_OUT, st.lists(st.sampled_from(PIECES), max_size=9).map("".join)))
 @example("a: b #c\nd: -\n")
 def test_made_up_files_are_read_alike(text: str) -> None:
     agree(text)
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.integers(0, len(USUAL)), st.integers(0, 3), st.sampled_from(PIECES))
 def test_a_sheet_with_a_slip_in_it_is_read_alike(start: int, length: int, piece: str) -> None:
     agree(USUAL[:start] + piece + USUAL[start + length :])

@@ -6,7 +6,7 @@ from concurrent.futures import ThreadPoolExecutor
 from typing import Any, cast
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from specrules.document import Budget, Fields, Node, Place, read
@@ -202,7 +202,6 @@ def test_threads_do_not_disturb_each_other(pure: bool) -> None:
 MARKS = "a1 \n\r\t:-?#,[]{}'\"|>%&*!@`=<~.\\\x00\x85\u2028\ufeffé(\ud800"
 
 
-@settings(max_examples=200, deadline=None)
 @given(
     st.one_of(
         st.text(), st.text(alphabet=MARKS, max_size=40), st.binary(), st.binary().map(lambda b: codecs.BOM_UTF16_LE + b)

@@ -1,7 +1,7 @@
 """Writing one value anew: it reads back as given, and nothing else moves."""
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from specrules.document import Text, read, replace
@@ -29,7 +29,6 @@ VALUES = st.one_of(
 )
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.sampled_from(PLACES), VALUES)
 @example(3, "")
 @example(0, "<<")

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from uncertainties import ufloat, umath
 
@@ -53,7 +53,6 @@ def by_uncertainties(text: str, sizes: Mapping[str, Any]) -> Any:
     return eval(python, {"__builtins__": {}}, {**OF_UNCERTAIN, **sizes})  # a text of this test's own
 
 
-@settings(max_examples=200, deadline=None)
 @given(RATIO, SIZE, SIZE, SIZE)
 def test_slopes_and_u_agree_with_the_uncertainties_library(text: str, x: Decimal, y: Decimal, z: Decimal) -> None:
     assume(len(text) < 480 and len({x, y, z}) == 3)
@@ -80,7 +79,6 @@ def test_slopes_and_u_agree_with_the_uncertainties_library(text: str, x: Decimal
     assert combined_u(value.low.slopes, engine.u) == pytest.approx(getattr(wanted, "std_dev", 0.0), rel=1e-7, abs=1e-11)
 
 
-@settings(max_examples=150, deadline=None)
 @given(RATIO, SIZE, SIZE, SIZE, st.sampled_from([0, 1, 2]))
 def test_slopes_agree_with_differences(text: str, x: Decimal, y: Decimal, z: Decimal, which: int) -> None:
     assume(len(text) < 480)
@@ -176,7 +174,6 @@ def tables(draw: st.DrawFn) -> tuple[SmallBench, SmallBench]:
     return full, part
 
 
-@settings(max_examples=200, deadline=None)
 @given(tables(), TABLE_FORMULA, st.integers(-100, 100))
 def test_a_range_holds_what_the_full_data_give(binding: tuple[SmallBench, SmallBench], text: str, limit: int) -> None:
     assume(len(text) < 480)
@@ -215,14 +212,12 @@ COUNT = st.integers(1, 99_999)
 UNIT = st.sampled_from(list(TENTHS))
 
 
-@settings(max_examples=200, deadline=None)
 @given(COUNT, COUNT, UNIT, UNIT, UNIT)
 def test_a_difference_on_its_limit_is_exactly_nothing(a: int, b: int, one: str, other: str, limit: str) -> None:
     engine = bench({"x": tenths(a, one), "y": tenths(b, other)})
     assert number(read(f"x - y - ({tenths(a - b, limit)})"), engine) == 0
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.lists(st.tuples(COUNT, UNIT), min_size=1, max_size=8), COUNT, UNIT, UNIT, st.sampled_from([-1, 0, 1]))
 def test_a_mean_on_its_limit_is_nothing(
     sizes: list[tuple[int, str]], limit: int, unit: str, last: str, off: int
@@ -254,7 +249,6 @@ def test_a_mean_of_threes_and_sevens_comes_back(count: int, unit: str) -> None:
 # --- ties -------------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=100, deadline=None)
 @given(
     st.lists(st.tuples(st.integers(0, 2), st.sampled_from([0.0, 0.1, 0.2])), min_size=2, max_size=6),
     st.sampled_from(["largest", "smallest"]),

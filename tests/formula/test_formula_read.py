@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.evaluate import NotEvaluable
@@ -82,10 +82,16 @@ def plain() -> None:
 
 @pytest.mark.parametrize("text", HOSTILE, ids=lambda text: ascii(text[:24]))
 @pytest.mark.parametrize("kind", [Kind.QUANTITY, Kind.CONDITION, Kind.CHOICE])
-def test_hostile_texts_are_refused_soon(text: str, kind: Kind) -> None:
+def test_hostile_texts_are_refused(text: str, kind: Kind) -> None:
     refusals = refused(text, kind=kind, choices=("minor",))
-    assert times_as_long(lambda: refused(text, kind=kind, choices=("minor",)), plain) < SOON
     assert all(0 <= refusal.at <= len(text) for refusal in refusals)
+
+
+@pytest.mark.second_lane
+@pytest.mark.parametrize("text", HOSTILE, ids=lambda text: ascii(text[:24]))
+@pytest.mark.parametrize("kind", [Kind.QUANTITY, Kind.CONDITION, Kind.CHOICE])
+def test_hostile_texts_are_refused_soon(text: str, kind: Kind) -> None:
+    assert times_as_long(lambda: refused(text, kind=kind, choices=("minor",)), plain) < SOON
 
 
 @pytest.mark.parametrize(
@@ -129,7 +135,6 @@ ANY_TEXT = st.one_of(
 )
 
 
-@settings(max_examples=200, deadline=None)
 @given(
     ANY_TEXT,
     st.sampled_from([(), ("main",), ("cylinder",), ("throw",), ("cylinder", "ring")]),
@@ -174,14 +179,12 @@ EXPRESSION = st.recursive(
 )
 
 
-@settings(max_examples=150, deadline=None)
 @given(EXPRESSION)
 def test_sound_algebra_of_lengths_reads_as_a_length(text: str) -> None:
     if len(text) <= 480:
         assert read(text).dimension == LENGTH
 
 
-@settings(max_examples=100, deadline=None)
 @given(EXPRESSION, st.data())
 def test_a_mistyped_name_is_refused_where_it_stands(text: str, data: st.DataObject) -> None:
     places = [at for at in range(len(text)) if text.startswith("stroke", at)]

@@ -8,6 +8,8 @@ import pytest
 
 from tests.benchmarks.coverage_of_u import Row, rows, table
 
+pytestmark = pytest.mark.second_lane
+
 WRITTEN = (Path(__file__).parents[1] / "benchmarks" / "README.md").read_text()
 
 

@@ -6,15 +6,13 @@ from decimal import Decimal, localcontext
 from functools import cache
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.inspection import Options, Report
 from specrules.vocabulary import BEYOND, Verdict
 from tests.inspecting import finding, inspected
 from tests.inspection.small_build import build, fit, over, readings
-
-QUICK = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 PER_UNIT = {"in": Decimal("25.4"), "thou": Decimal("0.0254"), "mm": Decimal(1), "um": Decimal("0.001")}
 UNITS = st.sampled_from([*PER_UNIT])
@@ -66,7 +64,6 @@ def on_limit(
     return inspected(f"specrules: build-sheet/1\npacks: [exact]\nunit: {sheet_unit}\n{body}", {"exact": pack})
 
 
-@QUICK
 @given(sizes, steps, UNITS, UNITS, UNITS, st.sampled_from(["least", "most"]))
 def test_on_a_limit_is_in_spec_in_any_mix_of_units(
     shaft: Decimal, limit: Decimal, of_hole: str, of_shaft: str, of_limit: str, side: str
@@ -78,7 +75,6 @@ def test_on_a_limit_is_in_spec_in_any_mix_of_units(
     assert [margin.value for margin in found.margins] == [0]
 
 
-@QUICK
 @given(sizes, steps, UNITS, st.sampled_from(["least", "most"]), st.integers(min_value=1, max_value=9))
 def test_a_hair_off_a_limit_is_told(shaft: Decimal, limit: Decimal, unit: str, side: str, hair: int) -> None:
     """A millionth of a tenth of a micrometre is enough, in either direction."""
@@ -91,7 +87,6 @@ def test_a_hair_off_a_limit_is_told(shaft: Decimal, limit: Decimal, unit: str, s
     assert verdicts == [Verdict.OUT, Verdict.IN_SPEC]
 
 
-@QUICK
 @given(
     st.sampled_from([3, 6, 7]),
     st.lists(st.integers(min_value=-300, max_value=300), min_size=7, max_size=7),
@@ -138,13 +133,11 @@ def in_order(sections: tuple[str, ...], entries: tuple[str, ...]) -> list[tuple[
     return [(each.rule, dict(each.station), str(each.verdict), str(each.beyond)) for each in found.findings]
 
 
-@QUICK
 @given(st.permutations(SECTIONS), st.permutations(ENTRIES))
 def test_the_order_of_keys_changes_nothing(sections: list[str], entries: list[str]) -> None:
     assert in_order(tuple(sections), tuple(entries)) == in_order(SECTIONS, ENTRIES)
 
 
-@QUICK
 @given(
     st.integers(min_value=0, max_value=60),
     st.integers(min_value=0, max_value=8),
@@ -166,7 +159,6 @@ def test_the_unit_of_the_sheet_changes_nothing(clearance: int, U: int, decision:
 LIMITS = st.tuples(st.integers(min_value=5, max_value=20), st.integers(min_value=20, max_value=40))
 
 
-@QUICK
 @given(st.lists(LIMITS, min_size=2, max_size=3), st.integers(min_value=0, max_value=50), st.randoms())
 def test_the_order_of_independent_packs_changes_nothing(
     bands: list[tuple[int, int]], dial: int, shuffle: object
@@ -190,7 +182,6 @@ def test_the_order_of_independent_packs_changes_nothing(
 DIALS = st.lists(st.integers(min_value=5, max_value=35), min_size=3, max_size=5)
 
 
-@QUICK
 @given(DIALS, st.sets(st.integers(min_value=0, max_value=4)), st.sampled_from(["simple", "guarded"]))
 def test_missing_stations_never_decide_against_the_full_data(dials: list[int], gone: set[int], decision: str) -> None:
     """What a half-measured build is told stays true when the rest is measured."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any, NoReturn
 
@@ -13,11 +13,10 @@ from specrules.document import Fault
 from specrules.inspection import Examination, Finding, Options, Report, WholeFinding
 from specrules.output.record import record
 from specrules.output.record_schema import record_schema
-from specrules.pack import Stack, stack
-from specrules.pack.library import Library
-from specrules.plugins import plug
+from specrules.pack import Stack
 from specrules.sheet import read_sheet, settle
 from tests.inspecting import whole
+from tests.shipped import stacked
 
 VALIDATOR = Draft202012Validator(record_schema())
 
@@ -64,12 +63,8 @@ concessions:
 """
 
 
-@cache
 def packs() -> Stack:
-    found, faults = Library([]).load(["street"])
-    made, more = stack(found, ["street"], plug().functions)
-    assert made is not None, [fault.sentence() for fault in (*faults, *more)]
-    return made
+    return stacked("street")
 
 
 @cache
@@ -98,6 +93,12 @@ def changed(finding: WholeFinding, **parts: Any) -> WholeFinding:
     return WholeFinding.of(Finding(*finding)._replace(**parts), finding.judge, finding.judged, finding.chain)
 
 
+@cache
+def whole_record() -> Mapping[str, Any]:
+    """The record of the bench, to be read only."""
+    return recorded(inspection())
+
+
 def as_read(made: str) -> Any:
     """JSON as RFC 8259 has it: without NaN and Infinity."""
 
@@ -111,7 +112,7 @@ def wrong(made: object) -> list[str]:
     return [f"{each.json_path}: {each.message[:150]}" for each in VALIDATOR.iter_errors(made)]
 
 
-def finding(made: dict[str, Any], rule: str, **station: int | str) -> dict[str, Any]:
+def finding(made: Mapping[str, Any], rule: str, **station: int | str) -> dict[str, Any]:
     found: list[dict[str, Any]] = [f for f in made["findings"] if f["rule"] == rule and f["station"] == station]
     assert len(found) == 1
     return found[0]

@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.inspection import Finding
@@ -54,19 +54,16 @@ def agrees(finding: Finding) -> None:
 HOLES = st.decimals("1.5001", "1.5080", places=6)
 
 
-@settings(max_examples=150, deadline=None)
 @given(HOLES)
 def test_a_printed_sum_agrees_with_its_verdict(hole: Decimal) -> None:
     agrees(fit(str(hole)))
 
 
-@settings(max_examples=100, deadline=None)
 @given(st.decimals("38.103", "38.20", places=4))
 def test_a_printed_sum_agrees_where_units_are_mixed(hole: Decimal) -> None:
     agrees(fit(str(hole), "mm"))
 
 
-@settings(max_examples=100, deadline=None)
 @given(HOLES, st.decimals("0.0001", "0.0030", places=7), st.decimals("0.0031", "0.0060", places=7))
 def test_limits_finer_than_the_readings_are_shown_as_fine_as_they_need(
     hole: Decimal, least: Decimal, most: Decimal

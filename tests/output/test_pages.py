@@ -13,17 +13,15 @@ from hypothesis import strategies as st
 from specrules.document import Fault, Place
 from specrules.inspection import Examination, Options
 from specrules.output.console import screen
-from specrules.output.lines import WIDTH, Line, columns, folded, spread, text_of
+from specrules.output.lines import STYLES, WIDTH, Line, columns, folded, line, spread
 from specrules.output.pack import listing, pack_whole
 from specrules.output.proof import proof_lines
-from specrules.output.terminal import colour_wanted, put
+from specrules.output.terminal import colour_wanted, put, text_of
 from specrules.output.working import rule_whole, worked_with
-from specrules.pack import Stack, stack
-from specrules.pack.library import Library
-from specrules.plugins import plug
 from specrules.proving import Proof, ProofRemark, RemarkKind
 from tests.inspecting import settled, whole
 from tests.output.small_screen import PACKS, build, judged
+from tests.shipped import stacked
 
 WORDS = st.lists(st.text("abcdefghij-/'", min_size=1, max_size=24), max_size=40).map(" ".join)
 TIGHT = """\
@@ -84,6 +82,39 @@ def test_colour_adds_nothing_but_colour(variable: dict[str, str], monkeypatch: p
     assert bare == text_of(lines)
 
 
+class Unbuffered(io.StringIO):
+    """A stream that takes no more than so many letters at once and says nothing of the rest, as a raw file may."""
+
+    def write(self, text: str) -> int:
+        return super().write(text[:100])
+
+
+@pytest.mark.parametrize("colour", [False, True])
+def test_an_unbuffered_stream_gets_every_line(colour: bool) -> None:
+    lines, stream = screen(judged(TIGHT), whole), Unbuffered()
+    put(lines, stream, colour)
+    said = re.sub(r"\x1b\[[0-9;]*m", "", stream.getvalue())
+    assert said.count("\n") == len(lines)
+
+
+class Closed(io.StringIO):
+    """A pipe whose reader has gone."""
+
+    def write(self, text: str) -> int:
+        raise BrokenPipeError(text)
+
+
+@pytest.mark.parametrize("colour", [False, True])
+def test_a_closed_pipe_is_told_to_whoever_printed(colour: bool) -> None:
+    with pytest.raises(BrokenPipeError):
+        put([line("said")], Closed(), colour)
+
+
+@given(st.lists(st.tuples(st.text("a \u3000", max_size=3), st.sampled_from(sorted(STYLES))), max_size=4))
+def test_no_line_ends_in_blanks(parts: list[tuple[str, str]]) -> None:
+    assert text_of([line(*parts)]) == "".join(text for text, _ in parts).rstrip() + "\n"
+
+
 class Terminal(io.StringIO):
     """A stream that says it is a terminal."""
 
@@ -112,23 +143,15 @@ def test_who_decides_about_colour(asked: str, environment: dict[str, str], termi
     assert colour_wanted(asked, environment, Terminal() if terminal else io.StringIO()) is wanted
 
 
-def shipped(*names: str) -> Stack:
-    packs, faults = Library().load(names)
-    assert not faults
-    made, faults = stack(packs, names, plug().functions)
-    assert made is not None, faults
-    return made
-
-
 @pytest.mark.parametrize("name", ["general", "street", "towing", "racing"])
 def test_a_pack_that_ships_is_shown_whole(name: str) -> None:
-    stacked = shipped(name)
-    head = stacked.packs[-1]
-    lines = list(pack_whole(stacked, head))
+    shipped = stacked(name)
+    head = shipped.packs[-1]
+    lines = list(pack_whole(shipped, head))
     assert too_wide(lines) == []
     text = text_of(lines)
     assert text.startswith(f"{name} {head.version} ")
-    own = [chain for chain in stacked.rules.values() if any(version.pack == name for version in chain.versions)]
+    own = [chain for chain in shipped.rules.values() if any(version.pack == name for version in chain.versions)]
     assert own
     for chain in own:
         assert f"name          {chain.name}\n" in text
@@ -137,7 +160,7 @@ def test_a_pack_that_ships_is_shown_whole(name: str) -> None:
 
 
 def test_the_list_of_packs_says_what_each_builds_on() -> None:
-    text = text_of(listing([shipped("general").packs[0], shipped("towing").packs[-1]]))
+    text = text_of(listing([stacked("general").packs[0], stacked("towing").packs[-1]]))
     assert text == (
         "general 1.0\n"
         "  General practice for four-stroke piston engines\n"

@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specrules.output.console import screen
-from specrules.output.lines import text_of
 from specrules.output.reasons import overtaken, said
+from specrules.output.terminal import text_of
 from specrules.vocabulary import Reason, Why
 from tests.inspecting import inspected, whole
 

@@ -6,7 +6,7 @@ import json
 from decimal import Decimal
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.output.record_parts import label, number
@@ -57,7 +57,6 @@ def test_labels_that_count_are_numbers(text: str, kept: int | str) -> None:
     assert label(text) == kept
 
 
-@settings(max_examples=150)
 @given(st.decimals(min_value=-(10**9), max_value=10**9, allow_nan=False, allow_infinity=False, places=9))
 def test_a_number_is_its_decimal_to_twelve_digits(value: Decimal) -> None:
     made = number(value)

@@ -14,19 +14,19 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.document import Fault, Place
 from specrules.formula import Formula
 from specrules.inspection import Finding, WholeFinding
-from specrules.output.lines import line, text_of
+from specrules.output.lines import line
 from specrules.output.pack import listing
 from specrules.output.proof import proof_lines
 from specrules.output.record import record
 from specrules.output.record import text as record_text
 from specrules.output.safe import plain, safe, safe_json
-from specrules.output.terminal import put
+from specrules.output.terminal import put, text_of
 from specrules.pack import PackHead
 from specrules.proving import Proof, ProofRemark
 from specrules.quantity import Unit
@@ -57,6 +57,7 @@ def harmful(text: str) -> list[str]:
     ]
 
 
+@pytest.mark.second_lane
 def test_every_letter_of_unicode_comes_out_harmless() -> None:
     everything = "".join(map(chr, range(0x110000)))
     assert harmful(safe(everything)) == []
@@ -169,7 +170,7 @@ COMMANDS = (
     ("inspect", "e.sheet.yaml", "--form", "json"),
     ("inspect", "bad.sheet.yaml"),
     ("working", "fit", "e.sheet.yaml"),
-    ("pack", "list"),
+    pytest.param(("pack", "list"), marks=pytest.mark.second_lane),
     ("pack", "show", "house"),
     ("pack", "prove", "house"),
     ("pack", "schema", "house"),
@@ -263,7 +264,6 @@ def test_no_markup_is_read_out_of_a_file(
         assert re.search(r"\[/x\]\s+\[red\]:gear:\s+\\", said), said
 
 
-@settings(max_examples=50)
 @given(st.text(st.characters(codec=None)), st.text(st.characters(codec=None)))
 def test_a_fault_carries_nothing_harmful(said: str, subject: str) -> None:
     from specrules.cli.writing import put_faults

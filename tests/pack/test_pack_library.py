@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from specrules.document import Fault, Place, Text
-from specrules.pack import stack
 from specrules.pack.library import Library, shipped_folder
+from specrules.pack.stacking import stack
 from tests.pack.small_packs import BASE, upper
 
 
@@ -151,6 +151,7 @@ def test_a_file_larger_than_a_pack_may_be_is_not_read_whole(shipped: Path, house
     assert fault.said.startswith("the file is larger than ")
 
 
+@pytest.mark.second_lane
 def test_the_packs_that_ship_make_a_stack_each() -> None:
     library = Library()
     for name in library.names():

@@ -7,22 +7,18 @@ import re
 import pytest
 
 from specrules.output.proof import remark_text
-from specrules.pack import read_pack, stack
-from specrules.pack.library import Library
+from specrules.pack.reading import read_pack
 from specrules.pack.starting import WIDTH, start_pack
+from specrules.plugins import plug
 from specrules.proving import Proof, prove
+from tests import shipped
+from tests.lanes import first_alone
 from tests.pack.small_packs import BASE, read_text, stacked
-
-SHIPPED = ("general", "street", "towing", "racing")
 
 
 def started(on: str, title: str = "Ours") -> str:
     """The text of a house pack on one that ships."""
-    packs, faults = Library().load([on])
-    assert faults == ()
-    made, faults = stack(packs, [on])
-    assert made is not None, faults
-    return start_pack(made, "house", title, [on], "packs/house.pack.yaml")
+    return start_pack(shipped.stacked(on), "house", title, [on], "packs/house.pack.yaml")
 
 
 def used(text: str) -> str:
@@ -31,21 +27,19 @@ def used(text: str) -> str:
 
 
 def proof(text: str, on: str) -> Proof:
-    packs, faults = Library().load([on])
-    assert faults == ()
     house, faults = read_pack([("house.pack.yaml", text.encode())])
     assert house is not None, [fault.sentence() for fault in faults]
-    return prove([*packs, house], "house")
+    return prove([*shipped.packs(on), house], "house", plug().functions)
 
 
-@pytest.mark.parametrize("on", SHIPPED)
+@pytest.mark.parametrize("on", first_alone("street", "general", "towing", "racing"))
 def test_a_new_pack_proves_and_changes_nothing(on: str) -> None:
     made = proof(started(on), on)
     assert made.sound
     assert made.counts["rules"] == 0
 
 
-@pytest.mark.parametrize("on", SHIPPED)
+@pytest.mark.parametrize("on", first_alone("street", "general", "towing", "racing"))
 def test_with_every_line_taken_into_use_it_proves_without_a_word(on: str) -> None:
     made = proof(used(started(on)), on)
     assert [fault.sentence() for fault in made.faults] == []
@@ -55,8 +49,7 @@ def test_with_every_line_taken_into_use_it_proves_without_a_word(on: str) -> Non
 
 
 def test_every_rule_that_can_be_amended_is_listed() -> None:
-    packs, _ = Library().load(["general"])
-    rules = {str(name) for name in packs[0].sections["rules"]}
+    rules = shipped.stacked("general").rules
     text = started("general")
     assert rules
     assert [name for name in rules if not re.search(rf"^##     {name} ", text, re.MULTILINE)] == []

@@ -8,12 +8,13 @@ from functools import cache
 import pytest
 
 from specrules.output.proof import remark_text
-from specrules.pack import read_pack
 from specrules.pack.library import Library, shipped_folder
+from specrules.pack.reading import read_pack
 from specrules.plugins import plug
 from specrules.proving import Proof, prove
+from tests.lanes import first_alone
+from tests.shipped import RULED, packs
 
-SHIPPED = ("general", "street", "towing", "racing")
 TAUGHT = "teaching"
 """A pack of lessons and exercises, without rules of its own."""
 
@@ -31,12 +32,10 @@ ACCEPTED = {
 
 @cache
 def proof(name: str) -> Proof:
-    packs, faults = Library().load((name,))
-    assert not faults, [fault.sentence() for fault in faults]
-    return prove(packs, name, plug().functions)
+    return prove(packs(name), name, plug().functions)
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", first_alone(*RULED))
 def test_a_shipped_pack_is_proven(name: str) -> None:
     proven = proof(name)
     assert not proven.faults, [fault.sentence() for fault in proven.faults]
@@ -44,6 +43,7 @@ def test_a_shipped_pack_is_proven(name: str) -> None:
     assert proven.counts["examples"] >= proven.counts["rules"] > 0
 
 
+@pytest.mark.second_lane
 def test_the_pack_of_lessons_is_proven() -> None:
     proven = proof(TAUGHT)
     assert not proven.faults, [fault.sentence() for fault in proven.faults]
@@ -52,20 +52,21 @@ def test_the_pack_of_lessons_is_proven() -> None:
     assert proven.counts["mistakes"] > proven.counts["questions"] > proven.counts["exercises"]
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", first_alone(*RULED))
 def test_nothing_is_left_unexercised_but_what_has_its_reason(name: str) -> None:
     found = {(name, remark.subject, remark.kind): remark_text(remark) for remark in proof(name).remarks}
     assert found.keys() == {key for key in ACCEPTED if key[0] == name}, found
 
 
 def test_every_shipped_pack_is_proven_here() -> None:
-    assert set(Library().names()) == {*SHIPPED, TAUGHT}
+    assert set(Library().names()) == {*RULED, TAUGHT}
 
 
+@pytest.mark.second_lane
 def test_no_limit_of_a_shipped_pack_can_be_put_wrong_unnoticed() -> None:
     """Each least, most and shift of the towing pack made an eighth larger, one at a time."""
     text = (shipped_folder() / "towing.pack.yaml").read_text(encoding="utf-8")
-    (general,), _ = Library().load(("general",))
+    (general,) = packs("general")
     figures = list(re.finditer(r"(?:least|most|shift): [^,}\n]*?(\d+\.\d+)(?= )", text))
     assert len(figures) > 10
     clean = {remark.said for remark in proof("towing").remarks}

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 import pytest
 
 from specrules.output.exercise import exercise_given, lesson_list, lesson_whole, question, solution
-from specrules.output.lines import WIDTH, text_of
-from specrules.pack import Stack, stack
-from specrules.pack.library import Library
-from specrules.plugins import plug
+from specrules.output.lines import WIDTH
+from specrules.output.terminal import text_of
+from specrules.pack import Stack
 from specrules.teaching import Outcome, mark, pose
+from tests.shipped import stacked
 
 BY_HAND = {
     "inch_micrometer": ["2.4375 in"],  # 2 + 17 * 0.025 + 0.012 + 0.0005
@@ -33,13 +31,8 @@ BY_HAND = {
 }
 
 
-@cache
 def teaching() -> Stack:
-    packs, faults = Library().load(("teaching",))
-    assert not faults
-    made, faults = stack(packs, ("teaching",), plug().functions)
-    assert made is not None, [fault.sentence() for fault in faults]
-    return made
+    return stacked("teaching")
 
 
 def test_every_exercise_is_held_here() -> None:

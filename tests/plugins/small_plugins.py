@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import os
 import shutil
-import subprocess
 import sys
 import tomllib
 from collections.abc import Callable
+from importlib import invalidate_caches
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from specrules.plugins import LENGTH, Found, Function, hookimpl, takes
+from tests.cli import shell
+from tests.cli.shell import Ran
 
 EXAMPLE = Path(__file__).parent / "example"
 ROOT = Path(__file__).parents[2]
@@ -43,18 +47,24 @@ def found(loaded: object, name: str = "small", distribution: str = "shop", versi
     return Found(name, distribution, version, f"{distribution}.{name}", load)
 
 
-def call(*arguments: str, site: Path | None = None, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
-    """The program as a user runs it, with what is installed in a folder."""
+def call(*arguments: str, site: Path, cwd: Path) -> Ran:
+    """Run a command in this process, with what is installed in a folder, which is forgotten afterwards."""
+    before = {*sys.modules}
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(cwd)
+        patch.setattr(sys, "path", [str(cwd), str(site), *sys.path])  # as Python itself puts the folder first
+        invalidate_caches()
+        ran = shell.call(*arguments)
+    for name in {*sys.modules} - before:
+        if name.partition(".")[0] == "shop_example":
+            del sys.modules[name]
+    return ran
+
+
+def run(*arguments: str, site: Path | None = None, cwd: Path) -> Ran:
+    """Run the program as a user does, in a folder, with what is installed in another."""
     path = os.pathsep.join(map(str, [ROOT, *([site] if site else [])]))
-    environment = {**os.environ, "PYTHONPATH": path, "PYTHONDONTWRITEBYTECODE": "1", "NO_COLOR": "1"}
-    return subprocess.run(
-        [sys.executable, "-m", "specrules", *arguments],
-        cwd=cwd,
-        env=environment,
-        capture_output=True,
-        text=True,
-        check=False,
-    )
+    return shell.run(*arguments, folder=cwd, PYTHONPATH=path, PYTHONDONTWRITEBYTECODE="1", NO_COLOR="1")
 
 
 def function(name: str = "twice", value: Callable[..., Any] = lambda x: 2 * x, **more: Any) -> Function:

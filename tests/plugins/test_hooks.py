@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.plugins.small_plugins import call, install
+from tests.plugins.small_plugins import call, install, run
 
 SHEET = """\
 specrules: build-sheet/1
@@ -33,21 +33,25 @@ def shop(tmp_path: Path) -> Path:
 def judged(shop: Path) -> dict[str, Any]:
     """The record of the sheet."""
     ran = call("inspect", "a.sheet.yaml", "--form", "json", site=shop / "site", cwd=shop / "job")
-    record: dict[str, Any] = json.loads(ran.stdout)
+    record: dict[str, Any] = json.loads(ran.out)
     assert record["faults"] == [], record["faults"]
     return record
 
 
 def test_hook_pack_folders(shop: Path) -> None:
     listed = call("pack", "list", site=shop / "site", cwd=shop / "job")
-    assert (listed.returncode, listed.stderr) == (0, "")
-    assert "spindle 1.0" in listed.stdout
-    assert "spindle" not in call("pack", "list", "--no-plugins", site=shop / "site", cwd=shop / "job").stdout
+    assert (listed.status, listed.err) == (0, "")
+    assert "spindle 1.0" in listed.out
+
+
+@pytest.mark.second_lane
+def test_no_pack_of_a_plugin_is_listed_without_plugins(shop: Path) -> None:
+    assert "spindle" not in call("pack", "list", "--no-plugins", site=shop / "site", cwd=shop / "job").out
 
 
 def test_hook_functions(shop: Path) -> None:
     proved = call("pack", "prove", "spindle", site=shop / "site", cwd=shop / "job")
-    assert (proved.returncode, proved.stderr) == (0, ""), proved.stdout
+    assert (proved.status, proved.err) == (0, ""), proved.out
     (finding,) = judged(shop)["findings"]
     assert finding["formula"].startswith("taper_ratio(")
 
@@ -71,33 +75,43 @@ def test_hook_gauge_classes(shop: Path) -> None:
 
 def test_hook_forms(shop: Path) -> None:
     ran = call("inspect", "a.sheet.yaml", "--form", "tally", site=shop / "site", cwd=shop / "job")
-    assert ran.stdout == "a.sheet.yaml: clear: 1 in spec\n"
-    assert (ran.returncode, ran.stderr) == (0, "")
+    assert ran.out == "a.sheet.yaml: clear: 1 in spec\n"
+    assert (ran.status, ran.err) == (0, "")
 
 
 def test_without_plugins_none_of_it_is_there(shop: Path) -> None:
     ran = call("inspect", "a.sheet.yaml", "--no-plugins", site=shop / "site", cwd=shop / "job")
-    assert ran.returncode == 2
-    assert '"spindle" is no pack that was found' in ran.stderr
+    assert ran.status == 2
+    assert '"spindle" is no pack that was found' in ran.err
     ran = call("inspect", "a.sheet.yaml", "--no-plugins", "--form", "tally", site=shop / "site", cwd=shop / "job")
-    assert ran.returncode == 2
-    assert '"tally" is no form here; write console or json' in ran.stderr
+    assert ran.status == 2
+    assert '"tally" is no form here; write console or json' in ran.err
 
 
-def test_nothing_is_loaded_from_beside_a_sheet(shop: Path) -> None:
+@pytest.fixture
+def trap(shop: Path) -> Path:
     """What looks like an installed plugin, in the very folder that the program is run in."""
     trap = shop / "job"
     install(trap, name="trap")
     (trap / "shop_example" / "__init__.py").write_text("raise SystemExit('loaded from beside the sheet')\n")
     (trap / "a.sheet.yaml").write_text("specrules: build-sheet/1\npacks: [general]\nunit: in\n")
-    ran = call("inspect", "a.sheet.yaml", cwd=trap)
-    assert "trap" not in ran.stderr
-    assert ran.returncode == 3
-    assert "spindle" not in call("pack", "list", cwd=trap).stdout
+    return trap
+
+
+def test_nothing_is_loaded_from_beside_a_sheet(trap: Path) -> None:
+    ran = run("inspect", "a.sheet.yaml", cwd=trap)
+    assert "trap" not in ran.err
+    assert ran.status == 3
+
+
+@pytest.mark.second_lane
+def test_no_pack_from_beside_a_sheet_is_listed(trap: Path) -> None:
+    assert "spindle" not in run("pack", "list", cwd=trap).out
 
 
 def test_an_installed_plugin_is_not_exchanged_for_a_file_beside_the_sheet(shop: Path) -> None:
     """The module of that name in the folder that the program is run in is not the one that was installed."""
     (shop / "job" / "shop_example.py").write_text("raise SystemExit('loaded from beside the sheet')\n")
     (shop / "job" / "shop_example").mkdir()
-    assert judged(shop)["verdict"] == "clear"
+    ran = run("inspect", "a.sheet.yaml", "--form", "json", site=shop / "site", cwd=shop / "job")
+    assert json.loads(ran.out)["verdict"] == "clear"

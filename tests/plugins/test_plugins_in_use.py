@@ -32,6 +32,7 @@ from specrules.plugins import (
 from specrules.plugins.installed import search_path
 from specrules.quantity import CONTEXT, UNITS, Refusal, find_unit, using
 from specrules.trade import FUNCTIONS as TRADE
+from tests.lanes import first_alone
 from tests.plugins.small_plugins import ROOT, boom, call, found, function, install, leave, plugin
 
 
@@ -129,6 +130,7 @@ def test_nothing_of_one_is_left_in_another() -> None:
     assert alone.functions.keys() == FUNCTIONS.keys() | {each.name for each in TRADE}
 
 
+@pytest.mark.second_lane
 def test_where_nobody_names_the_group_what_is_installed_is_not_read(tmp_path: Path) -> None:
     """Reading it takes longer than an inspection: the standard library's part for it is not even imported."""
     code = (
@@ -160,7 +162,7 @@ def test_a_formula_can_call_what_a_plugin_offers() -> None:
     assert isinstance(read_formula("twice(2) + 1", Scope({}, {}, offered.functions)), Formula)
 
 
-@pytest.mark.parametrize("form", ["console", "json"])
+@pytest.mark.parametrize("form", first_alone("console", "json"))
 def test_a_broken_plugin_is_said_and_changes_neither_verdict_nor_status(tmp_path: Path, form: str) -> None:
     site = install(tmp_path / "site", value="shop_example.missing")
     (tmp_path / "a.sheet.yaml").write_text(
@@ -169,15 +171,15 @@ def test_a_broken_plugin_is_said_and_changes_neither_verdict_nor_status(tmp_path
     )
     without = call("inspect", "a.sheet.yaml", "--no-plugins", "--form", form, site=site, cwd=tmp_path)
     broken = call("inspect", "a.sheet.yaml", "--form", form, site=site, cwd=tmp_path)
-    assert broken.returncode == without.returncode == 1
+    assert broken.status == without.status == 1
     said = "raises ModuleNotFoundError: No module named 'shop_example.missing' as it is loaded"
     if form == "console":
-        assert broken.stdout == without.stdout
-        assert broken.stderr.startswith("plugin shop of shop-example 1.0: ")
-        assert said in broken.stderr
-        assert "is not judged" not in broken.stderr
+        assert broken.out == without.out
+        assert broken.err.startswith("plugin shop of shop-example 1.0: ")
+        assert said in broken.err
+        assert "is not judged" not in broken.err
         return
-    (fault,) = json.loads(broken.stdout)["faults"]
+    (fault,) = json.loads(broken.out)["faults"]
     assert fault["kind"] == "plugin"
     assert said in fault["said"]
-    assert {**json.loads(broken.stdout), "faults": []} == json.loads(without.stdout)
+    assert {**json.loads(broken.out), "faults": []} == json.loads(without.out)

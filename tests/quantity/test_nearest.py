@@ -52,6 +52,7 @@ def test_distance_is_symmetric_and_zero_only_for_equals(one: str, other: str) ->
     assert (slips(one, other) == 0) is (one == other)
 
 
+@pytest.mark.second_lane
 def test_twice_as_long_names_take_four_times_as_long() -> None:
     """Each letter is held against each: with half as much again for the rest, and no more."""
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping
-from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -12,9 +11,7 @@ from jsonschema import Draft202012Validator
 from ruamel.yaml import YAML
 
 import specrules
-from specrules.pack import Stack, stack
-from specrules.pack.library import Library, shipped_folder
-from specrules.plugins import plug
+from specrules.pack.library import shipped_folder
 
 PACK_FILES = sorted(shipped_folder().rglob("*.pack.yaml"))
 DEMO = sorted((Path(specrules.__file__).parent / "demo").glob("*.sheet.yaml"))
@@ -38,12 +35,3 @@ def wrong(schema: Mapping[str, Any], text: str) -> list[str]:
     return [
         f"{each.json_path}: {each.message[:150]}" for each in Draft202012Validator(schema).iter_errors(loaded(text))
     ]
-
-
-@cache
-def stack_of(*asked: str) -> Stack:
-    """The stack of packs that ship."""
-    packs, faults = Library([]).load(asked)
-    made, more = stack(packs, asked, plug().functions)
-    assert made is not None, [fault.sentence() for fault in (*faults, *more)]
-    return made

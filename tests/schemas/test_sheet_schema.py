@@ -9,7 +9,9 @@ import pytest
 from specrules.sheet import read_sheet
 from specrules.sheet.schema import sheet_schema
 from specrules.sheet.starting import start
-from tests.schemas.as_editors import DEMO, stack_of, wrong
+from tests.lanes import first_alone
+from tests.schemas.as_editors import DEMO, wrong
+from tests.shipped import SHIPPED, stacked
 
 SCHEMA = sheet_schema()
 
@@ -78,10 +80,10 @@ def test_the_demo_is_taken(path: Path) -> None:
     assert wrong(SCHEMA, path.read_text(encoding="utf-8")) == []
 
 
-@pytest.mark.parametrize("name", ["general", "street", "towing", "racing", "teaching"])
+@pytest.mark.parametrize("name", first_alone(*SHIPPED))
 def test_a_new_sheet_is_taken_as_it_stands(name: str) -> None:
     for facts in ({}, {"cylinders": "8", "mains": "5", "throws": "[[1, 5], [2, 6], [3, 7], [4, 8]]"}):
-        assert wrong(SCHEMA, start(stack_of(name), facts, "A new one", [name], "in")) == []
+        assert wrong(SCHEMA, start(stacked(name), facts, "A new one", [name], "in")) == []
 
 
 def test_every_shape_of_writing_is_taken() -> None:

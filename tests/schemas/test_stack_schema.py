@@ -10,7 +10,9 @@ import pytest
 from specrules.schemas import schema_for
 from specrules.sheet import read_sheet, settle
 from specrules.sheet.starting import start
-from tests.schemas.as_editors import DEMO, loaded, stack_of, wrong
+from tests.lanes import first_alone
+from tests.schemas.as_editors import DEMO, loaded, wrong
+from tests.shipped import SHIPPED, stacked
 
 GENERAL = """\
 specrules: build-sheet/1
@@ -79,14 +81,14 @@ SLIPS = {
 
 @cache
 def schema(*packs: str) -> dict[str, Any]:
-    return schema_for(stack_of(*packs))
+    return schema_for(stacked(*packs))
 
 
 def faults(text: str) -> list[str]:
     """What the program itself finds wrong."""
     raw, found = read_sheet(text, "e.sheet.yaml")
     if raw is not None and set(raw.packs) <= {"general"}:
-        found += settle(raw, stack_of("general"))[1]
+        found += settle(raw, stacked("general"))[1]
     elif raw is not None:
         return ["another pack"]
     return [fault.sentence() for fault in found]
@@ -105,10 +107,10 @@ def test_a_slip_in_a_name_is_refused_as_the_program_refuses_it(old: str, new: st
     assert wrong(schema("general"), text) != []
 
 
-@pytest.mark.parametrize("name", ["general", "street", "towing", "racing", "teaching"])
+@pytest.mark.parametrize("name", first_alone(*SHIPPED))
 def test_a_new_sheet_is_taken_as_it_stands(name: str) -> None:
     for facts in ({}, {"cylinders": "8", "mains": "5", "throws": "[[1, 5], [2, 6], [3, 7], [4, 8]]"}):
-        assert wrong(schema(name), start(stack_of(name), facts, "A new one", [name], "in")) == []
+        assert wrong(schema(name), start(stacked(name), facts, "A new one", [name], "in")) == []
 
 
 def test_the_demo_is_taken_on_its_own_packs() -> None:
@@ -118,7 +120,7 @@ def test_the_demo_is_taken_on_its_own_packs() -> None:
 
 
 def test_what_a_pack_implies_is_the_only_choice() -> None:
-    stack = stack_of("towing")
+    stack = stacked("towing")
     implied = {name: word for name, word in stack.sets.items() if stack.facts[name].choices}
     assert implied
     for name, word in implied.items():
@@ -129,7 +131,7 @@ def test_what_a_pack_implies_is_the_only_choice() -> None:
 
 
 def test_names_are_explained_in_the_words_of_the_packs() -> None:
-    stack = stack_of("general")
+    stack = stacked("general")
     sections = schema("general")["properties"]
     for name, measurand in stack.measurands.items():
         said = sections["readings"]["properties"][name]["description"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.sheet import read_sheet, settle, suspects
@@ -50,13 +50,11 @@ def judged(text: str | bytes) -> None:
         suspects(sheet, shop())
 
 
-@settings(max_examples=150, deadline=None)
 @given(st.dictionaries(section, node, max_size=4))
 def test_any_tree_of_known_words(sections: dict[str, str]) -> None:
     judged(HEAD + "".join(f"{key}: {value}\n" for key, value in sections.items()))
 
 
-@settings(max_examples=150, deadline=None)
 @given(
     st.dictionaries(measurand, node, max_size=3),
     st.dictionaries(st.sampled_from(sorted(shop().facts)), node, max_size=3),
@@ -69,7 +67,6 @@ def test_any_shape_of_readings_and_facts(readings: dict[str, str], facts: dict[s
     )
 
 
-@settings(max_examples=100, deadline=None)
 @given(st.one_of(st.text(max_size=200), st.binary(max_size=200)))
 def test_any_text_and_any_bytes(tail: str | bytes) -> None:
     judged(tail)

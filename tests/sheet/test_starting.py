@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from itertools import product
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.sheet import Sheet, read_sheet, settle, suspects
@@ -145,7 +145,6 @@ def test_long_lines_are_broken_at_the_next_axis() -> None:
     assert f"    {'left' * 12}1: {{front: , rear: }}\n" in started(wide)
 
 
-@settings(max_examples=60)
 @given(
     st.text(max_size=30),
     st.text(max_size=12),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import permutations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.sheet import Reading
@@ -234,7 +234,6 @@ def nested(order: tuple[int, ...], chosen: frozenset[tuple[str, str, str]]) -> s
     return str(tree).replace("'", "")
 
 
-@settings(max_examples=60)
 @given(st.sampled_from(sorted(permutations(range(3)))), st.sets(st.sampled_from(sorted(FIGURES)), min_size=1))
 def test_any_order_of_nesting_gives_the_same_readings(
     order: tuple[int, ...], chosen: set[tuple[str, str, str]]

@@ -13,6 +13,8 @@ import pytest
 from tests.benchmarks.engines import Engine, honest, spread
 from tests.benchmarks.suspect_rates import SLIPS, caught, copied, false_alarms, with_limits
 
+pytestmark = pytest.mark.second_lane
+
 
 @cache
 def engines() -> tuple[Engine, ...]:

@@ -10,7 +10,7 @@ from decimal import Decimal
 from importlib import import_module
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.sheet import Suspect, suspects
@@ -165,7 +165,6 @@ def test_what_is_no_slip(body: str) -> None:
     assert kinds(body) == []
 
 
-@settings(max_examples=80)
 @given(st.lists(st.integers(-12, 12), min_size=12, max_size=12), st.integers(15000, 40000))
 def test_parts_within_a_few_thou_of_each_other_are_never_suspect(offsets: list[int], size: int) -> None:
     """12 tenths of wear, taper and roundness either way, on any size of the usual ones."""
@@ -175,7 +174,6 @@ def test_parts_within_a_few_thou_of_each_other_are_never_suspect(offsets: list[i
     assert found(f"readings:\n  main_journal:\n{rows}") == []
 
 
-@settings(max_examples=60)
 @given(st.lists(st.integers(-1, 1), min_size=4, max_size=4), st.integers(0, 3), st.sampled_from((250, -250)))
 def test_a_turn_is_seen_wherever_it_falls(offsets: list[int], at: int, turn: int) -> None:
     numbers = [25000 + offset for offset in offsets]
@@ -208,7 +206,6 @@ ODD: dict[str, Callable[[int], int]] = {
         ("chamber_volume", "9.00", "110.00"),
     ],
 )
-@settings(max_examples=200)
 @given(st.data())
 def test_none_of_those_beyond_suspicion_would_be_a_suspect(
     name: str, least: str, most: str, data: st.DataObject

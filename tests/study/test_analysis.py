@@ -7,7 +7,7 @@ from fractions import Fraction
 from math import inf, sqrt
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.study import Analysis, Study, analyse
@@ -172,7 +172,6 @@ def test_degrees_of_freedom_without_end() -> None:
 
 
 @given(grids())
-@settings(max_examples=100, deadline=None)
 def test_the_sums_of_squares_add_up(cells: Cells) -> None:
     found = analyse(made(cells))
     flat = [Fraction(each) for row in cells for cell in row for each in cell]
@@ -185,7 +184,6 @@ def test_the_sums_of_squares_add_up(cells: Cells) -> None:
 
 
 @given(grids(), st.integers(-5, 5), st.sampled_from([2, 10]))
-@settings(max_examples=60, deadline=None)
 def test_neither_where_zero_is_nor_the_order_matters(cells: Cells, shift: int, times: int) -> None:
     """Shifted by a size all deviations stay; scaled they scale; operators and parts may come in any order."""
     found = analyse(made(cells))
@@ -201,7 +199,6 @@ def test_neither_where_zero_is_nor_the_order_matters(cells: Cells, shift: int, t
 
 
 @given(grids())
-@settings(max_examples=60, deadline=None)
 def test_every_figure_lies_in_its_interval_and_none_is_negative(cells: Cells) -> None:
     found = analyse(made(cells))
     for each in (found.repeatability, found.reproducibility, found.together, found.part_variation):

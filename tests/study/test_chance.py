@@ -6,7 +6,7 @@ from math import exp, inf, pi, sqrt
 from statistics import NormalDist
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.study.chance import chi_square_at, chi_square_below, f_above, relative_uncertainty
@@ -73,7 +73,6 @@ def test_f_as_tabled(chance: float, over: float, under: float, value: float) -> 
 
 
 @given(st.floats(0.01, 50), st.floats(1, 200))
-@settings(max_examples=100)
 def test_chi_square_of_two_is_an_exponential_and_quantiles_come_back(value: float, freedom: float) -> None:
     assert chi_square_below(value, 2) == pytest.approx(1 - exp(-value / 2), rel=1e-12)
     chance = chi_square_below(value, freedom)
@@ -82,13 +81,11 @@ def test_chi_square_of_two_is_an_exponential_and_quantiles_come_back(value: floa
 
 
 @given(st.floats(0.01, 20), st.integers(1, 100), st.integers(1, 100))
-@settings(max_examples=100)
 def test_f_turned_over_is_the_other_tail(ratio: float, over: int, under: int) -> None:
     assert f_above(ratio, over, under) + f_above(1 / ratio, under, over) == pytest.approx(1)
 
 
 @given(st.floats(0.01, 6))
-@settings(max_examples=50)
 def test_one_degree_of_freedom_is_a_normal_squared(z: float) -> None:
     assert chi_square_below(z * z, 1) == pytest.approx(2 * NormalDist().cdf(z) - 1, rel=1e-9)
 
