@@ -62,7 +62,11 @@ def stations(at: Mapping[str, Any]) -> Iterator[dict[str, str]]:
 def spot(suspect: Suspect) -> str:
     """A suspect in words: what it is, where, which kind of slip."""
     where = " ".join((suspect.name, *suspect.station, *(suspect.position or ())))
-    undone = "" if suspect.would_be is None else f", would be {shown(suspect.unit.from_base(suspect.would_be), suspect.unit)}"
+    undone = (
+        ""
+        if suspect.would_be is None
+        else f", would be {shown(suspect.unit.from_base(suspect.would_be), suspect.unit)}"
+    )
     return f"{where}: {suspect.kind}{undone}"
 
 
