@@ -34,9 +34,9 @@ def unable(rule: str, point: Point, U: Decimal, limits: Limits, of: Binding) -> 
         if number < of.error_sources.own:
             name = of.readings[number].name
             moved = [slope * by * of.error_sources.us[cause] for cause, by in of.error_sources.slopes[number].items()]
-            weights[name] = weights.get(name, 0.0) + sum(
-                by * by for by in moved
-            )  # a power would raise, not be infinite
+            slopes = of.error_sources.slopes[number].items()
+            u = math.hypot(*(slope * by * of.error_sources.us[source] for source, by in slopes))
+            weights[name] = weights.get(name, 0.0) + u * u
     if not weights:
         return None
     worst = max(weights, key=lambda name: weights[name])

@@ -9,11 +9,11 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import Limits, Unable
+from specrules.inspection import Limits, Options, Unable
 from specrules.inspection.able import width_of
 from specrules.vocabulary import Verdict
 from tests.evaluate.small_gauges import expanded, looked, of
-from tests.inspecting import whole, words
+from tests.inspecting import finding, inspected, whole, words
 
 
 @pytest.mark.parametrize(
@@ -148,3 +148,29 @@ def test_it_may_decide_what_it_is_not_barred_from() -> None:
     found = of(looked(JAWS + body), "first_fit")
     assert found.verdict is Verdict.IN_SPEC
     assert words(found.notes) == ()
+
+
+STEEP = """\
+specrules: tolerance-pack/1
+group: Steep
+pack: {name: steep, version: "1", title: A steep formula, unit: mm}
+gauge classes:
+  rule: {resolution: 1 mm, mpe: 1 mm, source: {kind: from memory}}
+measurands:
+  length: {unit: mm, gauge classes: [rule]}
+rules:
+  growth:
+    title: Growth
+    formula: exp(length / (0.1 mm))
+    limits: {most: 10}
+    importance: minor
+    source: {kind: house}
+    worked: [{given: {readings: {length: 0.1 mm}}, expect: {verdict: in spec}}]
+"""
+
+
+def test_a_slope_whose_square_is_no_number_leaves_the_answer_and_raises_nothing() -> None:
+    sheet = "specrules: build-sheet/1\npacks: [steep]\nunit: mm\nreadings: {length: 65}\n"
+    found = finding(inspected(sheet, {"steep": STEEP}, Options(decision="guarded")), "growth")
+    assert found.unable is not None
+    assert (found.unable.measurand, found.unable.could) == ("length", ())
