@@ -33,7 +33,6 @@ def unable(rule: str, point: Point, U: Decimal, limits: Limits, of: Binding) -> 
     for number, slope in point.slopes.items():
         if number < of.error_sources.own:
             name = of.readings[number].name
-            moved = [slope * by * of.error_sources.us[cause] for cause, by in of.error_sources.slopes[number].items()]
             slopes = of.error_sources.slopes[number].items()
             u = math.hypot(*(slope * by * of.error_sources.us[source] for source, by in slopes))
             weights[name] = weights.get(name, 0.0) + u * u
