@@ -15,9 +15,6 @@ from specrules.quantity import Unit, fixed
 from specrules.sheet import Suspect
 from specrules.vocabulary import BEYOND
 
-SIGNS = (" - ", " + ", " * ", " / ", "largest ", "smallest ", "mean ", "spread ", "sum ")
-"""A formula without any of these is one reading, and its working would say it twice."""
-
 
 def number(value: Decimal | None, finding: Finding) -> str:
     """A value of this finding in its unit, without the unit; never nothing where there is something."""
@@ -111,7 +108,7 @@ def doubts(finding: WholeFinding) -> Iterator[str]:
 
 def basis(finding: WholeFinding) -> Iterator[str]:
     """The working, and how many readings it stands on; nothing where it is one reading and there is no more."""
-    if finding.worked and any(sign in finding.worked for sign in SIGNS):
+    if finding.worked and finding.combines:
         yield f"{finding.worked}, {readings(finding)}"
     elif finding.rests_on.found != finding.rests_on.asked or finding.rests_on.group_statement:
         yield f"rests on {readings(finding)}"
@@ -135,7 +132,7 @@ def readings(finding: Finding) -> str:
 def suspect_text(suspect: Suspect) -> str:
     """What looks like a slip, where it stands, and what to look at."""
     where = " ".join((name(suspect.name), *suspect.station, *(suspect.position or ())))
-    return f"Line {suspect.place.line}: {where} = {suspect.text} {suspect.said}".rstrip(".") + "."
+    return f"Line {suspect.place.line}: {where} = {suspect.text} {said(suspect.reason)}".rstrip(".") + "."
 
 
 def remedy(finding: WholeFinding) -> Iterator[str]:
