@@ -150,8 +150,8 @@ class Why(StrEnum):
     ALL_ALIKE = "the same at every station"  # names: the measurands; labels: of each the kind of station, the figure
     # the sources of error behind a value
     READING = "reading"  # names: the measurand; labels: the station and the position
-    CALIBRATION = "calibration"  # names: the gauge
-    SCALE = "scale"  # names: the gauge
+    CALIBRATION = "calibration"  # names: the gauge; labels: "assumed" where it is a class that nobody named
+    SCALE = "scale"  # likewise
     SETTING = "setting"  # names: the gauge, what it was set with
     SELECTION = "selection of an extreme"
     TEMPERATURE = "temperature"  # names: of what, the part or the gauge

@@ -235,10 +235,10 @@ def _shared(sources: ErrorSources, slopes: dict[int, float], reading: Reading, g
         if mpe is None:
             continue
         if mpe.absolute:
-            cause = Reason(Why.CALIBRATION, (link.name,))
+            cause = Reason(Why.CALIBRATION, (link.name,), link.basis)
             slopes[sources.common(("calibration", link.key), cause, half=float(mpe.absolute))] = 1.0
         if mpe.share:
-            cause = Reason(Why.SCALE, (link.name,))
+            cause = Reason(Why.SCALE, (link.name,), link.basis)
             slopes[sources.common(("scale", link.key), cause, half=float(mpe.share))] = size
     for link, setter in pairwise(chain):
         scatter, step = setter.capability.repeatability, setter.capability.resolution

@@ -41,6 +41,7 @@ from typing import Any, NamedTuple, TypeAlias
 
 from specrules.formula import Station
 from specrules.inspection import Beside, Finding, Limits, Options, Report, inspect
+from specrules.output.reasons import said, slip_name
 from specrules.pack import Stack
 from specrules.pack.reading import Pack, read_pack
 from specrules.pack.stacking import stack
@@ -81,9 +82,9 @@ class Reader:
         raw, faults = read_sheet(sheet.encode(), "build.sheet.yaml")
         if raw is None or faults:
             return None, tuple(fault.sentence() for fault in faults)
-        made, said = self._stack(tuple(map(str, raw.packs)))
+        made, wrong = self._stack(tuple(map(str, raw.packs)))
         if made is None:
-            return None, said
+            return None, wrong
         settled, faults = settle(raw, made)
         if settled is None or faults:
             return None, tuple(fault.sentence() for fault in faults)
@@ -164,14 +165,14 @@ def record(found: Report, whole: bool) -> dict[str, Plain]:
                 for each in found.figures
             ],
             "suspects": [
-                [*_suspect(each), exact(each.would_be), each.said, *each.neighbours] for each in found.suspects
+                [*_suspect(each), exact(each.would_be), said(each.reason), *each.neighbours] for each in found.suspects
             ],
             "loosened": [
                 [each.rule, each.pack, each.side, [*map(place, each.stations)], each.reason] for each in found.loosened
             ],
             "concessions": [[each.rule, [*map(place, each.used_at)]] for each in found.concessions],
             "assumed": dict(found.assumed),
-            "remarks": [*found.remarks],
+            "remarks": [*words(found.remarks)],
             "findings": {key(each.rule, each.station): finding(each, whole) for each in found.findings},
         }
     )
@@ -231,7 +232,7 @@ def finding(found: Finding, whole: bool) -> dict[str, Plain]:
     }
     if whole:
         made["wk"] = found.worked
-        made["bu"] = [[line.what, near(line.u)] for line in found.budget]
+        made["bu"] = [[said(line.cause), near(line.u)] for line in found.budget]
         made["in"] = [
             [
                 each.name,
@@ -270,7 +271,7 @@ def _beside(beside: Beside) -> list[Plain]:
 
 
 def _suspect(suspect: Suspect) -> list[Plain]:
-    return [suspect.kind, suspect.name, " ".join(labels(suspect)), suspect.text]
+    return [slip_name(suspect.reason), suspect.name, " ".join(labels(suspect)), suspect.text]
 
 
 def labels(suspect: Suspect) -> Iterable[str]:
