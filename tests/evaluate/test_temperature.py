@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import Finding, Options
+from specrules.inspection import Options, WholeFinding
 from tests.inspecting import inspected
 
 PACK = """
@@ -42,7 +42,7 @@ rules:
 """
 
 
-def found(body: str, rule: str, decision: str = "guarded") -> Finding:
+def found(body: str, rule: str, decision: str = "guarded") -> WholeFinding:
     sheet = f"specrules: build-sheet/1\npacks: [warm]\nunit: mm\n{body}"
     inspection = inspected(sheet, {"warm": PACK}, Options(decision=decision))
     return next(finding for finding in inspection.findings if finding.rule == rule)
