@@ -36,12 +36,14 @@ and, where they are asked for (under `guarded` they are):
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from decimal import Decimal, localcontext
 from fractions import Fraction
+from types import MappingProxyType
 from typing import Any, NamedTuple, TypeAlias
 
 from specrules.formula import Station
+from specrules.formula.operators import FactLabel, Slot, operators
 from specrules.inspection import Beside, Examination, FigureValue, Finding, Limits, Options, WholeFinding
 from specrules.inspection.finding import build, other_ways
 from specrules.pack import Pack, Stack, read_pack, stack
@@ -59,10 +61,12 @@ DECISIONS = ("guarded", "simple", "iso-14253-1", "conformance-95", "conformance-
 
 
 class Record(NamedTuple):
-    """What came of one sheet: a plain record, or the faults that kept it from being judged."""
+    """What came of one sheet: a plain record, or the faults that kept it from being judged; what its limits hang on."""
 
     plain: dict[str, Plain]
     faults: tuple[str, ...] = ()
+    choices: Mapping[str, Collection[str]] = MappingProxyType({})  # see `choices`
+    unstated: Collection[str] = ()  # see `unstated`
 
 
 class Reader:
@@ -76,7 +80,10 @@ class Reader:
     def plain(self, sheet: str, decision: str) -> Record:
         """The record of a sheet's text under one decision rule."""
         found, faults = self.examined(sheet, decision)
-        return Record({}, faults) if found is None else Record(record(found, whole=decision == DECISIONS[0]))
+        if found is None:
+            return Record({}, faults)
+        made = record(found, whole=decision == DECISIONS[0])
+        return Record(made, choices=choices(found.stack), unstated=unstated(found))
 
     def examined(self, sheet: str, decision: str) -> tuple[Examination | None, tuple[str, ...]]:
         """The sheet as it was examined, or the faults."""
@@ -148,6 +155,30 @@ def _held(made: dict[str, Plain]) -> dict[str, Plain]:
     return {name: value for name, value in made.items() if value is not None and value not in ("", [], {}, False)}
 
 
+def choices(stack: Stack) -> dict[str, set[str]]:
+    """Of each rule that may have no limits of the pack's own at a station the choices that its limit lines hang on."""
+    found: dict[str, set[str]] = {}
+    for name, chain in stack.rules.items():
+        lines = [line for rule in chain.governing for line in rule.lines]
+        if any(line.from_the_maker for line in lines) or all(line.when is not None for line in lines):
+            asked = [each for line in lines if line.when is not None for each in operators(line.when.operators)]
+            found[name] = {each.name for each in asked if isinstance(each, FactLabel)}
+    return found
+
+
+def unstated(examined: Examination) -> set[str]:
+    """The rules for which the sheet's own limits hang on a number that nobody stated."""
+    stated = {fact.name for fact in examined.binding.fact_places.values()}
+    facts = examined.stack.facts
+    return {
+        name
+        for name, lines in examined.sheet.limits.items()
+        for line in lines
+        for each in (operators(line.when.operators) if line.when is not None else ())
+        if isinstance(each, Slot) and each.name in facts and each.name not in stated
+    }
+
+
 class BaseUnit(Unit):
     """The base unit of a dimension: every digit comes out, where a unit to be shown gives 45 of them."""
 
@@ -216,9 +247,7 @@ def record(examined: Examination, whole: bool) -> dict[str, Plain]:
             "concessions": [[each.rule, [*map(place, each.used_at)]] for each in found.concessions],
             "assumed": dict(found.assumed),
             "remarks": [*found.remarks],
-            "findings": {
-                key(each.rule, each.station): finding(examined, each, whole) for each in found.findings
-            },
+            "findings": {key(each.rule, each.station): finding(examined, each, whole) for each in found.findings},
         }
     )
     plain: dict[str, Plain] = json.loads(json.dumps(made))  # texts that know their place are texts like any other
