@@ -138,7 +138,7 @@ class Why(StrEnum):
     IMPOSSIBLE_NEGATIVE = "impossible negative"  # names: the rule whose value it makes negative, none where it is so
     GAUGE_STEP = "off by a step of its gauge"  # names: the step; labels: how far off, the unit, which side, would be
     DECIMAL_SLIP = "decimal slip"  # names: held against; labels: how many times, large or small, would be
-    UNIT_SLIP = "unit slip"  # names: held against, what it is written as; labels: as of a decimal slip
+    UNIT_SLIP = "unit slip"  # names: held against, a `WrittenAs`; labels: as of a decimal slip
     DIGITS_EXCHANGED = "digits exchanged"  # labels: the two digits, would be
     LARGER_THAN_NEW = "larger than new"  # names: the fact that states the size when new; labels: that size
     SMALLER_THAN_NEW = "smaller than new"  # likewise
@@ -166,6 +166,18 @@ class Why(StrEnum):
     NOT_FINITE = "no finite value"  # names: the function
 
 
+class WrittenAs(StrEnum):
+    """What a figure seems to be written as, where one unit taken for another explains it."""
+
+    __hash__ = str.__hash__
+
+    MILLIMETRES = "millimetres among inches"
+    INCHES = "inches among millimetres"
+    THOU = "thou or um without their unit"
+    SIZE = "a size with thou or um put by mistake"
+    OTHER_SYSTEM = "the other system of units"
+
+
 SUSPECT_KINDS = (
     Why.IMPOSSIBLE_NEGATIVE,
     Why.GAUGE_STEP,
@@ -178,6 +190,9 @@ SUSPECT_KINDS = (
     Why.TOO_FEW_PLACES,
 )
 """The kinds of suspect, the most particular first."""
+
+MAKERS = (Why.ASK_THE_MAKER, Why.LIMITS_CROSS, Why.LIMIT_WITHOUT_VALUE, Why.NO_LIMIT_LINE)
+"""What only the maker's own figure settles."""
 
 
 class Reason(NamedTuple):

@@ -97,7 +97,9 @@ def same(actual: Decimal | None, text: str, unit: Unit) -> bool:
     assert isinstance(written, Exact), f"{text!r} is no figure"
     if text.startswith("about "):
         places = max(-int(written.number.as_tuple().exponent), 0)
-        in_its_unit = fixed(actual, places) if written.unit == unit else show(unit.to_base(actual), written.unit, places)
+        in_its_unit = (
+            fixed(actual, places) if written.unit == unit else show(unit.to_base(actual), written.unit, places)
+        )
         return Decimal(in_its_unit) == written.number
     return actual == unit.from_base(written.value)
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 
 from specrules.output.words import listed, name
 from specrules.sheet import Suspect
-from specrules.vocabulary import Reason, Why
+from specrules.vocabulary import Reason, Why, WrittenAs
 
 
 def said(reason: Reason) -> str:
@@ -71,11 +71,11 @@ def _gauge_step(reason: Reason) -> str:
 
 
 _WRITTEN_AS = {
-    "millimetres": ", as millimetres among inches are",
-    "inches": ", as inches among millimetres are",
-    "without unit": ", as thou or um without their unit are",
-    "unit by mistake": ", as a size is beside which thou or um was put by mistake",
-    "other system": ", as one in the wrong system of units is",
+    WrittenAs.MILLIMETRES: ", as millimetres among inches are",
+    WrittenAs.INCHES: ", as inches among millimetres are",
+    WrittenAs.THOU: ", as thou or um without their unit are",
+    WrittenAs.SIZE: ", as a size is beside which thou or um was put by mistake",
+    WrittenAs.OTHER_SYSTEM: ", as one in the wrong system of units is",
 }
 
 
@@ -83,7 +83,7 @@ def _factor(reason: Reason) -> str:
     against, *written_as = reason.names
     times, size, would_be = reason.labels
     whose = "its" if against == "neighbours" else "the"
-    as_what = "".join(_WRITTEN_AS[each] for each in written_as)
+    as_what = "".join(_WRITTEN_AS[WrittenAs(each)] for each in written_as)
     return f"is {times} times too {size} for {whose} {against}{as_what}; with that undone it would be {would_be}"
 
 

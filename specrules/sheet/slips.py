@@ -9,7 +9,7 @@ from typing import NamedTuple
 from specrules.pack import GaugeSlip, Measurand
 from specrules.quantity import CONTEXT, LENGTH, Bracket, Exact, Unit, read_written
 from specrules.sheet.family import Family, Suspect
-from specrules.vocabulary import Reason, Why
+from specrules.vocabulary import Reason, Why, WrittenAs
 
 INCH = Decimal("25.4")
 FEW_TENTHS = INCH * 3 / 10_000
@@ -44,11 +44,11 @@ class Factor(NamedTuple):
         """What a figure would be without this."""
         return (CONTEXT.divide if self.too_large else CONTEXT.multiply)(value, self.times)
 
-    def reason(self, against: str, undone: str, written_as: str = "") -> Reason:
+    def reason(self, against: str, undone: str, written_as: WrittenAs | None = None) -> Reason:
         """What is odd about the figure: what it was held against, what it would be, and what it seems written as."""
-        written_as = written_as or _WRITTEN_AS.get(self, "")
+        written_as = written_as or _WRITTEN_AS.get(self)
         labels = (str(self.times), "large" if self.too_large else "small", undone)
-        if written_as:
+        if written_as is not None:
             return Reason(Why.UNIT_SLIP, (against, written_as), labels)
         return Reason(Why.DECIMAL_SLIP, (against,), labels)
 
@@ -60,12 +60,11 @@ OTHERS: Factors = ((_TEN,), (_HUNDRED,))
 """Factors by which lengths, and other figures, are written wrongly: the likely ones first."""
 
 _WRITTEN_AS = {
-    Factor(INCH, True): "millimetres",
-    Factor(INCH, False): "inches",
-    Factor(_THOUSAND, True): "without unit",
-    Factor(_THOUSAND, False): "unit by mistake",
+    Factor(INCH, True): WrittenAs.MILLIMETRES,
+    Factor(INCH, False): WrittenAs.INCHES,
+    Factor(_THOUSAND, True): WrittenAs.THOU,
+    Factor(_THOUSAND, False): WrittenAs.SIZE,
 }
-"""What a figure seems to be written as that one unit taken for another explains."""
 
 
 def negative(family: Family) -> Suspect | None:

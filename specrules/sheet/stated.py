@@ -24,6 +24,7 @@ from specrules.sheet.slips import (
     outside,
     plain,
 )
+from specrules.vocabulary import WrittenAs
 
 FOREIGN: Factors = ((INCH,), *LENGTHS)
 """A length that is written in the other system of units than the sheet: first that its unit is the wrong one."""
@@ -53,6 +54,6 @@ def _suspect(stated: FactValue, value: Decimal, fact: Fact, usual: Bracket, leng
     would_be, reason = None, not_usual(usual, fact.unit or unit, ways, value, shown_in)
     if len(ways) == 1:
         would_be = ways[0].undone(value)
-        written_as = "other system" if foreign and ways[0].times == INCH else ""
+        written_as = WrittenAs.OTHER_SYSTEM if foreign and ways[0].times == INCH else None
         reason = ways[0].reason("usual figures", plain(would_be, shown_in), written_as)
     return Suspect(stated.name, stated.station, None, stated.place, stated.text, would_be, shown_in, (), reason)
