@@ -60,6 +60,8 @@ SIDES = ("least", "most")
 """The limits of a tolerance."""
 WORN = {side: f"wear {side}" for side in SIDES}
 """The part that stands in a side's place when wear counts."""
+SIDE_OF = {part: side for side in SIDES for part in (side, WORN[side])}
+"""The side that a part limits: all parts that judge, in their order, and so without the aim."""
 LIMIT_PARTS = ("least", "aim", "most", *WORN.values())
 """What a limit line may set."""
 

@@ -13,7 +13,7 @@ from specrules.output.words import listed, name, sentence
 from specrules.pack import Source
 from specrules.quantity import Unit, fixed
 from specrules.sheet import Suspect
-from specrules.vocabulary import BEYOND
+from specrules.vocabulary import BEYOND, WORN
 
 
 def number(value: Decimal | None, finding: Finding) -> str:
@@ -38,8 +38,7 @@ def limits_text(limits: Limits, unit: Unit, places: int, between: str = "   ") -
     said = []
     for word, limit in (("least", limits.least), ("aim", limits.aim), ("most", limits.most)):
         if limit is not None:
-            worn = "wear " if word in limits.worn else ""
-            said.append(f"{worn}{word} {fixed(limit, places)}")
+            said.append(f"{WORN[word] if word in limits.worn else word} {fixed(limit, places)}")
     return f"{between.join(said)} {unit.symbol}".rstrip() if said else "no limits"
 
 

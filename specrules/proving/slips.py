@@ -12,9 +12,9 @@ from specrules.proving.figures import SHIFT, Figure, figures, plain
 from specrules.proving.parts import ProofRemark, RemarkKind
 from specrules.proving.sizes import between
 from specrules.quantity import Exact, is_zero, nearest, read_written
+from specrules.vocabulary import SIDE_OF
 
-UPPER = ("most", "wear most")
-WORN = 3
+MOST_WORN = 3
 """So many times its limit when new is the most that a worn part is likely to be allowed."""
 
 _ONE = r"(?:(?:largest|smallest|mean)\(\s*)?{name}\b(?:\[[^\]]*\])?(?:\s*,\s*\w+)*\s*\)?"
@@ -56,11 +56,12 @@ def likely(kind: str, plain_ones: Mapping[str, Figure]) -> str:
         either += [most.slipped(1)] if most.slipped(1).value > least.value else []
         said = " or ".join(f"{one.part}: {one}" for one in either)
         return f"{said}, if a point has slipped" if said else ""
-    if kind in plain_ones and kind.removeprefix("wear ") in plain_ones:
-        new, upper = plain_ones[kind.removeprefix("wear ")], kind in UPPER
+    side = SIDE_OF.get(kind, "")
+    if kind in plain_ones and side in plain_ones:
+        new, upper = plain_ones[side], side == "most"
         worn = plain_ones[kind].slipped(1 if upper else -1)
         small, large = (new.value, worn.value) if upper else (worn.value, new.value)
-        return f"{kind}: {worn}, if a point has slipped" if 0 < small <= large <= WORN * small else ""
+        return f"{kind}: {worn}, if a point has slipped" if 0 < small <= large <= MOST_WORN * small else ""
     return ""
 
 
@@ -75,7 +76,7 @@ def _unusual(rule: Rule, mine: Iterable[Figure], stack: Stack) -> Iterator[Proof
     for figure in mine:
         if figure.part in (SHIFT, "aim") or low <= figure.value <= high:
             continue
-        above, upper = figure.value > high, figure.part in UPPER
+        above, upper = figure.value > high, SIDE_OF.get(figure.part) == "most"
         meant = figure.slipped(-1 if above else 1)
         likely = low <= meant.value <= high
         if not (above or upper or likely):
