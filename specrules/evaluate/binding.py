@@ -167,8 +167,8 @@ class Binding:
         """A figure that a pack assumes; one with an uncertainty is one cause of error wherever it is used."""
         if figure.U is None or self.error_sources.simple:
             return exactly(figure.value)
-        cause = Reason(Why.ASSUMPTION, (name,))
-        number = self.error_sources.common(("assumed", name), cause, float(figure.U) ** 2 / 4)
+        variance = float(figure.U) ** 2 / 4
+        number = self.error_sources.common(("assumed", name), Why.ASSUMPTION, (name,), variance=variance)
         return exactly(figure.value, {number: 1.0})
 
     def environment(self, world: World = THIS_WORLD, exchanged: bool = False) -> SheetEnvironment:

@@ -93,11 +93,19 @@ class ErrorSources:
         self.us.append(part.u)
         return len(self.parts) - 1
 
-    def common(self, key: tuple[str, ...], cause: Reason, variance: float = 0.0, half: float = 0.0) -> int:
-        """The number of a cause that several readings share, made when it is first met."""
+    def common(
+        self,
+        key: tuple[str, ...],
+        code: Why,
+        names: tuple[str, ...],
+        labels: tuple[str, ...] = (),
+        variance: float = 0.0,
+        half: float = 0.0,
+    ) -> int:
+        """The number of a cause that several readings share, made, with its reason, when it is first met."""
         number = self.shared.get(key)
         if number is None:
-            number = self.shared[key] = self.add(Part(cause, variance, half))
+            number = self.shared[key] = self.add(Part(Reason(code, names, labels), variance, half))
         return number
 
     def __call__(self, number: int) -> float:
@@ -235,23 +243,25 @@ def _shared(sources: ErrorSources, slopes: dict[int, float], reading: Reading, g
         if mpe is None:
             continue
         if mpe.absolute:
-            cause = Reason(Why.CALIBRATION, (link.name,), link.basis)
-            slopes[sources.common(("calibration", link.key), cause, half=float(mpe.absolute))] = 1.0
+            half, key = float(mpe.absolute), ("calibration", link.key)
+            slopes[sources.common(key, Why.CALIBRATION, (link.name,), link.basis, half=half)] = 1.0
         if mpe.share:
-            cause = Reason(Why.SCALE, (link.name,), link.basis)
-            slopes[sources.common(("scale", link.key), cause, half=float(mpe.share))] = size
+            half, key = float(mpe.share), ("scale", link.key)
+            slopes[sources.common(key, Why.SCALE, (link.name,), link.basis, half=half)] = size
     for link, setter in pairwise(chain):
         scatter, step = setter.capability.repeatability, setter.capability.resolution
         variance, half = _at(scatter, size) ** 2, _at(step, size) / 2
-        cause = Reason(Why.SETTING, (link.name, setter.name))
+        names = (link.name, setter.name)
         if not _by_size(scatter) and not _by_size(step):
             if variance or half:
-                slopes[sources.common(("setting", link.key), cause, variance, half)] = 1.0
+                event = sources.common(("setting", link.key), Why.SETTING, names, variance=variance, half=half)
+                slopes[event] = 1.0
             continue
         if variance:  # one event, with which each reading moves by its own size, whichever comes first
-            slopes[sources.common(("setting", link.key, "scatter"), cause, variance=1.0)] = math.sqrt(variance)
+            event = sources.common(("setting", link.key, "scatter"), Why.SETTING, names, variance=1.0)
+            slopes[event] = math.sqrt(variance)
         if half:
-            slopes[sources.common(("setting", link.key, "step"), cause, half=1.0)] = half
+            slopes[sources.common(("setting", link.key, "step"), Why.SETTING, names, half=1.0)] = half
 
 
 def _by_size(amount: Amount | None) -> bool:

@@ -13,7 +13,7 @@ from specrules.evaluate import NotEvaluable, Value, add, evaluate, exactly, mult
 from specrules.pack import Measurand
 from specrules.quantity import Exact
 from specrules.sheet import Reading
-from specrules.vocabulary import Reason, Why
+from specrules.vocabulary import Why
 
 if TYPE_CHECKING:
     from specrules.evaluate.binding import Binding
@@ -51,5 +51,5 @@ def _above(stated: Exact, what: str, of: Binding) -> Value:
     if stated.U is not None:
         variance, half = float(stated.U) ** 2 / 4, 0.0
     key = ("temperature", what, str(stated.value), str(stated.U))
-    number = of.error_sources.common(key, Reason(Why.TEMPERATURE, (what,)), variance, half)
+    number = of.error_sources.common(key, Why.TEMPERATURE, (what,), variance=variance, half=half)
     return exactly(difference, {number: 1.0})

@@ -7,6 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from decimal import Decimal
 from itertools import combinations
 
+from specrules.formula import Formula, syntax_of
+from specrules.formula.syntax import Name, Reduce
 from specrules.pack import LimitLine, Rule, RuleChain, Stack
 from specrules.proving.figures import SHIFT, Figure, figures, plain
 from specrules.proving.parts import ProofRemark, RemarkKind
@@ -17,7 +19,9 @@ from specrules.vocabulary import SIDE_OF
 MOST_WORN = 3
 """So many times its limit when new is the most that a worn part is likely to be allowed."""
 
-_ONE = r"(?:(?:largest|smallest|mean)\(\s*)?{name}\b(?:\[[^\]]*\])?(?:\s*,\s*\w+)*\s*\)?"
+_OF_THEIR_SIZE = ("largest", "smallest", "mean")
+"""Reducers that give what is as large as its readings."""
+
 _RESIZED = re.compile(r"(\d*\.?\d+)?[\s_]*(mm|in|thou|um)?[\s_]*(under|over)size", re.IGNORECASE)
 _STANDARD = re.compile(r"\b(?:standard|std|base)\b", re.IGNORECASE)
 
@@ -65,12 +69,17 @@ def likely(kind: str, plain_ones: Mapping[str, Figure]) -> str:
     return ""
 
 
+def _is_one_reading(formula: Formula) -> bool:
+    node = syntax_of(formula)
+    return isinstance(node.of if isinstance(node, Reduce) and node.how in _OF_THEIR_SIZE else node, Name)
+
+
 def _unusual(rule: Rule, mine: Iterable[Figure], stack: Stack) -> Iterator[ProofRemark]:
     """Limits outside the usual sizes of what they judge: every reading is beyond such a limit, or none ever is."""
     names = [name for name in rule.formula.names if name in stack.measurands]
     one = stack.measurands[names[0]] if len(names) == len(rule.formula.names) == 1 else None
     sizes = between(one.usual) if one is not None else ()
-    if one is None or not sizes or not re.fullmatch(_ONE.format(name=one.name), rule.formula.text.strip()):
+    if one is None or not sizes or not _is_one_reading(rule.formula):
         return
     low, high = sizes[0], sizes[-1]
     for figure in mine:
