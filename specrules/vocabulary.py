@@ -60,6 +60,8 @@ SIDES = ("least", "most")
 """The limits of a tolerance."""
 WORN = {side: f"wear {side}" for side in SIDES}
 """The part that stands in a side's place when wear counts."""
+SIDE_OF = {part: side for side in SIDES for part in (side, WORN[side])}
+"""The side that a part limits: all parts that judge, in their order, and so without the aim."""
 LIMIT_PARTS = ("least", "aim", "most", *WORN.values())
 """What a limit line may set."""
 
@@ -134,6 +136,29 @@ class Why(StrEnum):
     ASSUMED = "fact assumed"  # names: the fact; text: its value
     STALE_READING = "reading overtaken by work"  # names: the measurand, the operation
     STALE_FACT = "fact overtaken by work"  # names: the fact, the operation
+    # what makes a figure look like a slip: the kinds of suspect
+    IMPOSSIBLE_NEGATIVE = "impossible negative"  # names: the rule whose value it makes negative, none where it is so
+    GAUGE_STEP = "off by a step of its gauge"  # names: the step; labels: how far off, the unit, which side, would be
+    DECIMAL_SLIP = "decimal slip"  # names: held against; labels: how many times, large or small, would be
+    UNIT_SLIP = "unit slip"  # names: held against, a `WrittenAs`; labels: as of a decimal slip
+    DIGITS_EXCHANGED = "digits exchanged"  # labels: the two digits, would be
+    LARGER_THAN_NEW = "larger than new"  # names: the fact that states the size when new; labels: that size
+    SMALLER_THAN_NEW = "smaller than new"  # likewise
+    UNUSUAL = "outside the usual sizes"  # labels: least ("" for none), most, the unit, what each known slip would make
+    TOO_FEW_PLACES = "too few places"
+    # what else there is to say of a sheet
+    ZERO_TOO_FAR_OFF = "zero beyond the permissible error"  # names: the gauge
+    CHECK_TOO_LONG_AGO = "check too long ago"  # names: the gauge; labels: the day, how many days it would hold
+    ALL_ALIKE = "the same at every station"  # names: the measurands; labels: of each the kind of station, the figure
+    # the sources of error behind a value
+    READING = "reading"  # names: the measurand; labels: the station and the position
+    CALIBRATION = "calibration"  # names: the gauge; labels: "assumed" where it is a class that nobody named
+    SCALE = "scale"  # likewise
+    SETTING = "setting"  # names: the gauge, what it was set with
+    SELECTION = "selection of an extreme"
+    TEMPERATURE = "temperature"  # names: of what, the part or the gauge
+    STATED = "stated figure"  # names: the fact; labels: the station
+    ASSUMPTION = "assumed figure"  # names: the fact
     # why a formula has no value
     DIVIDES_BY_ZERO = "divides by zero"
     ROOT_OF_NEGATIVE = "root of a negative value"
@@ -142,6 +167,31 @@ class Why(StrEnum):
     OUTSIDE_DOMAIN = "outside a function's domain"  # names: the function; text: its words, "" for none
     NOT_FINITE = "no finite value"  # names: the function
 
+
+class WrittenAs(StrEnum):
+    """What a figure seems to be written as, where one unit taken for another explains it."""
+
+    __hash__ = str.__hash__
+
+    MILLIMETRES = "millimetres among inches"
+    INCHES = "inches among millimetres"
+    THOU = "thou or um without their unit"
+    SIZE = "a size with thou or um put by mistake"
+    OTHER_SYSTEM = "the other system of units"
+
+
+SUSPECT_KINDS = (
+    Why.IMPOSSIBLE_NEGATIVE,
+    Why.GAUGE_STEP,
+    Why.DECIMAL_SLIP,
+    Why.UNIT_SLIP,
+    Why.DIGITS_EXCHANGED,
+    Why.LARGER_THAN_NEW,
+    Why.SMALLER_THAN_NEW,
+    Why.UNUSUAL,
+    Why.TOO_FEW_PLACES,
+)
+"""The kinds of suspect, the most particular first."""
 
 MAKERS = (Why.ASK_THE_MAKER, Why.LIMITS_CROSS, Why.LIMIT_WITHOUT_VALUE, Why.NO_LIMIT_LINE)
 """What only the maker's own figure settles."""

@@ -16,6 +16,7 @@ from specrules.vocabulary import (
     LIMIT_PARTS,
     MAKERS,
     OPEN,
+    SIDE_OF,
     SIDES,
     USUAL_DECISION,
     VERDICTS,
@@ -102,6 +103,7 @@ def test_a_limit_line_sets_these_parts() -> None:
     assert SIDES == ("least", "most")
     assert LIMIT_PARTS == ("least", "aim", "most", "wear least", "wear most")
     assert WORN == {"least": "wear least", "most": "wear most"}
+    assert SIDE_OF == {"least": "least", "wear least": "least", "most": "most", "wear most": "most"}
 
 
 def test_the_gravest_comes_first() -> None:

@@ -14,13 +14,17 @@ class Place(NamedTuple):
 
 
 class Fault(NamedTuple):
-    """Something wrong in what was given. `write` is what to write instead, "" where that cannot be known."""
+    """Something wrong in what was given. `write` is what to write instead, "" where that cannot be known.
+
+    `once` names a slip of the whole file, which is told of at the first place that shows it; "" for any other.
+    """
 
     place: Place
     subject: str
     said: str
     write: str = ""
     kind: Kind = "sheet"
+    once: str = ""
 
     def sentence(self) -> str:
         """One sentence for a reader: where, about what, what is wrong, what to write."""

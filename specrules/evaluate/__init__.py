@@ -2,7 +2,7 @@
 
 from specrules.evaluate.arithmetic import Errors, StatedErrors, add, apply, combined_u, divide, hull, multiply, subtract
 from specrules.evaluate.evaluator import Cell, Environment, decided, evaluate, holds, label
-from specrules.evaluate.explanation import explain
+from specrules.evaluate.explanation import combines, explain
 from specrules.evaluate.layout import Labels, Layout, Places
 from specrules.evaluate.value import UNKNOWN, ZERO, NotEvaluable, Point, Slopes, Value, exactly
 
@@ -23,6 +23,7 @@ __all__ = [
     "add",
     "apply",
     "combined_u",
+    "combines",
     "decided",
     "divide",
     "evaluate",

@@ -160,17 +160,16 @@ class Binding:
         """A fact that is stated with its uncertainty is a cause of error of its own."""
         if fact.U is None or self.error_sources.simple:
             return {}
-        what = " ".join((fact.name.replace("_", " "), *fact.station, "as stated"))
-        return {self.error_sources.add(Part(what, variance=float(fact.U) ** 2 / 4)): 1.0}
+        cause = Reason(Why.STATED, (fact.name,), fact.station)
+        return {self.error_sources.add(Part(cause, variance=float(fact.U) ** 2 / 4)): 1.0}
 
     def assumed(self, name: str, figure: Exact) -> Value:
         """A figure that a pack assumes; one with an uncertainty is one cause of error wherever it is used."""
         if figure.U is None or self.error_sources.simple:
             return exactly(figure.value)
-        what = f"{name.replace('_', ' ')} as assumed"
-        return exactly(
-            figure.value, {self.error_sources.common(("assumed", name), what, float(figure.U) ** 2 / 4): 1.0}
-        )
+        variance = float(figure.U) ** 2 / 4
+        number = self.error_sources.common(("assumed", name), Why.ASSUMPTION, (name,), variance=variance)
+        return exactly(figure.value, {number: 1.0})
 
     def environment(self, world: World = THIS_WORLD, exchanged: bool = False) -> SheetEnvironment:
         """A environment in whose world some unstated facts are supposed to have a value."""

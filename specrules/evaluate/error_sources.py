@@ -19,6 +19,7 @@ from specrules.evaluate.gauging import Gauging
 from specrules.pack import Amount
 from specrules.sheet import Reading, Sheet
 from specrules.sheet.gauges import SMALLEST_SIZE
+from specrules.vocabulary import Reason, Why
 
 EXPECTED_EXTREME = (0.0, 0.0, 0.56, 0.85, 1.03, 1.16, 1.27, 1.35, 1.42, 1.49, 1.54)
 """How far the greatest of m equal readings lies above their mean, in standard deviations (expected values of
@@ -32,7 +33,7 @@ class Part(NamedTuple):
     is what the normal parts alone would pull: half-widths cannot pull further than they are wide.
     """
 
-    what: str
+    cause: Reason
     variance: float = 0.0
     half: float = 0.0
     pull: float = 0.0
@@ -67,7 +68,7 @@ CERTAIN = Uncertainty(Decimal(0), Decimal(0), 0.0, Decimal(0), True)
 class BudgetLine(NamedTuple):
     """One line of a budget: a cause and what it adds to the standard uncertainty, base units."""
 
-    what: str
+    cause: Reason
     u: float
 
 
@@ -92,11 +93,19 @@ class ErrorSources:
         self.us.append(part.u)
         return len(self.parts) - 1
 
-    def common(self, key: tuple[str, ...], what: str, variance: float = 0.0, half: float = 0.0) -> int:
-        """The number of a cause that several readings share, made when it is first met."""
+    def common(
+        self,
+        key: tuple[str, ...],
+        code: Why,
+        names: tuple[str, ...],
+        labels: tuple[str, ...] = (),
+        variance: float = 0.0,
+        half: float = 0.0,
+    ) -> int:
+        """The number of a cause that several readings share, made, with its reason, when it is first met."""
         number = self.shared.get(key)
         if number is None:
-            number = self.shared[key] = self.add(Part(what, variance, half))
+            number = self.shared[key] = self.add(Part(Reason(code, names, labels), variance, half))
         return number
 
     def __call__(self, number: int) -> float:
@@ -123,7 +132,7 @@ class ErrorSources:
             return best
         pull = EXPECTED_EXTREME[min(len(near), len(EXPECTED_EXTREME) - 1)] * (1 if greatest else -1)
         normal = math.sqrt(sum(slope * slope * self.parts[number].variance for number, slope in independent))
-        part = Part("picking the extreme of near-equal readings", pull=pull * own, pull_normal=pull * normal)
+        part = Part(Reason(Why.SELECTION), pull=pull * own, pull_normal=pull * normal)
         return Point(best.value, {**best.slopes, self.add(part): 1.0})
 
     def uncertainty(self, point: Point | None) -> Uncertainty:
@@ -166,7 +175,7 @@ class ErrorSources:
     def budget(self, point: Point) -> tuple[BudgetLine, ...]:
         """What each cause adds, the largest first; readings' own parts one by one, causes that cancel left out."""
         lines = [
-            BudgetLine(part.what, abs(slope) * (part.u or abs(part.pull)))
+            BudgetLine(part.cause, abs(slope) * (part.u or abs(part.pull)))
             for number, slope in point.slopes.items()
             if (part := self.parts[number]).u or part.pull
         ]
@@ -209,18 +218,18 @@ def _moves(sources: ErrorSources, own: dict[int, float], reading: Reading, gaugi
 
 def _own(reading: Reading, gauging: Gauging, simple: bool) -> Part:
     """What a reading shares with no other: its scatter, its last step, or the bracket that it is."""
-    what = f"reading {' '.join((reading.name.replace('_', ' '), *reading.station, *(reading.position or ())))}"
+    cause = Reason(Why.READING, (reading.name,), reading.station + (reading.position or ()))
     half = 0.0
     if reading.low is not None and reading.high is not None and reading.low != reading.high:
         half = float(reading.high - reading.low) / 2
     if simple or reading.U is not None:
         own = 0.0 if simple or reading.U is None else float(reading.U) ** 2 / 4
-        return Part(what, own, half, bracket=bool(half))
+        return Part(cause, own, half, bracket=bool(half))
     size = _size(reading)
     able = gauging.capability
     scatter = gauging.scatter if gauging.scatter is not None else _at(able.repeatability, size)
     own = scatter * scatter / reading.repeats
-    return Part(what, own, half, bracket=True) if half else Part(what, own, _at(able.resolution, size) / 2)
+    return Part(cause, own, half, bracket=True) if half else Part(cause, own, _at(able.resolution, size) / 2)
 
 
 def _shared(sources: ErrorSources, slopes: dict[int, float], reading: Reading, gauging: Gauging) -> None:
@@ -234,21 +243,25 @@ def _shared(sources: ErrorSources, slopes: dict[int, float], reading: Reading, g
         if mpe is None:
             continue
         if mpe.absolute:
-            what = f"calibration of {link.name}"
-            slopes[sources.common(("calibration", link.key), what, half=float(mpe.absolute))] = 1.0
+            half, key = float(mpe.absolute), ("calibration", link.key)
+            slopes[sources.common(key, Why.CALIBRATION, (link.name,), link.basis, half=half)] = 1.0
         if mpe.share:
-            slopes[sources.common(("scale", link.key), f"scale of {link.name}", half=float(mpe.share))] = size
+            half, key = float(mpe.share), ("scale", link.key)
+            slopes[sources.common(key, Why.SCALE, (link.name,), link.basis, half=half)] = size
     for link, setter in pairwise(chain):
         scatter, step = setter.capability.repeatability, setter.capability.resolution
-        what, variance, half = f"setting {link.name} with {setter.name}", _at(scatter, size) ** 2, _at(step, size) / 2
+        variance, half = _at(scatter, size) ** 2, _at(step, size) / 2
+        names = (link.name, setter.name)
         if not _by_size(scatter) and not _by_size(step):
             if variance or half:
-                slopes[sources.common(("setting", link.key), what, variance, half)] = 1.0
+                event = sources.common(("setting", link.key), Why.SETTING, names, variance=variance, half=half)
+                slopes[event] = 1.0
             continue
         if variance:  # one event, with which each reading moves by its own size, whichever comes first
-            slopes[sources.common(("setting", link.key, "scatter"), what, variance=1.0)] = math.sqrt(variance)
+            event = sources.common(("setting", link.key, "scatter"), Why.SETTING, names, variance=1.0)
+            slopes[event] = math.sqrt(variance)
         if half:
-            slopes[sources.common(("setting", link.key, "step"), what, half=1.0)] = half
+            slopes[sources.common(("setting", link.key, "step"), Why.SETTING, names, half=1.0)] = half
 
 
 def _by_size(amount: Amount | None) -> bool:

@@ -35,6 +35,31 @@ def plain(value: Value, dimension: Dimension) -> str:
     return figure(value.low) + ("" if value.exact else f" to {figure(value.high)}") + name
 
 
+def combines(formula: Formula, scope: Scope, environment: Environment, station: Station) -> bool:
+    """Whether what counts of a formula at this station adds, multiplies or reduces, and so is no plain reading."""
+    lowering = Lowering(scope, formula.each)
+
+    def combined(node: Node) -> bool:
+        match node:
+            case Binary() | Reduce():
+                return True
+            case Choose():
+                return combined(_chosen(node, lowering, environment, station))
+            case Negative(of) | Power(of):
+                return combined(of)
+            case Call(_, arguments):
+                return any(map(combined, arguments))
+        return False
+
+    return combined(syntax_of(formula))
+
+
+def _chosen(node: Choose, lowering: Lowering, environment: Environment, station: Station) -> Node:
+    """The branch that counts; the first where the condition cannot be told."""
+    refused = evaluate_operator(lowering.condition(node.condition), environment, station) is False
+    return node.otherwise if refused else node.then
+
+
 def explain(
     formula: Formula,
     scope: Scope,
@@ -65,11 +90,8 @@ def explain(
     def worked(node: Node, inside: str = "") -> str:
         """Its words and numbers; in brackets where the sign that it stands inside would tear it apart."""
         match node:
-            case Choose(then, asked, otherwise):
-                return worked(
-                    otherwise if evaluate_operator(lowering.condition(asked), environment, station) is False else then,
-                    inside,
-                )
+            case Choose():
+                return worked(_chosen(node, lowering, environment, station), inside)
             case Call(function, arguments):
                 return f"{function}({', '.join(worked(argument) for argument in arguments)})"
         text = spelled(node)

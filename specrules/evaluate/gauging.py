@@ -16,11 +16,15 @@ NOTHING = Decimal(0)
 
 
 class Link(NamedTuple):
-    """One gauge in a chain of setting: what it can do, what it is called, and what tells it from all others."""
+    """One gauge in a chain of setting: what tells it from all others, what it is called, and what it can do.
+
+    `basis`: ("assumed",) where it is a class of which no gauge was named.
+    """
 
     key: str
     name: str
     capability: Capability
+    basis: tuple[str, ...] = ()
 
 
 class Gauging(NamedTuple):
@@ -93,7 +97,7 @@ def gauging(measurand: str, named: str, gauges: Mapping[str, Gauge], stack: Stac
         known = stack.gauge_classes.get(first)
         if known is None:
             return Gauging((), "")
-        return Gauging((Link(f"assumed for {measurand}", f"{first}, assumed", known.capability),), first)
+        return Gauging((Link(f"assumed for {measurand}", first, known.capability, ("assumed",)),), first)
     chain = tuple(_link(gauge, first, stack) for gauge in _chain(named, gauges))
     return Gauging(chain, gauges[named].gauge_class if named in gauges else first)
 

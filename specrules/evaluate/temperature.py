@@ -13,6 +13,7 @@ from specrules.evaluate import NotEvaluable, Value, add, evaluate, exactly, mult
 from specrules.pack import Measurand
 from specrules.quantity import Exact
 from specrules.sheet import Reading
+from specrules.vocabulary import Why
 
 if TYPE_CHECKING:
     from specrules.evaluate.binding import Binding
@@ -34,8 +35,8 @@ def at_reference(value: Value, reading: Reading, measurand: Measurand, of: Bindi
         return value
     if grows is None or scale is None or not grows.exact or not scale.exact:
         return value
-    warm = _above(reading.part_at, "the part", of)
-    gauge_warm = _above(reading.gauge_at or reading.part_at, "the gauge", of)
+    warm = _above(reading.part_at, "part", of)
+    gauge_warm = _above(reading.gauge_at or reading.part_at, "gauge", of)
     growth = subtract(multiply(scale, gauge_warm), multiply(grows, warm))
     corrected = add(value, multiply(value, growth))
     return corrected._replace(whole=value.whole, shared=value.shared)
@@ -50,5 +51,5 @@ def _above(stated: Exact, what: str, of: Binding) -> Value:
     if stated.U is not None:
         variance, half = float(stated.U) ** 2 / 4, 0.0
     key = ("temperature", what, str(stated.value), str(stated.U))
-    number = of.error_sources.common(key, f"temperature of {what}", variance, half)
+    number = of.error_sources.common(key, Why.TEMPERATURE, (what,), variance=variance, half=half)
     return exactly(difference, {number: 1.0})

@@ -85,7 +85,7 @@ def _quantity(text: str, dimension: Dimension | None) -> Node:
         return parse(text)
     except Refused:
         if isinstance(written, Refusal) and (_known(written, text) or "," in text or "(" in text or not text.isascii()):
-            raise Refused(*written) from None
+            raise Refused(written.said, written.write, written.at) from None
         raise
 
 

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from specrules.formula import Station
 from specrules.inspection.report import Finding, Limits, Report
 from specrules.quantity import Unit, is_zero
-from specrules.vocabulary import MAKERS, Reason, Verdict
+from specrules.vocabulary import MAKERS, SIDE_OF, SIDES, WORN, Reason, Verdict
 
 
 class Differs(NamedTuple):
@@ -105,8 +105,8 @@ def _lacks(finding: Finding) -> tuple[Reason, ...]:
 
 def _sizes(limits: Limits) -> dict[str, Decimal | None]:
     sizes = {"least": limits.least, "aim": limits.aim, "most": limits.most}
-    worn = {"wear least": limits.wear_least, "wear most": limits.wear_most}
-    return sizes | {part: size for part, size in worn.items() if part.removeprefix("wear ") not in limits.worn}
+    worn = zip(SIDES, (limits.wear_least, limits.wear_most), strict=True)
+    return sizes | {WORN[side]: size for side, size in worn if side not in limits.worn}
 
 
 def _parts(one: Limits, other: Limits) -> Iterator[Differs]:
@@ -120,8 +120,8 @@ def _parts(one: Limits, other: Limits) -> Iterator[Differs]:
 
 def wider(part: str, one: Decimal | None, other: Decimal | None) -> int | None:
     """Which of two limits lets more pass, 0 or 1, where they are not the same; None for an aim."""
-    if part == "aim":
+    if part not in SIDE_OF:
         return None
     if one is None or other is None:
         return 0 if one is None else 1
-    return int(other < one if part.endswith("least") else other > one)
+    return int(other < one if SIDE_OF[part] == "least" else other > one)

@@ -6,9 +6,10 @@ from collections.abc import Callable, Iterator
 from decimal import Decimal, localcontext
 from functools import cached_property
 
-from specrules.evaluate import NotEvaluable, Point, Value, evaluate, explain
+from specrules.evaluate import NotEvaluable, Point, Value, combines, evaluate, explain
 from specrules.evaluate.binding import Binding
 from specrules.evaluate.error_sources import BudgetLine
+from specrules.formula import Formula, Station
 from specrules.inspection.able import unable
 from specrules.inspection.compare import besides
 from specrules.inspection.decide import conformity
@@ -49,6 +50,12 @@ class WholeFinding(Finding):
             return "" if self.judged.value is None else _worked(self.judge, self.judged, self.unit)
 
     @cached_property
+    def combines(self) -> bool:
+        """Whether the formula is more than one reading, so that its working says more than its value."""
+        with localcontext(CONTEXT):
+            return _combines(self.judge, self.judged)
+
+    @cached_property
     def inputs(self) -> tuple[Input, ...]:
         """Every reading and fact that the value stands on, in the order in which it was met."""
         return (*self._readings(), *self._facts())
@@ -78,7 +85,7 @@ class WholeFinding(Finding):
         """What each error source adds to the value's standard uncertainty, the largest first."""
         point, factor = self._point(), float(self.unit.factor)
         lines = () if point is None else self.judge.environment.binding.error_sources.budget(point)
-        return tuple(BudgetLine(line.what, line.u / factor) for line in lines)
+        return tuple(BudgetLine(line.cause, line.u / factor) for line in lines)
 
     @cached_property
     def unable(self) -> Unable | None:
@@ -177,6 +184,24 @@ def _spread(judged: Judgement, of: Binding) -> tuple[Decimal, Decimal] | None:
     return min(value.low.value, other.low.value), max(value.low.value, other.low.value)
 
 
+def _used(judge: Judge, judged: Judgement) -> tuple[Formula, Station]:
+    """The formula judged and its station; of a rule that judges a figure, the way that the figure was got by."""
+    formula, figures = judged.rule.formula, judge.environment.binding.stack.figures
+    for (name, labels), way in judged.trace.ways.items():
+        if name == formula.text:
+            return way.formula, dict(zip(figures[name].each, labels, strict=True))
+    return formula, judged.station
+
+
+def _combines(judge: Judge, judged: Judgement) -> bool:
+    formula, station = _used(judge, judged)
+    environment, scope = judge.environment, judge.environment.binding.stack.scope
+    try:
+        return environment.aside(lambda: combines(formula, scope, environment, station))[0]
+    except NotEvaluable:
+        return False
+
+
 def _worked(judge: Judge, judged: Judgement, unit: Unit) -> str:
     """The formula with its numbers in it, in the unit shown."""
     environment, stack = judge.environment, judge.environment.binding.stack
@@ -197,11 +222,7 @@ def _worked(judge: Judge, judged: Judgement, unit: Unit) -> str:
             (thing.title[:1].lower() + thing.title[1:]) if thing is not None and thing.title else name.replace("_", " ")
         )
 
-    formula, station = judged.rule.formula, judged.station
-    for (name, labels), way in judged.trace.ways.items():
-        if name == formula.text:
-            formula, station = way.formula, dict(zip(stack.figures[name].each, labels, strict=True))
-            break
+    formula, station = _used(judge, judged)
     if formula.dimension != unit.dimension:
         return ""
     try:

@@ -15,6 +15,7 @@ from specrules.inspection.report import SignOffState
 from specrules.inspection.stations import covered, touches
 from specrules.pack import SignOff, Stack
 from specrules.sheet import Reading, Sheet, Signature, Suspect, Work
+from specrules.vocabulary import Reason, Why
 
 LACKING = ("missing", "answered no", "stale")
 """The states of a sign-off that keep from being proven what needs it."""
@@ -157,13 +158,11 @@ def slips_against_limits(
     if value is None or not value.exact or value.low is None or not used:
         return ()
     found = [
-        _suspect(readings[number], "too few places", "is written to fewer places than the tolerance needs")
-        for number in _too_coarse(judged, value.low, readings)
+        _suspect(readings[number], Reason(Why.TOO_FEW_PLACES)) for number in _too_coarse(judged, value.low, readings)
     ]
     if value.low.value < 0 and not may_be_negative():
-        said = "gives a negative value where none can be: one of the readings is wrong, or a part is"
         coarsest = max((readings[number] for number in used), key=lambda reading: reading.place_value)
-        found.append(_suspect(coarsest, "impossible negative", said))
+        found.append(_suspect(coarsest, Reason(Why.IMPOSSIBLE_NEGATIVE, (judged.rule.name,))))
     return tuple(found)
 
 
@@ -184,16 +183,5 @@ def _too_coarse(judged: Judgement, point: Point, readings: Sequence[Reading]) ->
     return [number for number, worth in coarse.items() if worth / 2 >= room]
 
 
-def _suspect(reading: Reading, kind: str, said: str) -> Suspect:
-    return Suspect(
-        reading.name,
-        reading.station,
-        reading.position,
-        kind,
-        reading.place,
-        reading.text,
-        None,
-        reading.unit,
-        (),
-        said,
-    )
+def _suspect(r: Reading, reason: Reason) -> Suspect:
+    return Suspect(r.name, r.station, r.position, r.place, r.text, None, r.unit, (), reason)

@@ -7,23 +7,21 @@ from datetime import date
 
 from specrules.pack import Stack
 from specrules.sheet import Gauge, Sheet
+from specrules.vocabulary import Reason, Why
 
 
-def gauge_remarks(sheet: Sheet, stack: Stack) -> Iterator[str]:
-    """A sentence for each; the day that counts is the build's own, for an inspection has no clock."""
+def gauge_remarks(sheet: Sheet, stack: Stack) -> Iterator[Reason]:
+    """A reason for each; the day that counts is the build's own, for an inspection has no clock."""
     today = _day(sheet.build.get("date", ""))
     for gauge in sheet.gauges.values():
         known = stack.gauge_classes.get(gauge.gauge_class)
         able = gauge.capability.over(known.capability) if known is not None else gauge.capability
         size = abs(gauge.zero) if gauge.zero is not None else None
         if size is not None and able.mpe is not None and size > able.mpe.at(size):
-            yield (
-                f"{gauge.name} reads its standard wrong by more than its permissible error: have it set right; "
-                "until then what it read is corrected, and no surer for that."
-            )
+            yield Reason(Why.ZERO_TOO_FAR_OFF, (gauge.name,))
         days = known.days_between_checks if known is not None else None
         if days is not None and today is not None and _overdue(gauge, today, days):
-            yield f"{gauge.name} was last checked on {gauge.checked}, more than {days} days before this build."
+            yield Reason(Why.CHECK_TOO_LONG_AGO, (gauge.name,), (str(gauge.checked), str(days)))
 
 
 def _overdue(gauge: Gauge, today: date, days: int) -> bool:

@@ -286,7 +286,7 @@ class Report(NamedTuple):
     loosened: tuple[Loosened, ...]
     concessions: tuple[ConcessionUse, ...]
     assumed: Mapping[str, str]
-    remarks: tuple[str, ...]
+    remarks: tuple[Reason, ...]
     counts: Mapping[Verdict, int]
     held: tuple[Finding, ...]
     open: tuple[Finding, ...]

@@ -8,6 +8,7 @@ from itertools import groupby
 from specrules.inspection.capable import Capable
 from specrules.output.lines import Line, folded, line
 from specrules.output.telling import unable_text
+from specrules.output.words import short
 from specrules.quantity import fixed
 
 _DIGITS = 5
@@ -19,11 +20,11 @@ def able_lines(found: Sequence[Capable]) -> Iterator[Line]:
     for group, rules in groupby(cannot, key=lambda each: each.group):
         yield line((group.upper(), "heading"))
         for each in rules:
-            yield from folded(f"{each.title.split(' (')[0]}: {_numbers(each)}", 2, hang=4)
+            yield from folded(f"{short(each.title)}: {_numbers(each)}", 2, hang=4)
             if each.unable is not None:
                 yield from folded(unable_text(each.unable), 4)
         yield line()
-    can = [each.title.split(" (")[0] for each in found if each.unable is None]
+    can = [short(each.title) for each in found if each.unable is None]
     if can:
         yield from folded(f"{'; '.join(can)}.", 0, "Can be decided: ", hang=2)
     number = f"{len(cannot)} of {len(found)} tolerances are narrower than four times U of their gauges."

@@ -183,7 +183,7 @@ def _remarks(inspection: Report) -> Iterator[str]:
             yield suspect_text(suspect)
     yield from _overtaken(inspection)
     yield from _thin_evidence(inspection)
-    yield from inspection.remarks
+    yield from map(said, inspection.remarks)
     assumed = {each: None for finding in inspection.findings for each in finding.rests_on.assumed}
     if assumed:
         yield f"Assumed, since the sheet does not say: {', '.join(name(said(each)) for each in assumed)}."

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from specrules.document import Fault
 from specrules.output.lines import Line, folded, line
-from specrules.output.reasons import said
+from specrules.output.reasons import figure_in_doubt, said
 from specrules.proving import CameFrom, Proof, ProofRemark, RemarkKind
 from specrules.quantity import fixed, places_to_agree
 
@@ -57,7 +57,8 @@ def proof_lines(proof: Proof) -> Iterator[Line]:
 def remark_text(remark: ProofRemark) -> str:
     """One sentence for a reader: where, about what, what was found, what to do about it."""
     came_from = "" if remark.came_from is None else _came_from(remark.came_from)
-    return Fault(remark.place, remark.subject, f"{remark.said}{came_from}", remark.write, "pack").sentence()
+    told = remark.said if remark.suspect is None else figure_in_doubt(remark.suspect)
+    return Fault(remark.place, remark.subject, f"{told}{came_from}", remark.write, "pack").sentence()
 
 
 def _came_from(outcome: CameFrom) -> str:
@@ -74,7 +75,7 @@ def _came_from(outcome: CameFrom) -> str:
         f"for want of: {', '.join(map(said, rests_on.missing))}" if rests_on.missing else "",
         f"unsigned: {', '.join(rests_on.unsigned)}" if rests_on.unsigned else "",
         f"out of date: {', '.join(map(said, rests_on.stale))}" if rests_on.stale else "",
-        *(f"in doubt: {each.name} {each.text} {each.said}" for each in rests_on.suspect),
+        *(f"in doubt: {figure_in_doubt(each)}" for each in rests_on.suspect),
     ]
     text = "; ".join(part for part in parts if part)
     return f" ({text})" if text else ""

@@ -5,17 +5,28 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from specrules.output.words import listed, name
-from specrules.vocabulary import Reason, Why
+from specrules.sheet import Suspect
+from specrules.vocabulary import Reason, Why, WrittenAs
 
 
 def said(reason: Reason) -> str:
-    """A reason as a text that goes on in the middle of a sentence."""
+    """A reason as a text that goes on in the middle of a sentence; what is said of a whole sheet is sentences."""
     return _SAID[reason.code](reason)
 
 
 def overtaken(reason: Reason) -> str:
     """What work has overtaken: a reading, or a fact as it is stated."""
     return f"{name(reason.names[0])}{' as stated' if reason.code is Why.STALE_FACT else ''}"
+
+
+def slip_name(reason: Reason) -> str:
+    """What a slip is called: a step that a gauge is misread by has a name of its own."""
+    return reason.names[0] if reason.code is Why.GAUGE_STEP else reason.code
+
+
+def figure_in_doubt(suspect: Suspect) -> str:
+    """A figure that looks like a slip, as a clause."""
+    return f"{suspect.name} {suspect.text} {said(suspect.reason)}"
 
 
 def _trouble(reason: Reason) -> str:
@@ -48,6 +59,75 @@ def _disagreeing_packs(reason: Reason) -> str:
     return f"two packs of which neither builds on the other disagree: {each}"
 
 
+def _negative(reason: Reason) -> str:
+    if reason.names:
+        return "gives a negative value where none can be: one of the readings is wrong, or a part is"
+    return "is negative, which this never is; if it was read from some zero, add what that zero measured"
+
+
+def _gauge_step(reason: Reason) -> str:
+    off, unit, side, would_be = reason.labels
+    return f"stands {off} {unit} {side} its neighbours, one {reason.names[0]}; with that undone it would be {would_be}"
+
+
+_WRITTEN_AS = {
+    WrittenAs.MILLIMETRES: ", as millimetres among inches are",
+    WrittenAs.INCHES: ", as inches among millimetres are",
+    WrittenAs.THOU: ", as thou or um without their unit are",
+    WrittenAs.SIZE: ", as a size is beside which thou or um was put by mistake",
+    WrittenAs.OTHER_SYSTEM: ", as one in the wrong system of units is",
+}
+
+
+def _factor(reason: Reason) -> str:
+    against, *written_as = reason.names
+    times, size, would_be = reason.labels
+    whose = "its" if against == "neighbours" else "the"
+    as_what = "".join(_WRITTEN_AS[WrittenAs(each)] for each in written_as)
+    return f"is {times} times too {size} for {whose} {against}{as_what}; with that undone it would be {would_be}"
+
+
+def _exchanged(reason: Reason) -> str:
+    a, b, would_be = reason.labels
+    return f"is far from its neighbours; with {a} and {b} exchanged it would be {would_be}"
+
+
+def _grown(reason: Reason) -> str:
+    side = "larger" if reason.code is Why.LARGER_THAN_NEW else "smaller"
+    return f"is {side} than it was new, {reason.labels[0]} by {reason.names[0]}, and wear does not make it so"
+
+
+def _unusual(reason: Reason) -> str:
+    least, most, unit, *ways = reason.labels
+    undone = f"; with a slip undone it would be {' or '.join(ways)}" if ways else ""
+    return f"is outside the usual sizes, {least}..{most} {unit}".rstrip() + undone
+
+
+def _zero_off(reason: Reason) -> str:
+    return (
+        f"{reason.names[0]} reads its standard wrong by more than its permissible error: have it set right; "
+        "until then what it read is corrected, and no surer for that."
+    )
+
+
+def _check_overdue(reason: Reason) -> str:
+    day, days = reason.labels
+    return f"{reason.names[0]} was last checked on {day}, more than {days} days before this build."
+
+
+def _alike(reason: Reason) -> str:
+    of_each: dict[str, list[str]] = {}
+    for measurand, figure in zip(reason.names, reason.labels, strict=True):
+        of_each.setdefault(measurand, []).append(figure)
+    told = "; ".join(f"{name(measurand)} {', '.join(figures)}" for measurand, figures in of_each.items())
+    return f"The same to the last place at every station, or one reading copied: {told}."
+
+
+def _of_what(reason: Reason) -> str:
+    """What a source of error is named for, with its place."""
+    return " ".join((name(reason.names[0]), *reason.labels))
+
+
 _SAID: Mapping[Why, Callable[[Reason], str]] = {
     Why.STATE_FACT: lambda reason: f"state {reason.names[0]}",
     Why.READ: _read,
@@ -70,6 +150,26 @@ _SAID: Mapping[Why, Callable[[Reason], str]] = {
     Why.ASSUMED: lambda reason: f"{reason.names[0]}: {reason.text}",
     Why.STALE_READING: lambda reason: f"{reason.names[0]}: {reason.names[1]}",
     Why.STALE_FACT: lambda reason: f"{reason.names[0]} as stated: {reason.names[1]}",
+    Why.IMPOSSIBLE_NEGATIVE: _negative,
+    Why.GAUGE_STEP: _gauge_step,
+    Why.DECIMAL_SLIP: _factor,
+    Why.UNIT_SLIP: _factor,
+    Why.DIGITS_EXCHANGED: _exchanged,
+    Why.LARGER_THAN_NEW: _grown,
+    Why.SMALLER_THAN_NEW: _grown,
+    Why.UNUSUAL: _unusual,
+    Why.TOO_FEW_PLACES: lambda _: "is written to fewer places than the tolerance needs",
+    Why.ZERO_TOO_FAR_OFF: _zero_off,
+    Why.CHECK_TOO_LONG_AGO: _check_overdue,
+    Why.ALL_ALIKE: _alike,
+    Why.READING: lambda reason: f"reading {_of_what(reason)}",
+    Why.CALIBRATION: lambda reason: f"calibration of {', '.join(reason.names + reason.labels)}",
+    Why.SCALE: lambda reason: f"scale of {', '.join(reason.names + reason.labels)}",
+    Why.SETTING: lambda reason: f"setting {reason.names[0]} with {reason.names[1]}",
+    Why.SELECTION: lambda _: "picking the extreme of near-equal readings",
+    Why.TEMPERATURE: lambda reason: f"temperature of the {reason.names[0]}",
+    Why.STATED: lambda reason: f"{_of_what(reason)} as stated",
+    Why.ASSUMPTION: lambda reason: f"{_of_what(reason)} as assumed",
     Why.DIVIDES_BY_ZERO: lambda _: "it divides by something that cannot be told from zero",
     Why.ROOT_OF_NEGATIVE: lambda _: "it takes the root of a negative value",
     Why.ROOT_OF_ZERO: lambda _: "it takes the root of zero, which has no slope",

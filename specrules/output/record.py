@@ -12,6 +12,7 @@ from typing import Any
 from specrules.document import Fault
 from specrules.formula import Station
 from specrules.inspection import ConcessionUse, Examination, FigureValue, Loosened, Report, SignOffState, Whole
+from specrules.output.reasons import said
 from specrules.output.record_finding import finding_record
 from specrules.output.record_parts import Json, axes_of, clean, fault, line, number, station, suspect
 from specrules.pack import PackHead
@@ -45,7 +46,7 @@ def record(inspection: Report, whole: Whole, tool_version: str, faults: Sequence
         "loosened": [_loosened(each) for each in inspection.loosened],
         "concessions": [_concession(each) for each in inspection.concessions],
         "assumed": dict(inspection.assumed),
-        "remarks": list(inspection.remarks),
+        "remarks": [said(each) for each in inspection.remarks],
         "faults": [fault(each) for each in faults],
     }
     cleaned: Json = clean(made)

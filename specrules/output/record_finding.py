@@ -44,7 +44,7 @@ def finding_record(finding: WholeFinding, axes: Axes, file: str, holds: bool) ->
         "margins": {margin.side: _margin(margin) for margin in finding.margins},
         "conformance": None if finding.conformance is None else round(finding.conformance, 6),
         "conformance approximate": not finding.conformance_normal,
-        "budget": [{"cause": row.what, "u": number(Decimal(f"{row.u:.12g}"))} for row in finding.budget],
+        "budget": [{"cause": said(row.cause), "u": number(Decimal(f"{row.u:.12g}"))} for row in finding.budget],
         "gauge cannot decide": _unable(finding),
         "way": finding.way or None,
         "other ways": [

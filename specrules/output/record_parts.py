@@ -10,6 +10,7 @@ from typing import Any, TypeAlias
 from specrules.document import Fault
 from specrules.formula import Station
 from specrules.inspection import WholeFinding
+from specrules.output.reasons import said, slip_name
 from specrules.output.safe import safe
 from specrules.sheet import Suspect
 
@@ -57,8 +58,8 @@ def suspect(slip: Suspect, axes: Axes) -> Json:
         "station": _by_axis(at, slip.station),
         "position": None if slip.position is None else _by_axis(positions, slip.position),
         "labels": [label(text) for text in (*slip.station, *(slip.position or ()))],
-        "kind": slip.kind,
-        "said": slip.said,
+        "kind": slip_name(slip.reason),
+        "said": said(slip.reason),
         "text": slip.text,
         "would be": None if slip.would_be is None else number(slip.unit.from_base(slip.would_be)),
         "unit": slip.unit.symbol,

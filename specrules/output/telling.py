@@ -13,10 +13,7 @@ from specrules.output.words import listed, name, sentence
 from specrules.pack import Source
 from specrules.quantity import Unit, fixed
 from specrules.sheet import Suspect
-from specrules.vocabulary import BEYOND
-
-SIGNS = (" - ", " + ", " * ", " / ", "largest ", "smallest ", "mean ", "spread ", "sum ")
-"""A formula without any of these is one reading, and its working would say it twice."""
+from specrules.vocabulary import BEYOND, WORN
 
 
 def number(value: Decimal | None, finding: Finding) -> str:
@@ -41,8 +38,7 @@ def limits_text(limits: Limits, unit: Unit, places: int, between: str = "   ") -
     said = []
     for word, limit in (("least", limits.least), ("aim", limits.aim), ("most", limits.most)):
         if limit is not None:
-            worn = "wear " if word in limits.worn else ""
-            said.append(f"{worn}{word} {fixed(limit, places)}")
+            said.append(f"{WORN[word] if word in limits.worn else word} {fixed(limit, places)}")
     return f"{between.join(said)} {unit.symbol}".rstrip() if said else "no limits"
 
 
@@ -111,7 +107,7 @@ def doubts(finding: WholeFinding) -> Iterator[str]:
 
 def basis(finding: WholeFinding) -> Iterator[str]:
     """The working, and how many readings it stands on; nothing where it is one reading and there is no more."""
-    if finding.worked and any(sign in finding.worked for sign in SIGNS):
+    if finding.worked and finding.combines:
         yield f"{finding.worked}, {readings(finding)}"
     elif finding.rests_on.found != finding.rests_on.asked or finding.rests_on.group_statement:
         yield f"rests on {readings(finding)}"
@@ -135,7 +131,7 @@ def readings(finding: Finding) -> str:
 def suspect_text(suspect: Suspect) -> str:
     """What looks like a slip, where it stands, and what to look at."""
     where = " ".join((name(suspect.name), *suspect.station, *(suspect.position or ())))
-    return f"Line {suspect.place.line}: {where} = {suspect.text} {suspect.said}".rstrip(".") + "."
+    return f"Line {suspect.place.line}: {where} = {suspect.text} {said(suspect.reason)}".rstrip(".") + "."
 
 
 def remedy(finding: WholeFinding) -> Iterator[str]:

@@ -114,9 +114,9 @@ def _station(finding: WholeFinding) -> Iterator[Line]:
     if finding.conformance is not None:
         about = "" if finding.conformance_normal else "about "
         yield from folded(f"probability that the limits are met: {about}{finding.conformance:.3f}", 2)
-    for cause in finding.budget[:MOST_CAUSES]:
-        amount = never_nothing(Decimal(cause.u), finding.places + 1)
-        yield from folded(f"u {amount}  {cause.what}", 4, style="quiet")
+    for line_ in finding.budget[:MOST_CAUSES]:
+        amount = never_nothing(Decimal(line_.u), finding.places + 1)
+        yield from folded(f"u {amount}  {said(line_.cause)}", 4, style="quiet")
     for each in finding.inputs:
         what = f"{name(each.name)} {place(each.station, each.position)}".rstrip()
         stated = f" ±{never_nothing(each.U, finding.places)}" if each.U and "±" not in each.text else ""

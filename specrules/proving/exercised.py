@@ -11,9 +11,8 @@ from specrules.proving.examples import Outcome
 from specrules.proving.names import choosing, figures_of, text_of
 from specrules.proving.parts import ProofRemark
 from specrules.proving.reached import PLACES, Reached
-from specrules.vocabulary import Verdict
+from specrules.vocabulary import SIDE_OF, Verdict
 
-JUDGING = ("least", "most", "wear least", "wear most")
 Files = Set[str]
 
 
@@ -65,7 +64,7 @@ def _of_line(rule: Rule, line: LimitLine, reached: Reached, files: Files) -> Ite
         for side in ("least", "most") if part == "shift" else (part,):
             seen = reached.places.get((rule.name, line.name, side), set())
             lacking = [place for place in PLACES if place not in seen]
-            if side in JUDGING and lacking and (seen or part != "shift"):
+            if side in SIDE_OF and lacking and (seen or part != "shift"):
                 of = f"as {where} shifts it" if part == "shift" else f"of {where}"
                 does = f"lies {' or '.join(lacking)}" if seen else "works"
                 write = f"an example {lacking[0]} it" if seen else "an example on each side, and one on it"

@@ -41,7 +41,8 @@ def _of(exercise: Exercise, stack: Stack) -> Iterator[ProofRemark]:
         yield from (_told(fault) for fault in faults)
         return
     found: list[Flaw] = [*flaws(posed(exercise, sheet, stack), sheet, stack), *unfit(exercise, sheet, stack)]
-    yield from (_remark(flaw.place, exercise.name, flaw.said, flaw.write) for flaw in found)
+    for flaw in found:
+        yield _remark(flaw.place, exercise.name, flaw.said, flaw.write)._replace(suspect=flaw.suspect)
     if found or not exercise.vary:
         return
     for seed in range(SEEDS):

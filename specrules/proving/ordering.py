@@ -16,6 +16,7 @@ from specrules.proving.settings import is_size, points_of, settings
 from specrules.proving.sizes import Point, Setting, Sizes, Trial
 from specrules.proving.slips import likely
 from specrules.quantity import NO_UNIT, is_zero, show
+from specrules.vocabulary import WORN
 
 MOST_NAMED = 3
 """Settings of facts and labels that one remark names."""
@@ -98,9 +99,9 @@ def _crossings(rule: Rule, stack: Stack, setting: Setting, sizes: Point) -> list
         return None
     found = ["aim"] if AIM_OUTSIDE in standing.notes else []
     for side, sign in (("least", 1), ("most", -1)):
-        new, worn = limits.get(side), limits.get(f"wear {side}")
+        new, worn = limits.get(side), limits.get(WORN[side])
         if new is not None and worn is not None and (worn - new) * sign > 0 and not is_zero(worn - new):
-            found.append(f"wear {side}")
+            found.append(WORN[side])
     return found
 
 
@@ -117,7 +118,7 @@ def _remark(rule: Rule, kind: str, crossing: _Crossing, points: list[Point], sta
     setting, at = max(crossing.sometimes, key=lambda pair: len(pair[1]))
     where = f", with {setting}" if str(setting) else ""
     said = f"{said} {_sizes(rule, kind, setting, at, points, stack)}{where}"
-    if kind.startswith("wear"):
+    if kind in WORN.values():
         return ProofRemark(place, rule.name, said, write, "limits")
     left = "; there an inspection asks for the maker's limits" if kind == "crossed" else "; there it is left out"
     return ProofRemark(place, rule.name, said + left, "", "small sizes")

@@ -7,6 +7,7 @@ from typing import Literal, NamedTuple
 
 from specrules.document import Fault, Place
 from specrules.inspection import Finding
+from specrules.sheet import Suspect
 
 RemarkKind = Literal["limits", "slip", "example", "exercise", "question", "small sizes", "untried", "unexercised"]
 WRONG = ("limits", "slip", "example", "exercise")
@@ -36,6 +37,7 @@ class ProofRemark(NamedTuple):
     write: str
     kind: RemarkKind
     came_from: CameFrom | None = None
+    suspect: Suspect | None = None  # the figure that looks like a slip, for which `said` has no words
 
     @property
     def wrong(self) -> bool:

@@ -16,7 +16,7 @@ from specrules.pack import LimitLine, Rule
 from specrules.proving.examples import Outcome
 from specrules.proving.names import choosing
 from specrules.quantity import is_zero
-from specrules.vocabulary import Verdict
+from specrules.vocabulary import WORN, Verdict
 
 PLACES = ("inside", "on", "beyond")
 """Where a value may lie at a limit."""
@@ -79,7 +79,7 @@ class Reached:
                     if standing.sets.get(part) is not None:
                         made_by.setdefault(part, []).append(line)
         for margin in judged.margins:
-            part = f"wear {margin.side}" if margin.side in judged.limits.worn else margin.side
+            part = WORN[margin.side] if margin.side in judged.limits.worn else margin.side
             for line in made_by.get(part, ()) if (place := _place(margin)) else ():
                 self.places.setdefault((rule.name, line.name, part), set()).add(place)
 

@@ -7,17 +7,21 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from decimal import Decimal
 from itertools import combinations
 
+from specrules.formula import Formula, syntax_of
+from specrules.formula.syntax import Name, Reduce
 from specrules.pack import LimitLine, Rule, RuleChain, Stack
 from specrules.proving.figures import SHIFT, Figure, figures, plain
 from specrules.proving.parts import ProofRemark, RemarkKind
 from specrules.proving.sizes import between
 from specrules.quantity import Exact, is_zero, nearest, read_written
+from specrules.vocabulary import SIDE_OF
 
-UPPER = ("most", "wear most")
-WORN = 3
+MOST_WORN = 3
 """So many times its limit when new is the most that a worn part is likely to be allowed."""
 
-_ONE = r"(?:(?:largest|smallest|mean)\(\s*)?{name}\b(?:\[[^\]]*\])?(?:\s*,\s*\w+)*\s*\)?"
+_OF_THEIR_SIZE = ("largest", "smallest", "mean")
+"""Reducers that give what is as large as its readings."""
+
 _RESIZED = re.compile(r"(\d*\.?\d+)?[\s_]*(mm|in|thou|um)?[\s_]*(under|over)size", re.IGNORECASE)
 _STANDARD = re.compile(r"\b(?:standard|std|base)\b", re.IGNORECASE)
 
@@ -56,12 +60,18 @@ def likely(kind: str, plain_ones: Mapping[str, Figure]) -> str:
         either += [most.slipped(1)] if most.slipped(1).value > least.value else []
         said = " or ".join(f"{one.part}: {one}" for one in either)
         return f"{said}, if a point has slipped" if said else ""
-    if kind in plain_ones and kind.removeprefix("wear ") in plain_ones:
-        new, upper = plain_ones[kind.removeprefix("wear ")], kind in UPPER
+    side = SIDE_OF.get(kind, "")
+    if kind in plain_ones and side in plain_ones:
+        new, upper = plain_ones[side], side == "most"
         worn = plain_ones[kind].slipped(1 if upper else -1)
         small, large = (new.value, worn.value) if upper else (worn.value, new.value)
-        return f"{kind}: {worn}, if a point has slipped" if 0 < small <= large <= WORN * small else ""
+        return f"{kind}: {worn}, if a point has slipped" if 0 < small <= large <= MOST_WORN * small else ""
     return ""
+
+
+def _is_one_reading(formula: Formula) -> bool:
+    node = syntax_of(formula)
+    return isinstance(node.of if isinstance(node, Reduce) and node.how in _OF_THEIR_SIZE else node, Name)
 
 
 def _unusual(rule: Rule, mine: Iterable[Figure], stack: Stack) -> Iterator[ProofRemark]:
@@ -69,13 +79,13 @@ def _unusual(rule: Rule, mine: Iterable[Figure], stack: Stack) -> Iterator[Proof
     names = [name for name in rule.formula.names if name in stack.measurands]
     one = stack.measurands[names[0]] if len(names) == len(rule.formula.names) == 1 else None
     sizes = between(one.usual) if one is not None else ()
-    if one is None or not sizes or not re.fullmatch(_ONE.format(name=one.name), rule.formula.text.strip()):
+    if one is None or not sizes or not _is_one_reading(rule.formula):
         return
     low, high = sizes[0], sizes[-1]
     for figure in mine:
         if figure.part in (SHIFT, "aim") or low <= figure.value <= high:
             continue
-        above, upper = figure.value > high, figure.part in UPPER
+        above, upper = figure.value > high, SIDE_OF.get(figure.part) == "most"
         meant = figure.slipped(-1 if above else 1)
         likely = low <= meant.value <= high
         if not (above or upper or likely):

@@ -7,23 +7,21 @@ from itertools import groupby
 
 from specrules.pack import Stack
 from specrules.sheet.parts import Reading, Sheet
+from specrules.vocabulary import Reason, Why
 
 SO_MANY = 4
 """Stations, each read for itself, from which it is worth a word. Common practice, no source."""
 
 
-def all_alike(sheet: Sheet, stack: Stack) -> tuple[str, ...]:
+def all_alike(sheet: Sheet, stack: Stack) -> tuple[Reason, ...]:
     """A remark that names each measurand, or each kind of its stations, that reads the same at every one of them."""
-    found: list[str] = []
+    found: list[tuple[str, str]] = []
     for name, group in groupby(sheet.readings, key=lambda reading: reading.name):
         at = stack.measurands[name].at
         named = [place for place, axis in enumerate(at) if stack.axes[axis].names]
-        alike = [f"{' '.join(kind)} {text}".strip() for kind, text in _kinds(list(group), named)]
-        if alike:
-            found.append(f"{name.replace('_', ' ')} {', '.join(alike)}")
-    if not found:
-        return ()
-    return (f"The same to the last place at every station, or one reading copied: {'; '.join(found)}.",)
+        found += [(name, f"{' '.join(kind)} {text}".strip()) for kind, text in _kinds(list(group), named)]
+    names, labels = zip(*found, strict=True) if found else ((), ())
+    return (Reason(Why.ALL_ALIKE, names, labels),) if found else ()
 
 
 def _kinds(readings: list[Reading], named: list[int]) -> Iterator[tuple[tuple[str, ...], str]]:

@@ -43,8 +43,11 @@ class Measured(NamedTuple):
         return self._replace(value=value, low=low, high=high)
 
 
-UNITLESS = "has no unit, and the sheet states none for lengths"
-"""Said once for a whole sheet: it is one slip, however many readings show it."""
+UNITLESS = Refusal(
+    "has no unit, and the sheet states none for lengths",
+    "unit: in, or unit: mm, on a line of its own",
+    once="unit of lengths",
+)
 
 
 def read_figure(text: str, bare: Unit | None, dimension: Dimension) -> Written | Refusal:
@@ -53,7 +56,7 @@ def read_figure(text: str, bare: Unit | None, dimension: Dimension) -> Written |
     if isinstance(written, Refusal) and bare is None and dimension == LENGTH:
         plain = read_written(text, unit=None, dimension=None)
         if isinstance(plain, (Exact, Bracket)) and plain.unit.dimension == NUMBER:
-            return Refusal(UNITLESS, "unit: in, or unit: mm, on a line of its own")
+            return UNITLESS
     return written
 
 

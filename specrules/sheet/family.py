@@ -1,4 +1,4 @@
-"""One reading and what it can be held against, and what is said of it when it looks like a slip."""
+"""One reading, what it can be held against, and what stands for it when it looks like a slip."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from specrules.document import Place
 from specrules.pack import GaugeSlip, Measurand
 from specrules.quantity import CONTEXT, LENGTH, Unit, show
 from specrules.sheet.parts import FactValue, Reading
+from specrules.vocabulary import Reason
 
 SIGNIFICANT = 100
 """A factor of ten, or two digits exchanged, says something only of figures of three digits and more."""
@@ -19,19 +20,19 @@ NOTHING = Decimal(0)
 
 
 class Suspect(NamedTuple):
-    """A reading, or a stated fact, that looks like a slip. `said` goes on from its text; `would_be` (base units) is
-    what it is with the slip undone, None where that cannot be known; `neighbours` are the texts it was held against."""
+    """A reading, or a stated fact, that looks like a slip. `would_be` (base units) is what it is with the slip undone,
+    None where that cannot be known; `neighbours` are the texts it was held against; `reason` is one of SUSPECT_KINDS.
+    """
 
     name: str
     station: tuple[str, ...]
     position: tuple[str, ...] | None
-    kind: str
     place: Place
     text: str
     would_be: Decimal | None
     unit: Unit
     neighbours: tuple[str, ...]
-    said: str
+    reason: Reason
 
 
 class Family:
@@ -100,11 +101,11 @@ class Family:
         return show(value, unit, max(-place.adjusted(), 0))
 
     def suspect(
-        self, kind: str, would_be: Decimal | None, said: str, against: Iterable[Reading | FactValue] = ()
+        self, reason: Reason, would_be: Decimal | None = None, against: Iterable[Reading | FactValue] = ()
     ) -> Suspect:
         """This reading as a suspect one."""
         r, texts = self.reading, tuple(other.text for other in against)
-        return Suspect(r.name, r.station, r.position, kind, r.place, r.text, would_be, r.unit, texts, said)
+        return Suspect(r.name, r.station, r.position, r.place, r.text, would_be, r.unit, texts, reason)
 
 
 def middle_of(values: Sequence[Decimal]) -> Decimal:

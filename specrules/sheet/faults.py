@@ -20,7 +20,9 @@ def fault(place: Place, subject: str, said: str, write: str = "") -> Fault:
 
 def refused(text: Text, refusal: Refusal, subject: str) -> Fault:
     """The fault for a text that was not taken, at the character where the trouble is."""
-    return fault(placed(text, refusal.at), subject, f"{shown(text)} {refusal.said}", refusal.write)
+    return fault(placed(text, refusal.at), subject, f"{shown(text)} {refusal.said}", refusal.write)._replace(
+        once=refusal.once
+    )
 
 
 def unknown(word: Text, what: str, choices: Iterable[str], subject: str) -> Fault:

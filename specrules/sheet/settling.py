@@ -9,7 +9,6 @@ from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.pack import Stack
 from specrules.quantity import LENGTH, Refusal, Unit, find_unit
 from specrules.sheet.axes import lay_out, named_numbers, not_laid_out
-from specrules.sheet.corrections import UNITLESS
 from specrules.sheet.facts import layout_facts, settle_facts
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import settle_gauges
@@ -60,8 +59,9 @@ def settle(raw: RawSheet, stack: Stack) -> tuple[Sheet | None, tuple[Fault, ...]
         concessions=settle_concessions(model, stack, layout, faults),
     )
     told = sorted(dict.fromkeys(faults))
-    unitless = [each for each in told if each.said.endswith(UNITLESS)]
-    return (None if told or raw.left_out else sheet), tuple(each for each in told if each not in unitless[1:])
+    first = {each.once: each for each in reversed(told)}
+    kept = tuple([each for each in told if not each.once or each is first[each.once]])
+    return (None if told or raw.left_out else sheet), kept
 
 
 def _lengths_in(raw: RawSheet, stack: Stack, faults: list[Fault]) -> Unit | None:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from specrules.pack import GaugeSlip, Measurand
 from specrules.quantity import CONTEXT, LENGTH, Bracket, Exact, Unit, read_written
 from specrules.sheet.family import Family, Suspect
+from specrules.vocabulary import Reason, Why, WrittenAs
 
 INCH = Decimal("25.4")
 FEW_TENTHS = INCH * 3 / 10_000
@@ -43,15 +44,13 @@ class Factor(NamedTuple):
         """What a figure would be without this."""
         return (CONTEXT.divide if self.too_large else CONTEXT.multiply)(value, self.times)
 
-    @property
-    def kind(self) -> str:
-        """What the slip is called."""
-        return "unit slip" if self in _WHY else "decimal slip"
-
-    def said(self, against: str, undone: str, why: str = "") -> str:
-        """What is odd about the figure, and what it would be."""
-        size, why = "large" if self.too_large else "small", why or _WHY.get(self, "")
-        return f"is {self.times} times too {size} for {against}{why}; with that undone it would be {undone}"
+    def reason(self, against: str, undone: str, written_as: WrittenAs | None = None) -> Reason:
+        """What is odd about the figure: what it was held against, what it would be, and what it seems written as."""
+        written_as = written_as or _WRITTEN_AS.get(self)
+        labels = (str(self.times), "large" if self.too_large else "small", undone)
+        if written_as is not None:
+            return Reason(Why.UNIT_SLIP, (against, written_as), labels)
+        return Reason(Why.DECIMAL_SLIP, (against,), labels)
 
 
 _TEN, _HUNDRED, _THOUSAND = Decimal(10), Decimal(100), Decimal(1000)
@@ -60,19 +59,18 @@ LENGTHS: Factors = ((_TEN, INCH), (_HUNDRED, _THOUSAND))
 OTHERS: Factors = ((_TEN,), (_HUNDRED,))
 """Factors by which lengths, and other figures, are written wrongly: the likely ones first."""
 
-_WHY = {
-    Factor(INCH, True): ", as millimetres among inches are",
-    Factor(INCH, False): ", as inches among millimetres are",
-    Factor(_THOUSAND, True): ", as thou or um without their unit are",
-    Factor(_THOUSAND, False): ", as a size is beside which thou or um was put by mistake",
+_WRITTEN_AS = {
+    Factor(INCH, True): WrittenAs.MILLIMETRES,
+    Factor(INCH, False): WrittenAs.INCHES,
+    Factor(_THOUSAND, True): WrittenAs.THOU,
+    Factor(_THOUSAND, False): WrittenAs.SIZE,
 }
 
 
 def negative(family: Family) -> Suspect | None:
     """Below nothing, where the packs say that this never is."""
     if family.value < 0 and family.measurand.may_be_negative is None:
-        said = "is negative, which this never is; if it was read from some zero, add what that zero measured"
-        return family.suspect("impossible negative", None, said)
+        return family.suspect(Reason(Why.IMPOSSIBLE_NEGATIVE))
     return None
 
 
@@ -89,10 +87,9 @@ def step_off(family: Family) -> Suspect | None:
         off = CONTEXT.subtract(family.value, family.middle)
         would_be = CONTEXT.subtract(family.value, by.copy_sign(off))
         if min(family.values) - within <= would_be <= max(family.values) + within:
-            stands = f"stands {family.shown(abs(off))} {family.reading.unit.symbol}"
-            side = "above" if off > 0 else "below"
-            said = f"{stands} {side} its neighbours, one {name}; with that undone it would be {family.shown(would_be)}"
-            return family.suspect(name, would_be, said, family.neighbours)
+            side, unit_shown = "above" if off > 0 else "below", family.reading.unit.symbol
+            labels = (family.shown(abs(off)), unit_shown, side, family.shown(would_be))
+            return family.suspect(Reason(Why.GAUGE_STEP, (name,), labels), would_be, family.neighbours)
     return None
 
 
@@ -115,8 +112,8 @@ def slipped(family: Family) -> Suspect | None:
     if len(found) != 1:
         return None
     would_be = found[0].undone(family.value)
-    said = found[0].said("the usual sizes" if odd else "its neighbours", plain(would_be, family.reading.unit))
-    return family.suspect(found[0].kind, would_be, said, () if odd else family.neighbours)
+    reason = found[0].reason("usual sizes" if odd else "neighbours", plain(would_be, family.reading.unit))
+    return family.suspect(reason, would_be, () if odd else family.neighbours)
 
 
 def _explanations(family: Family, odd: bool) -> list[Factor]:
@@ -186,8 +183,8 @@ def exchanged(family: Family) -> Suspect | None:
             off = _step(reading.text, reading.text[:at] + b + a + reading.text[at + 2 :], reading.unit)
             if off is not None and min(family.values) <= family.value + off <= max(family.values):
                 would_be = CONTEXT.add(family.value, off)
-                said = f"is far from its neighbours; with {a} and {b} exchanged it would be {family.shown(would_be)}"
-                return family.suspect("digits exchanged", would_be, said, family.neighbours)
+                reason = Reason(Why.DIGITS_EXCHANGED, (), (a, b, family.shown(would_be)))
+                return family.suspect(reason, would_be, family.neighbours)
     return None
 
 
@@ -207,9 +204,8 @@ def grown(family: Family) -> Suspect | None:
     beyond = family.value - stated.value
     if (-beyond if wears.grows else beyond) <= NEW_BAND:
         return None
-    side = "smaller" if wears.grows else "larger"
-    said = f"is {side} than it was new, {stated.text} by {stated.name}, and wear does not make it so"
-    return family.suspect(f"{side} than new", None, said, (stated,))
+    code = Why.SMALLER_THAN_NEW if wears.grows else Why.LARGER_THAN_NEW
+    return family.suspect(Reason(code, (stated.name,), (stated.text,)), against=(stated,))
 
 
 def unusual(family: Family) -> Suspect | None:
@@ -217,20 +213,14 @@ def unusual(family: Family) -> Suspect | None:
     usual = family.measurand.usual
     if usual is None or not outside(family.value, usual):
         return None
-    said = unusual_said(usual, family.measurand.unit, _explanations(family, True), family.value, family.reading.unit)
-    return family.suspect(UNUSUAL, None, said)
+    ways = _explanations(family, True)
+    return family.suspect(not_usual(usual, family.measurand.unit, ways, family.value, family.reading.unit))
 
 
-UNUSUAL = "outside the usual sizes"
-
-
-def unusual_said(usual: Bracket, shown_in: Unit, ways: list[Factor], value: Decimal, unit: Unit) -> str:
-    """What is said of a figure outside the usual ones, with what it may have been."""
+def not_usual(usual: Bracket, shown_in: Unit, ways: list[Factor], value: Decimal, unit: Unit) -> Reason:
+    """The reason for a figure outside the usual ones, with what it may have been."""
     ends = ("" if end is None else f"{shown_in.from_base(end).normalize():f}" for end in (usual.low, usual.high))
-    said = f"is outside the usual sizes, {'..'.join(ends)} {shown_in.symbol}".rstrip()
-    if ways:
-        said += f"; with a slip undone it would be {' or '.join(plain(way.undone(value), unit) for way in ways)}"
-    return said
+    return Reason(Why.UNUSUAL, (), (*ends, shown_in.symbol, *(plain(way.undone(value), unit) for way in ways)))
 
 
 SLIPS = (negative, step_off, slipped, exchanged, grown, unusual)

@@ -15,16 +15,16 @@ from specrules.sheet.slips import (
     INCH,
     LENGTHS,
     OTHERS,
-    UNUSUAL,
     Factors,
     explanations,
     far_outside,
     inches,
     is_usual,
+    not_usual,
     outside,
     plain,
-    unusual_said,
 )
+from specrules.vocabulary import WrittenAs
 
 FOREIGN: Factors = ((INCH,), *LENGTHS)
 """A length that is written in the other system of units than the sheet: first that its unit is the wrong one."""
@@ -51,9 +51,9 @@ def _suspect(stated: FactValue, value: Decimal, fact: Fact, usual: Bracket, leng
     shown_in = lengths_in if foreign and lengths_in is not None else unit
     known = foreign or far_outside(value, usual)
     ways = explanations(value, lambda size: is_usual(size, usual), factors) if known else []
-    would_be, kind, said = None, UNUSUAL, unusual_said(usual, fact.unit or unit, ways, value, shown_in)
+    would_be, reason = None, not_usual(usual, fact.unit or unit, ways, value, shown_in)
     if len(ways) == 1:
-        would_be, kind = ways[0].undone(value), ways[0].kind
-        why = ", as one in the wrong system of units is" if foreign and ways[0].times == INCH else ""
-        said = ways[0].said("the usual figures", plain(would_be, shown_in), why)
-    return Suspect(stated.name, stated.station, None, kind, stated.place, stated.text, would_be, shown_in, (), said)
+        would_be = ways[0].undone(value)
+        written_as = WrittenAs.OTHER_SYSTEM if foreign and ways[0].times == INCH else None
+        reason = ways[0].reason("usual figures", plain(would_be, shown_in), written_as)
+    return Suspect(stated.name, stated.station, None, stated.place, stated.text, would_be, shown_in, (), reason)

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from specrules.document import Place
 from specrules.pack import Exercise, Question, Stack
 from specrules.quantity import CONTEXT, is_zero, show
-from specrules.sheet import Sheet, suspects
+from specrules.sheet import Sheet, Suspect, suspects
 from specrules.teaching.parts import Asked, Posed
 from specrules.teaching.varying import figures, moved
 
@@ -21,6 +21,7 @@ class Flaw(NamedTuple):
     place: Place
     said: str
     write: str = ""
+    suspect: Suspect | None = None  # what looks like a slip; `said` is "" then
 
 
 def near(one: Decimal, other: Decimal, place: Decimal) -> bool:
@@ -32,7 +33,7 @@ def near(one: Decimal, other: Decimal, place: Decimal) -> bool:
 def flaws(posed: Posed, sheet: Sheet, stack: Stack) -> tuple[Flaw, ...]:
     """All that is wrong with a question as it is posed."""
     found = [flaw for number, asked in enumerate(posed.asked, 1) for flaw in _of(asked, number)]
-    found += (Flaw(each.place, f"{each.name} {each.text} {each.said}") for each in suspects(sheet, stack))
+    found += (Flaw(each.place, "", suspect=each) for each in suspects(sheet, stack))
     return tuple(found)
 
 

@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.inspection import Report
+from specrules.output.reasons import figure_in_doubt
 from specrules.pack import Stack
 from specrules.sheet import Sheet, Suspect, all_alike, suspects
 from tests.benchmarks.engines import INCH, SIZES, Cell, Engine, honest
@@ -176,7 +177,7 @@ SLIPS: dict[str, Slip] = {
 def false_alarms(engines: list[Engine]) -> tuple[Rate, Rate, tuple[str, ...]]:
     """Readings and engines suspected where every figure is what the gauge showed, and what was said of them."""
     found = [look(engine) for engine in engines]
-    told = tuple(f"{each.name} {each.text} {each.said}" for of_one in found for each in of_one)
+    told = tuple(figure_in_doubt(each) for of_one in found for each in of_one)
     readings = sum(len(engine.cells) for engine in engines)
     return Rate(len(told), readings), Rate(sum(map(bool, found)), len(engines)), told
 
@@ -219,21 +220,21 @@ def _journal(engine: Engine) -> str:
 
 
 def _says(inspection: Report, kind: str) -> bool:
-    return any(each.kind == kind for finding in inspection.findings for each in finding.rests_on.suspect)
+    return any(each.reason.code == kind for finding in inspection.findings for each in finding.rests_on.suspect)
 
 
 def copied(engines: list[Engine]) -> tuple[Rate, Rate]:
     """Honest engines with a remark that all is alike, and engines where the first bores were copied to all stations."""
     honestly = wrongly = 0
     for engine in engines:
-        honestly += _alike(engine, {}, "cylinder bore")
+        honestly += _alike(engine, {}, "cylinder_bore")
         first = engine.cells[("cylinder_bore", ("1",), 0)]
-        wrongly += _alike(engine, {cell: first for cell in engine.cells if cell[0] == "cylinder_bore"}, "cylinder bore")
+        wrongly += _alike(engine, {cell: first for cell in engine.cells if cell[0] == "cylinder_bore"}, "cylinder_bore")
     return Rate(honestly, len(engines)), Rate(wrongly, len(engines))
 
 
 def _alike(engine: Engine, cells: dict[Cell, str], what: str) -> bool:
-    return any(what in remark for remark in all_alike(*read(engine.sheet(cells))))
+    return any(what in remark.names for remark in all_alike(*read(engine.sheet(cells))))
 
 
 def main(engines: int = 1000, seed: int = 1) -> None:

@@ -12,6 +12,7 @@ from ruamel.yaml import YAML
 
 from specrules.inspection import Options, Report, StepOutcome, WholeFinding
 from specrules.output.proof import remark_text
+from specrules.output.reasons import slip_name
 from specrules.pack.reading import read_pack
 from specrules.proving import prove
 from specrules.quantity import Unit
@@ -62,12 +63,9 @@ def stations(at: Mapping[str, Any]) -> Iterator[dict[str, str]]:
 def spot(suspect: Suspect) -> str:
     """A suspect in words: what it is, where, which kind of slip."""
     where = " ".join((suspect.name, *suspect.station, *(suspect.position or ())))
-    undone = (
-        ""
-        if suspect.would_be is None
-        else f", would be {shown(suspect.unit.from_base(suspect.would_be), suspect.unit)}"
-    )
-    return f"{where}: {suspect.kind}{undone}"
+    in_its_unit = None if suspect.would_be is None else suspect.unit.from_base(suspect.would_be)
+    undone = "" if in_its_unit is None else f", would be {shown(in_its_unit, suspect.unit)}"
+    return f"{where}: {slip_name(suspect.reason)}{undone}"
 
 
 def differences(found: Report, expected: Mapping[str, Any]) -> list[str]:

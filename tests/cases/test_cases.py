@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from tests.cases.casework import FOLDER, case, differences, figures_wrong, load, outcome, remarks_on, spot
+from tests.inspecting import words
 
 CASES = tuple(sorted(path.stem for path in FOLDER.glob("c*.yaml")))
 ALL = tuple(f"c{number:02}" for number in range(1, 36))
@@ -40,7 +41,7 @@ def test_case(name: str, variant: str) -> None:
     said += figures_wrong(found.inspection, wanted.get("figures", ()))
     assert said == []
     assert [spot(suspect) for suspect in found.inspection.suspects] == wanted.get("suspects", [])
-    remarks = found.inspection.remarks
+    remarks = words(found.inspection.remarks)
     assert [part for part in wanted.get("remarks", ()) if not any(part in remark for remark in remarks)] == [], remarks
     if "loosened" in wanted:
         assert [f"{each.pack}: {each.rule} {each.side}" for each in found.inspection.loosened] == wanted["loosened"]

@@ -10,7 +10,9 @@ from specrules.evaluate import Point, Value
 from specrules.evaluate.binding import Binding
 from specrules.evaluate.error_sources import ErrorSources, Part
 from specrules.inspection import Options, Report, WholeFinding
+from specrules.output.reasons import said
 from specrules.quantity import CONTEXT
+from specrules.vocabulary import Reason, Why
 from tests.inspecting import finding, inspected, settled
 
 PACK = """\
@@ -130,7 +132,7 @@ def binding(body: str, decision: str = "guarded") -> Binding:
 def parts(of: Binding, number: int = 0) -> dict[str, tuple[float, float]]:
     """The causes that one reading moves with: what -> (normal standard deviation, half-width), each times its slope."""
     return {
-        of.error_sources.parts[cause].what: (
+        said(of.error_sources.parts[cause].cause): (
             abs(slope) * math.sqrt(of.error_sources.parts[cause].variance),
             abs(slope) * of.error_sources.parts[cause].half,
         )
@@ -144,6 +146,11 @@ def expanded(normal: tuple[float, ...] = (), halves: tuple[float, ...] = ()) -> 
     variance = sum(s * s for s in normal)
     wide = 2 * math.sqrt(variance + sum(h * h for h in halves) / 3)
     return min(wide, sum(halves) + 2 * math.sqrt(variance)) if halves else wide
+
+
+def part(name: str, variance: float = 0.0, half: float = 0.0) -> Part:
+    """A cause of this name."""
+    return Part(Reason(Why.STATED, (name,)), variance, half)
 
 
 def point(value: str, slopes: Mapping[int, float]) -> Point:

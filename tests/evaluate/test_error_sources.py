@@ -13,8 +13,9 @@ import pytest
 
 from specrules.evaluate.error_sources import CERTAIN, EXPECTED_EXTREME, Part
 from specrules.inspection.judge import Judge
+from specrules.output.reasons import said
 from specrules.vocabulary import DECISION_RULES, Verdict
-from tests.evaluate.small_gauges import binding, causes, expanded, looked, of, parts, point
+from tests.evaluate.small_gauges import binding, causes, expanded, looked, of, part, parts, point
 
 MICROMETER = "gauges: {mic: {class: micrometer}}\n"
 PAIR = "gauges: {mic: {class: micrometer}, bore: {class: comparator, set with: mic}}\n"
@@ -175,7 +176,7 @@ def test_one_micrometer_for_both_leaves_nothing_at_all_of_its_calibration() -> N
     """GUM F.1.2.3: a common cause cancels exactly; to the last bit, and not only below what is printed."""
     body = f"readings: {{{BOTH}}}"
     fit = of(looked(PAIR + body), "first_fit")
-    assert [line.what for line in fit.budget] == [
+    assert [said(line.cause) for line in fit.budget] == [
         "reading hole 1 front", "calibration of bore", "setting bore with mic", "reading shaft 1 front"
     ]  # fmt: skip
     coarse = of(looked(PAIR.replace("class: micrometer", "class: micrometer, mpe: 1 mm") + body), "first_fit")
@@ -183,8 +184,10 @@ def test_one_micrometer_for_both_leaves_nothing_at_all_of_its_calibration() -> N
     apart = PAIR.replace("gauges: {", "gauges: {ring: {class: setting ring}, two: {class: micrometer}, ")
     for other in ("ring", "two"):
         found = of(looked(apart.replace("set with: mic", f"set with: {other}") + body), "first_fit")
-        assert [line.u for line in found.budget if line.what == CALIBRATION_OF_MIC] == [pytest.approx(0.004 / 3**0.5)]
-        assert any(line.what == f"calibration of {other}" for line in found.budget)
+        assert [line.u for line in found.budget if said(line.cause) == CALIBRATION_OF_MIC] == [
+            pytest.approx(0.004 / 3**0.5)
+        ]
+        assert any(said(line.cause) == f"calibration of {other}" for line in found.budget)
 
 
 def test_what_a_sum_shares_counts_twice() -> None:
@@ -200,7 +203,7 @@ def test_setting_is_one_event_that_all_readings_of_the_comparator_share() -> Non
     assert len(set.intersection(*own)) == 3  # two calibrations and the setting
     assert len(set.union(*own)) == 6
     spread = of(looked(PAIR + "readings: {hole: {gauge: bore, 1: [50.050, 50.051]}, shaft: {1: [50, 50]}}"), "fit")
-    assert sum(line.what == "setting bore with mic" for line in spread.budget) == 1
+    assert sum(said(line.cause) == "setting bore with mic" for line in spread.budget) == 1
 
 
 @pytest.mark.parametrize("sizes", [("40", "60"), ("60", "40")])
@@ -276,13 +279,13 @@ def test_an_error_that_is_part_length_and_part_percent_is_two_causes() -> None:
 @pytest.mark.parametrize(
     ("made", "slopes", "U"),
     [
-        ((Part("a", half=1.0),), {0: 1.0}, 1.0),  # 2u would be 1.155
-        ((Part("a", half=1.0), Part("b", half=1.0)), {0: 1.0, 1: 1.0}, 2 * math.sqrt(2 / 3)),  # 1.63, and 2 at most
-        ((Part("a", variance=0.01, half=1.0),), {0: 1.0}, 2 * math.sqrt(0.01 + 1 / 3)),
-        ((Part("a", variance=1e-4, half=1.0),), {0: 1.0}, 1.02),
-        ((Part("a", variance=4.0),), {0: -1.5}, 6.0),
-        ((Part("a", half=1.0),), {0: -3.0}, 3.0),
-        ((Part("a", half=1.0),), {0: 0.0}, 0.0),
+        ((part("a", half=1.0),), {0: 1.0}, 1.0),  # 2u would be 1.155
+        ((part("a", half=1.0), part("b", half=1.0)), {0: 1.0, 1: 1.0}, 2 * math.sqrt(2 / 3)),  # 1.63, and 2 at most
+        ((part("a", variance=0.01, half=1.0),), {0: 1.0}, 2 * math.sqrt(0.01 + 1 / 3)),
+        ((part("a", variance=1e-4, half=1.0),), {0: 1.0}, 1.02),
+        ((part("a", variance=4.0),), {0: -1.5}, 6.0),
+        ((part("a", half=1.0),), {0: -3.0}, 3.0),
+        ((part("a", half=1.0),), {0: 0.0}, 0.0),
     ],
 )
 def test_expanded_is_twice_u_and_never_wider_than_the_half_widths_and_twice_the_rest(
@@ -295,7 +298,7 @@ def test_expanded_is_twice_u_and_never_wider_than_the_half_widths_and_twice_the_
 def test_what_moves_with_nothing_is_sure() -> None:
     assert causes().uncertainty(point("5", {})) == CERTAIN
     assert causes().uncertainty(None) == CERTAIN
-    assert causes(Part("a")).uncertainty(point("5", {0: 1.0})) == CERTAIN
+    assert causes(part("a")).uncertainty(point("5", {0: 1.0})) == CERTAIN
 
 
 @pytest.mark.parametrize(
@@ -350,7 +353,7 @@ def test_a_fact_that_states_its_uncertainty_is_a_cause() -> None:
     found = of(looked(body), "with_a_fact")
     assert found.U is not None
     assert float(found.U) == pytest.approx(expanded((0.001, 0.003), (0.001, 0.004)), rel=1e-11)
-    assert "length as stated" in [line.what for line in found.budget]
+    assert "length as stated" in [said(line.cause) for line in found.budget]
 
 
 # --- picking an extreme -----------------------------------------------------------------------------------------

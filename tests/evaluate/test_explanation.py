@@ -6,7 +6,7 @@ from decimal import localcontext
 
 import pytest
 
-from specrules.evaluate import Value, explain
+from specrules.evaluate import Value, combines, explain
 from specrules.formula import Kind
 from specrules.quantity import CONTEXT, Unit, find_unit, show
 from tests.evaluate.small_environment import SCOPE, SmallBench, bench, read
@@ -116,3 +116,25 @@ def test_another_way_to_show_the_other_dimensions(engine: SmallBench) -> None:
     with localcontext(CONTEXT):
         text = explain(read("x / y * ratio"), SCOPE, engine, {}, lambda _: "so", str, lambda _, d: d.words())
     assert text == "x length / y length * ratio so"
+
+
+@pytest.mark.parametrize(
+    ("text", "more"),
+    [
+        ("x", False),
+        ("-x", False),
+        ("x^2", False),
+        ("sqrt(ratio)", False),
+        ("x if coated == yes else x - y", False),  # it is coated
+        ("x if coated == no else x - y", True),
+        ("x + y", True),
+        ("2 * x", True),
+        ("-(x - y)", True),
+        ("(x / y)^2", True),
+        ("sqrt(ratio + 1)", True),
+        ("smallest(rod_bore)", True),
+        ("abs(largest(rod_bore))", True),
+    ],
+)
+def test_a_formula_combines_where_it_is_more_than_one_reading(text: str, more: bool, engine: SmallBench) -> None:
+    assert combines(read(text), SCOPE, engine, {}) is more

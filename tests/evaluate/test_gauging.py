@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from specrules.output.reasons import said
 from tests.evaluate.small_gauges import binding, looked, of, parts
 
 # --- which gauge ------------------------------------------------------------------------------------------------
@@ -66,7 +67,9 @@ def test_a_setter_whose_kind_nobody_states_is_what_it_reads_by_itself() -> None:
     gauges = "gauges: {mic: {checked: 2026-01-01}, bore: {class: comparator, set with: mic}}\n"
     readings = "readings: {hole: {gauge: bore, 1: [50.05, open]}, shaft: {gauge: mic, 1: [50, open]}}"
     assert parts(binding(gauges + readings), 0)["calibration of mic"] == pytest.approx((0, 0.004))
-    assert not any(line.what == "calibration of mic" for line in of(looked(gauges + readings), "first_fit").budget)
+    assert not any(
+        said(line.cause) == "calibration of mic" for line in of(looked(gauges + readings), "first_fit").budget
+    )
 
 
 # --- the scatter of repeats -------------------------------------------------------------------------------------

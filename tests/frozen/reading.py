@@ -46,6 +46,7 @@ from specrules.formula import Station
 from specrules.formula.operators import FactLabel, Slot, operators
 from specrules.inspection import Beside, Examination, FigureValue, Finding, Limits, Options, WholeFinding
 from specrules.inspection.finding import build, other_ways
+from specrules.output.reasons import said, slip_name
 from specrules.pack import Stack
 from specrules.pack.reading import Pack, read_pack
 from specrules.pack.stacking import stack
@@ -92,9 +93,9 @@ class Reader:
         raw, faults = read_sheet(sheet.encode(), "build.sheet.yaml")
         if raw is None or faults:
             return None, tuple(fault.sentence() for fault in faults)
-        made, said = self._stack(tuple(map(str, raw.packs)))
+        made, wrong = self._stack(tuple(map(str, raw.packs)))
         if made is None:
-            return None, said
+            return None, wrong
         settled, faults = settle(raw, made)
         if settled is None or faults:
             return None, tuple(fault.sentence() for fault in faults)
@@ -241,14 +242,14 @@ def record(examined: Examination, whole: bool) -> dict[str, Plain]:
                 for each in found.figures
             ],
             "suspects": [
-                [*_suspect(each), exact(each.would_be), each.said, *each.neighbours] for each in found.suspects
+                [*_suspect(each), exact(each.would_be), said(each.reason), *each.neighbours] for each in found.suspects
             ],
             "loosened": [
                 [each.rule, each.pack, each.side, [*map(place, each.stations)], each.reason] for each in found.loosened
             ],
             "concessions": [[each.rule, [*map(place, each.used_at)]] for each in found.concessions],
             "assumed": dict(found.assumed),
-            "remarks": [*found.remarks],
+            "remarks": [*words(found.remarks)],
             "findings": {key(each.rule, each.station): finding(examined, each, whole) for each in found.findings},
         }
     )
@@ -320,7 +321,7 @@ def finding(examined: Examination, shown: Finding, whole: bool) -> dict[str, Pla
     }
     if whole:
         made["wk"] = examined.whole(shown).worked
-        made["bu"] = [[line.what, near(line.u)] for line in found.budget]
+        made["bu"] = [[said(line.cause), near(line.u)] for line in found.budget]
         made["in"] = [
             [
                 each.name,
@@ -371,7 +372,7 @@ def _beside(beside: Beside) -> list[Plain]:
 
 
 def _suspect(suspect: Suspect) -> list[Plain]:
-    return [suspect.kind, suspect.name, " ".join(labels(suspect)), suspect.text]
+    return [slip_name(suspect.reason), suspect.name, " ".join(labels(suspect)), suspect.text]
 
 
 def labels(suspect: Suspect) -> Iterable[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from specrules.inspection import Report
+from specrules.output.reasons import slip_name
 from specrules.vocabulary import Verdict
 from tests.inspecting import finding, words
 from tests.inspection.small_build import SIGNED, build, fit, readings
@@ -155,7 +156,7 @@ def test_a_sign_off_nowhere_given_is_missing_as_a_whole() -> None:
 )
 def test_slips_that_only_the_rule_shows(sizes: str, kinds: list[str], verdict: Verdict) -> None:
     found = fit(readings(sizes))
-    assert [suspect.kind for suspect in found.rests_on.suspect] == kinds
+    assert [slip_name(suspect.reason) for suspect in found.rests_on.suspect] == kinds
     assert found.verdict is verdict
     if kinds:
         assert {suspect.name for suspect in found.rests_on.suspect} == {"shaft"}  # the coarser of the two

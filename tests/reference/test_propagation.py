@@ -14,7 +14,7 @@ from statistics import fmean, stdev
 import pytest
 
 from specrules.evaluate.error_sources import ErrorSources, Part
-from tests.evaluate.small_gauges import causes, point
+from tests.evaluate.small_gauges import causes, part, point
 from tests.reference.formula_bench import Example
 
 Draw = Callable[[random.Random], float]
@@ -77,7 +77,7 @@ def test_sum_of_four(us: tuple[int, ...], draws: list[Draw], u: float, linear: f
 def test_the_sum_of_one_wide_and_three_narrow_is_held_by_its_half_widths() -> None:
     """9.2.4 again: our U, 20.3 for 95 %, errs on the safe side of 17.0, as the guide's linear 19.9 does."""
     halves = [math.sqrt(3)] * 3 + [10 * math.sqrt(3)]
-    rectangles = causes(*(Part(f"x{n}", half=half) for n, half in enumerate(halves)))
+    rectangles = causes(*(part(f"x{n}", half=half) for n, half in enumerate(halves)))
     doubt = rectangles.uncertainty(point("0", dict.fromkeys(range(4), 1.0)))
     assert float(doubt.up) == pytest.approx(20.3, abs=0.05)
     assert not doubt.normal  # and it is said that the larger part of it is not normal
@@ -165,10 +165,10 @@ def test_coefficient_of_expansion_by_trials() -> None:
 # --- EA-4/02, S10: a vernier caliper at 150 mm -------------------------------------------------------------------
 
 CALIPER = causes(
-    Part("reference block", variance=0.46**2),  # um
-    Part("temperature, within 2 K", half=11.5e-6 * 150_000 * 2),
-    Part("resolution", half=25.0),
-    Part("mechanical effects", half=50.0),
+    part("reference block", variance=0.46**2),  # um
+    part("temperature, within 2 K", half=11.5e-6 * 150_000 * 2),
+    part("resolution", half=25.0),
+    part("mechanical effects", half=50.0),
 )
 ALL = dict.fromkeys(range(4), 1.0)
 
@@ -177,8 +177,11 @@ def test_caliper_budget() -> None:
     """S10: u = 33 um and U = 0.06 mm. From its own limits u is 32.3; 32.7 from its rounded parts: 1 um of room."""
     doubt = CALIPER.uncertainty(point("100", ALL))
     assert doubt.u == pytest.approx(33, abs=1)
-    assert [line.what for line in CALIPER.budget(point("100", ALL))][:2] == ["mechanical effects", "resolution"]
-    contributions = {line.what: line.u for line in CALIPER.budget(point("100", ALL))}
+    assert [line.cause.names[0] for line in CALIPER.budget(point("100", ALL))][:2] == [
+        "mechanical effects",
+        "resolution",
+    ]
+    contributions = {line.cause.names[0]: line.u for line in CALIPER.budget(point("100", ALL))}
     assert contributions["temperature, within 2 K"] == pytest.approx(2.0, abs=0.05)
     # k = 1.83 for the trapezoid that two half-widths of 1 to 2 make; ours is 2, on the safe side of U = 60 um
     assert 1.83 * doubt.u == pytest.approx(60, abs=1)
@@ -202,8 +205,8 @@ def u_of(part: Part) -> float:
 
 def test_divisors() -> None:
     """4.4.5: 4 degrees either way, rectangular, 2.3. 4.3.4: 240 ug at three sigma, 80 (a stated U is at two)."""
-    assert u_of(Part("rectangular", half=4.0)) == pytest.approx(2.3, abs=0.05)
-    assert u_of(Part("stated", variance=(240 / 3) ** 2)) == pytest.approx(80)
+    assert u_of(part("rectangular", half=4.0)) == pytest.approx(2.3, abs=0.05)
+    assert u_of(part("stated", variance=(240 / 3) ** 2)) == pytest.approx(80)
 
 
 def test_twenty_readings() -> None:

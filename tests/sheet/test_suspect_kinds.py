@@ -10,8 +10,9 @@ from decimal import Decimal
 import pytest
 
 from specrules.inspection import Report
+from specrules.output.reasons import said, slip_name
 from specrules.sheet import Suspect
-from tests.inspecting import finding, inspected, stacked
+from tests.inspecting import finding, inspected, stacked, words
 
 INCH = Decimal("25.4")
 PACK = """\
@@ -64,15 +65,19 @@ def found(body: str, unit: str = "in") -> list[Suspect]:
 
 
 def told(body: str, unit: str = "in") -> list[tuple[str, str]]:
-    return [(suspect.text, suspect.kind) for suspect in found(body, unit)]
+    return [(suspect.text, slip_name(suspect.reason)) for suspect in found(body, unit)]
 
 
 def test_a_tenth_of_an_inch_on_a_caliper() -> None:
     (suspect,) = found(f"{GAUGES}readings: {{shaft: {{gauge: bar, 1: 2.0005, 2: 2.1000, 3: 2.0000, 4: 1.9995}}}}\n")
-    assert (suspect.kind, suspect.would_be, suspect.station) == ("caliper tenth", Decimal("2.0000") * INCH, ("2",))
+    assert (slip_name(suspect.reason), suspect.would_be, suspect.station) == (
+        "caliper tenth",
+        Decimal("2.0000") * INCH,
+        ("2",),
+    )
     assert suspect.neighbours == ("2.0005", "2.0000", "1.9995")
     assert suspect.place.line == 5
-    assert suspect.said == (
+    assert said(suspect.reason) == (
         "stands 0.1000 in above its neighbours, one caliper tenth; with that undone it would be 2.0000"
     )
 
@@ -123,14 +128,14 @@ REFRESH = "facts: {work: refresh, card_shaft: 2.0000, card_hole: 3.0000}\n"
 def test_a_worn_part_larger_than_it_was_new() -> None:
     inspection = of(f"{REFRESH}readings: {{shaft: {{1: 1.9985, 2: 2.0060}}, hole: {{1: 2.9900, 2: 3.0020}}}}\n")
     shaft, hole = inspection.suspects
-    assert (shaft.text, shaft.kind, shaft.would_be, shaft.neighbours) == (
+    assert (shaft.text, slip_name(shaft.reason), shaft.would_be, shaft.neighbours) == (
         "2.0060",
         "larger than new",
         None,
         ("2.0000",),
     )
-    assert shaft.said == "is larger than it was new, 2.0000 by card_shaft, and wear does not make it so"
-    assert (hole.text, hole.kind, hole.place.line) == ("2.9900", "smaller than new", 5)
+    assert said(shaft.reason) == "is larger than it was new, 2.0000 by card_shaft, and wear does not make it so"
+    assert (hole.text, slip_name(hole.reason), hole.place.line) == ("2.9900", "smaller than new", 5)
     doubted = finding(inspection, "shaft_size", place="2")
     assert (str(doubted.verdict), str(doubted.would_be)) == ("not proven", "in spec")
     assert doubted.rests_on.suspect == (shaft,)
@@ -153,17 +158,24 @@ def test_a_part_that_did_not_grow(body: str) -> None:
 def test_stated_figures_that_are_none() -> None:
     body = "facts: {lift: 0.0505, ratio: 16, card_shaft: {1: 2.0000, 2: 20.00}}\nreadings: {shaft: {1: 2.0, 2: 2.0}}\n"
     lift, ratio, card = found(body)
-    assert (lift.name, lift.kind, lift.would_be, lift.place.line) == ("lift", "outside the usual sizes", None, 4)
-    assert lift.said == "is outside the usual sizes, 0.001..0.05 in"  # a little beyond: nothing says what it was
-    assert (ratio.kind, ratio.would_be) == ("decimal slip", Decimal("1.6"))
-    assert ratio.said == "is 10 times too large for the usual figures; with that undone it would be 1.6"
-    assert (card.station, card.kind, card.would_be) == (("2",), "decimal slip", Decimal("2.000") * INCH)
+    assert (lift.name, slip_name(lift.reason), lift.would_be, lift.place.line) == (
+        "lift",
+        "outside the usual sizes",
+        None,
+        4,
+    )
+    assert (
+        said(lift.reason) == "is outside the usual sizes, 0.001..0.05 in"
+    )  # a little beyond: nothing says what it was
+    assert (slip_name(ratio.reason), ratio.would_be) == ("decimal slip", Decimal("1.6"))
+    assert said(ratio.reason) == "is 10 times too large for the usual figures; with that undone it would be 1.6"
+    assert (card.station, slip_name(card.reason), card.would_be) == (("2",), "decimal slip", Decimal("2.000") * INCH)
 
 
 def test_a_stated_figure_in_the_wrong_system_of_units() -> None:
     (thou,) = found("facts: {lift: 1 in}\nreadings: {shaft: {1: 50.8}}\n", "mm")
-    assert (thou.kind, thou.would_be) == ("unit slip", Decimal(1))
-    assert thou.said == (
+    assert (slip_name(thou.reason), thou.would_be) == ("unit slip", Decimal(1))
+    assert said(thou.reason) == (
         "is 25.4 times too large for the usual figures, as one in the wrong system of units is;"
         " with that undone it would be 1 mm"
     )
@@ -185,9 +197,9 @@ def test_a_suspect_fact_makes_unproven_what_stands_on_it_and_nothing_else() -> N
 def test_a_little_outside_the_usual_sizes_the_neighbours_must_agree_that_it_is_a_slip() -> None:
     row = "readings: {{gap: {{1: {{upper: {}}}, 2: {{upper: 0.0020}}, 3: {{upper: 0.0019}}}}}}\n"
     (near,) = found(row.format("0.021"))
-    assert (near.kind, near.would_be) == ("decimal slip", Decimal("0.0021") * INCH)
+    assert (slip_name(near.reason), near.would_be) == ("decimal slip", Decimal("0.0021") * INCH)
     (alone,) = found("readings: {gap: {1: {upper: 0.021}}}\n")
-    assert (alone.kind, alone.would_be) == ("outside the usual sizes", None)
+    assert (slip_name(alone.reason), alone.would_be) == ("outside the usual sizes", None)
 
 
 def test_the_same_figure_at_every_station_is_a_remark_and_no_suspect() -> None:
@@ -197,7 +209,7 @@ def test_the_same_figure_at_every_station_is_a_remark_and_no_suspect() -> None:
         "  gap:\n" + "".join(f"    {n}: {{upper: 0.0020, lower: 0.002{n}}}\n" for n in range(1, 5))
     )
     assert inspection.suspects == ()
-    assert inspection.remarks == (
+    assert words(inspection.remarks) == (
         "The same to the last place at every station, or one reading copied: shaft 2.0000; gap upper 0.0020.",
     )
 

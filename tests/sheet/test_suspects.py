@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from specrules.output.reasons import said, slip_name
 from specrules.sheet import Suspect, suspects
 from tests.sheet.small_shop import sheet_of, shop
 
@@ -25,7 +26,7 @@ def found(body: str, unit: str = "in") -> list[Suspect]:
 
 
 def kinds(body: str, unit: str = "in") -> list[tuple[str, str]]:
-    return [(suspect.text, suspect.kind) for suspect in found(body, unit)]
+    return [(suspect.text, slip_name(suspect.reason)) for suspect in found(body, unit)]
 
 
 def test_one_turn_of_an_inch_thimble() -> None:
@@ -36,10 +37,10 @@ def test_one_turn_of_an_inch_thimble() -> None:
         "    3: [2.3749, 2.3749, 2.3999, 2.3748]\n"
     )
     assert (suspect.name, suspect.station, suspect.position) == ("rod_journal", ("3",), ("rear", "a"))
-    assert (suspect.kind, suspect.would_be) == ("thimble turn", Decimal("2.3749") * INCH)
+    assert (slip_name(suspect.reason), suspect.would_be) == ("thimble turn", Decimal("2.3749") * INCH)
     assert (suspect.place.line, suspect.place.column) == (8, 25)
     assert suspect.neighbours == ("2.3749", "2.3749", "2.3748")
-    assert suspect.said == (
+    assert said(suspect.reason) == (
         "stands 0.0250 in above its neighbours, one thimble turn; with that undone it would be 2.3749"
     )
 
@@ -48,7 +49,7 @@ def test_one_turn_the_other_way_and_metric() -> None:
     assert kinds(f"{JOURNALS}    1: [2.3748, 2.3498, 2.3748, 2.3748]\n") == [("2.3498", "thimble turn")]
     metric = f"{JOURNALS}    1: [60.320, 60.322, 59.821, 60.321]\n"
     (suspect,) = found(metric, "mm")
-    assert (suspect.kind, suspect.would_be) == ("thimble turn", Decimal("60.321"))
+    assert (slip_name(suspect.reason), suspect.would_be) == ("thimble turn", Decimal("60.321"))
     inch_turn_in_a_metric_sheet = f"{JOURNALS}    1: [60.320, 60.322, 60.956, 60.321]\n"
     assert kinds(inch_turn_in_a_metric_sheet, "mm") == []
 
@@ -56,7 +57,7 @@ def test_one_turn_the_other_way_and_metric() -> None:
 def test_a_station_read_once_is_held_against_the_others() -> None:
     body = "readings: {main_journal: {1: 2.4990, 2: 2.5240, 3: 2.4991, 4: 2.4989}}\n"
     (suspect,) = found(body)
-    assert (suspect.text, suspect.kind, suspect.position) == ("2.5240", "thimble turn", None)
+    assert (suspect.text, slip_name(suspect.reason), suspect.position) == ("2.5240", "thimble turn", None)
     assert suspect.neighbours == ("2.4990", "2.4991", "2.4989")
 
 
@@ -71,15 +72,15 @@ def test_one_figure_for_many_stations_is_one_neighbour() -> None:
 
 def test_decimal_slips_against_the_usual_sizes() -> None:
     both = found("readings: {lobe_lift: {1: {intake: 3.02, exhaust: 3.06}}}\n")
-    assert [(s.kind, s.would_be) for s in both] == [
+    assert [(slip_name(s.reason), s.would_be) for s in both] == [
         ("decimal slip", Decimal("0.302") * INCH),
         ("decimal slip", Decimal("0.306") * INCH),
     ]
-    assert both[0].said == "is 10 times too large for the usual sizes; with that undone it would be 0.302 in"
+    assert said(both[0].reason) == "is 10 times too large for the usual sizes; with that undone it would be 0.302 in"
     (small,) = found("readings: {main_journal: {1: 0.24990}}\n")
-    assert small.said == "is 10 times too small for the usual sizes; with that undone it would be 2.499 in"
+    assert said(small.reason) == "is 10 times too small for the usual sizes; with that undone it would be 2.499 in"
     (far,) = found("readings: {main_journal: {1: 249.90}}\n")
-    assert (far.kind, far.said) == (
+    assert (slip_name(far.reason), said(far.reason)) == (
         "decimal slip", "is 100 times too large for the usual sizes; with that undone it would be 2.499 in",
     )  # fmt: skip
 
@@ -87,58 +88,64 @@ def test_decimal_slips_against_the_usual_sizes() -> None:
 def test_decimal_slips_against_neighbours() -> None:
     body = "readings: {piston_weight: {1: 583.9, 2: 58.39, 3: 584.1, 4: 584.0}}\n"
     (suspect,) = found(body)
-    assert (suspect.text, suspect.kind, suspect.would_be) == ("58.39", "decimal slip", Decimal("583.9"))
-    assert suspect.said == "is 10 times too small for its neighbours; with that undone it would be 583.9 g"
+    assert (suspect.text, slip_name(suspect.reason), suspect.would_be) == ("58.39", "decimal slip", Decimal("583.9"))
+    assert said(suspect.reason) == "is 10 times too small for its neighbours; with that undone it would be 583.9 g"
     assert suspect.neighbours == ("583.9", "584.1", "584.0")
 
 
 def test_unit_slips() -> None:
     (metric,) = found("readings: {main_journal: {1: 63.475}}\n")
-    assert (metric.kind, metric.would_be) == ("unit slip", Decimal("63.475"))
-    assert metric.said == (
+    assert (slip_name(metric.reason), metric.would_be) == ("unit slip", Decimal("63.475"))
+    assert said(metric.reason) == (
         "is 25.4 times too large for the usual sizes, as millimetres among inches are;"
         " with that undone it would be 2.49902 in"
     )
     (inch,) = found("readings: {main_journal: {1: 2.4990}}\n", "mm")
-    assert (inch.kind, inch.would_be) == ("unit slip", Decimal("63.4746"))
-    assert "as inches among millimetres are" in inch.said
+    assert (slip_name(inch.reason), inch.would_be) == ("unit slip", Decimal("63.4746"))
+    assert "as inches among millimetres are" in said(inch.reason)
     (thou,) = found("readings: {ring_end_gap: {1: {top: 19}}}\n")
-    assert (thou.kind, thou.would_be) == ("unit slip", Decimal("0.019") * INCH)
-    assert "as thou or um without their unit are" in thou.said
+    assert (slip_name(thou.reason), thou.would_be) == ("unit slip", Decimal("0.019") * INCH)
+    assert "as thou or um without their unit are" in said(thou.reason)
     (twice,) = found("readings: {main_journal: {1: 2.4990 thou}}\n")
-    assert (twice.kind, twice.would_be) == ("unit slip", Decimal("2.4990") * INCH)
+    assert (slip_name(twice.reason), twice.would_be) == ("unit slip", Decimal("2.4990") * INCH)
     assert kinds("readings: {piston_bore: 3}\n".replace("piston_bore: 3", "main_bore: {1: 2.5, 2: 63.5, 3: 2.5}")) == []
     assert kinds("readings: {main_bore: {1: 2.501, 2: 63.52, 3: 2.500}}\n") == [("63.52", "unit slip")]
 
 
 def test_where_two_slips_would_explain_it_the_neighbours_tell_or_nobody_does() -> None:
     alone = found("readings: {chamber_volume: {1: 5.0}, ring_end_gap: {1: {top: 0.25}}}\n")
-    assert [(s.kind, s.would_be) for s in alone] == [
+    assert [(slip_name(s.reason), s.would_be) for s in alone] == [
         ("outside the usual sizes", None),
         ("decimal slip", Decimal(50000)),
     ]
-    assert alone[0].said == (
+    assert said(alone[0].reason) == (
         "is outside the usual sizes, 0.002..0.15 in; with a slip undone it would be 0.025 in or 0.00984252 in"
     )
     told = found("readings: {ring_end_gap: {1: {top: 0.254}, 2: {top: 0.0255}, 3: {top: 0.0254}}}\n")
-    assert [(s.text, s.kind, s.would_be) for s in told] == [("0.254", "decimal slip", Decimal("0.0254") * INCH)]
+    assert [(s.text, slip_name(s.reason), s.would_be) for s in told] == [
+        ("0.254", "decimal slip", Decimal("0.0254") * INCH)
+    ]
 
 
 def test_outside_the_usual_sizes_for_no_reason_that_can_be_told() -> None:
     (suspect,) = found("readings: {deck_height: {front: 0, rear: 9.01}}\n")
-    assert (suspect.kind, suspect.would_be, suspect.neighbours) == ("outside the usual sizes", None, ())
-    assert suspect.said == "is outside the usual sizes, 5..20 in"
+    assert (slip_name(suspect.reason), suspect.would_be, suspect.neighbours) == ("outside the usual sizes", None, ())
+    assert said(suspect.reason) == "is outside the usual sizes, 5..20 in"
 
 
 def test_below_nothing_where_nothing_can_be() -> None:
     (suspect,) = found("readings: {deck_height: {front: -0.001, rear: 9.01}, piston_below_deck: {1: -0.005}}\n")
-    assert (suspect.text, suspect.kind, suspect.would_be) == ("-0.001", "impossible negative", None)
+    assert (suspect.text, slip_name(suspect.reason), suspect.would_be) == ("-0.001", "impossible negative", None)
 
 
 def test_digits_exchanged() -> None:
     (suspect,) = found(f"{JOURNALS}    1: [2.3749, 2.3749, 2.7349, 2.3748]\n")
-    assert (suspect.text, suspect.kind, suspect.would_be) == ("2.7349", "digits exchanged", Decimal("2.3749") * INCH)
-    assert suspect.said == "is far from its neighbours; with 7 and 3 exchanged it would be 2.3749"
+    assert (suspect.text, slip_name(suspect.reason), suspect.would_be) == (
+        "2.7349",
+        "digits exchanged",
+        Decimal("2.3749") * INCH,
+    )
+    assert said(suspect.reason) == "is far from its neighbours; with 7 and 3 exchanged it would be 2.3749"
     assert kinds("readings: {piston_weight: {1: 583.9, 2: 538.9, 3: 584.1, 4: 583.8}}\n") == [
         ("538.9", "digits exchanged")
     ]
@@ -180,7 +187,7 @@ def test_a_turn_is_seen_wherever_it_falls(offsets: list[int], at: int, turn: int
     numbers[at] += turn
     cells = ", ".join(f"{Decimal(number) / 10000:.4f}" for number in numbers)
     (suspect,) = found(f"readings: {{main_journal: {{1: [{cells}]}}}}\n")
-    assert (suspect.kind, suspect.would_be) == ("thimble turn", Decimal(numbers[at] - turn) / 10000 * INCH)
+    assert (slip_name(suspect.reason), suspect.would_be) == ("thimble turn", Decimal(numbers[at] - turn) / 10000 * INCH)
 
 
 def _exchanged(at: int) -> Callable[[int], int]:
