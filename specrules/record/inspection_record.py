@@ -1,45 +1,55 @@
-"""The record as a whole, for its schema: what stands around the findings. No inspection needs this module."""
+"""The record of an inspection, `inspection-record/2`: everything that came of a sheet, for programs and for keeping."""
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from collections.abc import Iterator
+from typing import Annotated, Any, Literal, Self, get_args
 
-from pydantic import ConfigDict, Field
-from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
-from pydantic_core import core_schema
+from pydantic import AfterValidator, ConfigDict, Field, model_validator
 
-from specrules.output.record import HEADER, NOT_INSPECTED
-from specrules.output.record_model import (
+from specrules.record.finding_record import ON_DEMAND, FigureRecord, FindingRecord
+from specrules.record.record_part import (
     GROUP,
     HOLD,
-    Figure,
-    Finding,
     Importance,
     Line,
-    Part,
+    RecordPart,
     Sha256,
     Side,
-    Slip,
-    Station,
-    words,
+    StationRecord,
+    SuspectRecord,
 )
-from specrules.validation.editors import DIALECT, ForEditors, Schema
 from specrules.vocabulary import Verdict
 
+Header = Literal["inspection-record/2"]
+(HEADER,) = get_args(Header)
+NOT_INSPECTED = "not inspected"
+"""The verdict of a file that could not be read, or whose packs are at fault."""
 
-def _one_for_each(keys: list[str]) -> Schema:
-    """Every one of these keys, each with a number of things."""
-    numbers = {key: {"description": f"how many are {key}", "type": "integer", "minimum": 0} for key in keys}
-    return {"properties": numbers, "required": keys, "additionalProperties": False}
+
+def _every_verdict(counts: dict[Verdict, int]) -> dict[Verdict, int]:
+    lacking = [verdict for verdict in Verdict if verdict not in counts]
+    if lacking:
+        raise ValueError(f"lacks the count of {', '.join(lacking)}")
+    return counts
 
 
-class Tool(Part):
+_A_NUMBER_OF_EACH = {
+    "properties": {
+        verdict.value: {"description": f"how many are {verdict}", "type": "integer", "minimum": 0} for verdict in Verdict
+    },
+    "required": [verdict.value for verdict in Verdict],
+    "additionalProperties": False,
+}
+
+
+class ToolRecord(RecordPart):
     """What wrote the record."""
 
     version: str = Field(description="its version")
 
 
-class Sheet(Part):
+class SheetRecord(RecordPart):
     """The sheet, and what it says of the build."""
 
     title: str | None = Field(description="what is being built")
@@ -52,19 +62,19 @@ class Sheet(Part):
     sha256: Sha256 | None = Field(description="the hash of its bytes; null where they could not be read")
 
 
-class Pack(Part):
+class PackRecord(RecordPart):
     """A pack that was judged by."""
 
     name: str = Field(description="its name")
     version: str = Field(description="its version")
     title: str = Field(description="what it is, for a reader")
     caution: str | None = Field(description="what to know before using it")
-    builds_on: list[str] = Field(description="the packs that it builds on")
+    builds_on: tuple[str, ...] = Field(description="the packs that it builds on")
     sets: dict[str, str] = Field(description="facts that using it implies")
     sha256: Sha256 = Field(description="the hash of its files")
 
 
-class SignOff(Part):
+class SignOffRecord(RecordPart):
     """A check that a named person answers, as the sheet has it."""
 
     name: str = Field(description="its name in its pack")
@@ -75,32 +85,32 @@ class SignOff(Part):
     state: Literal["signed", "missing", "answered no", "stale", "not applicable"] = Field(description="how it stands")
     by: str | None = Field(description="who answered")
     on: str | None = Field(description="when")
-    missing_at: list[Station] = Field(description="the stations that lack it; none listed: all of them alike")
+    missing_at: tuple[StationRecord, ...] = Field(description="the stations that lack it; none listed: all of them alike")
     because: str | None = Field(description="what happens otherwise")
     caution: str | None = Field(description="what to know when answering")
 
 
-class Loosened(Part):
+class LoosenedRecord(RecordPart):
     """A limit that a pack widens against what it builds on."""
 
     rule: str = Field(description="the rule")
     pack: str = Field(description="the pack")
     side: Side = Field(description="the limit")
-    stations: list[Station] = Field(description="where")
+    stations: tuple[StationRecord, ...] = Field(description="where")
     reason: str | None = Field(description="why, in the pack's words")
 
 
-class Concession(Part):
+class ConcessionRecord(RecordPart):
     """Written permission to use what is out of spec."""
 
     rule: str = Field(description="the rule")
     reason: str = Field(description="why it may be used all the same")
     by: str = Field(description="who permits it")
-    used_at: list[Station] = Field(description="where something needed it")
+    used_at: tuple[StationRecord, ...] = Field(description="where something needed it")
     line: Line | None = Field(description="its line in the sheet")
 
 
-class Fault(Part):
+class FaultRecord(RecordPart):
     """Something wrong in what was given."""
 
     kind: Literal["sheet", "pack", "plugin", "file"] = Field(description="what is at fault")
@@ -113,44 +123,43 @@ class Fault(Part):
     sentence: str = Field(description="all of this for a reader")
 
 
-class Record(Part):
+class Record(RecordPart):
     """All that came of one sheet, every rule at every station listed; or why nothing could come of it."""
 
     model_config = ConfigDict(title="Inspection record")
 
-    specrules: Annotated[str, Field(json_schema_extra={"const": HEADER})] = Field(description="what this file is")
-    tool: Tool = Field(description="what wrote it")
-    sheet: Sheet = Field(description="the sheet and its build")
-    packs: list[Pack] = Field(description="the packs judged by, weakest first")
+    specrules: Header = Field(description="what this file is")
+    tool: ToolRecord = Field(description="what wrote it")
+    sheet: SheetRecord = Field(description="the sheet and its build")
+    packs: tuple[PackRecord, ...] = Field(description="the packs judged by, weakest first")
     decision: str | None = Field(description="the decision rule in force")
     until: str | None = Field(description="the hold point asked for")
     held_by: Importance | None = Field(description="the least importance that stops the job")
     sure: bool | None = Field(description="whether just in stops the job too")
-    verdict: Annotated[str, Field(json_schema_extra=words("held", "open", "clear", NOT_INSPECTED))] = Field(
+    whole: bool = Field(description="whether the findings have the parts that are worked out on demand")
+    verdict: Literal["held", "open", "clear", "not inspected"] = Field(
         description="held: something stops the job; open: something is not settled; clear: go on"
     )
-    counts: dict[Verdict, int] = Field(
-        description="how many findings have each verdict; every verdict is there",
-        json_schema_extra=_one_for_each([str(verdict) for verdict in Verdict]),
+    counts: Annotated[dict[Verdict, Annotated[int, Field(ge=0)]], AfterValidator(_every_verdict)] = Field(
+        description="how many findings have each verdict; every verdict is there", json_schema_extra=_A_NUMBER_OF_EACH
     )
-    findings: list[Finding] = Field(description="every rule at every station")
-    figures: list[Figure] = Field(description="every figure at every station")
-    sign_offs: list[SignOff] = Field(alias="sign-offs", description="every sign-off")
-    suspects: list[Slip] = Field(description="readings that look like a slip by themselves")
-    loosened: list[Loosened] = Field(description="limits that a pack widened")
-    concessions: list[Concession] = Field(description="permissions that the sheet records")
+    findings: tuple[FindingRecord, ...] = Field(description="every rule at every station")
+    figures: tuple[FigureRecord, ...] = Field(description="every figure at every station")
+    sign_offs: tuple[SignOffRecord, ...] = Field(alias="sign-offs", description="every sign-off")
+    suspects: tuple[SuspectRecord, ...] = Field(description="readings that look like a slip by themselves")
+    loosened: tuple[LoosenedRecord, ...] = Field(description="limits that a pack widened")
+    concessions: tuple[ConcessionRecord, ...] = Field(description="permissions that the sheet records")
     assumed: dict[str, str] = Field(description="counts that nobody stated, as the readings give them")
-    remarks: list[str] = Field(description="what else there is to say")
-    faults: list[Fault] = Field(description="what is wrong in the sheet, a pack or a plugin")
+    remarks: tuple[str, ...] = Field(description="what else there is to say")
+    faults: tuple[FaultRecord, ...] = Field(description="what is wrong in the sheet, a pack or a plugin")
 
+    @model_validator(mode="after")
+    def _as_whole_as_it_says(self) -> Self:
+        for number, finding in enumerate(self.findings):
+            if any((getattr(finding, part) is None) is self.whole for part in ON_DEMAND):
+                raise ValueError(f"its findings are not as whole as it says: finding {number}")
+        return self
 
-class _RecordSchema(ForEditors):
-    """Null is written in a record, where a person would leave the key out."""
-
-    def nullable_schema(self, schema: core_schema.NullableSchema) -> JsonSchemaValue:
-        return GenerateJsonSchema.nullable_schema(self, schema)
-
-
-def record_schema() -> Schema:
-    """The JSON Schema of a record."""
-    return {"$schema": DIALECT, **Record.model_json_schema(schema_generator=_RecordSchema)}
+    def __repr_args__(self) -> Iterator[tuple[str | None, Any]]:
+        """What tells one record from another; the whole of one is a million characters."""
+        yield from {"file": self.sheet.file, "verdict": self.verdict, "findings": len(self.findings)}.items()

@@ -1,0 +1,128 @@
+"""Reading a record back: version 2 as it is, version 1 as a record of version 2 whose reasons have words alone."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Sequence
+from typing import Any, NoReturn
+
+from pydantic import ValidationError
+
+from specrules.quantity import nearest
+from specrules.record.inspection_record import HEADER, Record
+from specrules.vocabulary import Verdict
+
+VERSION_1 = "inspection-record/1"
+MOST = 20
+"""More faults than these are counted, not told."""
+ANEW = "no record is written by hand: write it anew with `specrules inspect SHEET --form json`"
+
+_REASONS = ("assumed", "stale", "missing")
+
+
+def read_record(source: bytes | str) -> Record:
+    """The record that a JSON text holds, of version 1 or 2.
+
+    Raises ValueError where it is none: each fault with its line and column, or its place as a JSON pointer (RFC 6901),
+    and what to do.
+    """
+    tree = _tree(source)
+    header = tree.get("specrules") if isinstance(tree, dict) else None
+    if header == VERSION_1:
+        tree = _of_version_1(tree)
+    elif header != HEADER:
+        raise ValueError(f"/specrules: this is no {VERSION_1} or {HEADER}; {_unknown(header)}")
+    try:
+        return Record.model_validate_json(json.dumps(tree), by_alias=True)
+    except ValidationError as error:
+        raise ValueError(_told(error, tree)) from None
+
+
+def _tree(source: bytes | str) -> Any:
+    """The JSON value of a text, as RFC 8259 has it: UTF-8, no NaN, and no key twice."""
+
+    def unique(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        made = dict(pairs)
+        if len(made) < len(pairs):
+            keys = [key for key, _ in pairs]
+            twice = next(key for key in keys if keys.count(key) > 1)
+            raise ValueError(f"the key {json.dumps(twice)} stands twice in one mapping")
+        return made
+
+    def refuse(constant: str) -> NoReturn:
+        raise ValueError(f"{constant} is no number of JSON")
+
+    try:
+        text = source.decode("utf-8-sig") if isinstance(source, bytes) else source
+        return json.loads(text, object_pairs_hook=unique, parse_constant=refuse)
+    except json.JSONDecodeError as error:
+        raise ValueError(f"line {error.lineno}, column {error.colno}: no JSON ({error.msg.lower()}); {ANEW}") from None
+    except UnicodeDecodeError as error:
+        raise ValueError(f"byte {error.start + 1}: no UTF-8; {ANEW}") from None
+    except RecursionError:
+        raise ValueError(f"its mappings and lists lie deeper in each other than any record's; {ANEW}") from None
+    except ValueError as error:
+        raise ValueError(f"{error}; {ANEW}") from None
+
+
+def _unknown(header: object) -> str:
+    newer = isinstance(header, str) and header.startswith("inspection-record/")
+    return "a newer specrules may read it" if newer else "give a file that `specrules inspect --form json` wrote"
+
+
+def _of_version_1(tree: dict[str, Any]) -> dict[str, Any]:
+    """The same in version 2. What is not as version 1 has it is left as it is, for the model to refuse."""
+    counts = tree.get("counts")
+    if isinstance(counts, dict):
+        counts = {**counts, Verdict.NO_FIGURE.value: counts.get(Verdict.NO_FIGURE.value, 0)}
+    findings = tree.get("findings")
+    if isinstance(findings, list):
+        findings = list(map(_finding_of_version_1, findings))
+    return {**tree, "specrules": HEADER, "whole": True, "counts": counts, "findings": findings}
+
+
+def _finding_of_version_1(finding: Any) -> Any:
+    if not isinstance(finding, dict):
+        return finding
+    made = {**finding, "notes": _words(finding.get("notes"))}
+    if isinstance(rests_on := finding.get("rests on"), dict):
+        made["rests on"] = {**rests_on, **{key: _words(rests_on.get(key)) for key in _REASONS}}
+    return made
+
+
+def _words(reasons: Any) -> Any:
+    if not isinstance(reasons, list):
+        return reasons
+    return [{"code": None, "names": [], "labels": [], "text": None, "said": words} for words in reasons]
+
+
+def _told(error: ValidationError, tree: Any) -> str:
+    """Every fault with its place, a line each."""
+    found = error.errors(include_url=False, include_input=False)
+    told = dict.fromkeys(_fault(each["type"], each["loc"], each["msg"], tree) for each in found)
+    more = [f"and {len(told) - MOST} more"] if len(told) > MOST else []
+    return "\n".join([*list(told)[:MOST], *more, ANEW])
+
+
+def _fault(kind: str, location: Sequence[int | str], message: str, tree: Any) -> str:
+    """One fault; of its location only those steps lead to a place that the tree has, the others are pydantic's own."""
+    steps: list[int | str] = []
+    node = tree
+    for step in location:
+        if isinstance(node, dict) and step in node:
+            node = node[step]
+        elif isinstance(node, list) and isinstance(step, int) and step < len(node):
+            node = node[step]
+        else:
+            break
+        steps.append(step)
+    if kind == "missing":
+        return f'{pointer(steps)}: lacks the key "{location[-1]}"'
+    if kind == "extra_forbidden":
+        return f"{pointer(steps)}: unknown key"
+    return f"{pointer(steps)}: {message.removeprefix('Value error, ')}"
+
+
+def pointer(steps: Iterable[int | str]) -> str:
+    """A place in JSON (RFC 6901); the whole is the empty pointer, said in words."""
+    return "".join(f"/{str(step).replace('~', '~0').replace('/', '~1')}" for step in steps) or "the record"
