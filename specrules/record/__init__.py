@@ -25,7 +25,15 @@ from specrules.record.inspection_record import (
     SignOffRecord,
     ToolRecord,
 )
-from specrules.record.record_part import ReasonRecord, RecordPart, SourceRecord, SuspectRecord
+from specrules.record.record_part import (
+    Label,
+    Pair,
+    ReasonRecord,
+    RecordPart,
+    SourceRecord,
+    StationRecord,
+    SuspectRecord,
+)
 from specrules.record.record_reading import read_record
 from specrules.record.record_text import record_data, record_line, record_text
 
@@ -39,11 +47,13 @@ __all__ = [
     "FigureRecord",
     "FindingRecord",
     "InputRecord",
+    "Label",
     "LimitsRecord",
     "LoosenedRecord",
     "MarginsRecord",
     "OtherWayRecord",
     "PackRecord",
+    "Pair",
     "ReasonRecord",
     "Record",
     "RecordPart",
@@ -51,6 +61,7 @@ __all__ = [
     "SheetRecord",
     "SignOffRecord",
     "SourceRecord",
+    "StationRecord",
     "StepRecord",
     "SuspectRecord",
     "ToolRecord",

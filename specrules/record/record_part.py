@@ -1,12 +1,13 @@
 """What all parts of a record have in common: their keys, their strictness, and the kinds of value that they share."""
 
-from __future__ import annotations
-
+from functools import lru_cache
 from typing import Annotated, Any, NamedTuple
 
-from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
+from specrules.document.safe import safe
+from specrules.validation.base import spaced
 from specrules.vocabulary import IMPORTANCES, SIDES, SOURCE_KINDS, Why
 
 
@@ -18,7 +19,9 @@ class RecordPart(BaseModel):
         strict=True,
         extra="forbid",
         allow_inf_nan=False,
-        alias_generator=lambda name: name.replace("_", " "),
+        alias_generator=spaced,
+        validate_by_alias=True,
+        validate_by_name=True,
         hide_input_in_errors=True,
         defer_build=True,
     )
@@ -29,13 +32,15 @@ class OneOf(NamedTuple):
 
     words: tuple[str, ...]
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:  # noqa: ARG002
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """As pydantic asks for it."""
         return core_schema.literal_schema(list(self.words))
 
 
-Label = int | str
-StationRecord = dict[str, Label]
+SafeText = Annotated[str, AfterValidator(lru_cache(maxsize=4096)(safe))]
+"""A text in which nothing steers who reads it. Most of a record's texts stand in it often."""
+Label = int | SafeText
+StationRecord = dict[SafeText, Label]
 Pair = tuple[float | None, float | None]
 Importance = Annotated[str, OneOf(IMPORTANCES)]
 Side = Annotated[str, OneOf(SIDES)]
@@ -55,36 +60,36 @@ class ReasonRecord(RecordPart):
     """Why something is what it is: a code for programs, a sentence for readers."""
 
     code: Why | None = Field(description="which reason it is; null in a record that was of version 1")
-    names: tuple[str, ...] = Field(description="what it is about: a fact, a measurand, a way, a pack …")
-    labels: tuple[str, ...] = Field(description="the station, or what each of the names is there")
-    text: str | None = Field(description="words of a pack or a sheet")
-    said: str = Field(description="all of this for a reader")
+    names: tuple[SafeText, ...] = Field(description="what it is about: a fact, a measurand, a way, a pack …")
+    labels: tuple[SafeText, ...] = Field(description="the station, or what each of the names is there")
+    text: SafeText | None = Field(description="words of a pack or a sheet")
+    said: SafeText = Field(description="all of this for a reader")
 
 
 class SourceRecord(RecordPart):
     """Where the limits come from; what is not known is left out."""
 
     kind: Annotated[str, OneOf(SOURCE_KINDS)] = Field(description="how far it may be trusted")
-    note: str | None = Field(None, description="what to know about it")
-    document: str | None = Field(None, description="title of the published document")
-    edition: str | None = Field(None, description="its edition or year")
-    page: str | None = Field(None, description="its page")
-    clause: str | None = Field(None, description="its clause, table or figure")
+    note: SafeText | None = Field(default=None, description="what to know about it")
+    document: SafeText | None = Field(default=None, description="title of the published document")
+    edition: SafeText | None = Field(default=None, description="its edition or year")
+    page: SafeText | None = Field(default=None, description="its page")
+    clause: SafeText | None = Field(default=None, description="its clause, table or figure")
 
 
 class SuspectRecord(RecordPart):
     """A reading that looks like a slip of the hand."""
 
-    name: str = Field(description="what was measured")
+    name: SafeText = Field(description="what was measured")
     station: StationRecord | None = Field(
         description="the station by axis; null where no finding shows the axes of such a reading"
     )
     position: StationRecord | None = Field(description="the place on the part, by axis; null for the whole station")
     labels: tuple[Label, ...] = Field(description="the labels of station and position, in order")
-    kind: str = Field(description="which slip it looks like")
-    said: str = Field(description="what is odd about it")
-    text: str = Field(description="the reading as written")
+    kind: SafeText = Field(description="which slip it looks like")
+    said: SafeText = Field(description="what is odd about it")
+    text: SafeText = Field(description="the reading as written")
     would_be: float | None = Field(description="the reading with the slip undone, where that can be known")
-    unit: str = Field(description=UNIT)
-    neighbours: tuple[str, ...] = Field(description="the readings that it was held against, as written")
+    unit: SafeText = Field(description=UNIT)
+    neighbours: tuple[SafeText, ...] = Field(description="the readings that it was held against, as written")
     line: Line | None = Field(description="its line in the sheet")

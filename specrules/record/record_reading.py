@@ -8,7 +8,6 @@ from typing import Any, NoReturn
 
 from pydantic import ValidationError
 
-from specrules.quantity import nearest
 from specrules.record.inspection_record import HEADER, Record
 from specrules.vocabulary import Verdict
 
@@ -26,16 +25,22 @@ def read_record(source: bytes | str) -> Record:
     Raises ValueError where it is none: each fault with its line and column, or its place as a JSON pointer (RFC 6901),
     and what to do.
     """
-    tree = _tree(source)
+    try:
+        tree = _tree(source)
+        return _record(tree)
+    except ValidationError as error:
+        raise ValueError(_told(error, tree)) from None
+    except RecursionError:
+        raise ValueError(f"its mappings and lists lie deeper in each other than any record's; {ANEW}") from None
+
+
+def _record(tree: Any) -> Record:
     header = tree.get("specrules") if isinstance(tree, dict) else None
     if header == VERSION_1:
         tree = _of_version_1(tree)
     elif header != HEADER:
         raise ValueError(f"/specrules: this is no {VERSION_1} or {HEADER}; {_unknown(header)}")
-    try:
-        return Record.model_validate_json(json.dumps(tree), by_alias=True)
-    except ValidationError as error:
-        raise ValueError(_told(error, tree)) from None
+    return Record.model_validate_json(json.dumps(tree), by_alias=True, by_name=False)
 
 
 def _tree(source: bytes | str) -> Any:
@@ -59,8 +64,6 @@ def _tree(source: bytes | str) -> Any:
         raise ValueError(f"line {error.lineno}, column {error.colno}: no JSON ({error.msg.lower()}); {ANEW}") from None
     except UnicodeDecodeError as error:
         raise ValueError(f"byte {error.start + 1}: no UTF-8; {ANEW}") from None
-    except RecursionError:
-        raise ValueError(f"its mappings and lists lie deeper in each other than any record's; {ANEW}") from None
     except ValueError as error:
         raise ValueError(f"{error}; {ANEW}") from None
 
@@ -109,11 +112,9 @@ def _fault(kind: str, location: Sequence[int | str], message: str, tree: Any) ->
     steps: list[int | str] = []
     node = tree
     for step in location:
-        if isinstance(node, dict) and step in node:
+        try:
             node = node[step]
-        elif isinstance(node, list) and isinstance(step, int) and step < len(node):
-            node = node[step]
-        else:
+        except (LookupError, TypeError):
             break
         steps.append(step)
     if kind == "missing":

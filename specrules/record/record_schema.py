@@ -7,8 +7,8 @@ from typing import Any
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
-from specrules.pack.schema import DIALECT, ForEditors, Schema
 from specrules.record.inspection_record import Record
+from specrules.validation.editors import DIALECT, ForEditors, Schema
 
 
 class _RecordSchema(ForEditors):

@@ -25,7 +25,8 @@ from specrules.output.pack import listing
 from specrules.output.proof import proof_lines
 from specrules.output.record import record
 from specrules.output.record import text as record_text
-from specrules.output.safe import plain, safe, safe_json
+from specrules.document.safe import safe, safe_json
+from specrules.output.encoding import plain
 from specrules.output.terminal import put, text_of
 from specrules.pack import PackHead
 from specrules.proving import Proof, ProofRemark
