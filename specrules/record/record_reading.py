@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any, NoReturn
 
 from pydantic import ValidationError
@@ -15,8 +15,6 @@ VERSION_1 = "inspection-record/1"
 MOST = 20
 """More faults than these are counted, not told."""
 ANEW = "no record is written by hand: write it anew with `specrules inspect SHEET --form json`"
-
-_REASONS = ("assumed", "stale", "missing")
 
 
 def read_record(source: bytes | str) -> Record:
@@ -75,28 +73,39 @@ def _unknown(header: object) -> str:
 
 def _of_version_1(tree: dict[str, Any]) -> dict[str, Any]:
     """The same in version 2. What is not as version 1 has it is left as it is, for the model to refuse."""
-    counts = tree.get("counts")
-    if isinstance(counts, dict):
-        counts = {**counts, Verdict.NO_FIGURE.value: counts.get(Verdict.NO_FIGURE.value, 0)}
-    findings = tree.get("findings")
-    if isinstance(findings, list):
-        findings = list(map(_finding_of_version_1, findings))
-    return {**tree, "specrules": HEADER, "whole": True, "counts": counts, "findings": findings}
+    made = _changed(tree, counts=_counts, findings=lambda findings: _each(_finding, findings))
+    return {**made, "specrules": HEADER, "whole": True}
 
 
-def _finding_of_version_1(finding: Any) -> Any:
-    if not isinstance(finding, dict):
-        return finding
-    made = {**finding, "notes": _words(finding.get("notes"))}
-    if isinstance(rests_on := finding.get("rests on"), dict):
-        made["rests on"] = {**rests_on, **{key: _words(rests_on.get(key)) for key in _REASONS}}
-    return made
+def _changed(mapping: Any, **changes: Callable[[Any], Any]) -> Any:
+    """A mapping with some of its values changed."""
+    if not isinstance(mapping, dict):
+        return mapping
+    return {key: changes[key](value) if key in changes else value for key, value in mapping.items()}
 
 
-def _words(reasons: Any) -> Any:
-    if not isinstance(reasons, list):
-        return reasons
-    return [{"code": None, "names": [], "labels": [], "text": None, "said": words} for words in reasons]
+def _each(change: Callable[[Any], Any], items: Any) -> Any:
+    return list(map(change, items)) if isinstance(items, list) else items
+
+
+def _counts(counts: Any) -> Any:
+    return {Verdict.NO_FIGURE.value: 0, **counts} if isinstance(counts, dict) else counts
+
+
+def _finding(finding: Any) -> Any:
+    return _changed(finding, notes=_reasons, **{"rests on": _rests_on})
+
+
+def _rests_on(rests_on: Any) -> Any:
+    return _changed(rests_on, assumed=_reasons, stale=_reasons, missing=_reasons)
+
+
+def _reasons(sentences: Any) -> Any:
+    return _each(_words_alone, sentences)
+
+
+def _words_alone(said: Any) -> dict[str, Any]:
+    return {"code": None, "names": [], "labels": [], "text": None, "said": said}
 
 
 def _told(error: ValidationError, tree: Any) -> str:
@@ -121,7 +130,8 @@ def _fault(kind: str, location: Sequence[int | str], message: str, tree: Any) ->
         return f'{pointer(steps)}: lacks the key "{location[-1]}"'
     if kind == "extra_forbidden":
         return f"{pointer(steps)}: unknown key"
-    return f"{pointer(steps)}: {message.removeprefix('Value error, ')}"
+    said = message.removeprefix("Value error, ")
+    return f"{pointer(steps)}: {said[:1].lower()}{said[1:]}"
 
 
 def pointer(steps: Iterable[int | str]) -> str:
