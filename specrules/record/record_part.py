@@ -3,7 +3,7 @@
 from functools import lru_cache
 from typing import Annotated, Any, NamedTuple
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, GetCoreSchemaHandler
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
 from specrules.document.safe import safe
@@ -37,8 +37,15 @@ class OneOf(NamedTuple):
         return core_schema.literal_schema(list(self.words))
 
 
-SafeText = Annotated[str, AfterValidator(lru_cache(maxsize=4096)(safe))]
-"""A text in which nothing steers who reads it. Most of a record's texts stand in it often."""
+_safe = lru_cache(maxsize=4096)(safe)  # most of a record's texts stand in it often
+
+
+def _harmless(text: Any) -> Any:
+    return _safe(text) if isinstance(text, str) else text
+
+
+SafeText = Annotated[str, BeforeValidator(_harmless)]
+"""A text in which nothing steers who reads it; before it is seen to be a text, for a lone surrogate makes it none."""
 Label = int | SafeText
 StationRecord = dict[SafeText, Label]
 Pair = tuple[float | None, float | None]

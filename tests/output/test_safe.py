@@ -18,18 +18,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.document import Fault, Place
+from specrules.document.safe import safe, safe_json
 from specrules.formula import Formula
 from specrules.inspection import Finding, WholeFinding
+from specrules.output.encoding import plain
 from specrules.output.lines import line
 from specrules.output.pack import listing
 from specrules.output.proof import proof_lines
 from specrules.output.records import record_of
-from specrules.document.safe import safe, safe_json
-from specrules.output.encoding import plain
 from specrules.output.terminal import put, text_of
 from specrules.pack import PackHead
 from specrules.proving import Proof, ProofRemark
 from specrules.quantity import Unit
+from specrules.record import record_text
 from tests.cli.shell import call
 from tests.inspecting import whole
 from tests.output.small_screen import BASE, GOOD, SCREENS, build, judged, read, shown
@@ -245,7 +246,9 @@ def poisoned_whole(finding: WholeFinding) -> WholeFinding:
 def test_no_form_of_output_relies_on_the_reader_of_files(path: Path) -> None:
     """Whatever an inspection holds, nothing harmful leaves on a screen or in a record."""
     packs, options, body, screen_text = read(path)
-    inspection = poisoned(judged(body, packs, options))
+    report = judged(body, packs, options)
+    build = {key: poisoned(value) for key, value in report.build.items()}  # its keys are words of the program
+    inspection = poisoned(report)._replace(build=build)
     said = shown(inspection)
     assert harmful(said) == []
     assert "\\x1b[2J\\u202e\\x9b\\u200b\\ud800\\x00" in said

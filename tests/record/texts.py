@@ -21,6 +21,10 @@ def _finding(key: str, value: object) -> Callable[[Any], object]:
     return lambda made: made["findings"][0].update({key: value})
 
 
+def _left_out(key: str) -> Callable[[Any], object]:
+    return lambda made: made["findings"][0].pop(key)
+
+
 WRONG: dict[str, tuple[Callable[[Any], object], str]] = {
     "a count left out": (lambda made: made["counts"].pop("just out"), "/counts: lacks the count of just out"),
     "a count of nothing known": (lambda made: made["counts"].update(good=1), "/counts/good: input should be 'in spec'"),
@@ -58,7 +62,7 @@ WRONG: dict[str, tuple[Callable[[Any], object], str]] = {
     "findings as a text": (lambda made: made.update(findings="none"), "/findings: input should be a valid array"),
     "no version of the tool": (lambda made: made["tool"].clear(), '/tool: lacks the key "version"'),
     **{
-        f"{key} left out": (lambda made, key=key: made["findings"][0].pop(key), f'/findings/0: lacks the key "{key}"')
+        f"{key} left out": (_left_out(key), f'/findings/0: lacks the key "{key}"')
         for key in ("rule", "station", "verdict", "value", "limits", "rests on", "source")
     },
 }
