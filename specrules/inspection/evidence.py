@@ -13,7 +13,7 @@ from specrules.inspection.able import width_of
 from specrules.inspection.judge import Judgement
 from specrules.inspection.report import SignOffState
 from specrules.inspection.stations import covered, touches
-from specrules.pack import SignOff, Stack
+from specrules.pack import Measurand, SignOff, Stack
 from specrules.sheet import Reading, Sheet, Signature, Suspect, Work
 
 LACKING = ("missing", "answered no", "stale")
@@ -150,20 +150,41 @@ class SignOffs:
 
 
 def slips_against_limits(
-    judged: Judgement, readings: Sequence[Reading], may_be_negative: Callable[[], bool]
+    judged: Judgement,
+    readings: Sequence[Reading],
+    measurands: Mapping[str, Measurand],
+    may_be_negative: Callable[[], bool],
 ) -> tuple[Suspect, ...]:
     """Readings that only the rule shows to be doubtful: too few places for it, and a negative that cannot be."""
     value, used = judged.value, judged.trace.found
     if value is None or not value.exact or value.low is None or not used:
         return ()
+
+    def suspect(reading: Reading, kind: str, said: str) -> Suspect:
+        measurand = measurands[reading.name]
+        return Suspect(
+            reading.name,
+            reading.station,
+            reading.position,
+            kind,
+            reading.place,
+            reading.text,
+            None,
+            reading.unit,
+            (),
+            said,
+            measurand.at,
+            measurand.positions,
+        )
+
     found = [
-        _suspect(readings[number], "too few places", "is written to fewer places than the tolerance needs")
+        suspect(readings[number], "too few places", "is written to fewer places than the tolerance needs")
         for number in _too_coarse(judged, value.low, readings)
     ]
     if value.low.value < 0 and not may_be_negative():
         said = "gives a negative value where none can be: one of the readings is wrong, or a part is"
         coarsest = max((readings[number] for number in used), key=lambda reading: reading.place_value)
-        found.append(_suspect(coarsest, "impossible negative", said))
+        found.append(suspect(coarsest, "impossible negative", said))
     return tuple(found)
 
 
@@ -182,18 +203,3 @@ def _too_coarse(judged: Judgement, point: Point, readings: Sequence[Reading]) ->
         return ()
     room = min((abs(margin.low) for margin in judged.margins if margin.low is not None), default=Decimal(0))
     return [number for number, worth in coarse.items() if worth / 2 >= room]
-
-
-def _suspect(reading: Reading, kind: str, said: str) -> Suspect:
-    return Suspect(
-        reading.name,
-        reading.station,
-        reading.position,
-        kind,
-        reading.place,
-        reading.text,
-        None,
-        reading.unit,
-        (),
-        said,
-    )

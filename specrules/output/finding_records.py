@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from functools import lru_cache
 from math import isfinite
@@ -78,14 +77,12 @@ class Recorder:
     def __init__(self, report: Report, whole: Whole | None) -> None:
         self.file = report.file
         self.held = {_key(finding) for finding in report.held}
-        self.whole = {} if whole is None else {_key(finding): whole(finding) for finding in report.findings}
-        self.axes = _axes(self.whole.values())
+        self.whole = whole
         self._limits: dict[int, tuple[Limits, LimitsRecord]] = {}  # by identity, which the Limits kept here stays
 
     def finding(self, finding: Finding) -> FindingRecord:
         """The record of a finding."""
-        key = _key(finding)
-        details = self.whole.get(key)
+        details = None if self.whole is None else self.whole(finding)
         return FindingRecord(
             rule=finding.rule,
             title=finding.title,
@@ -123,7 +120,7 @@ class Recorder:
             beside=None if details is None else tuple(map(self.beside, details.beside)),
             importance=finding.importance,
             hold_point=finding.hold_point or None,
-            holds=key in self.held,
+            holds=_key(finding) in self.held,
             conceded=finding.conceded,
             because=finding.because or None,
             remedy=None if details is None else _remedy(details),
@@ -177,7 +174,7 @@ class Recorder:
             needed_rules=rests_on.needed_rules,
             unsigned=rests_on.unsigned,
             stale=_reasons(rests_on.stale),
-            suspect=tuple(map(self.suspect, rests_on.suspect)),
+            suspect=tuple(map(suspect_record, rests_on.suspect)),
             missing=_reasons(rests_on.missing),
             one_statement_for_many=rests_on.group_statement,
         )
@@ -192,40 +189,28 @@ class Recorder:
             limits=self.limits(beside.limits),
         )
 
-    def suspect(self, suspect: Suspect) -> SuspectRecord:
-        """The record of a suspect. Its labels are said by axis where a finding shows which axes those are."""
-        axes, positions = self.axes.get(suspect.name, ((), ()))
-        return SuspectRecord(
-            name=suspect.name,
-            station=_by_axis(axes, suspect.station),
-            position=None if suspect.position is None else _by_axis(positions, suspect.position),
-            labels=tuple(map(label, (*suspect.station, *(suspect.position or ())))),
-            kind=suspect.kind,
-            said=suspect.said,
-            text=suspect.text,
-            would_be=None if suspect.would_be is None else number(suspect.unit.from_base(suspect.would_be)),
-            unit=suspect.unit.symbol,
-            neighbours=suspect.neighbours,
-            line=line(suspect.place.line),
-        )
+
+def suspect_record(suspect: Suspect) -> SuspectRecord:
+    """The record of a suspect."""
+    return SuspectRecord(
+        name=suspect.name,
+        station=station(dict(zip(suspect.at, suspect.station, strict=False))),
+        position=None
+        if suspect.position is None
+        else station(dict(zip(suspect.positions, suspect.position, strict=False))),
+        labels=tuple(map(label, (*suspect.station, *(suspect.position or ())))),
+        kind=suspect.kind,
+        said=suspect.said,
+        text=suspect.text,
+        would_be=None if suspect.would_be is None else number(suspect.unit.from_base(suspect.would_be)),
+        unit=suspect.unit.symbol,
+        neighbours=suspect.neighbours,
+        line=line(suspect.place.line),
+    )
 
 
 def _key(finding: Finding) -> tuple[object, ...]:
     return finding.rule, *finding.station.items()
-
-
-def _axes(findings: Iterable[WholeFinding]) -> dict[str, tuple[tuple[str, ...], tuple[str, ...]]]:
-    """Of each reading's name the axes of its stations and those of its positions, as far as findings stand on one."""
-    found: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {}
-    for finding in findings:
-        for each in finding.inputs:
-            known = found.get(each.name, ((), ()))
-            found[each.name] = (tuple(each.station), tuple(each.position) or known[1])
-    return found
-
-
-def _by_axis(axes: tuple[str, ...], labels: tuple[str, ...]) -> StationRecord | None:
-    return station(dict(zip(axes, labels, strict=True))) if len(axes) == len(labels) else None
 
 
 def _pair(first: Decimal | None, second: Decimal | None) -> Pair:

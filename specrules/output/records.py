@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from specrules.document import Fault
 from specrules.formula import Station
 from specrules.inspection import ConcessionUse, Examination, FigureValue, Loosened, Report, SignOffState, Whole
-from specrules.output.finding_records import Recorder, line, number, station
+from specrules.output.finding_records import Recorder, line, number, station, suspect_record
 from specrules.pack import PackHead
 from specrules.record import (
     HEADER,
@@ -52,7 +52,7 @@ def record_of(report: Report, whole: Whole | None, tool_version: str, faults: Se
         findings=tuple(map(recorder.finding, report.findings)),
         figures=tuple(map(_figure, report.figures)),
         sign_offs=tuple(map(_sign_off, report.sign_offs)),
-        suspects=tuple(map(recorder.suspect, report.suspects)),
+        suspects=tuple(map(suspect_record, report.suspects)),
         loosened=tuple(map(_loosened, report.loosened)),
         concessions=tuple(map(_concession, report.concessions)),
         assumed=dict(report.assumed),

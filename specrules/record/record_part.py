@@ -89,7 +89,7 @@ class SuspectRecord(RecordPart):
 
     name: SafeText = Field(description="what was measured")
     station: StationRecord | None = Field(
-        description="the station by axis; null where no finding shows the axes of such a reading"
+        description="the station by axis; null only in a record that was of version 1, which did not always know it"
     )
     position: StationRecord | None = Field(description="the place on the part, by axis; null for the whole station")
     labels: tuple[Label, ...] = Field(description="the labels of station and position, in order")

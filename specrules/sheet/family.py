@@ -20,7 +20,8 @@ NOTHING = Decimal(0)
 
 class Suspect(NamedTuple):
     """A reading, or a stated fact, that looks like a slip. `said` goes on from its text; `would_be` (base units) is
-    what it is with the slip undone, None where that cannot be known; `neighbours` are the texts it was held against."""
+    what it is with the slip undone, None where that cannot be known; `neighbours` are the texts it was held against;
+    `at` and `positions` are the axes of its station and position."""
 
     name: str
     station: tuple[str, ...]
@@ -32,6 +33,8 @@ class Suspect(NamedTuple):
     unit: Unit
     neighbours: tuple[str, ...]
     said: str
+    at: tuple[str, ...]
+    positions: tuple[str, ...] = ()
 
 
 class Family:
@@ -103,8 +106,10 @@ class Family:
         self, kind: str, would_be: Decimal | None, said: str, against: Iterable[Reading | FactValue] = ()
     ) -> Suspect:
         """This reading as a suspect one."""
-        r, texts = self.reading, tuple(other.text for other in against)
-        return Suspect(r.name, r.station, r.position, kind, r.place, r.text, would_be, r.unit, texts, said)
+        r, texts, axes = self.reading, tuple(other.text for other in against), self.measurand
+        return Suspect(
+            r.name, r.station, r.position, kind, r.place, r.text, would_be, r.unit, texts, said, axes.at, axes.positions
+        )
 
 
 def middle_of(values: Sequence[Decimal]) -> Decimal:

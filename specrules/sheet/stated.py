@@ -56,4 +56,6 @@ def _suspect(stated: FactValue, value: Decimal, fact: Fact, usual: Bracket, leng
         would_be, kind = ways[0].undone(value), ways[0].kind
         why = ", as one in the wrong system of units is" if foreign and ways[0].times == INCH else ""
         said = ways[0].said("the usual figures", plain(would_be, shown_in), why)
-    return Suspect(stated.name, stated.station, None, kind, stated.place, stated.text, would_be, shown_in, (), said)
+    return Suspect(
+        stated.name, stated.station, None, kind, stated.place, stated.text, would_be, shown_in, (), said, fact.at
+    )
