@@ -7,8 +7,8 @@ import sys
 from collections.abc import Mapping
 from pathlib import Path
 
-from specrules.output.record_schema import record_schema
 from specrules.pack.schema import pack_schema
+from specrules.record.record_schema import record_schema
 from specrules.sheet.schema import sheet_schema as build_sheet_schema
 from specrules.sheet.stack_schema import schema_for
 from specrules.study.schema import study_schema

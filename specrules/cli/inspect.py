@@ -107,10 +107,15 @@ def _judged(shelf: Shelf, path: Path, add: tuple[str, ...], options: Options) ->
 
 def _recorded(judged: Sequence[Judged], shelf: Shelf, form: str, out: Path | None) -> bool:
     """Put the records of the sheets where they belong; whether they could be written in that form."""
-    from specrules.output.record import record_for, text_of
+    from specrules.output.records import record_for
+    from specrules.record import record_data, record_line, record_text
 
     made = [record_for(each.name, each.examined, (*each.faults, *shelf.faults), VERSION) for each in judged]
-    text = text_of(made) if form == "json" else shelf.plugged.forms[form](made)
+    text: str | Fault
+    if form != "json":
+        text = shelf.plugged.forms[form](list(map(record_data, made)))
+    else:
+        text = record_text(made[0]) if len(made) == 1 else "".join(map(record_line, made))
     if isinstance(text, Fault):
         put_faults([text])
         return False

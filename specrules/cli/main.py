@@ -118,6 +118,6 @@ def _stopped() -> Status:
 
 def _harmless(message: str) -> str:
     """A message that may carry what a command line or a file holds, with nothing in it that steers a terminal."""
-    from specrules.output.safe import safe
+    from specrules.document.safe import safe
 
     return "\n".join(map(safe, message.split("\n")))

@@ -22,9 +22,9 @@ from specrules.cli.writing import (
     write_whole,
 )
 from specrules.document import Fault
+from specrules.document.safe import safe_json
 from specrules.effects.cache import user_cache
 from specrules.output.lines import line
-from specrules.output.safe import safe_json
 from specrules.pack import PackHead, Stack
 from specrules.pack.library import PLAIN_NAME, SUFFIX
 

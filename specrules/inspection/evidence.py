@@ -13,7 +13,7 @@ from specrules.inspection.able import width_of
 from specrules.inspection.judge import Judgement
 from specrules.inspection.report import SignOffState
 from specrules.inspection.stations import covered, touches
-from specrules.pack import SignOff, Stack
+from specrules.pack import Measurand, SignOff, Stack
 from specrules.sheet import Reading, Sheet, Signature, Suspect, Work
 from specrules.vocabulary import Reason, Why
 
@@ -151,18 +151,28 @@ class SignOffs:
 
 
 def slips_against_limits(
-    judged: Judgement, readings: Sequence[Reading], may_be_negative: Callable[[], bool]
+    judged: Judgement,
+    readings: Sequence[Reading],
+    measurands: Mapping[str, Measurand],
+    may_be_negative: Callable[[], bool],
 ) -> tuple[Suspect, ...]:
     """Readings that only the rule shows to be doubtful: too few places for it, and a negative that cannot be."""
     value, used = judged.value, judged.trace.found
     if value is None or not value.exact or value.low is None or not used:
         return ()
+
+    def suspect(r: Reading, reason: Reason) -> Suspect:
+        axes = measurands[r.name]
+        return Suspect(
+            r.name, r.station, r.position, r.place, r.text, None, r.unit, (), reason, axes.at, axes.positions
+        )
+
     found = [
-        _suspect(readings[number], Reason(Why.TOO_FEW_PLACES)) for number in _too_coarse(judged, value.low, readings)
+        suspect(readings[number], Reason(Why.TOO_FEW_PLACES)) for number in _too_coarse(judged, value.low, readings)
     ]
     if value.low.value < 0 and not may_be_negative():
         coarsest = max((readings[number] for number in used), key=lambda reading: reading.place_value)
-        found.append(_suspect(coarsest, Reason(Why.IMPOSSIBLE_NEGATIVE, (judged.rule.name,))))
+        found.append(suspect(coarsest, Reason(Why.IMPOSSIBLE_NEGATIVE, (judged.rule.name,))))
     return tuple(found)
 
 
@@ -181,7 +191,3 @@ def _too_coarse(judged: Judgement, point: Point, readings: Sequence[Reading]) ->
         return ()
     room = min((abs(margin.low) for margin in judged.margins if margin.low is not None), default=Decimal(0))
     return [number for number, worth in coarse.items() if worth / 2 >= room]
-
-
-def _suspect(r: Reading, reason: Reason) -> Suspect:
-    return Suspect(r.name, r.station, r.position, r.place, r.text, None, r.unit, (), reason)

@@ -54,7 +54,9 @@ def weigh(
     decided = base in INSIDE or base in BEYOND
     suspects = _suspected(trace, evidence) if evidence.suspects else ()
     if decided:
-        suspects += slips_against_limits(judged, evidence.readings, lambda: _may_be_negative(judged, environment))
+        suspects += slips_against_limits(
+            judged, evidence.readings, stack.measurands, lambda: _may_be_negative(judged, environment)
+        )
     needs = needs_of(judged)
     asked = () if base is Verdict.NOT_APPLICABLE else [need for need in needs if need in stack.sign_offs]
     unsigned = evidence.sign_offs.lacking(asked, judged.station)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from rich.segment import Segment
 from rich.style import Style
 
-from specrules.output.safe import safe
+from specrules.document.safe import safe
 
 WIDTH = 80
 

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Protocol, TextIO
 
 from rich.console import Console
 
-from specrules.output.safe import plain, safe
+from specrules.document.safe import safe
+from specrules.output.encoding import plain
 from specrules.output.terminal import encoding_of
 
 if TYPE_CHECKING:

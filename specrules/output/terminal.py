@@ -10,8 +10,8 @@ from typing import IO, TextIO, cast
 from rich.console import Console
 from rich.segment import Segment, Segments
 
+from specrules.output.encoding import can_show, plain
 from specrules.output.lines import Line
-from specrules.output.safe import can_show, plain
 
 
 def put(lines: Iterable[Line], stream: TextIO, colour: bool = False) -> None:

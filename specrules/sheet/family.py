@@ -21,7 +21,8 @@ NOTHING = Decimal(0)
 
 class Suspect(NamedTuple):
     """A reading, or a stated fact, that looks like a slip. `would_be` (base units) is what it is with the slip undone,
-    None where that cannot be known; `neighbours` are the texts it was held against; `reason` is one of SUSPECT_KINDS.
+    None where that cannot be known; `neighbours` are the texts it was held against; `reason` is one of SUSPECT_KINDS;
+    `at` and `positions` are the axes of its station and position.
     """
 
     name: str
@@ -33,6 +34,8 @@ class Suspect(NamedTuple):
     unit: Unit
     neighbours: tuple[str, ...]
     reason: Reason
+    at: tuple[str, ...]
+    positions: tuple[str, ...] = ()
 
 
 class Family:
@@ -104,8 +107,10 @@ class Family:
         self, reason: Reason, would_be: Decimal | None = None, against: Iterable[Reading | FactValue] = ()
     ) -> Suspect:
         """This reading as a suspect one."""
-        r, texts = self.reading, tuple(other.text for other in against)
-        return Suspect(r.name, r.station, r.position, r.place, r.text, would_be, r.unit, texts, reason)
+        r, texts, axes = self.reading, tuple(other.text for other in against), self.measurand
+        return Suspect(
+            r.name, r.station, r.position, r.place, r.text, would_be, r.unit, texts, reason, axes.at, axes.positions
+        )
 
 
 def middle_of(values: Sequence[Decimal]) -> Decimal:

@@ -56,4 +56,6 @@ def _suspect(stated: FactValue, value: Decimal, fact: Fact, usual: Bracket, leng
         would_be = ways[0].undone(value)
         written_as = WrittenAs.OTHER_SYSTEM if foreign and ways[0].times == INCH else None
         reason = ways[0].reason("usual figures", plain(would_be, shown_in), written_as)
-    return Suspect(stated.name, stated.station, None, stated.place, stated.text, would_be, shown_in, (), reason)
+    return Suspect(
+        stated.name, stated.station, None, stated.place, stated.text, would_be, shown_in, (), reason, fact.at
+    )

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.output.band import WIDTH, band
-from specrules.output.safe import plain
+from specrules.output.encoding import plain
 
 D = Decimal
 AMOUNTS = st.decimals(-1000, 1000, places=6)

@@ -11,9 +11,10 @@ from jsonschema import Draft202012Validator
 
 from specrules.document import Fault
 from specrules.inspection import Examination, Finding, Options, Report, WholeFinding
-from specrules.output.record import record
-from specrules.output.record_schema import record_schema
+from specrules.output.records import record_of
 from specrules.pack import Stack
+from specrules.record import Record, record_data
+from specrules.record.record_schema import record_schema
 from specrules.sheet import read_sheet, settle
 from tests.inspecting import whole
 from tests.shipped import stacked
@@ -83,9 +84,14 @@ def inspection(decision: str = "simple") -> Report:
     return report._replace(findings=tuple(map(examined(decision).whole, report.findings)))
 
 
+def made_of(report: Report, faults: Sequence[Fault] = (), version: str = "1.0.0") -> Record:
+    """The whole record of a report of this bench."""
+    return record_of(report, whole, version, faults)
+
+
 def recorded(report: Report, faults: Sequence[Fault] = (), version: str = "1.0.0") -> dict[str, Any]:
-    """The record of a report of this bench."""
-    return record(report, whole, version, faults)
+    """What a reader of its JSON gets."""
+    return record_data(made_of(report, faults, version))
 
 
 def changed(finding: WholeFinding, **parts: Any) -> WholeFinding:
@@ -95,7 +101,7 @@ def changed(finding: WholeFinding, **parts: Any) -> WholeFinding:
 
 @cache
 def whole_record() -> Mapping[str, Any]:
-    """The record of the bench, to be read only."""
+    """What a reader gets of the bench's record, to be read only."""
     return recorded(inspection())
 
 

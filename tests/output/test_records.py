@@ -1,4 +1,4 @@
-"""The JSON record: valid by its schema, whole, the same every time, and no way out for what a file says."""
+"""From a report to its record: valid, whole, the same every time, with no way out for what a file says."""
 
 from __future__ import annotations
 
@@ -7,11 +7,12 @@ from decimal import Decimal
 import pytest
 
 from specrules.document import Fault, Place
-from specrules.output.record import record_for, record_of_faults, text, text_of
+from specrules.output.records import record_for, record_of, record_of_faults
+from specrules.record import record_data, record_text
 from specrules.vocabulary import Reason, Why
 from tests.inspecting import whole
 from tests.lanes import first_alone
-from tests.output.record_bench import (
+from tests.output.small_record import (
     SHEET,
     VERDICTS,
     as_read,
@@ -19,6 +20,7 @@ from tests.output.record_bench import (
     examined,
     finding,
     inspection,
+    made_of,
     packs,
     recorded,
     whole_record,
@@ -28,9 +30,8 @@ from tests.output.record_bench import (
 
 @pytest.mark.parametrize("decision", first_alone("guarded", "simple"))
 def test_a_record_is_valid_and_reads_back(decision: str) -> None:
-    made = recorded(inspection(decision))
-    read = as_read(text(made))
-    assert read == made
+    read = as_read(record_text(made_of(inspection(decision))))
+    assert read == recorded(inspection(decision))
     assert wrong(read) == []
     assert read["decision"] == decision
 
@@ -139,18 +140,10 @@ def test_several_packs_stand_beside_each_other() -> None:
 
 
 def test_the_same_inspection_gives_the_same_bytes() -> None:
-    first = text(recorded(inspection()))
+    first = record_text(made_of(inspection()))
     examined.cache_clear()
     inspection.cache_clear()
-    assert text(recorded(inspection())) == first
-
-
-def test_a_text_is_one_line_a_finding_and_ends_with_one_line_break() -> None:
-    made = whole_record()
-    lines = text(made).split("\n")
-    assert lines[-1] == ""
-    assert lines[-2] == "}"
-    assert sum(line.startswith('  {"rule": ') and '"verdict": ' in line for line in lines) == len(made["findings"])
+    assert record_text(made_of(inspection())) == first
 
 
 HOSTILE = "\x1b[31mred\x00\x9b2J\u202egnp\u2028\ud800\ufeff</script>\U000e0041"
@@ -171,7 +164,7 @@ def test_nothing_in_a_text_steers_who_reads_it() -> None:
     assert slipped.because == HOSTILE
     odd = Reason(Why.CHECK_TOO_LONG_AGO, (HOSTILE,), (HOSTILE, "1"))
     hostile = judged._replace(title=HOSTILE, build={"job": HOSTILE}, findings=(slipped,), remarks=(odd,))
-    made = text(recorded(hostile, [Fault(Place(HOSTILE, 1, 1), HOSTILE, HOSTILE)], HOSTILE))
+    made = record_text(made_of(hostile, [Fault(Place(HOSTILE, 1, 1), HOSTILE, HOSTILE)], HOSTILE))
     made.encode("utf-8")
     assert not set(HOSTILE) - set("[31mred2JgnpA</script>") & set(made)
     read = as_read(made)
@@ -179,20 +172,12 @@ def test_nothing_in_a_text_steers_who_reads_it() -> None:
     assert read["sheet"]["title"].startswith("\\x1b[31mred\\x00")
 
 
-def test_a_number_that_is_none_is_refused_and_never_written() -> None:
-    made = recorded(inspection())
-    for bad in (float("nan"), float("inf")):
-        made["findings"][0]["value"] = bad
-        with pytest.raises(ValueError, match="JSON"):
-            text(made)
-
-
 def test_a_value_too_large_is_null() -> None:
     judged = inspection()
     huge = changed(whole(judged.findings[0]), value=Decimal("1e600"), low=None, high=None)
     made = recorded(judged._replace(findings=(huge,)))
     assert made["findings"][0]["value"] is None
-    assert wrong(as_read(text(made))) == []
+    assert wrong(made) == []
 
 
 FAULTS = (
@@ -202,7 +187,7 @@ FAULTS = (
 
 
 def test_a_sheet_that_cannot_be_read_has_a_record_too() -> None:
-    made = as_read(text(record_of_faults(FAULTS, "1.0.0", "b.sheet.yaml", "0" * 64)))
+    made = record_data(record_of_faults(FAULTS, "1.0.0", "b.sheet.yaml", "0" * 64))
     assert wrong(made) == []
     assert made["verdict"] == "not inspected"
     assert set(made["counts"]) == VERDICTS
@@ -214,18 +199,52 @@ def test_a_sheet_that_cannot_be_read_has_a_record_too() -> None:
 
 
 def test_a_record_has_the_same_keys_whatever_came_of_it() -> None:
-    judged, unread = whole_record(), record_of_faults(FAULTS, "1.0.0", "b.sheet.yaml")
+    judged, unread = whole_record(), record_data(record_of_faults(FAULTS, "1.0.0", "b.sheet.yaml"))
     assert list(judged) == list(unread)
 
 
-def test_several_sheets_are_a_list_of_records_and_one_is_a_record() -> None:
-    few = inspection()._replace(findings=inspection().findings[:5])
-    unread = record_for("b", None, FAULTS, "1.0.0")
-    both = as_read(text_of([recorded(few), unread]))
-    assert [each["verdict"] for each in both] == [few.verdict, "not inspected"]
-    assert [wrong(each) for each in both] == [[], []]
-    assert text_of([recorded(few)]) == text(recorded(few))
-    assert record_for("a", examined(), (), "1.0.0") == whole_record()
+def test_a_record_is_of_what_was_judged_or_of_the_faults_that_kept_it_from_being_so() -> None:
+    assert record_for("a", examined(), (), "1.0.0") == made_of(inspection())
+    assert record_for("b", None, FAULTS, "1.0.0") == record_of_faults(FAULTS, "1.0.0", "b")
+
+
+def test_a_reason_is_a_code_with_names_and_a_sentence() -> None:
+    made = whole_record()
+    assert finding(made, "rod_oil_clearance", cylinder=1)["rests on"]["missing"][0] == {
+        "code": "not read",
+        "names": ["rod_bearing_bore"],
+        "labels": ["1"],
+        "text": None,
+        "said": "rod bearing bore 1",
+    }
+    assert finding(made, "piston_clearance", cylinder=1)["rests on"]["assumed"] == [
+        {"code": "fact assumed", "names": ["skirt_coated"], "labels": [], "text": "no", "said": "skirt_coated: no"}
+    ]
+
+
+ON_DEMAND = {
+    "range",
+    "margins",
+    "conformance",
+    "budget",
+    "gauge cannot decide",
+    "worked",
+    "inputs",
+    "beside",
+    "remedy",
+    "steps",
+}
+
+
+def test_a_record_that_is_not_whole_says_so_and_lacks_what_is_worked_out_on_demand() -> None:
+    light, full = record_data(record_of(inspection(), None, "1.0.0")), whole_record()
+    assert (light["whole"], full["whole"]) == (False, True)
+    assert wrong(light) == []
+    for mine, other in zip(light["findings"], full["findings"], strict=True):
+        assert {key for key, value in mine.items() if value is None} >= ON_DEMAND
+        kept = [key for key in other if key not in ON_DEMAND]
+        assert [mine[key] for key in kept] == [other[key] for key in kept]
+    assert {key for key in full if light[key] != full[key]} == {"whole", "findings"}
 
 
 def test_a_fault_beside_an_inspection_is_in_its_record() -> None:

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specrules.output.record_parts import label, number
+from specrules.output.finding_records import label, number
 from specrules.quantity import Unit, find_unit
 
 

@@ -1,0 +1,193 @@
+"""A finding of the JSON record: one rule at one station, with all that its verdict stands on."""
+
+from typing import Annotated
+
+from pydantic import Field
+
+from specrules.record.record_part import (
+    AT,
+    BEYOND,
+    GROUP,
+    HOLD,
+    IF_WHOLE,
+    UNIT,
+    WHOLE,
+    Importance,
+    Line,
+    OneOf,
+    Pair,
+    ReasonRecord,
+    RecordPart,
+    SafeText,
+    Side,
+    SourceRecord,
+    StationRecord,
+    SuspectRecord,
+)
+from specrules.vocabulary import Verdict
+
+STATEMENTS = tuple(verdict.statement for verdict in Verdict if verdict.statement)
+
+
+class LimitsRecord(RecordPart):
+    """The limits in force at one station; null where there is none."""
+
+    least: float | None = Field(description="the least allowed; on a worn side the wear limit")
+    aim: float | None = Field(description="what to aim for")
+    most: float | None = Field(description="the most allowed; on a worn side the wear limit")
+    wear_least: float | None = Field(description="the least that a reused part may have")
+    wear_most: float | None = Field(description="the most that a reused part may have")
+    worn: tuple[Side, ...] = Field(description="the sides on which the wear limit counts")
+    from_sheet: bool = Field(description="whether the sheet states them, for this build")
+
+
+class InputRecord(RecordPart):
+    """A reading or stated fact that a value stands on."""
+
+    name: SafeText = Field(description="what was measured or stated")
+    station: StationRecord = Field(description=AT)
+    position: StationRecord = Field(description="the place on the part, by axis")
+    value: float | None = Field(description="the number, after corrections; null for a range")
+    low: float | None = Field(default=None, description="the lower end of a range; null where it is open")
+    high: float | None = Field(default=None, description="the upper end of a range; null where it is open")
+    unit: SafeText = Field(description=UNIT)
+    U: float | None = Field(description="the expanded uncertainty (k = 2) that was stated with it")
+    gauge: SafeText | None = Field(description="the gauge that it was taken with")
+    text: SafeText = Field(description="as written, with every place")
+    line: Line | None = Field(description="its line in the file")
+    file: SafeText | None = Field(default=None, description="the file, where that is not the sheet")
+
+
+class RestsOnRecord(RecordPart):
+    """What a verdict stands on besides its numbers."""
+
+    readings: SafeText = Field(description="how many readings there are, of how many there would be")
+    gauges: tuple[SafeText, ...] = Field(description="the gauges that they were taken with")
+    assumed: tuple[ReasonRecord, ...] = Field(description="facts that nobody stated, and what was taken for them")
+    needed_rules: tuple[SafeText, ...] = Field(description="rules that have to be good as well")
+    unsigned: tuple[SafeText, ...] = Field(description="sign-offs and rules that are needed and lacking")
+    stale: tuple[ReasonRecord, ...] = Field(description="readings that later work made worthless, and the work")
+    suspect: tuple[SuspectRecord, ...] = Field(description="readings that look like a slip")
+    missing: tuple[ReasonRecord, ...] = Field(description="what has to be measured or stated first")
+    one_statement_for_many: bool = Field(description="whether one figure was written for many stations")
+
+
+class OtherWayRecord(RecordPart):
+    """What another way to the same figure says."""
+
+    way: SafeText = Field(description="its name")
+    value: float | None = Field(description="what it comes to")
+    U: float | None = Field(description="the expanded uncertainty of that")
+    agrees: bool | None = Field(description="whether the two agree; null where nothing says how sure either is")
+
+
+class BesideRecord(RecordPart):
+    """What one pack would have said by itself."""
+
+    pack: SafeText = Field(description="the pack")
+    verdict: Verdict = Field(description="its verdict")
+    side: SafeText | None = Field(description="its word for the side beyond")
+    beyond: float | None = Field(description=BEYOND)
+    limits: LimitsRecord = Field(description="its limits")
+
+
+class StepRecord(RecordPart):
+    """One step of a remedy and what it would bring."""
+
+    do: SafeText = Field(description="what to do")
+    value: float | None = Field(description="the value then")
+    verdict: Verdict | None = Field(description="the verdict then; null where that cannot be known")
+    side: SafeText | None = Field(description="the word for the side that it would be beyond")
+    beyond: float | None = Field(description=BEYOND)
+
+
+class MarginsRecord(RecordPart):
+    """For each limit that there is, the margin inside it (negative: beyond) and the expanded uncertainty of that."""
+
+    least: Pair | None = Field(default=None, description="to the least: margin and uncertainty")
+    most: Pair | None = Field(default=None, description="to the most: margin and uncertainty")
+
+
+class BudgetLineRecord(RecordPart):
+    """One cause of error and what it adds to the standard uncertainty of the value."""
+
+    cause: SafeText = Field(description="what it is")
+    u: float = Field(description="its standard uncertainty, as it comes through the formula")
+
+
+class UnableRecord(RecordPart):
+    """A tolerance that the gauges used cannot decide well."""
+
+    measurand: SafeText = Field(description="the reading that is least sure")
+    gauge: SafeText | None = Field(description="the kind of gauge it was taken with")
+    could: tuple[SafeText, ...] = Field(description="kinds of gauge that could")
+
+
+ON_DEMAND = ("margins", "budget", "inputs", "beside", "steps")
+"""Those of the parts worked out on demand that no whole finding lacks."""
+
+
+class FindingRecord(RecordPart):
+    """One rule at one station. Numbers are in `unit`, rounded to 12 digits."""
+
+    rule: SafeText = Field(description="the rule's name in its pack")
+    title: SafeText = Field(description="what is judged, for a reader")
+    group: SafeText | None = Field(description=GROUP)
+    pack: SafeText = Field(description="the pack whose word it is")
+    station: StationRecord = Field(description=AT)
+    verdict: Verdict = Field(description="the verdict")
+    would_be: Verdict | None = Field(description="the verdict of the numbers alone, where that is another")
+    side: SafeText | None = Field(description="the pack's word for the side beyond, such as tight")
+    statement: Annotated[str, OneOf(STATEMENTS)] | None = Field(
+        description="the statement of conformity that goes with the verdict of the numbers"
+    )
+    value: float | None = Field(description="the judged value; null where no single number is known")
+    between: Pair | None = Field(description="what is sure of a value that is no single number; null: open")
+    range: Pair | None = Field(description="from the least to the greatest that the readings give" + WHOLE)
+    unit: SafeText = Field(description=UNIT)
+    U: float | None = Field(description="the expanded uncertainty (k = 2) of the value")
+    limits: LimitsRecord = Field(description="the limits in force")
+    beyond: float | None = Field(description=BEYOND)
+    beyond_at_most: float | None = Field(description="how far beyond the limit, at the most; null: no end is known")
+    margins: MarginsRecord | None = Field(description="how far inside each limit" + IF_WHOLE)
+    conformance: Annotated[float, Field(ge=0, le=1)] | None = Field(
+        description="the probability that the limits are met; null: nothing says it" + WHOLE
+    )
+    conformance_approximate: bool = Field(description="most of the uncertainty is not normal")
+    budget: tuple[BudgetLineRecord, ...] | None = Field(
+        description="what each cause adds to the standard uncertainty, the largest first" + IF_WHOLE
+    )
+    gauge_cannot_decide: UnableRecord | None = Field(description="U is more than a quarter of the tolerance" + WHOLE)
+    way: SafeText | None = Field(description="which way to the figure was used")
+    other_ways: tuple[OtherWayRecord, ...] = Field(description="what the other ways say")
+    formula: SafeText = Field(description="the formula, as its pack writes it")
+    worked: SafeText | None = Field(description="the formula with its numbers" + WHOLE)
+    inputs: tuple[InputRecord, ...] | None = Field(
+        description="the readings and facts that the value stands on" + IF_WHOLE
+    )
+    rests_on: RestsOnRecord = Field(description="what else the verdict stands on")
+    beside: tuple[BesideRecord, ...] | None = Field(description="what each pack would have said by itself" + IF_WHOLE)
+    importance: Importance = Field(description="how grave it is")
+    hold_point: SafeText | None = Field(description=HOLD)
+    holds: bool = Field(description="whether it stops the job before the hold point asked for")
+    conceded: bool = Field(description="whether a concession of the sheet permits it")
+    because: SafeText | None = Field(description="what happens otherwise")
+    remedy: SafeText | None = Field(description="what to do, in words" + WHOLE)
+    steps: tuple[StepRecord, ...] | None = Field(description="what to do, step by step" + IF_WHOLE)
+    caution: SafeText | None = Field(description="what to know when measuring")
+    does_not_test: SafeText | None = Field(description="what this check cannot see")
+    notes: tuple[ReasonRecord, ...] = Field(description="what else there is to say")
+    source: SourceRecord = Field(description="where the limits come from")
+
+
+class FigureRecord(RecordPart):
+    """A derived quantity at a station, whether or not a rule judges it."""
+
+    name: SafeText = Field(description="its name in its pack")
+    title: SafeText = Field(description="what it is, for a reader")
+    group: SafeText | None = Field(description=GROUP)
+    station: StationRecord = Field(description=AT)
+    value: float | None = Field(description="what it comes to; null where something is missing")
+    unit: SafeText = Field(description=UNIT)
+    U: float | None = Field(description="the expanded uncertainty (k = 2) of that")
+    way: SafeText | None = Field(description="which way to it was used")

@@ -1,0 +1,174 @@
+"""The record of an inspection, `inspection-record/2`: everything that came of a sheet, for programs and for keeping."""
+
+from collections.abc import Iterator
+from typing import Annotated, Any, Literal, Self, get_args
+
+from pydantic import AfterValidator, ConfigDict, Field, model_validator
+from pydantic.config import JsonDict
+
+from specrules.document import Kind
+from specrules.record.finding_record import ON_DEMAND, FigureRecord, FindingRecord
+from specrules.record.record_part import (
+    GROUP,
+    HOLD,
+    Importance,
+    Line,
+    OneOf,
+    RecordPart,
+    SafeText,
+    Sha256,
+    Side,
+    StationRecord,
+    SuspectRecord,
+)
+from specrules.validation.base import spaced
+from specrules.vocabulary import Verdict
+
+Header = Literal["inspection-record/2"]
+(HEADER,) = get_args(Header)
+SIGN_OFF_STATES = ("signed", "missing", "answered no", "stale", "not applicable")
+NOT_INSPECTED = "not inspected"
+"""The verdict of a file that could not be read, or whose packs are at fault."""
+
+
+def _every_verdict(counts: dict[Verdict, int]) -> dict[Verdict, int]:
+    lacking = [verdict for verdict in Verdict if verdict not in counts]
+    if lacking:
+        raise ValueError(f"lacks the count of {', '.join(lacking)}")
+    return counts
+
+
+_A_NUMBER_OF_EACH: JsonDict = {
+    "properties": {
+        verdict.value: {"description": f"how many are {verdict}", "type": "integer", "minimum": 0}
+        for verdict in Verdict
+    },
+    "required": [verdict.value for verdict in Verdict],
+    "additionalProperties": False,
+}
+
+
+class ToolRecord(RecordPart):
+    """What wrote the record."""
+
+    version: SafeText = Field(description="its version")
+
+
+class SheetRecord(RecordPart):
+    """The sheet, and what it says of the build."""
+
+    title: SafeText | None = Field(description="what is being built")
+    job: SafeText | None = Field(default=None, description="the shop's number for the job")
+    serial: SafeText | None = Field(default=None, description="the number stamped on it")
+    customer: SafeText | None = Field(default=None, description="for whom")
+    builder: SafeText | None = Field(default=None, description="by whom")
+    date: SafeText | None = Field(default=None, description="the day, as written")
+    file: SafeText | None = Field(description="its file")
+    sha256: Sha256 | None = Field(description="the hash of its bytes; null where they could not be read")
+
+
+class PackRecord(RecordPart):
+    """A pack that was judged by."""
+
+    name: SafeText = Field(description="its name")
+    version: SafeText = Field(description="its version")
+    title: SafeText = Field(description="what it is, for a reader")
+    caution: SafeText | None = Field(description="what to know before using it")
+    builds_on: tuple[SafeText, ...] = Field(description="the packs that it builds on")
+    sets: dict[SafeText, SafeText] = Field(description="facts that using it implies")
+    sha256: Sha256 = Field(description="the hash of its files")
+
+
+class SignOffRecord(RecordPart):
+    """A check that a named person answers, as the sheet has it."""
+
+    name: SafeText = Field(description="its name in its pack")
+    question: SafeText = Field(description="what is answered yes or no")
+    group: SafeText | None = Field(description=GROUP)
+    hold_point: SafeText | None = Field(description=HOLD)
+    importance: Importance = Field(description="how grave it is")
+    state: Annotated[str, OneOf(SIGN_OFF_STATES)] = Field(description="how it stands")
+    by: SafeText | None = Field(description="who answered")
+    on: SafeText | None = Field(description="when")
+    missing_at: tuple[StationRecord, ...] = Field(
+        description="the stations that lack it; none listed: all of them alike"
+    )
+    because: SafeText | None = Field(description="what happens otherwise")
+    caution: SafeText | None = Field(description="what to know when answering")
+
+
+class LoosenedRecord(RecordPart):
+    """A limit that a pack widens against what it builds on."""
+
+    rule: SafeText = Field(description="the rule")
+    pack: SafeText = Field(description="the pack")
+    side: Side = Field(description="the limit")
+    stations: tuple[StationRecord, ...] = Field(description="where")
+    reason: SafeText | None = Field(description="why, in the pack's words")
+
+
+class ConcessionRecord(RecordPart):
+    """Written permission to use what is out of spec."""
+
+    rule: SafeText = Field(description="the rule")
+    reason: SafeText = Field(description="why it may be used all the same")
+    by: SafeText = Field(description="who permits it")
+    used_at: tuple[StationRecord, ...] = Field(description="where something needed it")
+    line: Line | None = Field(description="its line in the sheet")
+
+
+class FaultRecord(RecordPart):
+    """Something wrong in what was given."""
+
+    kind: Kind = Field(description="what is at fault")
+    file: SafeText | None = Field(description="the file")
+    line: Line | None = Field(description="the line, from 1; null where it is the whole file")
+    column: Line | None = Field(description="the character in the line, from 1")
+    subject: SafeText | None = Field(description="what it is about")
+    said: SafeText = Field(description="what is wrong")
+    write: SafeText | None = Field(description="what to write instead, where that can be known")
+    sentence: SafeText = Field(description="all of this for a reader")
+
+
+class Record(RecordPart):
+    """All that came of one sheet, every rule at every station listed; or why nothing could come of it."""
+
+    model_config = ConfigDict(
+        title="Inspection record", alias_generator=lambda name: "sign-offs" if name == "sign_offs" else spaced(name)
+    )
+
+    specrules: Header = Field(description="what this file is")
+    tool: ToolRecord = Field(description="what wrote it")
+    sheet: SheetRecord = Field(description="the sheet and its build")
+    packs: tuple[PackRecord, ...] = Field(description="the packs judged by, weakest first")
+    decision: SafeText | None = Field(description="the decision rule in force")
+    until: SafeText | None = Field(description="the hold point asked for")
+    held_by: Importance | None = Field(description="the least importance that stops the job")
+    sure: bool | None = Field(description="whether just in stops the job too")
+    whole: bool = Field(description="whether the findings have the parts that are worked out on demand")
+    verdict: Annotated[str, OneOf(("held", "open", "clear", NOT_INSPECTED))] = Field(
+        description="held: something stops the job; open: something is not settled; clear: go on"
+    )
+    counts: Annotated[dict[Verdict, Annotated[int, Field(ge=0)]], AfterValidator(_every_verdict)] = Field(
+        description="how many findings have each verdict; every verdict is there", json_schema_extra=_A_NUMBER_OF_EACH
+    )
+    findings: tuple[FindingRecord, ...] = Field(description="every rule at every station")
+    figures: tuple[FigureRecord, ...] = Field(description="every figure at every station")
+    sign_offs: tuple[SignOffRecord, ...] = Field(description="every sign-off")
+    suspects: tuple[SuspectRecord, ...] = Field(description="readings that look like a slip by themselves")
+    loosened: tuple[LoosenedRecord, ...] = Field(description="limits that a pack widened")
+    concessions: tuple[ConcessionRecord, ...] = Field(description="permissions that the sheet records")
+    assumed: dict[SafeText, SafeText] = Field(description="counts that nobody stated, as the readings give them")
+    remarks: tuple[SafeText, ...] = Field(description="what else there is to say")
+    faults: tuple[FaultRecord, ...] = Field(description="what is wrong in the sheet, a pack or a plugin")
+
+    @model_validator(mode="after")
+    def _as_whole_as_it_says(self) -> Self:
+        for number, finding in enumerate(self.findings):
+            if any((getattr(finding, part) is None) is self.whole for part in ON_DEMAND):
+                raise ValueError(f"its findings are not as whole as it says: finding {number}")
+        return self
+
+    def __repr_args__(self) -> Iterator[tuple[str | None, Any]]:
+        """What tells one record from another; the whole of one is a million characters."""
+        yield from {"file": self.sheet.file, "verdict": self.verdict, "findings": len(self.findings)}.items()

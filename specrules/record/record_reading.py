@@ -1,0 +1,139 @@
+"""Reading a record back: version 2 as it is, version 1 as a record of version 2 whose reasons have words alone."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any, NoReturn
+
+from pydantic import ValidationError
+
+from specrules.record.inspection_record import HEADER, Record
+from specrules.vocabulary import Verdict
+
+VERSION_1 = "inspection-record/1"
+MOST = 20
+"""More faults than these are counted, not told."""
+ANEW = "no record is written by hand: write it anew with `specrules inspect SHEET --form json`"
+
+
+def read_record(source: bytes | str) -> Record:
+    """The record that a JSON text holds, of version 1 or 2.
+
+    Raises ValueError where it is none: each fault with its line and column, or its place as a JSON pointer (RFC 6901),
+    and what to do.
+    """
+    try:
+        tree = _tree(source)
+        return _record(tree)
+    except ValidationError as error:
+        raise ValueError(_told(error, tree)) from None
+    except RecursionError:
+        raise ValueError(f"its mappings and lists lie deeper in each other than any record's; {ANEW}") from None
+
+
+def _record(tree: Any) -> Record:
+    header = tree.get("specrules") if isinstance(tree, dict) else None
+    if header == VERSION_1:
+        tree = _of_version_1(tree)
+    elif header != HEADER:
+        raise ValueError(f"/specrules: this is no {VERSION_1} or {HEADER}; {_unknown(header)}")
+    return Record.model_validate_json(json.dumps(tree), by_alias=True, by_name=False)
+
+
+def _tree(source: bytes | str) -> Any:
+    """The JSON value of a text, as RFC 8259 has it: UTF-8, no NaN, and no key twice."""
+
+    def unique(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        made = dict(pairs)
+        if len(made) < len(pairs):
+            keys = [key for key, _ in pairs]
+            twice = next(key for key in keys if keys.count(key) > 1)
+            raise ValueError(f"the key {json.dumps(twice)} stands twice in one mapping")
+        return made
+
+    def refuse(constant: str) -> NoReturn:
+        raise ValueError(f"{constant} is no number of JSON")
+
+    try:
+        text = source.decode("utf-8-sig") if isinstance(source, bytes) else source
+        return json.loads(text, object_pairs_hook=unique, parse_constant=refuse)
+    except json.JSONDecodeError as error:
+        raise ValueError(f"line {error.lineno}, column {error.colno}: no JSON ({error.msg.lower()}); {ANEW}") from None
+    except UnicodeDecodeError as error:
+        raise ValueError(f"byte {error.start + 1}: no UTF-8; {ANEW}") from None
+    except ValueError as error:
+        raise ValueError(f"{error}; {ANEW}") from None
+
+
+def _unknown(header: object) -> str:
+    newer = isinstance(header, str) and header.startswith("inspection-record/")
+    return "a newer specrules may read it" if newer else "give a file that `specrules inspect --form json` wrote"
+
+
+def _of_version_1(tree: dict[str, Any]) -> dict[str, Any]:
+    """The same in version 2. What is not as version 1 has it is left as it is, for the model to refuse."""
+    made = _changed(tree, counts=_counts, findings=lambda findings: _each(_finding, findings))
+    return {**made, "specrules": HEADER, "whole": True}
+
+
+def _changed(mapping: Any, **changes: Callable[[Any], Any]) -> Any:
+    """A mapping with some of its values changed."""
+    if not isinstance(mapping, dict):
+        return mapping
+    return {key: changes[key](value) if key in changes else value for key, value in mapping.items()}
+
+
+def _each(change: Callable[[Any], Any], items: Any) -> Any:
+    return list(map(change, items)) if isinstance(items, list) else items
+
+
+def _counts(counts: Any) -> Any:
+    return {Verdict.NO_FIGURE.value: 0, **counts} if isinstance(counts, dict) else counts
+
+
+def _finding(finding: Any) -> Any:
+    return _changed(finding, notes=_reasons, **{"rests on": _rests_on})
+
+
+def _rests_on(rests_on: Any) -> Any:
+    return _changed(rests_on, assumed=_reasons, stale=_reasons, missing=_reasons)
+
+
+def _reasons(sentences: Any) -> Any:
+    return _each(_words_alone, sentences)
+
+
+def _words_alone(said: Any) -> dict[str, Any]:
+    return {"code": None, "names": [], "labels": [], "text": None, "said": said}
+
+
+def _told(error: ValidationError, tree: Any) -> str:
+    """Every fault with its place, a line each."""
+    found = error.errors(include_url=False, include_input=False)
+    told = dict.fromkeys(_fault(each["type"], each["loc"], each["msg"], tree) for each in found)
+    more = [f"and {len(told) - MOST} more"] if len(told) > MOST else []
+    return "\n".join([*list(told)[:MOST], *more, ANEW])
+
+
+def _fault(kind: str, location: Sequence[int | str], message: str, tree: Any) -> str:
+    """One fault; of its location only those steps lead to a place that the tree has, the others are pydantic's own."""
+    steps: list[int | str] = []
+    node = tree
+    for step in location:
+        try:
+            node = node[step]
+        except (LookupError, TypeError):
+            break
+        steps.append(step)
+    if kind == "missing":
+        return f'{pointer(steps)}: lacks the key "{location[-1]}"'
+    if kind == "extra_forbidden":
+        return f"{pointer(steps)}: unknown key"
+    said = message.removeprefix("Value error, ")
+    return f"{pointer(steps)}: {said[:1].lower()}{said[1:]}"
+
+
+def pointer(steps: Iterable[int | str]) -> str:
+    """A place in JSON (RFC 6901); the whole is the empty pointer, said in words."""
+    return "".join(f"/{str(step).replace('~', '~0').replace('/', '~1')}" for step in steps) or "the record"

@@ -1,0 +1,63 @@
+"""A record as text: one finding a line, or all in one line; always the same bytes, and JSON as RFC 8259 has it."""
+
+from __future__ import annotations
+
+import json
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specrules.document.safe import safe
+from specrules.record import ReasonRecord, ToolRecord, read_record, record_data, record_line, record_text
+from tests.record.texts import FAULTY, JUDGED
+
+RECORD = read_record(JUDGED)
+
+
+def test_a_text_has_one_finding_a_line() -> None:
+    lines = record_text(RECORD).split("\n")
+    assert lines[0] == "{"
+    assert lines[1] == ' "specrules": "inspection-record/2",'
+    assert lines[2] == ' "tool": {"version":"1.0.0"},'
+    assert lines[-2:] == ["}", ""]
+    begins = [line for line in lines if line.startswith('  {"rule":"') and '"verdict":' in line]
+    assert [json.loads(line.rstrip(","))["rule"] for line in begins] == [each.rule for each in RECORD.findings]
+    assert ' "remarks": [],' in lines
+
+
+def test_a_line_is_the_whole_record_in_one() -> None:
+    line = record_line(RECORD)
+    assert line.endswith("}\n")
+    assert line.count("\n") == 1
+    assert json.loads(line) == json.loads(record_text(RECORD)) == record_data(RECORD)
+
+
+def test_lines_put_together_are_a_file_of_records() -> None:
+    text = record_line(RECORD) + record_line(read_record(FAULTY))
+    assert [read_record(line) for line in text.splitlines()] == [RECORD, read_record(FAULTY)]
+
+
+def test_what_is_not_known_is_null_or_left_out_where_it_is_optional() -> None:
+    data = record_data(RECORD)
+    assert data["findings"][0]["side"] is None
+    assert list(data["findings"][0]["source"]) == ["kind", "note"]
+    assert "low" not in data["findings"][0]["inputs"][0]
+
+
+@given(st.text(st.characters(codec=None)))
+def test_any_text_stands_in_a_record_as_one_that_steers_nothing(text: str) -> None:
+    made = ToolRecord(version=text)
+    assert made.version == safe(text)
+    assert json.loads(made.model_dump_json()) == {"version": safe(text)}
+
+
+def test_the_data_of_a_record_are_plain() -> None:
+    reason = ReasonRecord(code=None, names=("a", "b"), labels=(), text=None, said="a, b")
+    assert reason.model_dump(mode="json") == {
+        "code": None,
+        "names": ["a", "b"],
+        "labels": [],
+        "text": None,
+        "said": "a, b",
+    }
+    assert type(record_data(RECORD)["findings"][0]["verdict"]) is str
