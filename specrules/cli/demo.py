@@ -6,9 +6,9 @@ from pathlib import Path
 
 import click
 
-from specrules.cli.loading import Shelf
 from specrules.cli.writing import COLOUR, put_faults, put_lines, quoted, write_whole
 from specrules.effects.cache import user_cache
+from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination
 from specrules.output.console import screen
 from specrules.output.lines import line
@@ -26,7 +26,7 @@ def demo(folder: Path | None, colour: str) -> None:
     specrules demo
     specrules demo --copy my-engine      its sheet, to start your own from
     """
-    loaded = Shelf(folders=(), plugins=False, cache=user_cache()).load(SHEET, SHEET.name)
+    loaded = Workspace(folders=(), plugins=False, cache=user_cache()).load(SHEET, SHEET.name)
     if loaded.sheet is None or loaded.stack is None:
         put_faults(loaded.faults)
         raise click.ClickException("the demo that came with the program is at fault; install it anew")

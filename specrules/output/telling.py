@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from specrules.inspection import Beside, Finding, Limits, StepOutcome, Unable, WholeFinding
-from specrules.output.digits import never_nothing, places_of
+from specrules.inspection.digits import never_nothing, places_of
 from specrules.output.reasons import overtaken, said
 from specrules.output.words import listed, name, sentence
 from specrules.pack import Source

@@ -7,8 +7,8 @@ from decimal import Decimal
 from functools import partial
 
 from specrules.inspection import Finding, Report, SideMargin, Whole, WholeFinding
+from specrules.inspection.digits import never_nothing, places_of
 from specrules.output.chain import limits, row, value, written
-from specrules.output.digits import never_nothing, places_of
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.reasons import said
 from specrules.output.telling import basis, details, limits_of, measured, source_text, verdict_text

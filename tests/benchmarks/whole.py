@@ -24,9 +24,9 @@ from pathlib import Path
 
 from uncertainties import UFloat, nominal_value, ufloat
 
+from specrules.effects.pack_files import PackFiles
 from specrules.inspection import inspect
 from specrules.pack import Stack, stack
-from specrules.pack.library import Library
 from specrules.plugins import plug
 from specrules.sheet import Sheet, read_sheet, settle
 
@@ -184,7 +184,7 @@ def loaded(folder: Path, sheet: Path) -> tuple[Sheet, Stack]:
     """The sheet and stack as the command would have them."""
     raw, _ = read_sheet(sheet.read_bytes(), sheet.name)
     assert raw is not None
-    packs, faults = Library([folder / "packs"]).load(raw.packs)
+    packs, faults = PackFiles([folder / "packs"]).load(raw.packs)
     assert not faults, faults[0].sentence()
     stacked, faults = stack(packs, raw.packs, plug().functions)
     assert stacked is not None, faults[0].sentence()
@@ -205,7 +205,7 @@ def bench(rules: int, folder: Path) -> tuple[Path, Sheet, Stack]:
 
 def general() -> Stack:
     """The stack of the general pack."""
-    packs, _ = Library().load(("general",))
+    packs, _ = PackFiles().load(("general",))
     stacked, _ = stack(packs, ("general",))
     assert stacked is not None
     return stacked

@@ -1,16 +1,17 @@
-"""Where packs are found and loaded: the one part of this room that reads files. Nothing is fetched, no code is run."""
+"""Where packs are found, and their files read. Nothing is fetched, no code is run."""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Sequence
-from itertools import zip_longest
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from stat import S_ISREG
+from types import MappingProxyType
 from typing import NamedTuple
 
-from specrules.document import Budget, Fault, Place, Text, shown
+from specrules.document import Budget, Fault, Kind, Place, Text, shown
 from specrules.document.text import NOWHERE
+from specrules.effects.files import unreadable
 from specrules.pack.reading import PLAIN_NAME, Pack, read_pack
 from specrules.quantity import nearest
 
@@ -24,25 +25,54 @@ def shipped_folder() -> Path:
     return inside / "packs" if (inside / "packs").is_dir() else inside.parent / "packs"
 
 
+def pack_folders(near: Path) -> tuple[Path, ...]:
+    """The folders `packs` beside a path and above it, nearest first; the packs that ship are no shop's own."""
+    shipped = shipped_folder().resolve()
+    start = near.resolve()
+    beside = [start, *start.parents] if start.is_dir() else list(start.parents)
+    folders = (folder / "packs" for folder in beside)
+    return tuple(folder for folder in folders if folder.is_dir() and folder != shipped)
+
+
 class Found(NamedTuple):
-    """A pack on disk: a file, or a folder of files."""
+    """A pack that may be named: a file, a folder of files, or a text that was handed over."""
 
     path: Path
     folder: Path
-    shipped: bool
+    shipped: bool = False
+    text: bytes | None = None
 
 
-class Library:
-    """The packs that may be named: those that ship, those of plugins, and a shop's own folders, nearest first."""
+class PackFiles:
+    """The packs that may be named: those that ship, those of plugins, those handed over, and those of a shop's own
+    folders, nearest first.
 
-    def __init__(self, folders: Sequence[Path] = (), plugins: Sequence[Path] = (), shipped: Path | None = None) -> None:
+    `files` are packs by the path of their file, `texts` packs by name.
+    """
+
+    def __init__(
+        self,
+        folders: Sequence[Path] = (),
+        plugins: Sequence[Path] = (),
+        shipped: Path | None = None,
+        files: Sequence[Path] = (),
+        texts: Mapping[str, bytes] = MappingProxyType({}),
+    ) -> None:
         self.folders = folders
         self.plugins = plugins
         self.shipped = shipped or shipped_folder()
+        self.files = files
+        self.texts = texts
 
     def names(self) -> tuple[str, ...]:
         """The name of every pack that is there, in order of the alphabet."""
         return tuple(sorted(self._found()[0]))
+
+    def there(self, asked: Sequence[str]) -> tuple[tuple[str, ...], tuple[Fault, ...]]:
+        """Those of the names that packs have, and a fault for each of the others where it stands."""
+        found, _ = self._found()
+        unknown = tuple(_unknown(name, tuple(found), _asked_by(name)) for name in asked if name not in found)
+        return tuple(str(name) for name in asked if name in found), unknown
 
     def load(self, asked: Sequence[str]) -> tuple[tuple[Pack, ...], tuple[Fault, ...]]:
         """The packs of these names and all that they build on."""
@@ -56,7 +86,7 @@ class Library:
                 continue
             seen.add(name)
             if name not in found:
-                faults.append(_unknown(name, tuple(found)))
+                faults.append(_unknown(name, tuple(found), "pack"))
                 continue
             pack, more = _load(name, found[name])
             faults += more
@@ -65,12 +95,10 @@ class Library:
                 waiting += pack.builds_on
         return tuple(packs.values()), tuple(faults)
 
-    def files(self) -> list[tuple[str, bytes]] | None:
+    def read(self) -> list[tuple[str, bytes]] | None:
         """Every file of every pack that is there, with its label; None where one is at fault."""
         found, faults = self._found()
-        read = [
-            (_label(path, each), _bytes(path, each.folder)) for each in found.values() for path in _files_of(each.path)
-        ]
+        read = [each for pack in found.values() for each in _read(pack)]
         whole = [(label, raw) for label, raw in read if isinstance(raw, bytes)]
         return whole if not faults and len(whole) == len(read) else None
 
@@ -80,21 +108,30 @@ class Library:
         found: dict[str, Found] = {}
         faults: list[Fault] = []
         theirs = (self.shipped, *self.plugins)
-        folders = {folder.resolve(): folder for folder in (*reversed(self.folders), *reversed(theirs))}
-        for folder in reversed(folders.values()):
+        for group in self._places(theirs):
             mine: set[str] = set()
-            for name, path in _packs_in(folder):
-                first = found.setdefault(name, Found(path, folder, folder == self.shipped))
+            for name, pack in group:
+                first = found.setdefault(name, pack)
                 if name in mine:
-                    faults.append(
-                        _file_fault(path, f"the pack {shown(name)} is a file and a folder too", "one of them")
-                    )
-                elif first.folder != folder and first.folder in theirs and not _same(first.path, path):
+                    said = f"the pack {shown(name)} is a file and a folder too"
+                    faults.append(_file_fault(pack.path, said, "one of them"))
+                elif first.folder != pack.folder and first.folder in theirs and not _same(first, pack):
                     whose = "ships with the program" if first.shipped else "comes with a plugin"
                     said = f"a pack called {shown(name)} {whose}, and this one would be taken for it"
-                    faults.append(_file_fault(path, said, f"another name, and builds on: [{name}] in it"))
+                    faults.append(_file_fault(pack.path, said, f"another name, and builds on: [{name}] in it"))
                 mine.add(name)
         return found, faults
+
+    def _places(self, theirs: Sequence[Path]) -> Iterator[list[tuple[str, Found]]]:
+        """The packs of one place after another: what comes first stands."""
+        for folder in theirs:
+            yield [(name, Found(path, folder, folder == self.shipped)) for name, path in _packs_in(folder)]
+        yield [(name, Found(Path(f"{name}{SUFFIX}"), Path(), text=text)) for name, text in self.texts.items()]
+        yield from ([(path.name.removesuffix(SUFFIX), Found(path, path.parent))] for path in self.files)
+        known = {folder.resolve() for folder in theirs}
+        for folder in self.folders:
+            if folder.resolve() not in known:
+                yield [(name, Found(path, folder)) for name, path in _packs_in(folder)]
 
 
 def _packs_in(folder: Path) -> Iterator[tuple[str, Path]]:
@@ -113,15 +150,10 @@ def _packs_in(folder: Path) -> Iterator[tuple[str, Path]]:
             yield name, folder / name
 
 
-def _same(first: Path, second: Path) -> bool:
+def _same(first: Found, second: Found) -> bool:
     """Whether two packs have the same files, to the byte."""
-    pairs = list(zip_longest(_files_of(first), _files_of(second)))
-    try:
-        return all(a and b and a.name == b.name and a.is_file() and b.is_file() for a, b in pairs) and all(
-            a.stat().st_size == b.stat().st_size and a.read_bytes() == b.read_bytes() for a, b in pairs
-        )
-    except OSError:
-        return False
+    one, other = ([(Path(label).name, raw) for label, raw in _read(pack)] for pack in (first, second))
+    return one == other and all(isinstance(raw, bytes) for _, raw in one)
 
 
 def _files_of(path: Path) -> list[Path]:
@@ -131,23 +163,25 @@ def _files_of(path: Path) -> list[Path]:
     return sorted(file for file in path.iterdir() if file.name.endswith(SUFFIX))
 
 
-def _load(name: str, found: Found) -> tuple[Pack | None, tuple[Fault, ...]]:
-    files: list[tuple[str, bytes]] = []
-    faults: list[Fault] = []
+def _read(found: Found) -> Iterator[tuple[str, bytes | Fault]]:
+    """The files of a pack, each with its label."""
+    if found.text is not None:
+        yield found.path.name, found.text
+        return
     for path in _files_of(found.path):
-        raw = _bytes(path, found.folder)
-        if isinstance(raw, bytes):
-            files.append((_label(path, found), raw))
-        else:
-            faults.append(raw)
+        yield _label(path, found), _bytes(path, found.folder)
+
+
+def _load(name: str, found: Found) -> tuple[Pack | None, tuple[Fault, ...]]:
+    read = list(_read(found))
+    faults = tuple(raw for _, raw in read if isinstance(raw, Fault))
     if faults:
-        return None, tuple(faults)
-    pack, more = read_pack(files)
-    faults += more
+        return None, faults
+    pack, more = read_pack([(label, raw) for label, raw in read if isinstance(raw, bytes)])
     if pack is not None and pack.name != name:
         said = f"calls itself {shown(pack.name)}, and its file is called {name}"
         return None, (Fault(pack.head.name.place, "pack", said, f"name: {name}", "pack"),)
-    return pack, tuple(faults)
+    return pack, more
 
 
 def _label(path: Path, found: Found) -> str:
@@ -167,16 +201,21 @@ def _bytes(path: Path, folder: Path) -> bytes | Fault:
     except RuntimeError:  # what a link to itself was before it was an OSError
         return _file_fault(path, "is a link that leads nowhere")
     except OSError as error:
-        return _file_fault(path, f"cannot be read: {(error.strerror or 'unknown cause').lower()}")
+        return _file_fault(path, unreadable(error))
 
 
 def _file_fault(path: Path, said: str, write: str = "") -> Fault:
-    return Fault(Place(f"{path.parent.name}/{path.name}", 0, 0), "", said, write, "file")
+    return Fault(Place(f"{path.parent.name}/{path.name}".lstrip("/"), 0, 0), "", said, write, "file")
 
 
-def _unknown(name: str, known: Sequence[str]) -> Fault:
+def _unknown(name: str, known: Sequence[str], kind: Kind) -> Fault:
     place = name.place if isinstance(name, Text) else NOWHERE
     if not PLAIN_NAME.fullmatch(name):
-        return Fault(place, "packs", f"{shown(name)} is no plain name for a pack", "its name only, no path", "pack")
+        return Fault(place, "packs", f"{shown(name)} is no plain name for a pack", "its name only, no path", kind)
     said = f"{shown(name)} is no pack that was found"
-    return Fault(place, "packs", said, nearest(name, known) or ", ".join(sorted(known)), "pack")
+    return Fault(place, "packs", said, nearest(name, known) or ", ".join(sorted(known)), kind)
+
+
+def _asked_by(name: str) -> Kind:
+    """A name that stands somewhere was asked for by a sheet."""
+    return "sheet" if isinstance(name, Text) else "pack"
