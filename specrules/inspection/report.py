@@ -287,7 +287,8 @@ class Report:
         report["fit", {"hole": 2}]     the finding at one station; {} where the rule has no axis
 
     A label may be a whole number. KeyError says what to write instead. Every number stands in the unit shown,
-    `finding.unit`.
+    `finding.unit`. `counts` is how many findings have each verdict; `held` are those that stop the job, `open` those
+    that are not settled, `unsigned` the sign-offs that are missing, stale or answered no, all as far as `until`.
     """
 
     file: str
