@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from functools import cache
 
 from specrules.effects.pack_files import PackFiles
-from specrules.pack import Pack, Stack, stack
+from specrules.pack import Stack
+from specrules.pack.reading import Pack
+from specrules.pack.stacking import stack
 from specrules.plugins import plug
 
 RULED = ("general", "street", "towing", "racing")

@@ -11,7 +11,7 @@ import click
 from specrules import VERSION
 from specrules.cli.loading import Faults, Shelf
 from specrules.cli.status import Status, gravest, status_of
-from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines, put_text
+from specrules.cli.writing import COLOUR, NO_PLUGINS, progress_of, put_faults, put_lines, put_text
 from specrules.document import Fault
 from specrules.effects.cache import user_cache
 from specrules.inspection import Examination, Options
@@ -66,7 +66,11 @@ def inspect(
     known = (*FORMS, *shelf.plugged.forms)
     if form not in known:
         raise click.UsageError(f'--form: "{form}" is no form here; write {nearest(form, known) or " or ".join(known)}')
-    judged = [_judged(shelf, path, add, options) for path in sheets]
+    judged: list[Judged] = []
+    with progress_of(len(sheets), colour) as bar:
+        for path in sheets:
+            judged.append(_judged(shelf, path, add, options))
+            bar.advance(str(path))
     statuses = [each.status for each in judged]
     if form == "console":
         if any(each.examined is not None for each in judged) or len(judged) > 1:

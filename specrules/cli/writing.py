@@ -5,14 +5,16 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
+from contextlib import AbstractContextManager
 from pathlib import Path
 
 import click
 
 from specrules.document import Fault
 from specrules.effects.files import cause, write_file
-from specrules.output.lines import Line, folded, line, text_of
-from specrules.output.terminal import colour_wanted, put
+from specrules.output.lines import Line, folded, line
+from specrules.output.progress import Bar, progress
+from specrules.output.terminal import colour_wanted, put, text_of
 
 MOST_FAULTS = 100
 """More than these are counted, not listed."""
@@ -33,6 +35,11 @@ def put_lines(lines: Sequence[Line], out: Path | None = None, colour: str = "aut
         write_whole(out, text_of(list(lines)))
     else:
         put(lines, sys.stdout, colour_wanted(colour, os.environ, sys.stdout))
+
+
+def progress_of(total: int, colour: str = "auto") -> AbstractContextManager[Bar]:
+    """A bar for so many sheets or packs on the standard error, where that is a terminal and they take a while."""
+    return progress(total, sys.stderr, colour_wanted(colour, os.environ, sys.stderr))
 
 
 def put_text(text: str, out: Path | None = None) -> None:

@@ -7,13 +7,16 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from stat import S_ISREG
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from specrules.document import Budget, Fault, Kind, Place, Text, shown
 from specrules.document.text import NOWHERE
 from specrules.effects.files import unreadable
-from specrules.pack.reading import PLAIN_NAME, Pack, read_pack
+from specrules.pack.parts import PLAIN_NAME
 from specrules.quantity import nearest
+
+if TYPE_CHECKING:
+    from specrules.pack.reading import Pack
 
 SUFFIX = ".pack.yaml"
 _MOST_PACKS = 1000  # in one folder: more is no folder of packs
@@ -177,6 +180,8 @@ def _load(name: str, found: Found) -> tuple[Pack | None, tuple[Fault, ...]]:
     faults = tuple(raw for _, raw in read if isinstance(raw, Fault))
     if faults:
         return None, faults
+    from specrules.pack.reading import read_pack  # most runs have a plan of their packs, and read none
+
     pack, more = read_pack([(label, raw) for label, raw in read if isinstance(raw, bytes)])
     if pack is not None and pack.name != name:
         said = f"calls itself {shown(pack.name)}, and its file is called {name}"

@@ -12,7 +12,7 @@ from specrules.document import Fault
 from specrules.effects.cache import PlanCache, program_state
 from specrules.effects.files import read_bytes
 from specrules.effects.pack_files import PackFiles, pack_folders
-from specrules.pack import Pack, Stack, stack
+from specrules.pack import Stack
 from specrules.plan import Plan, keep, key_of, restore
 from specrules.plugins import Plugged, beside, installed, plug
 from specrules.quantity import nearest, using
@@ -21,6 +21,7 @@ from specrules.vocabulary import DECISION_RULES
 
 if TYPE_CHECKING:
     from specrules.inspection.between import Comparison
+    from specrules.pack.reading import Pack
     from specrules.proving import Proof
 
 Faults = tuple[Fault, ...]
@@ -162,6 +163,8 @@ class Workspace:
         return self.plugged.faults
 
     def _stacked(self, packs: Sequence[Pack], asked: Sequence[str]) -> tuple[Stack | None, Faults]:
+        from specrules.pack.stacking import stack  # most runs have a plan, and compile nothing
+
         offers = self._beside(packs)
         with using(offers.units):
             return stack(packs, asked, offers.functions, offers.gauge_classes)
