@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
-from html import escape
 from typing import TYPE_CHECKING, TypeAlias
 
 from specrules.document import shown, visible
@@ -163,6 +162,8 @@ def _cell(text: str) -> str:
 
 
 def _text(text: str) -> str:
+    from html import escape  # no command makes a page
+
     return escape(visible(text))
 
 
