@@ -143,6 +143,10 @@ class Why(StrEnum):
     NOT_FINITE = "no finite value"  # names: the function
 
 
+MAKERS = (Why.ASK_THE_MAKER, Why.LIMITS_CROSS, Why.LIMIT_WITHOUT_VALUE, Why.NO_LIMIT_LINE)
+"""What only the maker's own figure settles."""
+
+
 class Reason(NamedTuple):
     """Why something is what it is: a code, the names and labels that it is about, and words of a pack or a sheet."""
 

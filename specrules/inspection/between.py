@@ -10,7 +10,7 @@ from typing import NamedTuple
 from specrules.formula import Station
 from specrules.inspection.report import Finding, Limits, Report
 from specrules.quantity import Unit, is_zero
-from specrules.vocabulary import Reason, Verdict
+from specrules.vocabulary import MAKERS, Reason, Verdict
 
 
 class Differs(NamedTuple):
@@ -95,9 +95,12 @@ def _how(one: Finding, other: Finding) -> How:
 
 
 def _lacks(finding: Finding) -> tuple[Reason, ...]:
-    """What a finding without any limits wants; nothing for one that has some, or never has."""
+    """What a finding without limits to judge by wants; nothing for one that has some, or never has."""
+    wants = finding.rests_on.missing
     has = any(size is not None for size in _sizes(finding.limits).values())
-    return () if has or finding.verdict not in (Verdict.NOT_MEASURED, Verdict.NO_FIGURE) else finding.rests_on.missing
+    if finding.verdict not in (Verdict.NOT_MEASURED, Verdict.NO_FIGURE):
+        return ()
+    return () if has and not any(want.code in MAKERS for want in wants) else wants
 
 
 def _sizes(limits: Limits) -> dict[str, Decimal | None]:

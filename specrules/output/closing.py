@@ -11,12 +11,10 @@ from specrules.output.lines import Line, folded, line
 from specrules.output.reasons import overtaken
 from specrules.output.verdicts import BY_GRAVITY, TELLING, Shown, counted_verdicts, shown
 from specrules.output.words import listed, lower, name, place, places, sentence, short
-from specrules.vocabulary import BEYOND, Why
+from specrules.vocabulary import BEYOND, MAKERS, Why
 
 FEW = 3
 """So many things are named; the rest are counted."""
-MAKERS = (Why.ASK_THE_MAKER, Why.LIMITS_CROSS, Why.LIMIT_WITHOUT_VALUE, Why.NO_LIMIT_LINE)
-"""What only the maker's own figure settles."""
 
 
 def closing(inspection: Report) -> Iterator[Line]:

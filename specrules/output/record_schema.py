@@ -116,7 +116,7 @@ class Fault(Part):
 class Record(Part):
     """All that came of one sheet, every rule at every station listed; or why nothing could come of it."""
 
-    model_config = ConfigDict(title="Report record")
+    model_config = ConfigDict(title="Inspection record")
 
     specrules: Annotated[str, Field(json_schema_extra={"const": HEADER})] = Field(description="what this file is")
     tool: Tool = Field(description="what wrote it")

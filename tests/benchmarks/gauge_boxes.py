@@ -14,7 +14,7 @@ from pathlib import Path
 
 from specrules.inspection import Options
 from specrules.vocabulary import Verdict
-from tests.inspecting import inspected
+from tests.inspecting import inspected, whole
 
 DEMO = Path(__file__).parents[2] / "specrules" / "demo" / "carousel.sheet.yaml"
 SIZES = {
@@ -65,7 +65,7 @@ def verdicts(box: Mapping[str, str]) -> Counter[Verdict]:
     found = inspected(with_box(DEMO.read_text(encoding="utf-8"), box), {}, Options(decision="guarded"))
     return Counter(
         finding.verdict
-        for finding in found.findings
+        for finding in map(whole, found.findings)
         if finding.inputs and {each.name for each in finding.inputs} <= SIZES
     )
 

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any, NoReturn
 
 from jsonschema import Draft202012Validator
 
-from specrules.inspection import Options, Report, inspect
+from specrules.document import Fault
+from specrules.inspection import Examination, Finding, Options, Report, WholeFinding
 from specrules.output.record import record
 from specrules.output.record_schema import record_schema
 from specrules.pack import Stack
 from specrules.sheet import read_sheet, settle
+from tests.inspecting import whole
 from tests.shipped import stacked
 
 VALIDATOR = Draft202012Validator(record_schema())
@@ -66,18 +68,35 @@ def packs() -> Stack:
 
 
 @cache
-def inspection(decision: str = "simple") -> Report:
+def examined(decision: str = "simple") -> Examination:
     raw, faults = read_sheet(SHEET, "a.sheet.yaml")
     assert raw is not None, faults
     sheet, faults = settle(raw, packs())
     assert sheet is not None, [fault.sentence() for fault in faults]
-    return inspect(sheet, packs(), Options(decision=decision, until="dry_fit"))
+    return Examination(sheet, packs(), Options(decision=decision, until="dry_fit"))
+
+
+@cache
+def inspection(decision: str = "simple") -> Report:
+    """The report, each of its findings whole."""
+    report = examined(decision).report
+    return report._replace(findings=tuple(map(examined(decision).whole, report.findings)))
+
+
+def recorded(report: Report, faults: Sequence[Fault] = (), version: str = "1.0.0") -> dict[str, Any]:
+    """The record of a report of this bench."""
+    return record(report, whole, version, faults)
+
+
+def changed(finding: WholeFinding, **parts: Any) -> WholeFinding:
+    """A whole finding with other parts."""
+    return WholeFinding.of(Finding(*finding)._replace(**parts), finding.judge, finding.judged, finding.chain)
 
 
 @cache
 def whole_record() -> Mapping[str, Any]:
     """The record of the bench, to be read only."""
-    return record(inspection(), "1.0.0")
+    return recorded(inspection())
 
 
 def as_read(made: str) -> Any:

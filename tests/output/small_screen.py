@@ -7,7 +7,7 @@ from pathlib import Path
 from specrules.inspection import Options, Report
 from specrules.output.console import screen
 from specrules.output.terminal import text_of
-from tests.inspecting import inspected
+from tests.inspecting import inspected, whole
 
 BASE = """\
 specrules: tolerance-pack/1
@@ -103,7 +103,7 @@ rules:
     importance: major
     hold point: first_start
     source: {kind: maker}
-    worked: [{given: {readings: {plug: 1.0}}, expect: {verdict: not measured}}]
+    worked: [{given: {readings: {plug: 1.0}}, expect: {verdict: no figure}}]
   alike:
     title: Weights alike
     formula: spread(weight)
@@ -156,7 +156,7 @@ def judged(body: str, packs: str = "base", options: Options | None = None) -> Re
 
 def shown(inspection: Report) -> str:
     """The screen as a file or a pipe gets it."""
-    return text_of(screen(inspection))
+    return text_of(screen(inspection, whole))
 
 
 def read(path: Path) -> tuple[str, Options, str, str]:

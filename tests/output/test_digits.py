@@ -97,13 +97,13 @@ def test_a_bracket_is_printed_as_it_was_written() -> None:
 
 
 def test_something_never_prints_as_nothing() -> None:
-    assert never_nothing(Decimal("0.0254"), INCH, 1) == "0.001"
-    assert never_nothing(Decimal("-0.0254"), INCH, 1) == "-0.001"
-    assert never_nothing(Decimal(0), INCH, 2) == "0.00"
+    assert never_nothing(Decimal("0.001"), 1) == "0.001"
+    assert never_nothing(Decimal("-0.001"), 1) == "-0.001"
+    assert never_nothing(Decimal(0), 2) == "0.00"
 
 
 def test_a_span_says_which_end_is_open() -> None:
-    inch, two = Decimal("25.4"), Decimal("50.8")
+    inch, two = Decimal(1), Decimal(2)
     assert span([(inch, inch)], INCH, 3) == "1.000 in"
     assert span([(inch, inch), (two, two)], INCH, 1) == "1.0 to 2.0 in"
     assert span([(inch, two)], INCH, 2) == "1.0 to 2.0 in"

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.document import Fault, Place
-from specrules.inspection import Options, inspect
+from specrules.inspection import Examination, Options
 from specrules.output.console import screen
 from specrules.output.lines import STYLES, WIDTH, Line, columns, folded, line, spread
 from specrules.output.pack import listing, pack_whole
@@ -19,7 +19,7 @@ from specrules.output.proof import proof_lines
 from specrules.output.terminal import colour_wanted, put, text_of
 from specrules.output.working import rule_whole, worked_with
 from specrules.proving import Proof, ProofRemark, RemarkKind
-from tests.inspecting import settled
+from tests.inspecting import settled, whole
 from tests.output.small_screen import PACKS, build, judged
 from tests.shipped import stacked
 
@@ -74,7 +74,7 @@ def test_colour_adds_nothing_but_colour(variable: dict[str, str], monkeypatch: p
     """Once it is asked for it is given, to the last line, and without it every word is still there."""
     for name, value in variable.items():
         monkeypatch.setenv(name, value)
-    lines = screen(judged(TIGHT))
+    lines = screen(judged(TIGHT), whole)
     made = coloured(lines)
     assert "\x1b[1;31mTIGHT by 0.0002" in made
     bare = re.sub(r"\x1b\[[0-9;]*m", "", made)
@@ -91,7 +91,7 @@ class Unbuffered(io.StringIO):
 
 @pytest.mark.parametrize("colour", [False, True])
 def test_an_unbuffered_stream_gets_every_line(colour: bool) -> None:
-    lines, stream = screen(judged(TIGHT)), Unbuffered()
+    lines, stream = screen(judged(TIGHT), whole), Unbuffered()
     put(lines, stream, colour)
     said = re.sub(r"\x1b\[[0-9;]*m", "", stream.getvalue())
     assert said.count("\n") == len(lines)
@@ -177,8 +177,8 @@ def small(name: str, body: str, *packs: str, options: Options | None = None) -> 
     sheet, stacked, faults = settled(build(body, ", ".join(packs or ("base",))), PACKS)
     assert sheet is not None, faults
     assert stacked is not None
-    inspection = inspect(sheet, stacked, options or Options())
-    lines = [*rule_whole(stacked, name), *worked_with(inspection, stacked, name)]
+    examined = Examination(sheet, stacked, options or Options())
+    lines = [*rule_whole(stacked, name), *worked_with(examined.report, examined.whole, stacked, name)]
     assert too_wide(lines) == []
     return text_of(lines)
 

@@ -7,15 +7,28 @@ from decimal import Decimal
 import pytest
 
 from specrules.document import Fault, Place
-from specrules.output.record import record, record_of_faults, records, text, text_of
+from specrules.output.record import record_for, record_of_faults, text, text_of
 from specrules.vocabulary import Reason, Why
+from tests.inspecting import whole
 from tests.lanes import first_alone
-from tests.output.record_bench import SHEET, VERDICTS, as_read, finding, inspection, packs, whole_record, wrong
+from tests.output.record_bench import (
+    SHEET,
+    VERDICTS,
+    as_read,
+    changed,
+    examined,
+    finding,
+    inspection,
+    packs,
+    recorded,
+    whole_record,
+    wrong,
+)
 
 
 @pytest.mark.parametrize("decision", first_alone("guarded", "simple"))
 def test_a_record_is_valid_and_reads_back(decision: str) -> None:
-    made = record(inspection(decision), "1.0.0")
+    made = recorded(inspection(decision))
     read = as_read(text(made))
     assert read == made
     assert wrong(read) == []
@@ -81,8 +94,8 @@ def test_a_bracket_is_a_range_open_or_not() -> None:
 
 def test_a_value_beyond_says_by_how_much_what_to_do_and_who_permits_it() -> None:
     """Worked by hand: 2.4505 - (2.4501 - 0.0001) = 0.0005, far under any least of the pack."""
-    whole = whole_record()
-    made = finding(whole, "main_oil_clearance", main=3)
+    record = whole_record()
+    made = finding(record, "main_oil_clearance", main=3)
     assert (made["verdict"], made["side"], made["statement"]) == ("out of spec", "tight", "fail")
     assert made["beyond"] == pytest.approx(made["limits"]["least"] - 0.0005, abs=1e-11)
     assert made["margins"]["least"][0] == -made["beyond"]
@@ -93,17 +106,17 @@ def test_a_value_beyond_says_by_how_much_what_to_do_and_who_permits_it() -> None
         assert step["do"].lower() in made["remedy"].lower()
         assert step["verdict"] in VERDICTS
     assert made["because"]
-    (concession,) = whole["concessions"]
+    (concession,) = record["concessions"]
     assert (concession["by"], concession["used at"]) == ("cd", [{"main": 3}])
 
 
 def test_a_suspect_reading_is_said_with_the_verdict_that_there_would_be() -> None:
     """Worked by hand: one turn of an inch thimble is 0.025, and the gauge reads 0.0001 too much."""
-    whole = whole_record()
-    made = finding(whole, "main_oil_clearance", main=4)
+    record = whole_record()
+    made = finding(record, "main_oil_clearance", main=4)
     assert (made["verdict"], made["would be"]) == ("not proven", "out of spec")
     turned = next(each for each in made["rests on"]["suspect"] if each["kind"] == "thimble turn")
-    assert turned in whole["suspects"]
+    assert turned in record["suspects"]
     assert (turned["name"], turned["text"], turned["would be"]) == ("main_journal", "2.4751", 2.45)
     assert (turned["station"], turned["position"]) == ({"main": 4}, {"plane": "front", "clock": "a"})
     assert turned["labels"] == [4, "front", "a"]
@@ -112,7 +125,7 @@ def test_a_suspect_reading_is_said_with_the_verdict_that_there_would_be() -> Non
 
 def test_what_holds_is_marked_so() -> None:
     judged = inspection()
-    marked = [each for each in record(judged, "1.0.0")["findings"] if each["holds"]]
+    marked = [each for each in recorded(judged)["findings"] if each["holds"]]
     assert [(each["rule"], each["station"]) for each in marked] == [
         (each.rule, {axis: int(name) if name.isdecimal() else name for axis, name in each.station.items()})
         for each in judged.held
@@ -126,9 +139,10 @@ def test_several_packs_stand_beside_each_other() -> None:
 
 
 def test_the_same_inspection_gives_the_same_bytes() -> None:
-    first = text(record(inspection(), "1.0.0"))
+    first = text(recorded(inspection()))
+    examined.cache_clear()
     inspection.cache_clear()
-    assert text(record(inspection(), "1.0.0")) == first
+    assert text(recorded(inspection())) == first
 
 
 def test_a_text_is_one_line_a_finding_and_ends_with_one_line_break() -> None:
@@ -145,11 +159,18 @@ HOSTILE = "\x1b[31mred\x00\x9b2J\u202egnp\u2028\ud800\ufeff</script>\U000e0041"
 def test_nothing_in_a_text_steers_who_reads_it() -> None:
     """Controls (ECMA-48), bidirectional marks (Unicode Standard Annex 9), lone surrogates (RFC 8259, section 8.2)."""
     judged = inspection()
-    slipped = judged.findings[0]._replace(
-        because=HOSTILE, notes=(Reason(Why.PACK_NOTE, text=HOSTILE),), station={"main": HOSTILE}
+    first = whole(judged.findings[0])
+    hostile_about = first.about._replace(title=HOSTILE, caution=HOSTILE, because={"tight": HOSTILE})
+    slipped = changed(
+        first,
+        about=hostile_about,
+        side="tight",
+        notes=(Reason(Why.PACK_NOTE, text=HOSTILE),),
+        station={"main": HOSTILE},
     )
+    assert slipped.because == HOSTILE
     hostile = judged._replace(title=HOSTILE, build={"job": HOSTILE}, findings=(slipped,), remarks=(HOSTILE,))
-    made = text(record(hostile, HOSTILE, [Fault(Place(HOSTILE, 1, 1), HOSTILE, HOSTILE)]))
+    made = text(recorded(hostile, [Fault(Place(HOSTILE, 1, 1), HOSTILE, HOSTILE)], HOSTILE))
     made.encode("utf-8")
     assert not set(HOSTILE) - set("[31mred2JgnpA</script>") & set(made)
     read = as_read(made)
@@ -158,7 +179,7 @@ def test_nothing_in_a_text_steers_who_reads_it() -> None:
 
 
 def test_a_number_that_is_none_is_refused_and_never_written() -> None:
-    made = record(inspection(), "1.0.0")
+    made = recorded(inspection())
     for bad in (float("nan"), float("inf")):
         made["findings"][0]["value"] = bad
         with pytest.raises(ValueError, match="JSON"):
@@ -167,8 +188,8 @@ def test_a_number_that_is_none_is_refused_and_never_written() -> None:
 
 def test_a_value_too_large_is_null() -> None:
     judged = inspection()
-    huge = judged.findings[0]._replace(value=Decimal("1e600"), low=None, high=None)
-    made = record(judged._replace(findings=(huge,)), "1.0.0")
+    huge = changed(whole(judged.findings[0]), value=Decimal("1e600"), low=None, high=None)
+    made = recorded(judged._replace(findings=(huge,)))
     assert made["findings"][0]["value"] is None
     assert wrong(as_read(text(made))) == []
 
@@ -198,15 +219,16 @@ def test_a_record_has_the_same_keys_whatever_came_of_it() -> None:
 
 def test_several_sheets_are_a_list_of_records_and_one_is_a_record() -> None:
     few = inspection()._replace(findings=inspection().findings[:5])
-    both = as_read(text_of(records([("a", few, ()), ("b", None, FAULTS)], "1.0.0")))
+    unread = record_for("b", None, FAULTS, "1.0.0")
+    both = as_read(text_of([recorded(few), unread]))
     assert [each["verdict"] for each in both] == [few.verdict, "not inspected"]
     assert [wrong(each) for each in both] == [[], []]
-    one = text_of(records([("a", few, ())], "1.0.0"))
-    assert one == text(record(few, "1.0.0"))
+    assert text_of([recorded(few)]) == text(recorded(few))
+    assert record_for("a", examined(), (), "1.0.0") == whole_record()
 
 
 def test_a_fault_beside_an_inspection_is_in_its_record() -> None:
     few = inspection()._replace(findings=inspection().findings[:5])
-    made = record(few, "1.0.0", [Fault(Place("", 0, 0), "plugin thing", "was set aside", kind="plugin")])
+    made = recorded(few, [Fault(Place("", 0, 0), "plugin thing", "was set aside", kind="plugin")])
     assert wrong(made) == []
     assert [each["kind"] for each in made["faults"]] == ["plugin"]

@@ -8,15 +8,15 @@ from typing import Any
 
 import pytest
 
-from specrules.output.record import HEADER, record
+from specrules.output.record import HEADER
 from specrules.vocabulary import Verdict
-from tests.output.record_bench import VERDICTS, inspection, wrong
+from tests.output.record_bench import VERDICTS, inspection, recorded, wrong
 
 
 @pytest.fixture(scope="module")
 def whole() -> dict[str, Any]:
     """A record with the finding that stands on most, alone."""
-    made = record(inspection(), "1.0.0")
+    made = recorded(inspection())
     return {**made, "findings": [max(made["findings"], key=lambda each: len(each["inputs"]))]}
 
 

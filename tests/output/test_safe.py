@@ -9,16 +9,17 @@ import unicodedata
 from collections.abc import Mapping
 from contextlib import redirect_stderr
 from enum import Enum
+from functools import cached_property
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from specrules.inspection.basis import Basis
 
 from specrules.document import Fault, Place
 from specrules.formula import Formula
+from specrules.inspection import Finding, WholeFinding
 from specrules.output.lines import line
 from specrules.output.pack import listing
 from specrules.output.proof import proof_lines
@@ -30,6 +31,7 @@ from specrules.pack import PackHead
 from specrules.proving import Proof, ProofRemark
 from specrules.quantity import Unit
 from tests.cli.shell import call
+from tests.inspecting import whole
 from tests.output.small_screen import BASE, GOOD, SCREENS, build, judged, read, shown
 
 XML_CHAR = re.compile("[\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]*")
@@ -195,18 +197,6 @@ def test_a_file_with_an_escape_in_it_is_refused_without_showing_it(
     assert "title: the text holds a control or invisible character (U+001B)" in said
 
 
-class Told(NamedTuple):
-    """What a finding can tell of its basis, once for all."""
-
-    range: Any
-    worked: Any
-    inputs: Any
-    margins: Any
-    conformance: Any
-    budget: Any
-    unable: Any
-
-
 def poisoned(thing: Any) -> Any:
     """An inspection or a stack with every text in it made hostile, the same texts alike."""
     if isinstance(thing, Enum | Unit | Formula):
@@ -215,8 +205,8 @@ def poisoned(thing: Any) -> Any:
         return f"{thing}\x1b[2J\u202e\x9b\u200b\ud800\x00" if thing else thing
     if isinstance(thing, Mapping):
         return {poisoned(key): poisoned(value) for key, value in thing.items()}
-    if isinstance(thing, Basis):
-        return Told(**{name: poisoned(getattr(thing, name)) for name in Told._fields})
+    if isinstance(thing, WholeFinding):
+        return poisoned_whole(thing)
     if isinstance(thing, tuple) and hasattr(thing, "_replace"):
         kept = {"state", "importance", "limit_side", "held_by", "hold_point", "hold_points"}
         names = [name for name in type(thing)._fields if name not in kept]  # type: ignore[attr-defined]
@@ -224,6 +214,19 @@ def poisoned(thing: Any) -> Any:
     if isinstance(thing, tuple):
         return tuple(map(poisoned, thing))
     return thing
+
+
+ON_DEMAND = [name for name, made in vars(WholeFinding).items() if isinstance(made, cached_property)]
+
+
+def poisoned_whole(finding: WholeFinding) -> WholeFinding:
+    """A finding of which all that it stands on is hostile too."""
+    rule = finding.judged.rule
+    judged = finding.judged._replace(rule=rule._replace(otherwise=poisoned(rule.otherwise)))
+    made = WholeFinding.of(poisoned(Finding(*finding)), finding.judge, judged, finding.chain)
+    for name in ON_DEMAND:
+        vars(made)[name] = poisoned(getattr(finding, name))
+    return made
 
 
 @pytest.mark.parametrize("path", SCREENS, ids=lambda path: path.stem)
@@ -235,7 +238,7 @@ def test_no_form_of_output_relies_on_the_reader_of_files(path: Path) -> None:
     assert harmful(said) == []
     assert "\\x1b[2J\\u202e\\x9b\\u200b\\ud800\\x00" in said
     assert len(said.split("\n")) >= len(screen_text.split("\n"))
-    made = record_text(record(inspection, "1"))
+    made = record_text(record(inspection, whole, "1"))
     assert harmful(made) == []
     assert json.loads(made)["specrules"] == "inspection-record/1"
 

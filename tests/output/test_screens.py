@@ -12,7 +12,7 @@ import pytest
 
 from specrules.cli.demo import SHEET
 from specrules.cli.loading import Shelf
-from specrules.inspection import inspect
+from specrules.inspection import Examination
 from specrules.output.console import screen
 from specrules.output.lines import WIDTH
 from specrules.output.terminal import text_of
@@ -47,7 +47,8 @@ def test_the_demo_is_what_is_stored() -> None:
     assert loaded.stack is not None
     hint = "\nThis is the demo. For its sheet, to read and to start your own from:\n  specrules demo --copy my-engine\n"
     stored = (HERE / "demo.txt").read_text(encoding="utf-8")
-    assert text_of(screen(inspect(loaded.sheet, loaded.stack))) + hint == stored
+    examined = Examination(loaded.sheet, loaded.stack)
+    assert text_of(screen(examined.report, examined.whole)) + hint == stored
 
 
 def test_the_demo_shows_what_the_program_can() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable, Mapping
 
 import pytest
 
@@ -63,7 +64,7 @@ def changed(text: str, old: str, new: str) -> str:
     return text.replace(old, new, 1)
 
 
-BROKEN = {
+BROKEN: Mapping[str, Callable[[str], str]] = {
     "no JSON": lambda _: "{",
     "another thing": lambda _: "[1, 2]",
     "no shapes": lambda text: without(text, "shapes"),

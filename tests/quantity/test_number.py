@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.quantity import LENGTH, TEMPERATURE, Unit, find_unit, is_zero, places_to_agree, show
+from specrules.quantity import LENGTH, TEMPERATURE, Unit, find_unit, fixed, is_zero, places_to_agree, show
 
 
 def unit_of(symbol: str) -> Unit:
@@ -71,22 +71,64 @@ def test_show_does_not_follow_the_context_of_the_thread() -> None:
 
 
 @pytest.mark.parametrize(
-    ("first", "second", "unit", "places", "needed"),
+    ("first", "second", "places", "needed"),
     [
-        ("0.05004", "0.05", MM, 2, 5),  # "0.05 exceeds 0.05" becomes "0.05004 exceeds 0.05000"
-        ("0.05", "0.06", MM, 2, 2),
-        ("0.05", "0.06", MM, 4, 4),  # never fewer than asked for
-        ("0.05", "0.05", MM, 2, 2),
-        ("0.0501", "0.0501000000000000000000000000000001", MM, 2, 2),  # equal within 1e-30
-        ("25.4", "25.40254", IN, 3, 4),
-        ("0.0544", "0.0546", MM, 2, 3),  # 0.054 and 0.055
+        ("0.05004", "0.05", 2, 5),  # "0.05 exceeds 0.05" becomes "0.05004 exceeds 0.05000"
+        ("0.05", "0.06", 2, 2),
+        ("0.05", "0.06", 4, 4),  # never fewer than asked for
+        ("0.05", "0.05", 2, 2),
+        ("0.0501", "0.0501000000000000000000000000000001", 2, 2),  # equal within 1e-30
+        ("1", "1.0001", 3, 4),
+        ("0.0544", "0.0546", 2, 3),  # 0.054 and 0.055
     ],
 )
-def test_places_to_agree(first: str, second: str, unit: Unit, places: int, needed: int) -> None:
+def test_places_to_agree(first: str, second: str, places: int, needed: int) -> None:
     one, other = Decimal(first), Decimal(second)
-    assert places_to_agree(one, other, unit, places) == needed
-    assert places_to_agree(other, one, unit, places) == needed
+    assert places_to_agree(one, other, places) == needed
+    assert places_to_agree(other, one, places) == needed
 
 
 def test_units_of_the_tests_are_what_they_seem() -> None:
     assert (IN.dimension, MM.dimension, F.dimension) == (LENGTH, LENGTH, TEMPERATURE)
+
+
+@pytest.mark.parametrize(
+    ("number", "places", "text"),
+    [
+        ("0.0005", 3, "0.001"),  # halves away from zero, whichever digit is before
+        ("0.0015", 3, "0.002"),
+        ("0.0025", 3, "0.003"),
+        ("-0.0005", 3, "-0.001"),
+        ("-0.0004999", 3, "0.000"),  # never '-0.000'
+        ("-0", 2, "0.00"),
+        ("2.4500", 4, "2.4500"),
+        ("2.45", 6, "2.450000"),
+        ("1E+3", 0, "1000"),  # no exponent
+        ("50", 0, "50"),
+        ("0." + "123" * 19 + "5", 57, "0." + "123" * 18 + "124"),  # more digits than the context has
+        ("1e60", 1, "1" + "0" * 60 + ".0"),
+    ],
+)
+def test_a_number_in_so_many_places(number: str, places: int, text: str) -> None:
+    assert fixed(Decimal(number), places) == text
+
+
+@pytest.mark.parametrize(
+    ("base", "symbol", "difference", "on_the_scale"),
+    [
+        ("10", "F", "18", "50"),  # 10 degC apart is 18 degF apart; 10 degC is 50 degF
+        ("10", "degF_difference", "18", "18"),
+        ("10", "C", "10", "10"),
+        ("10", "K", "10", "10"),
+        ("0", "F", "0", "32"),
+        ("-5", "F", "-9", "23"),
+        ("0.0254", "in", "0.001", "0.001"),
+        ("0.0254", "mm", "0.0254", "0.0254"),
+    ],
+)
+def test_a_difference_has_no_zero_point(base: str, symbol: str, difference: str, on_the_scale: str) -> None:
+    """NIST SP 811 (2008), appendix B.8: t/degC = (t/degF - 32)/1.8, so 10 degC apart is 18 degF apart."""
+    unit = unit_of(symbol)
+    assert unit.difference_from_base(Decimal(base)) == Decimal(difference)
+    assert unit.difference_to_base(Decimal(difference)) == Decimal(base)
+    assert unit.from_base(Decimal(base)) == Decimal(on_the_scale)

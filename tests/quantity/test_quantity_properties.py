@@ -22,6 +22,7 @@ from specrules.quantity import (
     Refusal,
     Unit,
     find_unit,
+    fixed,
     read_written,
     show,
 )
@@ -60,6 +61,26 @@ def test_conversion_is_right_to_49_digits(number: Decimal, unit: Unit) -> None:
     assert abs(Fraction(unit.difference_to_base(number)) - Fraction(number) * unit.factor) <= abs(
         Fraction(number) * unit.factor / 10**49
     )
+
+
+@given(NUMBERS, NUMBERS, st.sampled_from(UNITS))
+def test_a_difference_is_that_of_two_values_whatever_the_zero_point(one: Decimal, other: Decimal, unit: Unit) -> None:
+    assert unit.difference_from_base(unit.difference_to_base(one)) == one
+    apart = Fraction(one) - Fraction(other)
+    assert abs(Fraction(unit.difference_from_base(one - other)) * unit.factor - apart) <= abs(apart) / 10**43
+    on_the_scale = Fraction(unit.from_base(one)) - Fraction(unit.from_base(other))
+    assert abs(on_the_scale * unit.factor - apart) <= (abs(Fraction(one)) + abs(Fraction(other)) + 500) / 10**43
+
+
+@given(NUMBERS, st.integers(0, 10))
+def test_a_number_is_fixed_to_the_nearest_and_has_so_many_places(number: Decimal, places: int) -> None:
+    text = fixed(number, places)
+    assert len(text.partition(".")[2]) == places
+    assert abs(Fraction(text) - Fraction(number)) <= Fraction(1, 2 * 10**places)
+    assert fixed(-number, places).removeprefix("-") == text.removeprefix("-")  # halves away from zero on both sides
+    assert not text.startswith("-") or Fraction(text) < 0
+    assert fixed(Decimal(text), places) == text
+    assert show(number, MM, places) == text
 
 
 @given(NUMBERS, st.sampled_from(UNITS))
