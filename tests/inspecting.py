@@ -14,7 +14,7 @@ from specrules.pack import Stack
 from specrules.pack.reading import read_pack
 from specrules.pack.stacking import stack
 from specrules.plugins import plug
-from specrules.quantity import Exact, Unit, read_written, show
+from specrules.quantity import Exact, Unit, fixed, read_written, show
 from specrules.sheet import Sheet, read_sheet, settle
 from specrules.vocabulary import Reason
 from tests import shipped
@@ -91,17 +91,20 @@ def words(reasons: Iterable[Reason]) -> tuple[str, ...]:
 
 
 def same(actual: Decimal | None, text: str, unit: Unit) -> bool:
-    """Whether a figure is what is written: exactly, or to the places written where it says `about`."""
+    """Whether a number of this unit is what is written: exactly, or to the places written where it says `about`."""
     if text == "none" or actual is None:
         return actual is None and text == "none"
     written = read_written(text.removeprefix("about "), unit=unit, dimension=unit.dimension)
     assert isinstance(written, Exact), f"{text!r} is no figure"
     if text.startswith("about "):
         places = max(-int(written.number.as_tuple().exponent), 0)
-        return Decimal(show(actual, written.unit, places)) == written.number
-    return actual == written.value
+        in_its_unit = (
+            fixed(actual, places) if written.unit == unit else show(unit.to_base(actual), written.unit, places)
+        )
+        return Decimal(in_its_unit) == written.number
+    return actual == unit.from_base(written.value)
 
 
 def shown(actual: Decimal | None, unit: Unit) -> str:
-    """A figure as a failing test says it: to every digit."""
-    return "none" if actual is None else f"{unit.from_base(actual):f} {unit.symbol}".rstrip()
+    """A number of this unit as a failing test says it: to every digit."""
+    return "none" if actual is None else f"{actual:f} {unit.symbol}".rstrip()

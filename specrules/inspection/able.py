@@ -33,9 +33,10 @@ def unable(rule: str, point: Point, U: Decimal, limits: Limits, of: Binding) -> 
     for number, slope in point.slopes.items():
         if number < of.error_sources.own:
             name = of.readings[number].name
+            moved = [slope * by * of.error_sources.us[cause] for cause, by in of.error_sources.slopes[number].items()]
             weights[name] = weights.get(name, 0.0) + sum(
-                (slope * by * of.error_sources.us[cause]) ** 2 for cause, by in of.error_sources.slopes[number].items()
-            )
+                by * by for by in moved
+            )  # a power would raise, not be infinite
     if not weights:
         return None
     worst = max(weights, key=lambda name: weights[name])
@@ -72,7 +73,7 @@ def _expanded_with(point: Point, of: Binding, measurand: str, kind: str) -> Deci
 
 
 def _independent(read: Sequence[tuple[int, float]], sources: ErrorSources) -> float:
-    return math.sqrt(sum((slope * sources.us[number]) ** 2 for number, slope in read))
+    return math.hypot(*(slope * sources.us[number] for number, slope in read))
 
 
 def _as(gauging: Gauging, kind: str, of: Binding) -> Gauging:

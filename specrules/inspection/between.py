@@ -14,8 +14,8 @@ from specrules.vocabulary import MAKERS, Reason, Verdict
 
 
 class Differs(NamedTuple):
-    """One part of the limits that is not the same. Base units; None: there is none. `wider`: 0 or 1 for which of the
-    two lets more pass, None for an aim. `by`: how far apart, None where one of them has none."""
+    """One part of the limits that is not the same, in the unit shown; None: there is none. `wider`: 0 or 1 for which of
+    the two lets more pass, None for an aim. `by`: how far apart, None where one of them has none."""
 
     part: str
     sizes: tuple[Decimal | None, Decimal | None]

@@ -61,7 +61,8 @@ class Widened:
 def views(judge: Judge, judged: Judgement, chain: RuleChain) -> Mapping[str, Judgement]:
     """The judgement of each pack of a chain by itself; none where that is simply the verdict."""
     own_limits = chain.name in judge.own
-    if len(chain.versions) == 1 and not own_limits:
+    nowhere = not judged.station.keys() >= set(judged.rule.each)  # nobody has said how many stations there are
+    if nowhere or (len(chain.versions) == 1 and not own_limits):
         return {}
     alone = judge.without_own
     known = None if judged.world.of > 1 else judged

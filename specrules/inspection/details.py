@@ -92,7 +92,11 @@ class WholeFinding(Finding):
             return None
         with localcontext(CONTEXT):
             expanded = self.judged.uncertainty.expanded
-            return unable(self.judged.rule.name, point, expanded, self.judged.limits, binding)
+            found = unable(self.judged.rule.name, point, expanded, self.judged.limits, binding)
+        if found is None:
+            return None
+        U, width = (self.unit.difference_from_base(amount) for amount in (found.U, found.width))
+        return found._replace(U=U, width=width)
 
     @cached_property
     def steps(self) -> tuple[StepOutcome, ...]:

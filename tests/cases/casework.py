@@ -10,13 +10,13 @@ from typing import Any
 
 from ruamel.yaml import YAML
 
-from specrules.inspection import Finding, Options, Report, StepOutcome
+from specrules.inspection import Options, Report, StepOutcome, WholeFinding
 from specrules.output.proof import remark_text
 from specrules.pack.reading import read_pack
 from specrules.proving import prove
 from specrules.quantity import Unit
 from specrules.sheet import Suspect
-from tests.inspecting import Outcome, run, same, shown, words
+from tests.inspecting import Outcome, run, same, shown, whole, words
 
 FOLDER = Path(__file__).parent
 
@@ -62,7 +62,11 @@ def stations(at: Mapping[str, Any]) -> Iterator[dict[str, str]]:
 def spot(suspect: Suspect) -> str:
     """A suspect in words: what it is, where, which kind of slip."""
     where = " ".join((suspect.name, *suspect.station, *(suspect.position or ())))
-    undone = "" if suspect.would_be is None else f", would be {shown(suspect.would_be, suspect.unit)}"
+    undone = (
+        ""
+        if suspect.would_be is None
+        else f", would be {shown(suspect.unit.from_base(suspect.would_be), suspect.unit)}"
+    )
     return f"{where}: {suspect.kind}{undone}"
 
 
@@ -75,11 +79,11 @@ def differences(found: Report, expected: Mapping[str, Any]) -> list[str]:
         if len(which) != 1:
             said.append(f"{where}: {len(which)} findings")
             continue
-        said += [f"{where}: {each}" for each in _of_finding(which[0], expected)]
+        said += [f"{where}: {each}" for each in _of_finding(whole(which[0]), expected)]
     return said
 
 
-def _of_finding(finding: Finding, expected: Mapping[str, Any]) -> Iterator[str]:
+def _of_finding(finding: WholeFinding, expected: Mapping[str, Any]) -> Iterator[str]:
     unit = finding.unit
     texts = {
         "verdict": str(finding.verdict),
@@ -141,7 +145,7 @@ def _says(texts: Sequence[str], part: str) -> bool:
     return any(part in text for text in texts)
 
 
-def _of_steps(finding: Finding, wanted: Sequence[Mapping[str, str]]) -> Iterator[str]:
+def _of_steps(finding: WholeFinding, wanted: Sequence[Mapping[str, str]]) -> Iterator[str]:
     if len(finding.steps) != len(wanted):
         yield f"{len(finding.steps)} steps, not {len(wanted)}: {[step.do for step in finding.steps]}"
         return
@@ -161,7 +165,7 @@ def _of_step(step: StepOutcome, want: Mapping[str, str], unit: Unit) -> Iterator
             yield f"brings {key} {shown(actual, unit)}, not {want[key]}"
 
 
-def _of_besides(finding: Finding, wanted: Mapping[str, Mapping[str, str]]) -> Iterator[str]:
+def _of_besides(finding: WholeFinding, wanted: Mapping[str, Mapping[str, str]]) -> Iterator[str]:
     found = {beside.pack: beside for beside in finding.beside}
     for pack, want in wanted.items():
         if pack not in found:

@@ -9,7 +9,7 @@ from decimal import Decimal, localcontext
 from specrules.evaluate import Point, Value
 from specrules.evaluate.binding import Binding
 from specrules.evaluate.error_sources import ErrorSources, Part
-from specrules.inspection import Finding, Options, Report
+from specrules.inspection import Options, Report, WholeFinding
 from specrules.quantity import CONTEXT
 from tests.inspecting import finding, inspected, settled
 
@@ -113,7 +113,7 @@ def looked(body: str, decision: str = "guarded") -> Report:
     return inspected(sheet(body, decision), PACKS, Options())
 
 
-def of(found: Report, rule: str, main: str = "1") -> Finding:
+def of(found: Report, rule: str, main: str = "1") -> WholeFinding:
     """The one finding of a rule, at one main where it has mains."""
     return finding(found, rule, **({"main": main} if RULES[rule][0] else {}))
 

@@ -6,8 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import Finding, Options
-from tests.inspecting import inspected
+from specrules.inspection import Options, WholeFinding
+from tests.inspecting import inspected, whole
 
 PACK = """
 specrules: tolerance-pack/1
@@ -42,10 +42,10 @@ rules:
 """
 
 
-def found(body: str, rule: str, decision: str = "guarded") -> Finding:
+def found(body: str, rule: str, decision: str = "guarded") -> WholeFinding:
     sheet = f"specrules: build-sheet/1\npacks: [warm]\nunit: mm\n{body}"
     inspection = inspected(sheet, {"warm": PACK}, Options(decision=decision))
-    return next(finding for finding in inspection.findings if finding.rule == rule)
+    return next(whole(finding) for finding in inspection.findings if finding.rule == rule)
 
 
 def test_a_warm_part_is_as_long_as_at_twenty_degrees() -> None:

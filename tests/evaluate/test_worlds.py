@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.vocabulary import Verdict
+from specrules.vocabulary import Reason, Verdict, Why
+from tests.evaluate.small_worlds import WIDE, seats, when
 from tests.inspecting import finding, inspected, words
 from tests.inspection.small_build import BASE, fit, inches, over, readings
 
@@ -133,3 +134,138 @@ def test_figures_know_no_more_than_the_findings() -> None:
     assert known[("size", "1")] == inches("2")
     assert known[("clearance", "2")] is None
     assert BASE.count("figures:") == 1
+
+
+def test_a_limit_that_hangs_on_an_unstated_quantity_is_no_limit_to_pass() -> None:
+    """A gap of 0.300, of which 0.03 is allowed once the seat is over 30 mm: it was in spec, and the run said go on."""
+    found = seats(f"{WIDE}, {when('seat > 30 mm')}", "0.300")
+    (gap,) = found.findings
+    assert (gap.verdict, gap.rests_on.missing) == (Verdict.NOT_MEASURED, (Reason(Why.STATE_FACT, ("seat",)),))
+    assert words(gap.rests_on.missing) == ("state seat",)
+    assert found.verdict == "open"
+
+
+@pytest.mark.parametrize(
+    ("condition", "fact"),
+    [
+        ("seat > 30 mm", "seat"),
+        ("2 * seat > 30 mm", "seat"),
+        ("rise < -1 mm", "rise"),
+        ("ratio >= 1.5", "ratio"),
+        ("bolts == 4", "bolts"),
+        ("bolts != 4", "bolts"),
+        ("not seat > 30 mm", "seat"),
+        ("seat > 30 mm and lined == yes", "seat"),
+        ("seat > 30 mm or lined == no", "seat"),
+    ],
+)
+@pytest.mark.parametrize(
+    ("gap", "verdict"),
+    [
+        ("0.020", Verdict.IN_SPEC),  # inside 0.03 and 1
+        ("0.300", Verdict.NOT_MEASURED),
+        ("1.200", Verdict.OUT),  # beyond both
+    ],
+)
+def test_a_verdict_stands_where_it_is_the_same_whatever_the_number(
+    condition: str, fact: str, gap: str, verdict: Verdict
+) -> None:
+    (found,) = seats(f"{WIDE}, {when(condition)}", gap, "lined: yes").findings
+    assert found.verdict is verdict
+    assert words(found.rests_on.missing) == ((f"state {fact}",) if verdict is Verdict.NOT_MEASURED else ())
+    assert (f"the same whatever {fact} may be" in words(found.notes)) is (verdict is not Verdict.NOT_MEASURED)
+
+
+@pytest.mark.parametrize(
+    "condition",
+    [
+        "seat > 30 mm and lined == no",  # the sheet says yes
+        "seat > 40 mm and seat < 20 mm",  # no seat is both
+        "seat == 30 mm and seat != 30 mm",
+        "seat < 30 mm and seat == 31 mm",
+        "bolts > 4 and bolts < 5",  # no count is between two whole numbers
+        "bolts == 4.5",
+        "bolts >= 4.2 and bolts <= 4.8",
+        "metal == iron and metal == steel",
+    ],
+)
+def test_what_can_never_hold_is_not_supposed(condition: str) -> None:
+    (found,) = seats(f"{WIDE}, {when(condition)}", "0.300", "lined: yes").findings
+    assert found.verdict is Verdict.IN_SPEC
+
+
+@pytest.mark.parametrize(
+    "condition", ["ratio > 4 and ratio < 5", "bolts > 4 and bolts < 6", "bolts >= 4 and bolts < 5"]
+)
+def test_a_number_may_lie_where_no_count_does(condition: str) -> None:
+    (found,) = seats(f"{WIDE}, {when(condition)}", "0.300").findings
+    assert found.verdict is Verdict.NOT_MEASURED
+
+
+@pytest.mark.parametrize(
+    ("sign", "below", "at", "above"),
+    [
+        ("<", True, False, False),
+        ("<=", True, True, False),
+        ("==", False, True, False),
+        ("!=", True, False, True),
+        (">=", False, True, True),
+        (">", False, False, True),
+    ],
+)
+def test_at_a_threshold(sign: str, below: bool, at: bool, above: bool) -> None:
+    """Each of the three is a world of its own: a limit that is close in just one of them leaves the verdict open."""
+    for seat, closer in (("29.999", below), ("30.000", at), ("30.001", above)):
+        (found,) = seats(f"{WIDE}, {when(f'seat {sign} 30 mm')}", "0.300", f"seat: {seat} mm").findings
+        assert found.verdict is (Verdict.OUT if closer else Verdict.IN_SPEC)
+    both = f"{when(f'seat {sign} 30 mm', '0.2')}, {when(f'not seat {sign} 30 mm', '0.4', 'other')}"
+    assert [seats(both, gap).findings[0].verdict for gap in ("0.1", "0.3", "0.5")] == [
+        Verdict.IN_SPEC,
+        Verdict.NOT_MEASURED,
+        Verdict.OUT,
+    ]
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ("seat < 30 mm", "seat >= 30 mm"),
+        ("seat <= 30 mm", "seat > 20 mm"),  # two thresholds, and between them both count
+        ("seat < 30 mm", "seat > 29 mm"),
+        ("bolts < 4", "bolts > 3"),
+        ("bolts <= 4", "bolts >= 5"),
+        ("ratio != 2", "ratio == 2"),
+    ],
+)
+@pytest.mark.parametrize(
+    ("gap", "verdict"), [("0.1", Verdict.IN_SPEC), ("0.3", Verdict.NOT_MEASURED), ("0.5", Verdict.OUT)]
+)
+def test_no_world_is_tried_in_which_neither_of_two_lines_counts(
+    one: str, other: str, gap: str, verdict: Verdict
+) -> None:
+    """0.2 and 0.4 mm; without any line there would be no figure."""
+    (found,) = seats(f"{when(one, '0.2', 'one')}, {when(other, '0.4', 'other')}", gap).findings
+    assert found.verdict is verdict
+
+
+def test_a_world_in_which_no_line_counts_is_tried_where_there_is_one() -> None:
+    for gap in ("0.1", "0.3", "0.5"):
+        (found,) = seats(f"{when('seat < 30 mm', '0.2', 'one')}, {when('seat > 30 mm', '0.4', 'other')}", gap).findings
+        assert (found.verdict, words(found.rests_on.missing)) == (Verdict.NOT_MEASURED, ("state seat",))
+
+
+@pytest.mark.parametrize(
+    ("conditions", "verdict"),
+    [
+        (["seat > 30 mm", "rise > 1 mm", "ratio > 1"], Verdict.IN_SPEC),  # 27 worlds
+        (["seat > 30 mm", "rise > 1 mm", "ratio > 1", "metal == iron"], Verdict.IN_SPEC),  # 54
+        (["seat > 30 mm", "rise > 1 mm", "ratio > 1", "bolts > 4"], Verdict.NOT_MEASURED),  # 81
+        (["seat > 30 mm", "rise > 1 mm", "ratio > 1", "metal == iron", "lined == yes"], Verdict.NOT_MEASURED),  # 108
+    ],
+)
+def test_more_than_64_worlds_are_not_tried(conditions: list[str], verdict: Verdict) -> None:
+    """A gap that is inside whatever the limits are."""
+    lines = [f'{{name: l{n}, when: "{condition}", shift: 0.001 mm}}' for n, condition in enumerate(conditions)]
+    (found,) = seats(", ".join((WIDE, *lines)), "0.300").findings
+    assert found.verdict is verdict
+    assert len(found.rests_on.missing) == (verdict is Verdict.NOT_MEASURED)

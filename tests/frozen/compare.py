@@ -15,7 +15,7 @@ from itertools import islice
 from math import isclose
 from typing import NamedTuple
 
-from tests.frozen.data import CHANGED, FILE, FOLLOWS, Plain, packs, recorded, sheets
+from tests.frozen.data import CHANGED, FILE, FOLLOWS, WAITS, Plain, packs, recorded, sheets, waits
 from tests.frozen.reading import DECISIONS, Reader
 
 NEAR = 1e-9
@@ -61,8 +61,13 @@ def _budget(lines: Sequence[Sequence[Plain]] | None) -> list[Sequence[Plain]]:
 
 
 def _beside(packs: Sequence[Sequence[Plain]] | None) -> list[Plain]:
-    """What the packs of a chain say, where they say something: issue 8 splits what those have that say nothing."""
-    return [[pack, "" if verdict in UNDECIDED else verdict, *rest] for pack, verdict, *rest in packs or ()]
+    """What the packs of a chain say, where they say something: issue 8 splits what those have that say nothing.
+
+    That a wear limit would count says nothing where no limit is known."""
+    return [
+        [pack, "" if verdict in UNDECIDED else verdict, side, beyond, {} if limits.keys() == {"worn"} else limits]
+        for pack, verdict, side, beyond, limits in packs or ()
+    ]
 
 
 SETTLED = {"bu": _budget, "be": _beside}
@@ -88,17 +93,19 @@ def _unmarked(record: Mapping[str, Plain], marks: Collection[str]) -> dict[str, 
 def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> Iterator[Difference]:
     """How the program judges a frozen sheet otherwise than it did."""
     number, was = sheet["n"], recorded(sheet, decision)
-    now, faults = reader.plain(sheet["text"], decision)
+    now, faults, choices, unstated = reader.plain(sheet["text"], decision)
     if faults:
         yield Difference(number, decision, "", "faults", [], [*faults])
         return
-    marks = sheet["marks"]
+    of_sheet = {where: ["unstated number"] for where in was["findings"] if where.partition("@")[0] in unstated}
+    marks = {**of_sheet, **sheet["marks"]}
     for name, before, after in between(_unmarked(was, marks), _unmarked(now, marks)):
         yield Difference(number, decision, "", name, before, after, "follows" if marks and name in FOLLOWS else "")
     for where in {**was["findings"], **now["findings"]}:
         before, after = was["findings"].get(where, {}), now["findings"].get(where, {})
+        waiting = [WAITS] if waits(before, after, choices.get(where.partition("@")[0], ())) else []
         for name, old, new in between(before, after):
-            mark = next((mark for mark in marks.get(where, ()) if CHANGED[mark].touches(name)), "")
+            mark = next((mark for mark in (*marks.get(where, ()), *waiting) if CHANGED[mark].touches(name)), "")
             yield Difference(number, decision, where, name, old, new, mark)
 
 

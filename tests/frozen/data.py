@@ -9,14 +9,15 @@ other line is one sheet:
     simple, iso-14253-1, conformance-95, conformance-99
              what of the record is otherwise under that rule: {key: value}, null where a key is gone; `findings`
              likewise, one by one
-    marks    {rule@station: [why, ...]}: findings that issue 8 may change on purpose, see `CHANGED`
+    marks    {rule@station: [why, ...]}: findings that issue 8 may change on purpose, see `CHANGED`; not those
+             of limits in the sheet that hang on an unstated number, nor `WAITS`, which `compare` finds itself
 """
 
 from __future__ import annotations
 
 import json
 import lzma
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple, TypeAlias
 
@@ -38,6 +39,9 @@ class Change(NamedTuple):
         return self.fields is None or field in self.fields
 
 
+WAITS = "a choice to state"
+MAKERS = "the maker's limits, in the sheet"
+_COME = ("L", "m", "r")
 _VERDICT = frozenset(("v", "w", "mi", "no", "us"))
 CHANGED = {
     "no line": Change(
@@ -46,10 +50,32 @@ CHANGED = {
     "from the maker": Change("only the maker's own limits would do: `not measured` then, `no figure` now", _VERDICT),
     "crossed": Change("the least lies above the most: `not measured` then, `no figure` now", _VERDICT),
     "unstated number": Change("a condition hangs on a number that nobody stated: false then, unknown now", None),
+    WAITS: Change(
+        "a choice is asked for beside what is to be measured, or no longer", frozenset((*_COME, "mi", "n", "as"))
+    ),
     "needs": Change("it needs a rule that is marked", frozenset(("v", "w", "us"))),
 }
 FOLLOWS = ("verdict", "counts", "loosened", "concessions")
 """What of a whole sheet may follow from its marked findings."""
+
+
+def waits(was: Mapping[str, Plain], now: Mapping[str, Plain], choices: Collection[str]) -> bool:
+    """Whether a finding that is not measured, then as now, only waits for another choice to be stated.
+
+    `choices`: the choices that the limits of its rule hang on, where with some label no line of the pack's own may
+    count: none matches, or the maker's stands. In such a world it was `not applicable` or `not measured`. It is now
+    `not measured` where nothing of the value is known, as in every other world, so that the choice need not be stated;
+    and `no figure` where something of the value is known, unlike the other worlds, so that it must, and with it what
+    those worlds want instead of the maker's limits. Nothing else may be asked for otherwise; limits, margins and range
+    may come or go with the choice, and not be others.
+    """
+    before, after = (set(each.get("mi", ())) for each in (was, now))
+    others = (before ^ after) - {f"state {choice}" for choice in choices}
+    if others == before ^ after or not was.get("v") == now.get("v") == "not measured":
+        return False
+    if others and not (MAKERS in before - after and others - {MAKERS} <= after):
+        return False
+    return all(was.get(part) == now.get(part) or was.get(part) is None or now.get(part) is None for part in _COME)
 
 
 def less(was: Mapping[str, Plain], now: Mapping[str, Plain]) -> dict[str, Plain]:

@@ -1,7 +1,8 @@
 """From texts to an inspection as a plain record: the one module here that knows the program's own classes.
 
 What must be equal to the last digit is a text, what is near enough within 1e-9 of its size is a float. A decimal is in
-base units (mm, g, s, deg, °C), without needless zeros and without a loss. A key that holds nothing is left out.
+base units (mm, g, s, deg, °C), without needless zeros and without a loss; a report has it in the unit shown and to 45
+digits, so it is read from the judgement behind the report. A key that holds nothing is left out.
 
 A record, `Record.plain`:
 
@@ -35,16 +36,21 @@ and, where they are asked for (under `guarded` they are):
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from decimal import Decimal, localcontext
+from fractions import Fraction
+from types import MappingProxyType
 from typing import Any, NamedTuple, TypeAlias
 
 from specrules.formula import Station
-from specrules.inspection import Beside, Finding, Limits, Options, Report, inspect
+from specrules.formula.operators import FactLabel, Slot, operators
+from specrules.inspection import Beside, Examination, FigureValue, Finding, Limits, Options, WholeFinding
+from specrules.inspection.finding import build, other_ways
 from specrules.pack import Stack
 from specrules.pack.reading import Pack, read_pack
 from specrules.pack.stacking import stack
 from specrules.plugins import plug
+from specrules.quantity import CONTEXT, Unit
 from specrules.sheet import Suspect, read_sheet, settle
 from tests.inspecting import words
 
@@ -57,10 +63,12 @@ DECISIONS = ("guarded", "simple", "iso-14253-1", "conformance-95", "conformance-
 
 
 class Record(NamedTuple):
-    """What came of one sheet: a plain record, or the faults that kept it from being judged."""
+    """What came of one sheet: a plain record, or the faults that kept it from being judged; what its limits hang on."""
 
     plain: dict[str, Plain]
     faults: tuple[str, ...] = ()
+    choices: Mapping[str, Collection[str]] = MappingProxyType({})  # see `choices`
+    unstated: Collection[str] = ()  # see `unstated`
 
 
 class Reader:
@@ -73,11 +81,14 @@ class Reader:
 
     def plain(self, sheet: str, decision: str) -> Record:
         """The record of a sheet's text under one decision rule."""
-        found, faults = self.inspection(sheet, decision)
-        return Record({}, faults) if found is None else Record(record(found, whole=decision == DECISIONS[0]))
+        found, faults = self.examined(sheet, decision)
+        if found is None:
+            return Record({}, faults)
+        made = record(found, whole=decision == DECISIONS[0])
+        return Record(made, choices=choices(found.stack), unstated=unstated(found))
 
-    def inspection(self, sheet: str, decision: str) -> tuple[Report | None, tuple[str, ...]]:
-        """The inspection itself, or the faults."""
+    def examined(self, sheet: str, decision: str) -> tuple[Examination | None, tuple[str, ...]]:
+        """The sheet as it was examined, or the faults."""
         raw, faults = read_sheet(sheet.encode(), "build.sheet.yaml")
         if raw is None or faults:
             return None, tuple(fault.sentence() for fault in faults)
@@ -87,7 +98,7 @@ class Reader:
         settled, faults = settle(raw, made)
         if settled is None or faults:
             return None, tuple(fault.sentence() for fault in faults)
-        return inspect(settled, made, Options(decision=decision)), ()
+        return Examination(settled, made, Options(decision=decision)), ()
 
     def stack_of(self, asked: tuple[str, ...]) -> Stack:
         """The stack of the packs asked for. Raises ValueError where it has faults."""
@@ -146,8 +157,67 @@ def _held(made: dict[str, Plain]) -> dict[str, Plain]:
     return {name: value for name, value in made.items() if value is not None and value not in ("", [], {}, False)}
 
 
-def record(found: Report, whole: bool) -> dict[str, Plain]:
+def choices(stack: Stack) -> dict[str, set[str]]:
+    """Of each rule that may have no limits of the pack's own at a station the choices that its limit lines hang on."""
+    found: dict[str, set[str]] = {}
+    for name, chain in stack.rules.items():
+        lines = [line for rule in chain.governing for line in rule.lines]
+        if any(line.from_the_maker for line in lines) or all(line.when is not None for line in lines):
+            asked = [each for line in lines if line.when is not None for each in operators(line.when.operators)]
+            found[name] = {each.name for each in asked if isinstance(each, FactLabel)}
+    return found
+
+
+def unstated(examined: Examination) -> set[str]:
+    """The rules for which the sheet's own limits hang on a number that nobody stated."""
+    stated = {fact.name for fact in examined.binding.fact_places.values()}
+    facts = examined.stack.facts
+    return {
+        name
+        for name, lines in examined.sheet.limits.items()
+        for line in lines
+        for each in (operators(line.when.operators) if line.when is not None else ())
+        if isinstance(each, Slot) and each.name in facts and each.name not in stated
+    }
+
+
+class BaseUnit(Unit):
+    """The base unit of a dimension: every digit comes out, where a unit to be shown gives 45 of them."""
+
+    def from_base(self, value: Decimal) -> Decimal:
+        """The value itself."""
+        return value
+
+    def difference_from_base(self, value: Decimal) -> Decimal:
+        """The difference itself."""
+        return value
+
+
+def in_base_units(examined: Examination, found: Finding) -> WholeFinding:
+    """A finding with every number in base units, as the judgement that it was made of has it."""
+    whole = examined.whole(found)
+    judge, judged, base = whole.judge, whole.judged, BaseUnit("", found.unit.dimension, Fraction(1))
+    about = found.about._replace(unit=base)
+    with localcontext(CONTEXT):
+        ways = other_ways(judge, judged, base)
+        made = build(judge, judged, about, found.verdict, found.rests_on, found.notes, ways, judged.limits)
+    made = found._replace(
+        about=about,
+        value=made.value,
+        low=made.low,
+        high=made.high,
+        U=made.U,
+        limits=made.limits,
+        beyond=made.beyond,
+        beyond_at_most=made.beyond_at_most,
+        other_ways=ways,
+    )
+    return WholeFinding.of(made, judge, judged, whole.chain)
+
+
+def record(examined: Examination, whole: bool) -> dict[str, Plain]:
     """An inspection. whole: with working, inputs and budget."""
+    found = examined.report
     made = _held(
         {
             "verdict": found.verdict,
@@ -160,7 +230,14 @@ def record(found: Report, whole: bool) -> dict[str, Plain]:
                 for each in found.sign_offs
             ],
             "figures": [
-                [key(each.name, each.station), exact(each.value), near(each.U), each.way, each.places, each.judged]
+                [
+                    key(each.name, each.station),
+                    exact(figure(examined, each)),
+                    near(each.U and each.unit.difference_to_base(each.U)),
+                    each.way,
+                    each.places,
+                    each.judged,
+                ]
                 for each in found.figures
             ],
             "suspects": [
@@ -172,15 +249,27 @@ def record(found: Report, whole: bool) -> dict[str, Plain]:
             "concessions": [[each.rule, [*map(place, each.used_at)]] for each in found.concessions],
             "assumed": dict(found.assumed),
             "remarks": [*found.remarks],
-            "findings": {key(each.rule, each.station): finding(each, whole) for each in found.findings},
+            "findings": {key(each.rule, each.station): finding(examined, each, whole) for each in found.findings},
         }
     )
     plain: dict[str, Plain] = json.loads(json.dumps(made))  # texts that know their place are texts like any other
     return plain
 
 
-def finding(found: Finding, whole: bool) -> dict[str, Plain]:
+def figure(examined: Examination, found: FigureValue) -> Decimal | None:
+    """A figure in base units."""
+    if found.value is None:
+        return None
+    with localcontext(CONTEXT):
+        value = examined.judge.environment.figure(found.name, tuple(found.station.values())).value
+    assert value is not None
+    assert value.low is not None
+    return value.low.value
+
+
+def finding(examined: Examination, shown: Finding, whole: bool) -> dict[str, Plain]:
     """One finding."""
+    found = in_base_units(examined, shown)
     rests = found.rests_on
     single = found.value is not None
     unable = found.unable
@@ -196,7 +285,7 @@ def finding(found: Finding, whole: bool) -> dict[str, Plain]:
         "L": limits(found.limits),
         "b": exact(found.beyond),
         "bm": exact(found.beyond_at_most),
-        "un": found.unit.symbol,
+        "un": shown.unit.symbol,
         "pl": found.places,
         "way": found.way,
         "ow": [[o.way, exact(o.value), near(o.U), o.agrees, o.surer] for o in found.other_ways],
@@ -230,7 +319,7 @@ def finding(found: Finding, whole: bool) -> dict[str, Plain]:
         "ua": unable and [near(unable.U), exact(unable.width), unable.measurand, unable.gauge, *unable.could],
     }
     if whole:
-        made["wk"] = found.worked
+        made["wk"] = examined.whole(shown).worked
         made["bu"] = [[line.what, near(line.u)] for line in found.budget]
         made["in"] = [
             [
@@ -239,13 +328,25 @@ def finding(found: Finding, whole: bool) -> dict[str, Plain]:
                 each.text,
                 each.gauge,
                 each.place.line,
-                exact(each.value),
-                *([] if each.low == each.high == each.value else [exact(each.low), exact(each.high)]),
-                *([] if each.U is None else [near(each.U)]),
+                exact(value),
+                *([] if low == high == value else [exact(low), exact(high)]),
+                *([] if each.U is None else [near(each.unit.difference_to_base(each.U))]),
             ]
-            for each in found.inputs
+            for each, (value, low, high) in zip(found.inputs, inputs(found), strict=True)
         ]
     return _held(made)
+
+
+def inputs(found: WholeFinding) -> Iterator[tuple[Decimal | None, ...]]:
+    """Of each reading and stated number that a value stands on what it says, and its ends: base units."""
+    binding, trace = found.judge.environment.binding, found.judged.trace
+    for number in trace.found:
+        reading = binding.readings[number]
+        yield reading.value, reading.low, reading.high
+    for place in trace.facts:
+        fact = binding.fact_places.get(place)
+        if fact is not None and isinstance(fact.value, Decimal | int):
+            yield (Decimal(fact.value),) * 3
 
 
 def limits(of: Limits) -> dict[str, Plain]:

@@ -7,7 +7,7 @@ from itertools import islice
 import pytest
 
 from tests.frozen.compare import all_differences, same
-from tests.frozen.data import less, more
+from tests.frozen.data import MAKERS, less, more, waits
 from tests.frozen.reading import DECISIONS
 
 
@@ -46,3 +46,27 @@ def test_a_record_comes_back_from_what_it_differs_by() -> None:
         "verdict": None,
     }
     assert more(was, less(was, now)) == now
+
+
+OPEN = "not measured"
+ASKED = "state metal"
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "allowed"),
+    [
+        ({"v": OPEN, "mi": [ASKED, "bare 1"]}, {"v": OPEN, "mi": ["bare 1"], "L": {"most": "50"}}, True),
+        ({"v": OPEN, "mi": ["bare 1"]}, {"v": OPEN, "mi": [ASKED, "bare 1"], "r": ["1", "2"]}, True),
+        ({"v": OPEN, "mi": [MAKERS]}, {"v": OPEN, "mi": [ASKED, "bare 1"]}, True),  # what the other worlds want
+        ({"v": OPEN, "mi": [MAKERS]}, {"v": OPEN, "mi": ["bare 1"]}, False),  # no choice is asked for
+        ({"v": OPEN, "mi": ["bare 1"]}, {"v": OPEN, "mi": [ASKED, "bare 1", MAKERS]}, False),
+        ({"v": OPEN, "mi": ["bare 1"]}, {"v": OPEN, "mi": [ASKED]}, False),  # a reading is not asked for any more
+        ({"v": OPEN, "mi": ["bare 1"]}, {"v": OPEN, "mi": ["state duty", "bare 1"]}, False),  # nothing hangs on it
+        ({"v": OPEN, "mi": ["bare 1"]}, {"v": OPEN, "mi": ["bare 1"], "L": {"most": "50"}}, False),
+        ({"v": OPEN, "L": {"most": "50"}}, {"v": OPEN, "mi": [ASKED], "L": {"most": "51"}}, False),  # another limit
+        ({"v": "in spec"}, {"v": OPEN, "mi": [ASKED]}, False),
+        ({"v": OPEN, "mi": [ASKED]}, {"v": "no figure"}, False),
+    ],
+)
+def test_what_only_waits_for_a_choice(was: dict[str, object], now: dict[str, object], allowed: bool) -> None:
+    assert waits(was, now, ["metal"]) is allowed

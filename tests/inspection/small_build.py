@@ -237,5 +237,5 @@ def fit(found: Report, main: str = "1") -> WholeFinding:
 
 
 def inches(text: str) -> Decimal:
-    """A length in mm."""
-    return Decimal(text) * Decimal("25.4")
+    """A number of inches, as the report of an inch sheet has it."""
+    return Decimal(text)

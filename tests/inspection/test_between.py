@@ -32,15 +32,11 @@ def compared(one: str, other: str, body: str) -> Comparison:
     return between(*inspections)
 
 
-def inches(size: Decimal | None) -> Decimal | None:
-    return None if size is None else size / Decimal("25.4")
-
-
 def test_parts_that_differ_are_told_with_whose_is_wider_and_by_how_much() -> None:
     found = compared("base", "near", GOOD)
     (difference,) = found.differences
     assert (difference.rule, [*map(dict, difference.stations)]) == ("fit", [{"place": "1"}, {"place": "2"}])
-    assert [(each.part, *map(inches, each.sizes), each.wider, inches(each.by)) for each in difference.how.parts] == [
+    assert [(each.part, *each.sizes, each.wider, each.by) for each in difference.how.parts] == [
         ("least", Decimal("0.0010"), Decimal("0.0015"), 0, Decimal("0.0005")),
         ("aim", Decimal("0.0020"), Decimal("0.0022"), None, Decimal("0.0002")),
     ]
@@ -64,7 +60,7 @@ def test_verdicts_that_differ_stand_beside_the_limits() -> None:
 def test_stations_and_facts_are_those_of_the_sheet() -> None:
     body = "facts: {places: 1, material: aluminium}\nreadings: {slot: {1: {left: 0.0180, right: 0.0180}}}\n"
     (difference,) = compared("base", "soft", body).differences
-    assert [(each.part, inches(each.by)) for each in difference.how.parts] == [
+    assert [(each.part, each.by) for each in difference.how.parts] == [
         ("least", Decimal("0.0010")),
         ("most", Decimal("0.0010")),
     ]

@@ -152,7 +152,9 @@ def test_the_unit_of_the_sheet_changes_nothing(clearance: int, U: int, decision:
         for sheet in ("in", "mm"):
             dial = f"dial: {{1: {written(value, unit)}{stated}}}"
             one = fit(readings(dial, unit=sheet, options=Options(decision=decision)))
-            found.append((one.verdict, one.side, one.value, one.beyond, one.U))
+            value_in_mm = None if one.value is None else one.unit.to_base(one.value)
+            in_mm = [None if each is None else one.unit.difference_to_base(each) for each in (one.beyond, one.U)]
+            found.append((one.verdict, one.side, value_in_mm, *in_mm))
     assert len(set(found)) == 1, found
 
 

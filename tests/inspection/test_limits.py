@@ -16,10 +16,7 @@ AT_TWO = "dial: {1: 0.0020}"
 
 def limits(found: Finding) -> tuple[Decimal | None, ...]:
     """least, aim, most in inches."""
-    return tuple(
-        None if limit is None else limit / inches("1")
-        for limit in (found.limits.least, found.limits.aim, found.limits.most)
-    )
+    return found.limits.least, found.limits.aim, found.limits.most
 
 
 def thou(*numbers: str) -> tuple[Decimal | None, ...]:

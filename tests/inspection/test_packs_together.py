@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.inspection import Finding, Report
+from specrules.inspection import Report, WholeFinding
 from specrules.output.reasons import said as said_of
 from specrules.vocabulary import Reason, Verdict, Why
 from tests.inspecting import finding
@@ -15,7 +15,7 @@ TIGHTER = over("tighter", "[{name: base, least: 0.0015 in, most: 0.0025 in}]")
 WIDER = over("wider", "[{name: base, most: 0.0035 in}]")
 
 
-def said(found: Finding) -> list[tuple[str, Verdict, str]]:
+def said(found: WholeFinding) -> list[tuple[str, Verdict, str]]:
     return [(beside.pack, beside.verdict, beside.side) for beside in found.beside]
 
 

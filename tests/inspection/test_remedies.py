@@ -6,18 +6,15 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import Finding
+from specrules.inspection import WholeFinding
 from specrules.vocabulary import Verdict
 from tests.inspection.small_build import fit, inches, over, readings
 
 OUT, IN = Verdict.OUT, Verdict.IN_SPEC
 
 
-def outcomes(found: Finding) -> list[tuple[str, Decimal | None, Verdict | None, str, Decimal | None]]:
-    return [
-        (step.do, None if step.value is None else step.value / inches("1"), step.verdict, step.side, step.beyond)
-        for step in found.steps
-    ]
+def outcomes(found: WholeFinding) -> list[tuple[str, Decimal | None, Verdict | None, str, Decimal | None]]:
+    return [(step.do, step.value, step.verdict, step.side, step.beyond) for step in found.steps]
 
 
 @pytest.mark.parametrize(

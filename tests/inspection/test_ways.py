@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import Finding, Options, Report
+from specrules.inspection import Options, Report, WholeFinding
 from specrules.vocabulary import Verdict
 from tests.inspecting import finding, inspected, words
 from tests.inspection.small_build import fit, inches, readings
@@ -80,7 +80,7 @@ def test_under_simple_acceptance_no_two_ways_disagree() -> None:
     assert ([other.agrees for other in found.other_ways], found.verdict) == ([None], Verdict.IN_SPEC)
 
 
-def both_ends(found: Finding) -> tuple[object, ...]:
+def both_ends(found: WholeFinding) -> tuple[object, ...]:
     return found.value, found.range
 
 

@@ -5,9 +5,11 @@ Every figure here is common practice, no source. The street pack must agree with
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 
-from specrules.inspection import Finding, Options, Report
+from specrules.inspection import Options, Report, WholeFinding
 from specrules.vocabulary import Verdict
 from tests.inspecting import finding, inspected, same
 
@@ -27,12 +29,12 @@ def street(readings: str, more: str = SIGNED, decision: str = "simple") -> Repor
     return inspected(f"{head}readings:\n  {readings}\n{more}", options=Options(decision=decision))
 
 
-def main(found: Report) -> Finding:
+def main(found: Report) -> WholeFinding:
     """The clearance of the one main."""
     return finding(found, "main_oil_clearance", main="1")
 
 
-def ring_gap(gap: str) -> Finding:
+def ring_gap(gap: str) -> WholeFinding:
     """A top ring's gap in a bore of 4.030 in."""
     found = street(f"cylinder_bore: {{1: 4.0300}}\n  ring_end_gap: {{1: {{top: {gap}}}}}")
     return finding(found, "ring_end_gap", cylinder="1", ring="top")
@@ -43,7 +45,7 @@ def test_mains_from_22_to_30_tenths_by_two_sizes_are_well_inside(bore: str) -> N
     """Common practice, no source."""
     found = main(street(f"main_bearing_bore: {{1: {bore}}}\n  main_journal: {{1: 2.4500}}"))
     assert (found.verdict, found.way) == (Verdict.IN_SPEC, "two sizes")
-    assert min(margin.value for margin in found.margins if margin.value is not None) > found.unit.factor / 10_000
+    assert min(margin.value for margin in found.margins if margin.value is not None) > Decimal("0.0001")
 
 
 def test_a_strip_a_shade_over_two_thou_is_what_is_wanted() -> None:
