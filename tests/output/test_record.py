@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -169,7 +170,7 @@ def test_nothing_in_a_text_steers_who_reads_it() -> None:
         station={"main": HOSTILE},
     )
     assert slipped.because == HOSTILE
-    hostile = judged._replace(title=HOSTILE, build={"job": HOSTILE}, findings=(slipped,), remarks=(HOSTILE,))
+    hostile = replace(judged, title=HOSTILE, build={"job": HOSTILE}, findings=(slipped,), remarks=(HOSTILE,))
     made = text(recorded(hostile, [Fault(Place(HOSTILE, 1, 1), HOSTILE, HOSTILE)], HOSTILE))
     made.encode("utf-8")
     assert not set(HOSTILE) - set("[31mred2JgnpA</script>") & set(made)
@@ -189,7 +190,7 @@ def test_a_number_that_is_none_is_refused_and_never_written() -> None:
 def test_a_value_too_large_is_null() -> None:
     judged = inspection()
     huge = changed(whole(judged.findings[0]), value=Decimal("1e600"), low=None, high=None)
-    made = recorded(judged._replace(findings=(huge,)))
+    made = recorded(replace(judged, findings=(huge,)))
     assert made["findings"][0]["value"] is None
     assert wrong(as_read(text(made))) == []
 
@@ -218,7 +219,7 @@ def test_a_record_has_the_same_keys_whatever_came_of_it() -> None:
 
 
 def test_several_sheets_are_a_list_of_records_and_one_is_a_record() -> None:
-    few = inspection()._replace(findings=inspection().findings[:5])
+    few = replace(inspection(), findings=inspection().findings[:5])
     unread = record_for("b", None, FAULTS, "1.0.0")
     both = as_read(text_of([recorded(few), unread]))
     assert [each["verdict"] for each in both] == [few.verdict, "not inspected"]
@@ -228,7 +229,7 @@ def test_several_sheets_are_a_list_of_records_and_one_is_a_record() -> None:
 
 
 def test_a_fault_beside_an_inspection_is_in_its_record() -> None:
-    few = inspection()._replace(findings=inspection().findings[:5])
+    few = replace(inspection(), findings=inspection().findings[:5])
     made = recorded(few, [Fault(Place("", 0, 0), "plugin thing", "was set aside", kind="plugin")])
     assert wrong(made) == []
     assert [each["kind"] for each in made["faults"]] == ["plugin"]

@@ -8,6 +8,7 @@ import re
 import unicodedata
 from collections.abc import Mapping
 from contextlib import redirect_stderr
+from dataclasses import fields, replace
 from enum import Enum
 from functools import cached_property
 from pathlib import Path
@@ -19,7 +20,7 @@ from hypothesis import strategies as st
 
 from specrules.document import Fault, Place
 from specrules.formula import Formula
-from specrules.inspection import Finding, WholeFinding
+from specrules.inspection import Finding, Report, WholeFinding
 from specrules.output.lines import line
 from specrules.output.pack import listing
 from specrules.output.proof import proof_lines
@@ -197,6 +198,10 @@ def test_a_file_with_an_escape_in_it_is_refused_without_showing_it(
     assert "title: the text holds a control or invisible character (U+001B)" in said
 
 
+KEPT = {"state", "importance", "limit_side", "held_by", "hold_point", "hold_points"}
+"""Words that tables of the program have."""
+
+
 def poisoned(thing: Any) -> Any:
     """An inspection or a stack with every text in it made hostile, the same texts alike."""
     if isinstance(thing, Enum | Unit | Formula):
@@ -207,9 +212,11 @@ def poisoned(thing: Any) -> Any:
         return {poisoned(key): poisoned(value) for key, value in thing.items()}
     if isinstance(thing, WholeFinding):
         return poisoned_whole(thing)
+    if isinstance(thing, Report):
+        parts = [each.name for each in fields(thing) if each.name not in KEPT]
+        return replace(thing, **{name: poisoned(getattr(thing, name)) for name in parts})
     if isinstance(thing, tuple) and hasattr(thing, "_replace"):
-        kept = {"state", "importance", "limit_side", "held_by", "hold_point", "hold_points"}
-        names = [name for name in type(thing)._fields if name not in kept]  # type: ignore[attr-defined]
+        names = [name for name in type(thing)._fields if name not in KEPT]  # type: ignore[attr-defined]
         return thing._replace(**{name: poisoned(getattr(thing, name)) for name in names})
     if isinstance(thing, tuple):
         return tuple(map(poisoned, thing))
