@@ -113,7 +113,7 @@ def examine(
     return _examined(sheet, packs, add, Options(decision, until, held_by, sure), plugins, cache)
 
 
-def specification(*names: str, packs: Packs = (), plugins: bool = True, cache: bool = True) -> Stack:
+def specification(name: str, *more: str, packs: Packs = (), plugins: bool = True, cache: bool = True) -> Stack:
     """The packs of these names and all that they build on, as one specification: what there is to measure, to state,
     to sign and to judge, with every limit line and its source.
 
@@ -121,7 +121,7 @@ def specification(*names: str, packs: Packs = (), plugins: bool = True, cache: b
     and exercises may be left out. Raises FilesAtFault where a pack is at fault or not there.
     """
     workspace = _workspace(packs, (), plugins, cache)
-    stack, faults = workspace.stack(names, None)
+    stack, faults = workspace.stack((name, *more), None)
     if stack is None:
         raise FilesAtFault((*faults, *workspace.faults))
     _warn(workspace, 3)

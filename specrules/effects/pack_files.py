@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
 from pathlib import Path
 from stat import S_ISREG
 from types import MappingProxyType
@@ -50,7 +51,7 @@ class PackFiles:
     """The packs that may be named: those that ship, those of plugins, those handed over, and those of a shop's own
     folders, nearest first.
 
-    `files` are packs by the path of their file, `texts` packs by name.
+    `files` are packs by the path of their file, `texts` packs by name. Folders are looked through once.
     """
 
     def __init__(
@@ -69,17 +70,18 @@ class PackFiles:
 
     def names(self) -> tuple[str, ...]:
         """The name of every pack that is there, in order of the alphabet."""
-        return tuple(sorted(self._found()[0]))
+        return tuple(sorted(self._found[0]))
 
     def there(self, asked: Sequence[str]) -> tuple[tuple[str, ...], tuple[Fault, ...]]:
         """Those of the names that packs have, and a fault for each of the others where it stands."""
-        found, _ = self._found()
+        found, _ = self._found
         unknown = tuple(_unknown(name, tuple(found), _asked_by(name)) for name in asked if name not in found)
         return tuple(str(name) for name in asked if name in found), unknown
 
     def load(self, asked: Sequence[str]) -> tuple[tuple[Pack, ...], tuple[Fault, ...]]:
         """The packs of these names and all that they build on."""
-        found, faults = self._found()
+        found, wrong = self._found
+        faults = list(wrong)
         packs: dict[str, Pack] = {}
         waiting = list(asked)
         seen: set[str] = set()
@@ -100,12 +102,13 @@ class PackFiles:
 
     def read(self) -> list[tuple[str, bytes]] | None:
         """Every file of every pack that is there, with its label; None where one is at fault."""
-        found, faults = self._found()
+        found, faults = self._found
         read = [each for pack in found.values() for each in _read(pack)]
         whole = [(label, raw) for label, raw in read if isinstance(raw, bytes)]
         return whole if not faults and len(whole) == len(read) else None
 
-    def _found(self) -> tuple[dict[str, Found], list[Fault]]:
+    @cached_property
+    def _found(self) -> tuple[Mapping[str, Found], tuple[Fault, ...]]:
         """Every pack by name. A name that ships is only used again by a copy to the byte, as a clone of the program has
         it; of a shop's own, the nearest folder's stands."""
         found: dict[str, Found] = {}
@@ -123,7 +126,7 @@ class PackFiles:
                     said = f"a pack called {shown(name)} {whose}, and this one would be taken for it"
                     faults.append(_file_fault(pack.path, said, f"another name, and builds on: [{name}] in it"))
                 mine.add(name)
-        return found, faults
+        return found, tuple(faults)
 
     def _places(self, theirs: Sequence[Path]) -> Iterator[list[tuple[str, Found]]]:
         """The packs of one place after another: what comes first stands."""

@@ -72,14 +72,15 @@ class Workspace:
 
         A stack is shared by sheets; a pack that one of them misnames is that sheet's fault, at its own line.
         """
-        files = self._pack_files(near)
-        there, unknown = files.there(asked)
-        known = (there, tuple(files.folders))
+        files, names = self._pack_files(near), tuple(map(str, asked))
+        known = (names, tuple(files.folders))
         if known not in self._stacks:
-            key = self._key(there, files) if self.cache is not None else None
-            self._stacks[known] = self._restored(key) or self._compiled(there, near, key)
-        stacked, faults = self._stacks[known]
-        return None if unknown else stacked, (*unknown, *faults)
+            there, unknown = files.there(asked)
+            if unknown:
+                return None, (*unknown, *self.stack(there, near)[1])
+            key = self._key(names, files) if self.cache is not None else None
+            self._stacks[known] = self._restored(key) or self._compiled(names, near, key)
+        return self._stacks[known]
 
     def taught(self, asked: Sequence[str], near: Path | None) -> tuple[Stack | None, Faults]:
         """The same with all its examples and exercises."""
