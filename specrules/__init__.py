@@ -1,4 +1,68 @@
-"""A rule engine for the bench: a measured build in, a judged and explained inspection out."""
+"""A rule engine for the bench: a measured build in, a judged and explained inspection out.
+
+    import specrules
+
+    report = specrules.inspect("engine.sheet.yaml", decision="guarded")
+
+`inspect` gives a report, `examine` what its findings stand on besides, `specification` the packs themselves.
+"""
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from specrules.api import (
+        Examination,
+        Fault,
+        FilesAtFault,
+        Finding,
+        Limits,
+        Place,
+        Reason,
+        Report,
+        SheetText,
+        Source,
+        Stack,
+        Unit,
+        Verdict,
+        WholeFinding,
+        examine,
+        inspect,
+        specification,
+    )
 
 VERSION = "1.0.0"
 """The one place where the version stands; asking the installed metadata for it would cost more than a small sheet."""
+
+__all__ = [
+    "VERSION",
+    "Examination",
+    "Fault",
+    "FilesAtFault",
+    "Finding",
+    "Limits",
+    "Place",
+    "Reason",
+    "Report",
+    "SheetText",
+    "Source",
+    "Stack",
+    "Unit",
+    "Verdict",
+    "WholeFinding",
+    "examine",
+    "inspect",
+    "specification",
+]
+
+if not TYPE_CHECKING:  # a type checker is to find fault with names that are not there
+
+    def __getattr__(name: str) -> object:
+        """What is public, imported when it is asked for: a command pays only for what it uses."""
+        if name not in __all__:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        from specrules import api
+
+        return getattr(api, name)
+
+    def __dir__() -> list[str]:
+        return sorted({*globals(), *__all__})

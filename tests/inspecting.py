@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from decimal import Decimal
 from functools import cache
 from typing import NamedTuple
@@ -61,7 +62,7 @@ def run(sheet: str, packs: Mapping[str, str], options: Options | None = None) ->
         return Outcome(None, faults)
     examined = Examination(read, made, options or Options(decision="simple"))
     whole = tuple(map(examined.whole, examined.report.findings))
-    return Outcome(examined.report._replace(findings=whole), ())
+    return Outcome(replace(examined.report, findings=whole), ())
 
 
 def whole(finding: Finding) -> WholeFinding:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cache
 
+from specrules.effects.pack_files import PackFiles
 from specrules.pack import Stack
-from specrules.pack.library import Library
 from specrules.pack.reading import Pack
 from specrules.pack.stacking import stack
 from specrules.plugins import plug
@@ -18,7 +18,7 @@ SHIPPED = (*RULED, "teaching")
 
 @cache
 def _read() -> dict[str, Pack]:
-    packs, faults = Library().load(SHIPPED)
+    packs, faults = PackFiles().load(SHIPPED)
     assert not faults, [fault.sentence() for fault in faults]
     return {str(pack.name): pack for pack in packs}
 

@@ -5,6 +5,8 @@ After a change of the demo that is meant: `python -m tests.test_readme` writes t
 
 from __future__ import annotations
 
+import ast
+import csv
 import re
 import shlex
 from pathlib import Path
@@ -97,6 +99,36 @@ def test_the_sheet_in_the_readme_is_judged(tmp_path: Path) -> None:
     assert ran.err == ""
     assert ran.status in (1, 3)
     assert ran.out.startswith("Inline six for the yard tug ")
+
+
+PYTHON = re.compile(r"<!-- python -->\n```python\n(.*?)^```$", re.DOTALL | re.MULTILINE)
+
+
+def test_the_python_in_the_readme_gives_what_it_says(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Each expression with a comment behind it has the comment as its repr; what is printed stands in one likewise."""
+    found = PYTHON.search(text())
+    assert found is not None
+    (tmp_path / "engine.sheet.yaml").write_bytes((PROGRAM / "demo" / "carousel.sheet.yaml").read_bytes())
+    monkeypatch.chdir(tmp_path)
+    names: dict[str, object] = {}
+    said, got = [], []
+    for statement in ast.parse(found[1]).body:
+        source = "\n".join(found[1].split("\n")[statement.lineno - 1 : statement.end_lineno])
+        comment = source.partition("  # ")[2]
+        if isinstance(statement, ast.Expr):
+            said.append(comment)
+            got.append(repr(eval(compile(ast.Expression(statement.value), "README.md", "eval"), names)))
+            continue
+        exec(compile(ast.Module([statement], []), "README.md", "exec"), names)
+        if printed := capsys.readouterr().out:
+            said.append(comment)
+            got.append(printed.rstrip("\n"))
+    assert got == said
+    assert len(got) == 7
+    with (tmp_path / "findings.csv").open(newline="", encoding="utf-8") as file:
+        assert len(list(csv.DictReader(file))) > 500
 
 
 @pytest.mark.second_lane

@@ -6,10 +6,8 @@ from pathlib import Path
 
 import click
 
-from specrules.cli.loading import Shelf
+from specrules.api import FilesAtFault, SheetText, examine
 from specrules.cli.writing import COLOUR, put_faults, put_lines, quoted, write_whole
-from specrules.effects.cache import user_cache
-from specrules.inspection import Examination
 from specrules.output.console import screen
 from specrules.output.lines import line
 
@@ -26,17 +24,18 @@ def demo(folder: Path | None, colour: str) -> None:
     specrules demo
     specrules demo --copy my-engine      its sheet, to start your own from
     """
-    loaded = Shelf(folders=(), plugins=False, cache=user_cache()).load(SHEET, SHEET.name)
-    if loaded.sheet is None or loaded.stack is None:
-        put_faults(loaded.faults)
-        raise click.ClickException("the demo that came with the program is at fault; install it anew")
+    text = SHEET.read_text(encoding="utf-8")
+    try:
+        examined = examine(SheetText(text, SHEET.name), plugins=False)
+    except FilesAtFault as wrong:
+        put_faults(wrong.faults)
+        raise click.ClickException("the demo that came with the program is at fault; install it anew") from wrong
     lead = "This is the demo. For its sheet, to read and to start your own from:"
     command = "specrules demo --copy my-engine"
     if folder is not None:
         path = folder / SHEET.name
         if path.exists():
             raise click.ClickException(f"{path} is there already and is left alone; give another folder")
-        write_whole(path, SHEET.read_text(encoding="utf-8"))
+        write_whole(path, text)
         lead, command = f"Its sheet is now {path}. Change a reading, then:", f"specrules inspect {quoted(path)}"
-    examined = Examination(loaded.sheet, loaded.stack)
     put_lines([*screen(examined.report, examined.whole), line(), line(lead), line(f"  {command}")], None, colour)

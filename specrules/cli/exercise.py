@@ -53,15 +53,15 @@ def exercise(
     from specrules.cli.pack import named, stacked  # which imports this module, to have the command
     from specrules.output.exercise import exercise_given, lesson_list, lesson_whole, question, solution
 
-    asked, shelf = named(name, no_plugins)
-    stack = stacked(shelf, (asked,), taught=True)
+    asked, workspace = named(name, no_plugins)
+    stack = stacked(workspace, (asked,), taught=True)
     if what is None:
         put_lines(list(lesson_list(stack, name)), None, colour)
         return
     if what in stack.lessons:
         put_lines(list(lesson_whole(stack.lessons[what], stack)), None, colour)
         return
-    with using(shelf.plugged.units):
+    with using(workspace.plugged.units):
         posed = _posed(stack, what, seed)
     written = None if answers is None else _read(posed, answers)
     head = next(head for head in stack.packs if head.name == posed.exercise.pack)

@@ -6,11 +6,12 @@ from pathlib import Path
 
 import click
 
-from specrules.cli.loading import Shelf, read_bytes
 from specrules.cli.status import Status
 from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines, put_text
 from specrules.document import Fault
 from specrules.effects.cache import user_cache
+from specrules.effects.files import read_bytes
+from specrules.effects.workspace import Workspace
 
 
 @click.group()
@@ -40,9 +41,9 @@ def able(path: Path, add: tuple[str, ...], no_plugins: bool, colour: str) -> Non
     from specrules.inspection.capable import capable
     from specrules.output.able import able_lines
 
-    shelf = Shelf(plugins=not no_plugins, cache=user_cache())
-    loaded = shelf.load(path, str(path), add)
-    put_faults((*loaded.faults, *shelf.faults))
+    workspace = Workspace(plugins=not no_plugins, cache=user_cache())
+    loaded = workspace.load(path, str(path), add)
+    put_faults((*loaded.faults, *workspace.faults))
     if loaded.sheet is None or loaded.stack is None:
         raise click.exceptions.Exit(Status.FAULT)
     put_lines(list(able_lines(capable(loaded.sheet, loaded.stack))), None, colour)

@@ -8,7 +8,6 @@ from pathlib import Path
 import click
 
 from specrules.cli.exercise import exercise
-from specrules.cli.loading import Faults, Shelf, pack_folders
 from specrules.cli.status import Status, gravest
 from specrules.cli.writing import (
     COLOUR,
@@ -24,9 +23,11 @@ from specrules.cli.writing import (
 from specrules.document import Fault
 from specrules.document.safe import safe_json
 from specrules.effects.cache import user_cache
+from specrules.effects.pack_files import SUFFIX, pack_folders
+from specrules.effects.workspace import Faults, Workspace
 from specrules.output.lines import line
 from specrules.pack import PackHead, Stack
-from specrules.pack.library import PLAIN_NAME, SUFFIX
+from specrules.pack.parts import PLAIN_NAME
 
 
 @click.group()
@@ -59,16 +60,16 @@ def list_(no_plugins: bool, colour: str) -> None:
     """
     from specrules.output.pack import listing
 
-    shelf, here = Shelf(plugins=not no_plugins, cache=user_cache()), Path.cwd()
+    workspace, here = Workspace(plugins=not no_plugins, cache=user_cache()), Path.cwd()
     heads: list[PackHead] = []
     faults: Faults = ()
-    for name in shelf.names(here):
-        stack, more = shelf.stack((name,), here)
+    for name in workspace.names(here):
+        stack, more = workspace.stack((name,), here)
         faults += more
         if stack is not None:
             heads.append(stack.packs[-1])
     put_lines(list(listing(heads)), None, colour)
-    put_faults((*faults, *shelf.faults))
+    put_faults((*faults, *workspace.faults))
     raise click.exceptions.Exit(Status.FAULT if faults else Status.GO)
 
 
@@ -84,8 +85,8 @@ def show(name: str, no_plugins: bool, colour: str) -> None:
     """
     from specrules.output.pack import pack_whole
 
-    asked, shelf = named(name, no_plugins)
-    stack = stacked(shelf, (asked,))
+    asked, workspace = named(name, no_plugins)
+    stack = stacked(workspace, (asked,))
     put_lines(list(pack_whole(stack, next(head for head in stack.packs if head.name == asked))), None, colour)
 
 
@@ -116,11 +117,11 @@ def new(path: Path, on: tuple[str, ...], name: str, title: str, no_plugins: bool
         raise click.ClickException(f"{target} is there already and is left alone; give another name")
     if not on:
         raise click.UsageError("say what it builds on, such as --on street (see: specrules pack list)")
-    shelf = Shelf(plugins=not no_plugins, cache=user_cache())
-    if called in shelf.names(target.parent):
+    workspace = Workspace(plugins=not no_plugins, cache=user_cache())
+    if called in workspace.names(target.parent):
         raise click.UsageError(f'a pack called "{called}" is there already; give another name')
-    stack, faults = shelf.stack(on, target.parent)
-    put_faults((*faults, *shelf.faults))
+    stack, faults = workspace.stack(on, target.parent)
+    put_faults((*faults, *workspace.faults))
     if stack is None:
         raise click.exceptions.Exit(Status.FAULT)
     write_whole(target, start_pack(stack, called, plain(title) or "What this shop holds", on, quoted(target)))
@@ -156,13 +157,13 @@ def prove(names: tuple[str, ...], no_plugins: bool, colour: str) -> None:
     faults: list[Fault] = []
     with progress_of(len(names), colour) as bar:
         for name in names:
-            asked, shelf = named(name, no_plugins)
-            packs, more = shelf.packs((asked,), Path.cwd())
-            proof = Proof(asked, more, (), {}) if more else shelf.prove(packs, asked)
+            asked, workspace = named(name, no_plugins)
+            packs, more = workspace.packs((asked,), Path.cwd())
+            proof = Proof(asked, more, (), {}) if more else workspace.prove(packs, asked)
             bar.advance(asked)
             with bar.aside():
                 put_lines(list(proof_lines(proof)), None, colour)
-            faults += (*proof.faults, *shelf.faults)
+            faults += (*proof.faults, *workspace.faults)
             statuses.append(Status.FAULT if proof.faults else Status.GO if proof.sound else Status.HELD)
     put_faults(faults)
     raise click.exceptions.Exit(gravest(statuses))
@@ -188,14 +189,14 @@ def compare(one: str, other: str, sheet: Path | None, no_plugins: bool, colour: 
     from specrules.output.compare import compared, compared_stacks
     from specrules.proving.between import between_stacks
 
-    (first, shelf), (second, other_shelf) = named(one, no_plugins), named(other, no_plugins)
+    (first, workspace), (second, other_workspace) = named(one, no_plugins), named(other, no_plugins)
     near = Path.cwd() if sheet is None else sheet
-    stacks = stacked(shelf, (first,), near), stacked(other_shelf, (second,), near)
+    stacks = stacked(workspace, (first,), near), stacked(other_workspace, (second,), near)
     if sheet is None:
         put_lines(list(compared_stacks(between_stacks(*stacks), (first, second))), None, colour)
         return
-    comparison, faults = shelf.compare(sheet, str(sheet), stacks)
-    put_faults((*faults, *shelf.faults))
+    comparison, faults = workspace.compare(sheet, str(sheet), stacks)
+    put_faults((*faults, *workspace.faults))
     if comparison is None:
         raise click.exceptions.Exit(Status.FAULT)
     put_lines(list(compared(comparison, (first, second))), None, colour)
@@ -221,26 +222,26 @@ def schema(names: tuple[str, ...], no_plugins: bool) -> None:
     if not names:
         put_text(text_of(build_sheet_schema()))
         return
-    shelves = [named(name, no_plugins) for name in names]
-    put_text(safe_json(text_of(schema_for(stacked(shelves[-1][1], [asked for asked, _ in shelves])))))
+    workspaces = [named(name, no_plugins) for name in names]
+    put_text(safe_json(text_of(schema_for(stacked(workspaces[-1][1], [asked for asked, _ in workspaces])))))
 
 
-def named(given: str, no_plugins: bool) -> tuple[str, Shelf]:
+def named(given: str, no_plugins: bool) -> tuple[str, Workspace]:
     """A pack by its name, looked for from here; or by its file or folder, looked for there first."""
     path = Path(given)
     if path.name.endswith(SUFFIX) and not path.exists():
         raise click.UsageError(f"there is no file {path}; write a pack's name, or where its file is")
     if not path.exists() or (path.suffix != ".yaml" and len(path.parts) < 2):
-        return given, Shelf(plugins=not no_plugins, cache=user_cache())
+        return given, Workspace(plugins=not no_plugins, cache=user_cache())
     folder = path.resolve().parent
     folders = dict.fromkeys((folder, *pack_folders(folder)))
-    return path.name.removesuffix(SUFFIX), Shelf(tuple(folders), not no_plugins, user_cache())
+    return path.name.removesuffix(SUFFIX), Workspace(tuple(folders), not no_plugins, user_cache())
 
 
-def stacked(shelf: Shelf, asked: Sequence[str], near: Path | None = None, taught: bool = False) -> Stack:
-    """The stack of packs on a shelf, `taught` with its exercises; where one is at fault that is told, and all ends."""
-    stack, faults = (shelf.taught if taught else shelf.stack)(asked, near or Path.cwd())
-    put_faults((*faults, *shelf.faults))
+def stacked(workspace: Workspace, asked: Sequence[str], near: Path | None = None, taught: bool = False) -> Stack:
+    """The stack of packs, `taught` with its exercises; where one is at fault that is told, and all ends."""
+    stack, faults = (workspace.taught if taught else workspace.stack)(asked, near or Path.cwd())
+    put_faults((*faults, *workspace.faults))
     if stack is None:
         raise click.exceptions.Exit(Status.FAULT)
     return stack

@@ -7,11 +7,11 @@ from pathlib import Path
 
 import click
 
-from specrules.cli.loading import Shelf
 from specrules.cli.status import Status
 from specrules.cli.writing import NO_PLUGINS, plain, put_faults, put_lines, quoted, write_whole
 from specrules.document import Place
 from specrules.effects.cache import user_cache
+from specrules.effects.workspace import Workspace
 from specrules.output.lines import line
 from specrules.pack import Fact, Stack
 from specrules.sheet.starting import start
@@ -58,11 +58,11 @@ def new(
     if path.exists():
         raise click.ClickException(f"{path} is there already and is left alone; give another name")
     asking = sys.stdin.isatty() if ask is None else ask
-    shelf = Shelf(plugins=not no_plugins, cache=user_cache())
+    workspace = Workspace(plugins=not no_plugins, cache=user_cache())
     if not packs:
         packs = _packs(asking)
-    stack, faults = shelf.stack(packs, path.parent)
-    put_faults((*faults, *shelf.faults))
+    stack, faults = workspace.stack(packs, path.parent)
+    put_faults((*faults, *workspace.faults))
     if stack is None:
         raise click.exceptions.Exit(Status.FAULT)
     if asking and not title:
@@ -71,7 +71,7 @@ def new(
         unit = click.prompt("Lengths in", type=click.Choice(("in", "mm")), default="in")
     facts = _facts(stack, stated, asking)
     text = start(stack, facts, plain(title) or "New build", packs, unit or "in")
-    faults = shelf.settle(text.encode("utf-8"), path, str(path)).faults
+    faults = workspace.settle(text.encode("utf-8"), path, str(path)).faults
     if faults:
         nowhere = Place(f"{path}, not written", 0, 0)
         put_faults([fault._replace(place=nowhere) for fault in faults])

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import click
 
-from specrules.cli.loading import Shelf
 from specrules.cli.status import Status
 from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines
 from specrules.effects.cache import user_cache
+from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination
 from specrules.output.working import rule_whole, worked_with
 from specrules.pack import Stack
@@ -32,24 +32,24 @@ def working(rule: str, sheet: Path | None, add: tuple[str, ...], no_plugins: boo
     Formula, limits, reasons and source; with a sheet also every station, and
     the lines to paste into it for the part maker's own limit.
     """
-    shelf = Shelf(plugins=not no_plugins, cache=user_cache())
+    workspace = Workspace(plugins=not no_plugins, cache=user_cache())
     if sheet is None:
-        stack, faults = shelf.stack(add or ("general",), Path.cwd())
+        stack, faults = workspace.stack(add or ("general",), Path.cwd())
         if stack is None:
-            put_faults((*faults, *shelf.faults))
+            put_faults((*faults, *workspace.faults))
             raise click.exceptions.Exit(Status.FAULT)
         put_lines(rule_whole(stack, _known(rule, stack)), None, colour)
-        put_faults(shelf.faults)
+        put_faults(workspace.faults)
         return
-    loaded = shelf.load(sheet, str(sheet), add)
+    loaded = workspace.load(sheet, str(sheet), add)
     if loaded.sheet is None or loaded.stack is None:
-        put_faults((*loaded.faults, *shelf.faults))
+        put_faults((*loaded.faults, *workspace.faults))
         raise click.exceptions.Exit(Status.FAULT)
     name = _known(rule, loaded.stack)
     examined = Examination(loaded.sheet, loaded.stack)
     worked = worked_with(examined.report, examined.whole, loaded.stack, name)
     put_lines([*rule_whole(loaded.stack, name), *worked], None, colour)
-    put_faults(shelf.faults)
+    put_faults(workspace.faults)
 
 
 def _known(rule: str, stack: Stack) -> str:

@@ -5,12 +5,13 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
-from contextlib import AbstractContextManager, suppress
+from contextlib import AbstractContextManager
 from pathlib import Path
 
 import click
 
 from specrules.document import Fault
+from specrules.effects.files import cause, write_file
 from specrules.output.lines import Line, folded, line
 from specrules.output.progress import Bar, progress
 from specrules.output.terminal import colour_wanted, put, text_of
@@ -70,30 +71,11 @@ def put_faults(faults: Sequence[Fault]) -> None:
 
 
 def write_whole(path: Path, text: str) -> None:
-    """Write a file whole or not at all: beside its true place first, then put in its stead, with its own mode.
-
-    What is there and is no plain file, a device or a pipe, is written into and never replaced.
-    """
-    from tempfile import NamedTemporaryFile
-
-    target = Path(os.path.realpath(path))
+    """Write a file whole or not at all; where that cannot be it is said, and all ends."""
     try:
-        if target.exists() and not target.is_file():
-            target.write_bytes(text.encode("utf-8"))
-            return
-        target.parent.mkdir(parents=True, exist_ok=True)
-        with NamedTemporaryFile("wb", dir=target.parent, prefix=f".{target.name}.", delete=False) as beside:
-            beside.write(text.encode("utf-8"))
-            beside.flush()
-            os.fsync(beside.fileno())
-        os.chmod(beside.name, target.stat().st_mode & 0o7777 if target.exists() else 0o666 & ~_umask())
-        os.replace(beside.name, target)
+        write_file(path, text)
     except OSError as error:
-        with suppress(OSError, UnboundLocalError):
-            os.unlink(beside.name)
-        raise click.ClickException(
-            f"{path} cannot be written: {(error.strerror or 'unknown cause').lower()}"
-        ) from error
+        raise click.ClickException(f"{path} cannot be written: {cause(error)}") from error
 
 
 def plain(text: str) -> str:
@@ -104,9 +86,3 @@ def plain(text: str) -> str:
 def quoted(path: Path) -> str:
     """A path as it can be typed in a command."""
     return f'"{path}"' if " " in str(path) else str(path)
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask

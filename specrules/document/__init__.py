@@ -3,7 +3,7 @@
 from specrules.document.place import Fault, Kind, Place
 from specrules.document.read import read
 from specrules.document.replace import replace
-from specrules.document.source import Budget, shown
+from specrules.document.source import Budget, shown, visible
 from specrules.document.text import Fields, Items, Node, Text
 
 __all__ = [
@@ -18,4 +18,5 @@ __all__ = [
     "read",
     "replace",
     "shown",
+    "visible",
 ]

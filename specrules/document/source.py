@@ -78,7 +78,7 @@ class Source:
         if len(line) > 4 * SHOWN:
             from_here = max(at - first - SHOWN // 2, 0)
             line = line[from_here : from_here + SHOWN]
-        return _visible(line).strip()
+        return visible(line).strip()
 
     def fault(self, at: int, said: str, write: str = "", subject: str = "") -> Fault:
         """A fault at offset `at`."""
@@ -87,10 +87,10 @@ class Source:
 
 def shown(text: str) -> str:
     """`text` in quotes for a message: on one line, no longer than a reader needs."""
-    return f'"{_visible(text if len(text) <= SHOWN else text[:SHOWN] + "...")}"'
+    return f'"{visible(text if len(text) <= SHOWN else text[:SHOWN] + "...")}"'
 
 
-def _visible(text: str) -> str:
+def visible(text: str) -> str:
     """`text` on one line, with what does not print as its code."""
     return "".join(c if c.isprintable() else " " if c == "\n" else _escape(ord(c)) for c in text)
 

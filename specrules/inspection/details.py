@@ -23,7 +23,11 @@ from specrules.vocabulary import BEYOND
 
 
 class WholeFinding(Finding):
-    """A finding that can be asked for all that it stands on. It equals the plain finding that it was made of."""
+    """A finding that can be asked for all that it stands on. It equals the plain finding that it was made of.
+
+    Numbers stand in the unit shown, those of `inputs` in the unit of each, `u` of the `budget` as a float. Only the
+    finding in its report travels: this one holds on to what it is worked out from.
+    """
 
     judge: Judge
     judged: Judgement

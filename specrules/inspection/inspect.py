@@ -56,7 +56,7 @@ class Examination:
             self.report = self._report()
 
     def whole(self, finding: Finding) -> WholeFinding:
-        """A finding of the report with all that it stands on."""
+        """A finding of the report with all that it stands on. Raises KeyError for one that is not of this report."""
         judge, judged = self._judged[finding.rule, tuple(finding.station.values())]
         return WholeFinding.of(finding, judge, judged, self.stack.rules[finding.rule])
 

@@ -5,12 +5,14 @@ Every number stands in the unit that it is shown in; differences (U, margins, am
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from decimal import Decimal
-from typing import NamedTuple
+from typing import NamedTuple, overload
 
 from specrules.document import Place
 from specrules.formula import Station
+from specrules.inspection.summary import At, Row, at_station, head_of, line_of, of_rule, page_of, rows_of
 from specrules.pack import PackHead, Source
 from specrules.quantity import Unit
 from specrules.sheet import Suspect
@@ -138,7 +140,13 @@ class About(NamedTuple):
 
 
 class Finding(NamedTuple):
-    """One rule at one station."""
+    """One rule at one station.
+
+    `station` maps axes to labels, both as text (`{"hole": "2"}`). Every number is an exact decimal in `unit`. `value`
+    is None where no single number is known; `low` and `high` are then what is sure of it, None at an open end. `U` is
+    the expanded uncertainty (k = 2) of the value. `beyond` is how far it is past its limit, at least, and
+    `beyond_at_most` at most. `limits.sources` and `source` say where the limits come from.
+    """
 
     rule: str
     about: About
@@ -163,6 +171,9 @@ class Finding(NamedTuple):
     places: int  # decimals that the readings were written to
     conformance_normal: bool  # most of the uncertainty is normal: else the probability is approximate
     conceded: bool = False
+
+    def __repr__(self) -> str:
+        return line_of(self)
 
     @property
     def title(self) -> str:
@@ -266,8 +277,19 @@ class ConcessionUse(NamedTuple):
     place: Place
 
 
-class Report(NamedTuple):
-    """All that came of one sheet against one stack."""
+@dataclass(frozen=True, slots=True)
+class Report:
+    """All that came of one sheet against one specification: frozen data that can be compared, copied and pickled.
+
+    A report is a collection of its findings, in the order of the work: `len(report)`, `for finding in report`, and
+
+        report["fit"]                  the findings of a rule, a tuple
+        report["fit", {"hole": 2}]     the finding at one station; {} where the rule has no axis
+
+    A label may be a whole number. KeyError says what to write instead. Every number stands in the unit shown,
+    `finding.unit`. `counts` is how many findings have each verdict; `held` are those that stop the job, `open` those
+    that are not settled, `unsigned` the sign-offs that are missing, stale or answered no, all as far as `until`.
+    """
 
     file: str
     sha256: str
@@ -297,3 +319,36 @@ class Report(NamedTuple):
         """held: something stops the job; open: something is not settled; clear: go on."""
         refused = any(state.state == "answered no" for state in self.unsigned)
         return "held" if self.held or refused else "open" if self.open or self.unsigned else "clear"
+
+    @overload
+    def __getitem__(self, key: str) -> tuple[Finding, ...]: ...
+    @overload
+    def __getitem__(self, key: tuple[str, At]) -> Finding: ...
+    def __getitem__(self, key: str | tuple[str, At]) -> Finding | tuple[Finding, ...]:
+        if isinstance(key, str):
+            return of_rule(self.findings, key)
+        rule, at = key
+        return at_station(of_rule(self.findings, rule), rule, at)
+
+    def __iter__(self) -> Iterator[Finding]:
+        return iter(self.findings)
+
+    def __len__(self) -> int:
+        return len(self.findings)
+
+    def __repr__(self) -> str:
+        return head_of(self)
+
+    def _repr_html_(self) -> str:
+        """A table of what waits or is beyond, for a notebook."""
+        return page_of(self)
+
+    def rows(self) -> list[Row]:
+        """A flat mapping for each finding, all with the same keys, for a data frame, a CSV file or JSON.
+
+        Texts, whole numbers, yes/no, and floats: numbers stand in the unit of the row's `unit`, rounded from the exact
+        decimals of the finding. None where there is nothing to say. Each axis has a column, `at_` and its name; its
+        labels are texts. `U` is the expanded uncertainty (k = 2). `missing` is the codes of what is missing, with
+        names and labels, "; " between them.
+        """
+        return rows_of(self.findings)

@@ -7,7 +7,7 @@ from decimal import Decimal
 from itertools import groupby
 
 from specrules.inspection.between import Comparison, Difference, Differs
-from specrules.output.digits import MORE, never_nothing
+from specrules.inspection.digits import MORE, never_nothing
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.reasons import said
 from specrules.output.words import listed, name, places

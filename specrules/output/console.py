@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from specrules.inspection import FigureValue, Finding, Report, SignOffState, Whole
+from specrules.inspection.digits import span
 from specrules.output.closing import begun, closing, place_in_work, wants_the_maker
-from specrules.output.digits import span
 from specrules.output.finding import attention, by_rule, in_spec, in_spec_of
 from specrules.output.lines import Line, columns, folded, line, spread
 from specrules.output.reasons import overtaken, said

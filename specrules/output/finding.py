@@ -8,11 +8,11 @@ from itertools import groupby
 from typing import NamedTuple
 
 from specrules.inspection import Finding, Whole, WholeFinding
+from specrules.inspection.digits import measured, span
 from specrules.output.band import WIDTH as BAND
 from specrules.output.band import band
-from specrules.output.digits import span
 from specrules.output.lines import WIDTH, Line, columns, folded, line, spread
-from specrules.output.telling import details, in_short, limits_of, measured, source_text, verdict_text
+from specrules.output.telling import details, in_short, limits_of, source_text, verdict_text
 from specrules.output.verdicts import ATTENTION, TELLING, Shown, shown
 from specrules.output.words import places, sentence, short
 from specrules.vocabulary import BEYOND, Verdict

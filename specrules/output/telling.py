@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
 
 from specrules.inspection import Beside, Finding, Limits, StepOutcome, Unable, WholeFinding
-from specrules.output.digits import never_nothing, places_of
+from specrules.inspection.digits import amount_beyond, number, places_of
 from specrules.output.reasons import overtaken, said
 from specrules.output.verdicts import TELLING
 from specrules.output.words import listed, name, sentence
@@ -14,23 +13,6 @@ from specrules.pack import Source
 from specrules.quantity import Unit, fixed
 from specrules.sheet import Suspect
 from specrules.vocabulary import BEYOND, WORN
-
-
-def number(value: Decimal | None, finding: Finding) -> str:
-    """A value of this finding in its unit, without the unit; never nothing where there is something."""
-    return "" if value is None else never_nothing(value, places_of(finding))
-
-
-def measured(finding: Finding) -> str:
-    """The value with its uncertainty, or what is sure of it."""
-    if finding.value is not None:
-        U = f" ±{number(finding.U, finding)}" if finding.U else ""
-        return number(finding.value, finding) + U
-    if finding.low is not None and finding.high is not None:
-        return f"{number(finding.low, finding)} to {number(finding.high, finding)}"
-    if finding.low is not None:
-        return f"over {number(finding.low, finding)}"
-    return f"under {number(finding.high, finding)}" if finding.high is not None else ""
 
 
 def limits_text(limits: Limits, unit: Unit, places: int, between: str = "   ") -> str:
@@ -49,15 +31,10 @@ def limits_of(finding: Finding) -> str:
 
 def verdict_text(finding: Finding) -> str:
     """The verdict in the trade's words: the side in capitals when it is surely beyond."""
-    told, beyond = TELLING[finding.verdict], finding.beyond
+    told = TELLING[finding.verdict]
     if finding.verdict in BEYOND:
-        amount = number(beyond, finding)
-        if finding.value is None and finding.beyond_at_most is not None and finding.beyond_at_most != beyond:
-            amount = f"{amount} to {number(finding.beyond_at_most, finding)}"
-        elif finding.value is None:
-            amount = f"more than {amount}" if beyond else "an unknown amount"
         side = told.said.format(side=finding.side, SIDE=finding.side.upper())
-        return f"{side} by {amount}{', conceded' if finding.conceded else ''}"
+        return f"{side} by {amount_beyond(finding)}{', conceded' if finding.conceded else ''}"
     return told.said or str(finding.verdict)
 
 

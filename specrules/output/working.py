@@ -7,11 +7,11 @@ from decimal import Decimal
 from functools import partial
 
 from specrules.inspection import Finding, Report, SideMargin, Whole, WholeFinding
+from specrules.inspection.digits import measured, never_nothing, places_of
 from specrules.output.chain import limits, row, value, written
-from specrules.output.digits import never_nothing, places_of
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.reasons import said
-from specrules.output.telling import basis, details, limits_of, measured, source_text, verdict_text
+from specrules.output.telling import basis, details, limits_of, source_text, verdict_text
 from specrules.output.verdicts import Shown, shown
 from specrules.output.words import listed, name, place
 from specrules.pack import Rule, RuleChain, Stack

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from decimal import Decimal
 from types import MappingProxyType
@@ -12,6 +13,9 @@ from specrules.formula import Axis, Formula, Scope
 from specrules.pack.capability import Capability
 from specrules.pack.lesson_parts import Exercise, Lesson
 from specrules.quantity import Bracket, Exact, Unit
+
+PLAIN_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")
+"""What a pack may be called: a word that is no path."""
 
 
 class Source(NamedTuple):

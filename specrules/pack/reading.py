@@ -9,8 +9,8 @@ from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Node, Place, Text, read, shown
 from specrules.pack.entries import HeadEntry
-from specrules.pack.library import PLAIN_NAME
 from specrules.pack.model import HEADER, SECTIONS, FileEntry, misplaced, pack_file
+from specrules.pack.parts import PLAIN_NAME
 from specrules.validation import checked
 
 Things = Mapping[Text, Fields]

@@ -25,9 +25,9 @@ from pathlib import Path
 
 from uncertainties import UFloat, nominal_value, ufloat
 
+from specrules.effects.pack_files import PackFiles
 from specrules.inspection import Examination
 from specrules.pack import Stack
-from specrules.pack.library import Library
 from specrules.pack.reading import Pack, read_pack
 from specrules.pack.stacking import stack
 from specrules.plugins import plug
@@ -175,7 +175,7 @@ def resolved(texts: dict[str, str], asked: str) -> Stack:
 
 def general() -> tuple[Pack, ...]:
     """The general pack, as it ships."""
-    packs, faults = Library().load(("general",))
+    packs, faults = PackFiles().load(("general",))
     assert not faults, faults[0].sentence()
     return packs
 

@@ -9,7 +9,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from ruamel.yaml import YAML
 
-from specrules.pack.library import shipped_folder
+from specrules.effects.pack_files import shipped_folder
 from tests.cli.shell import call, run
 from tests.cli.small_jobs import CLEAR, HELD, lay_out
 from tests.output.small_screen import PACKS

@@ -6,6 +6,7 @@ import copy
 import pickle
 from collections.abc import Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor
+from dataclasses import fields, is_dataclass, replace
 from datetime import date
 from decimal import Decimal
 from enum import Enum
@@ -95,7 +96,7 @@ def alien(thing: Any, where: str = "report") -> Iterator[str]:
         for key, value in thing.items():
             yield from (*alien(key, f"{where} key"), *alien(value, f"{where}[{key}]"))
     elif kind in OF_A_REPORT and not hasattr(thing, "__dict__"):
-        for name in kind._fields:
+        for name in [each.name for each in fields(kind)] if is_dataclass(kind) else kind._fields:
             yield from alien(getattr(thing, name), f"{where}.{name}")
     elif kind is tuple:
         for number, value in enumerate(thing):
@@ -114,9 +115,9 @@ def test_what_is_not_plain_is_found() -> None:
     of = examined("demo, guarded")
     report = of.report
     finding, *others = report.findings
-    assert list(alien(report._replace(findings=(of.whole(finding), *others)))) == ["report.findings[0]: WholeFinding"]
+    assert list(alien(replace(report, findings=(of.whole(finding), *others)))) == ["report.findings[0]: WholeFinding"]
     odd: Any = {"judge": of.judge}
-    assert list(alien(report._replace(build=odd))) == ["report.build[judge]: Judge"]
+    assert list(alien(replace(report, build=odd))) == ["report.build[judge]: Judge"]
 
 
 def test_the_sheets_have_every_kind_of_part() -> None:

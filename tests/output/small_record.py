@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import cache
 from typing import Any, NoReturn
 
@@ -81,7 +82,7 @@ def examined(decision: str = "simple") -> Examination:
 def inspection(decision: str = "simple") -> Report:
     """The report, each of its findings whole."""
     report = examined(decision).report
-    return report._replace(findings=tuple(map(examined(decision).whole, report.findings)))
+    return replace(report, findings=tuple(map(examined(decision).whole, report.findings)))
 
 
 def made_of(report: Report, faults: Sequence[Fault] = (), version: str = "1.0.0") -> Record:

@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.inspection import Finding
-from specrules.output.digits import never_nothing, span
-from specrules.output.telling import limits_of, measured, verdict_text
+from specrules.inspection.digits import measured, never_nothing, span
+from specrules.output.telling import limits_of, verdict_text
 from specrules.quantity import LENGTH, Unit
 from specrules.vocabulary import BEYOND, Verdict
 from tests.output.small_screen import judged

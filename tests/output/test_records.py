@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -163,7 +164,7 @@ def test_nothing_in_a_text_steers_who_reads_it() -> None:
     )
     assert slipped.because == HOSTILE
     odd = Reason(Why.CHECK_TOO_LONG_AGO, (HOSTILE,), (HOSTILE, "1"))
-    hostile = judged._replace(title=HOSTILE, build={"job": HOSTILE}, findings=(slipped,), remarks=(odd,))
+    hostile = replace(judged, title=HOSTILE, build={"job": HOSTILE}, findings=(slipped,), remarks=(odd,))
     made = record_text(made_of(hostile, [Fault(Place(HOSTILE, 1, 1), HOSTILE, HOSTILE)], HOSTILE))
     made.encode("utf-8")
     assert not set(HOSTILE) - set("[31mred2JgnpA</script>") & set(made)
@@ -175,7 +176,7 @@ def test_nothing_in_a_text_steers_who_reads_it() -> None:
 def test_a_value_too_large_is_null() -> None:
     judged = inspection()
     huge = changed(whole(judged.findings[0]), value=Decimal("1e600"), low=None, high=None)
-    made = recorded(judged._replace(findings=(huge,)))
+    made = recorded(replace(judged, findings=(huge,)))
     assert made["findings"][0]["value"] is None
     assert wrong(made) == []
 
@@ -248,7 +249,7 @@ def test_a_record_that_is_not_whole_says_so_and_lacks_what_is_worked_out_on_dema
 
 
 def test_a_fault_beside_an_inspection_is_in_its_record() -> None:
-    few = inspection()._replace(findings=inspection().findings[:5])
+    few = replace(inspection(), findings=inspection().findings[:5])
     made = recorded(few, [Fault(Place("", 0, 0), "plugin thing", "was set aside", kind="plugin")])
     assert wrong(made) == []
     assert [each["kind"] for each in made["faults"]] == ["plugin"]

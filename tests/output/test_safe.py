@@ -8,6 +8,7 @@ import re
 import unicodedata
 from collections.abc import Mapping
 from contextlib import redirect_stderr
+from dataclasses import fields, replace
 from enum import Enum
 from functools import cached_property
 from pathlib import Path
@@ -20,7 +21,7 @@ from hypothesis import strategies as st
 from specrules.document import Fault, Place
 from specrules.document.safe import safe, safe_json
 from specrules.formula import Formula
-from specrules.inspection import Finding, WholeFinding
+from specrules.inspection import Finding, Report, WholeFinding
 from specrules.output.encoding import plain
 from specrules.output.lines import line
 from specrules.output.pack import listing
@@ -198,6 +199,9 @@ def test_a_file_with_an_escape_in_it_is_refused_without_showing_it(
     assert "title: the text holds a control or invisible character (U+001B)" in said
 
 
+KEPT = {"state", "importance", "limit_side", "held_by", "hold_point", "hold_points"}
+"""Words that tables of the program have."""
+
 OWN_WORDS = {
     "Source": {"kind"},
     "PackHead": {"sha256"},
@@ -219,9 +223,12 @@ def poisoned(thing: Any) -> Any:
         return {poisoned(key): poisoned(value) for key, value in thing.items()}
     if isinstance(thing, WholeFinding):
         return poisoned_whole(thing)
+    if isinstance(thing, Report):
+        kept = KEPT | OWN_WORDS["Report"]
+        parts = [each.name for each in fields(thing) if each.name not in kept]
+        return replace(thing, **{name: poisoned(getattr(thing, name)) for name in parts})
     if isinstance(thing, tuple) and hasattr(thing, "_replace"):
-        kept = {"state", "importance", "limit_side", "held_by", "hold_point", "hold_points"}
-        kept |= OWN_WORDS.get(type(thing).__name__, set())
+        kept = KEPT | OWN_WORDS.get(type(thing).__name__, set())
         names = [name for name in type(thing)._fields if name not in kept]  # type: ignore[attr-defined]
         return thing._replace(**{name: poisoned(getattr(thing, name)) for name in names})
     if isinstance(thing, tuple):

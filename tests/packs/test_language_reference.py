@@ -13,10 +13,10 @@ from typing import NamedTuple
 
 import pytest
 
+from specrules.effects.pack_files import PackFiles
 from specrules.formula import FUNCTIONS, REDUCERS, Formula, Kind, Scope, read_formula
 from specrules.output.proof import remark_text
 from specrules.pack import Stack
-from specrules.pack.library import Library
 from specrules.pack.reading import Pack, read_pack
 from specrules.pack.reference import function_table, key_table, keys_of, marks, unit_table, with_tables
 from specrules.pack.schema import pack_schema
@@ -101,7 +101,7 @@ def read_examples() -> tuple[Pack, ...]:
     """The packs of the reference, and those that ship, on which some of them build."""
     read = [read_pack([(f"packs/{name}.pack.yaml", text.encode())]) for name, text in examples().items()]
     assert [fault.sentence() for _, faults in read for fault in faults] == []
-    shipped, faults = Library().load(("general", "towing"))
+    shipped, faults = PackFiles().load(("general", "towing"))
     assert faults == ()
     return (*(pack for pack, _ in read if pack is not None), *shipped)
 
@@ -237,7 +237,7 @@ def test_what_is_not_there_has_no_table() -> None:
 
 
 def test_it_is_no_pack_itself() -> None:
-    names = Library(shipped=REFERENCE.parent).names()
+    names = PackFiles(shipped=REFERENCE.parent).names()
     assert names == ("general", "racing", "street", "teaching", "towing")
 
 

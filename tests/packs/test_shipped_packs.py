@@ -7,8 +7,8 @@ from functools import cache
 
 import pytest
 
+from specrules.effects.pack_files import PackFiles, shipped_folder
 from specrules.output.proof import remark_text
-from specrules.pack.library import Library, shipped_folder
 from specrules.pack.reading import read_pack
 from specrules.plugins import plug
 from specrules.proving import Proof, prove
@@ -59,7 +59,7 @@ def test_nothing_is_left_unexercised_but_what_has_its_reason(name: str) -> None:
 
 
 def test_every_shipped_pack_is_proven_here() -> None:
-    assert set(Library().names()) == {*RULED, TAUGHT}
+    assert set(PackFiles().names()) == {*RULED, TAUGHT}
 
 
 @pytest.mark.second_lane

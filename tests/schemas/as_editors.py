@@ -11,7 +11,7 @@ from jsonschema import Draft202012Validator
 from ruamel.yaml import YAML
 
 import specrules
-from specrules.pack.library import shipped_folder
+from specrules.effects.pack_files import shipped_folder
 
 PACK_FILES = sorted(shipped_folder().rglob("*.pack.yaml"))
 DEMO = sorted((Path(specrules.__file__).parent / "demo").glob("*.sheet.yaml"))

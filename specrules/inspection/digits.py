@@ -1,13 +1,17 @@
-"""How many digits to print: enough that the printed sum agrees with the verdict, and no more than were measured."""
+"""The figures of a finding as text: enough digits that the printed sum agrees with the verdict, and no more than were
+measured."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
-from specrules.inspection import Finding
 from specrules.quantity import Unit, fixed, places_to_agree
 from specrules.vocabulary import BEYOND
+
+if TYPE_CHECKING:
+    from specrules.inspection.report import Finding
 
 MORE = 3
 """Digits that may be added to those measured so that the printed figures add up."""
@@ -41,6 +45,33 @@ def never_nothing(number: Decimal, places: int) -> str:
     while number and places < MOST and not Decimal(fixed(number, places)):
         places += 1
     return fixed(number, places)
+
+
+def number(value: Decimal | None, finding: Finding) -> str:
+    """A value of this finding in its unit, without the unit; never nothing where there is something."""
+    return "" if value is None else never_nothing(value, places_of(finding))
+
+
+def measured(finding: Finding, sign: str = "±") -> str:
+    """The value with its uncertainty, or what is sure of it."""
+    if finding.value is not None:
+        U = f" {sign}{number(finding.U, finding)}" if finding.U else ""
+        return number(finding.value, finding) + U
+    if finding.low is not None and finding.high is not None:
+        return f"{number(finding.low, finding)} to {number(finding.high, finding)}"
+    if finding.low is not None:
+        return f"over {number(finding.low, finding)}"
+    return f"under {number(finding.high, finding)}" if finding.high is not None else ""
+
+
+def amount_beyond(finding: Finding) -> str:
+    """How far it is beyond its limit, or how far at least and at most where the value is not one number."""
+    amount = number(finding.beyond, finding)
+    if finding.value is not None:
+        return amount
+    if finding.beyond_at_most is not None and finding.beyond_at_most != finding.beyond:
+        return f"{amount} to {number(finding.beyond_at_most, finding)}"
+    return f"more than {amount}" if finding.beyond else "an unknown amount"
 
 
 def span(ends: Sequence[tuple[Decimal | None, Decimal | None]], unit: Unit, places: int) -> str:
@@ -81,6 +112,3 @@ def _adds_up(finding: Finding, places: int) -> bool:
         if abs(printed[0] - printed[1]) != printed[2] or bool(amount) != bool(printed[2]):
             return False
     return True
-
-
-__all__ = ["nearer_end", "never_nothing", "places_of", "span"]

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from specrules.document import Fault, Place, Text
-from specrules.pack.library import Library, shipped_folder
+from specrules.effects.pack_files import PackFiles, shipped_folder
 from specrules.pack.stacking import stack
 from tests.pack.small_packs import BASE, upper
 
@@ -38,7 +38,7 @@ def sentences(faults: tuple[Fault, ...]) -> list[str]:
 
 
 def test_a_pack_brings_all_that_it_builds_on(shipped: Path, house: Path) -> None:
-    library = Library([house], shipped=shipped)
+    library = PackFiles([house], shipped=shipped)
     assert library.names() == ("base", "ours", "tow")
     packs, faults = library.load(["ours"])
     assert faults == ()
@@ -47,8 +47,8 @@ def test_a_pack_brings_all_that_it_builds_on(shipped: Path, house: Path) -> None
 
 
 def test_the_packs_that_ship_are_found() -> None:
-    assert "general" in Library().names()
-    packs, faults = Library().load(["general"])
+    assert "general" in PackFiles().names()
+    packs, faults = PackFiles().load(["general"])
     assert faults == ()
     assert [pack.name for pack in packs] == ["general"]
     assert (shipped_folder() / "general").is_dir()
@@ -56,9 +56,9 @@ def test_the_packs_that_ship_are_found() -> None:
 
 def test_an_unknown_pack_is_a_fault_where_it_was_asked_for(shipped: Path) -> None:
     asked = Text("twо", Place("a.sheet.yaml", 4, 9))
-    _, faults = Library(shipped=shipped).load([Text("twow", Place("a.sheet.yaml", 4, 9))])
+    _, faults = PackFiles(shipped=shipped).load([Text("twow", Place("a.sheet.yaml", 4, 9))])
     assert sentences(faults) == ['a.sheet.yaml, line 4, packs: "twow" is no pack that was found; write tow.']
-    _, faults = Library(shipped=shipped).load([asked])  # the last letter is not a Latin one
+    _, faults = PackFiles(shipped=shipped).load([asked])  # the last letter is not a Latin one
     assert [fault.said for fault in faults] == ['"twо" is no plain name for a pack']
 
 
@@ -66,7 +66,7 @@ def test_an_unknown_pack_is_a_fault_where_it_was_asked_for(shipped: Path) -> Non
     "name", ["../shop/packs/ours", "/etc/passwd", "..", "packs/tow", "tow.pack.yaml", "a\x00b", ""]
 )
 def test_a_pack_is_named_never_pointed_at(shipped: Path, house: Path, name: str) -> None:
-    packs, (fault,) = Library([house], shipped=shipped).load([name])
+    packs, (fault,) = PackFiles([house], shipped=shipped).load([name])
     assert packs == ()
     assert fault.said.endswith(" is no plain name for a pack")
     assert fault.write == "its name only, no path"
@@ -76,7 +76,7 @@ def test_a_pack_may_not_take_the_name_of_one_that_ships_or_a_plugins(
     shipped: Path, house: Path, tmp_path: Path
 ) -> None:
     (house / "tow.pack.yaml").write_text(upper("tow", ""))
-    _, faults = Library([house], shipped=shipped).load(["ours"])
+    _, faults = PackFiles([house], shipped=shipped).load(["ours"])
     assert sentences(faults) == [
         'packs/tow.pack.yaml: a pack called "tow" ships with the program, and this one would be taken for it;'
         " write another name, and builds on: [tow] in it."
@@ -85,31 +85,31 @@ def test_a_pack_may_not_take_the_name_of_one_that_ships_or_a_plugins(
     plugin = tmp_path / "plugin"
     plugin.mkdir()
     (plugin / "ours.pack.yaml").write_text(upper("ours", ""))
-    _, (fault,) = Library([house], plugins=[plugin], shipped=shipped).load(["base"])
+    _, (fault,) = PackFiles([house], plugins=[plugin], shipped=shipped).load(["base"])
     assert fault.said.startswith('a pack called "ours" comes with a plugin')
 
 
 def test_the_nearest_of_a_shops_own_folders_stands(shipped: Path, house: Path, tmp_path: Path) -> None:
     (tmp_path / "packs").mkdir()
     (tmp_path / "packs" / "ours.pack.yaml").write_text(upper("ours", "").replace("version: '1'", "version: '9'"))
-    (pack, *_), faults = Library([house, tmp_path / "packs"], shipped=shipped).load(["ours"])
+    (pack, *_), faults = PackFiles([house, tmp_path / "packs"], shipped=shipped).load(["ours"])
     assert faults == ()
     assert pack.head.version == "1"
 
 
 def test_the_folder_that_ships_may_be_named_again(shipped: Path) -> None:
-    assert Library([shipped], shipped=shipped).load(["tow"])[1] == ()
+    assert PackFiles([shipped], shipped=shipped).load(["tow"])[1] == ()
 
 
 def test_a_file_and_a_folder_of_one_name_are_a_fault(shipped: Path) -> None:
     (shipped / "base.pack.yaml").write_text(BASE)
-    _, (fault,) = Library(shipped=shipped).load(["tow"])
+    _, (fault,) = PackFiles(shipped=shipped).load(["tow"])
     assert fault.said == 'the pack "base" is a file and a folder too'
 
 
 def test_a_file_goes_by_the_name_of_its_pack(shipped: Path, house: Path) -> None:
     (house / "theirs.pack.yaml").write_text(upper("ours", ""))
-    _, (fault,) = Library([house], shipped=shipped).load(["theirs"])
+    _, (fault,) = PackFiles([house], shipped=shipped).load(["theirs"])
     said = (
         'packs/theirs.pack.yaml, line 2, pack: calls itself "ours", and its file is called theirs; write name: theirs.'
     )
@@ -119,7 +119,7 @@ def test_a_file_goes_by_the_name_of_its_pack(shipped: Path, house: Path) -> None
 def test_a_link_out_of_the_folder_is_not_followed(shipped: Path, house: Path, tmp_path: Path) -> None:
     (tmp_path / "secret.pack.yaml").write_text("password: 12345\n")
     (house / "leak.pack.yaml").symlink_to(tmp_path / "secret.pack.yaml")
-    _, (fault,) = Library([house], shipped=shipped).load(["leak"])
+    _, (fault,) = PackFiles([house], shipped=shipped).load(["leak"])
     assert fault.sentence() == "packs/leak.pack.yaml: leads out of its folder of packs."
     assert "12345" not in fault.sentence()
 
@@ -129,7 +129,7 @@ def test_what_is_no_plain_file_is_not_read(shipped: Path, house: Path) -> None:
     os.mkfifo(house / "mixed" / "pipe.pack.yaml")
     (house / "mixed" / "loop.pack.yaml").symlink_to(house / "mixed" / "loop.pack.yaml")
     (house / "mixed" / "lost.pack.yaml").symlink_to(house / "mixed" / "nowhere")
-    _, faults = Library([house], shipped=shipped).load(["mixed"])
+    _, faults = PackFiles([house], shipped=shipped).load(["mixed"])
     assert [fault.kind for fault in faults] == ["file", "file", "file"]
     assert faults[0].said.startswith(("is a link that leads nowhere", "cannot be read: "))
     assert sentences(faults[1:]) == [
@@ -139,7 +139,7 @@ def test_what_is_no_plain_file_is_not_read(shipped: Path, house: Path) -> None:
 
 
 def test_a_folder_that_is_not_there_has_no_packs(tmp_path: Path) -> None:
-    library = Library([tmp_path / "nowhere"], shipped=tmp_path / "nothing")
+    library = PackFiles([tmp_path / "nowhere"], shipped=tmp_path / "nothing")
     assert library.names() == ()
     assert library.load(["tow"])[1][0].said == '"tow" is no pack that was found'
 
@@ -147,13 +147,13 @@ def test_a_folder_that_is_not_there_has_no_packs(tmp_path: Path) -> None:
 def test_a_file_larger_than_a_pack_may_be_is_not_read_whole(shipped: Path, house: Path) -> None:
     with (house / "large.pack.yaml").open("wb") as file:
         file.truncate(5_000_000_000)
-    _, (fault,) = Library([house], shipped=shipped).load(["large"])
+    _, (fault,) = PackFiles([house], shipped=shipped).load(["large"])
     assert fault.said.startswith("the file is larger than ")
 
 
 @pytest.mark.second_lane
 def test_the_packs_that_ship_make_a_stack_each() -> None:
-    library = Library()
+    library = PackFiles()
     for name in library.names():
         packs, faults = library.load([name])
         assert faults == ()
