@@ -255,7 +255,7 @@ def test_no_form_of_output_relies_on_the_reader_of_files(path: Path) -> None:
     packs, options, body, screen_text = read(path)
     report = judged(body, packs, options)
     build = {key: poisoned(value) for key, value in report.build.items()}  # its keys are words of the program
-    inspection = poisoned(report)._replace(build=build)
+    inspection = replace(poisoned(report), build=build)
     said = shown(inspection)
     assert harmful(said) == []
     assert "\\x1b[2J\\u202e\\x9b\\u200b\\ud800\\x00" in said
