@@ -1,71 +1,21 @@
 """The record of an inspection: its model, its schema, writing it as JSON and reading it back."""
 
-from specrules.record.finding_record import (
-    BesideRecord,
-    BudgetLineRecord,
-    FigureRecord,
-    FindingRecord,
-    InputRecord,
-    LimitsRecord,
-    MarginsRecord,
-    OtherWayRecord,
-    RestsOnRecord,
-    StepRecord,
-    UnableRecord,
-)
-from specrules.record.inspection_record import (
-    HEADER,
-    NOT_INSPECTED,
-    ConcessionRecord,
-    FaultRecord,
-    LoosenedRecord,
-    PackRecord,
-    Record,
-    SheetRecord,
-    SignOffRecord,
-    ToolRecord,
-)
-from specrules.record.record_part import (
-    Label,
-    Pair,
-    ReasonRecord,
-    RecordPart,
-    SourceRecord,
-    StationRecord,
-    SuspectRecord,
-)
+from specrules.record.finding_record import FindingRecord, InputRecord, RestsOnRecord
+from specrules.record.inspection_record import HEADER, NOT_INSPECTED, Record
+from specrules.record.record_part import ReasonRecord, SourceRecord, SuspectRecord
 from specrules.record.record_reading import read_record
 from specrules.record.record_text import record_data, record_line, record_text
 
 __all__ = [
     "HEADER",
     "NOT_INSPECTED",
-    "BesideRecord",
-    "BudgetLineRecord",
-    "ConcessionRecord",
-    "FaultRecord",
-    "FigureRecord",
     "FindingRecord",
     "InputRecord",
-    "Label",
-    "LimitsRecord",
-    "LoosenedRecord",
-    "MarginsRecord",
-    "OtherWayRecord",
-    "PackRecord",
-    "Pair",
     "ReasonRecord",
     "Record",
-    "RecordPart",
     "RestsOnRecord",
-    "SheetRecord",
-    "SignOffRecord",
     "SourceRecord",
-    "StationRecord",
-    "StepRecord",
     "SuspectRecord",
-    "ToolRecord",
-    "UnableRecord",
     "read_record",
     "record_data",
     "record_line",

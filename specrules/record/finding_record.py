@@ -12,17 +12,19 @@ from specrules.record.record_part import (
     IF_WHOLE,
     UNIT,
     WHOLE,
+    Amount,
     Importance,
     Line,
-    OneOf,
     Pair,
     ReasonRecord,
     RecordPart,
     SafeText,
     Side,
+    SomeText,
     SourceRecord,
     StationRecord,
     SuspectRecord,
+    one_of,
 )
 from specrules.vocabulary import Verdict
 
@@ -32,11 +34,11 @@ STATEMENTS = tuple(verdict.statement for verdict in Verdict if verdict.statement
 class LimitsRecord(RecordPart):
     """The limits in force at one station; null where there is none."""
 
-    least: float | None = Field(description="the least allowed; on a worn side the wear limit")
-    aim: float | None = Field(description="what to aim for")
-    most: float | None = Field(description="the most allowed; on a worn side the wear limit")
-    wear_least: float | None = Field(description="the least that a reused part may have")
-    wear_most: float | None = Field(description="the most that a reused part may have")
+    least: Amount = Field(description="the least allowed; on a worn side the wear limit")
+    aim: Amount = Field(description="what to aim for")
+    most: Amount = Field(description="the most allowed; on a worn side the wear limit")
+    wear_least: Amount = Field(description="the least that a reused part may have")
+    wear_most: Amount = Field(description="the most that a reused part may have")
     worn: tuple[Side, ...] = Field(description="the sides on which the wear limit counts")
     from_sheet: bool = Field(description="whether the sheet states them, for this build")
 
@@ -47,15 +49,15 @@ class InputRecord(RecordPart):
     name: SafeText = Field(description="what was measured or stated")
     station: StationRecord = Field(description=AT)
     position: StationRecord = Field(description="the place on the part, by axis")
-    value: float | None = Field(description="the number, after corrections; null for a range")
-    low: float | None = Field(default=None, description="the lower end of a range; null where it is open")
-    high: float | None = Field(default=None, description="the upper end of a range; null where it is open")
+    value: Amount = Field(description="the number, after corrections; null for a range")
+    low: Amount = Field(default=None, description="the lower end of a range; null where it is open")
+    high: Amount = Field(default=None, description="the upper end of a range; null where it is open")
     unit: SafeText = Field(description=UNIT)
-    U: float | None = Field(description="the expanded uncertainty (k = 2) that was stated with it")
-    gauge: SafeText | None = Field(description="the gauge that it was taken with")
+    U: Amount = Field(description="the expanded uncertainty (k = 2) that was stated with it")
+    gauge: SomeText = Field(description="the gauge that it was taken with")
     text: SafeText = Field(description="as written, with every place")
     line: Line | None = Field(description="its line in the file")
-    file: SafeText | None = Field(default=None, description="the file, where that is not the sheet")
+    file: SomeText = Field(default=None, description="the file, where that is not the sheet")
 
 
 class RestsOnRecord(RecordPart):
@@ -76,8 +78,8 @@ class OtherWayRecord(RecordPart):
     """What another way to the same figure says."""
 
     way: SafeText = Field(description="its name")
-    value: float | None = Field(description="what it comes to")
-    U: float | None = Field(description="the expanded uncertainty of that")
+    value: Amount = Field(description="what it comes to")
+    U: Amount = Field(description="the expanded uncertainty of that")
     agrees: bool | None = Field(description="whether the two agree; null where nothing says how sure either is")
 
 
@@ -86,8 +88,8 @@ class BesideRecord(RecordPart):
 
     pack: SafeText = Field(description="the pack")
     verdict: Verdict = Field(description="its verdict")
-    side: SafeText | None = Field(description="its word for the side beyond")
-    beyond: float | None = Field(description=BEYOND)
+    side: SomeText = Field(description="its word for the side beyond")
+    beyond: Amount = Field(description=BEYOND)
     limits: LimitsRecord = Field(description="its limits")
 
 
@@ -95,10 +97,10 @@ class StepRecord(RecordPart):
     """One step of a remedy and what it would bring."""
 
     do: SafeText = Field(description="what to do")
-    value: float | None = Field(description="the value then")
+    value: Amount = Field(description="the value then")
     verdict: Verdict | None = Field(description="the verdict then; null where that cannot be known")
-    side: SafeText | None = Field(description="the word for the side that it would be beyond")
-    beyond: float | None = Field(description=BEYOND)
+    side: SomeText = Field(description="the word for the side that it would be beyond")
+    beyond: Amount = Field(description=BEYOND)
 
 
 class MarginsRecord(RecordPart):
@@ -119,7 +121,7 @@ class UnableRecord(RecordPart):
     """A tolerance that the gauges used cannot decide well."""
 
     measurand: SafeText = Field(description="the reading that is least sure")
-    gauge: SafeText | None = Field(description="the kind of gauge it was taken with")
+    gauge: SomeText = Field(description="the kind of gauge it was taken with")
     could: tuple[SafeText, ...] = Field(description="kinds of gauge that could")
 
 
@@ -132,23 +134,23 @@ class FindingRecord(RecordPart):
 
     rule: SafeText = Field(description="the rule's name in its pack")
     title: SafeText = Field(description="what is judged, for a reader")
-    group: SafeText | None = Field(description=GROUP)
+    group: SomeText = Field(description=GROUP)
     pack: SafeText = Field(description="the pack whose word it is")
     station: StationRecord = Field(description=AT)
     verdict: Verdict = Field(description="the verdict")
     would_be: Verdict | None = Field(description="the verdict of the numbers alone, where that is another")
-    side: SafeText | None = Field(description="the pack's word for the side beyond, such as tight")
-    statement: Annotated[str, OneOf(STATEMENTS)] | None = Field(
+    side: SomeText = Field(description="the pack's word for the side beyond, such as tight")
+    statement: Annotated[str, one_of(*STATEMENTS)] | None = Field(
         description="the statement of conformity that goes with the verdict of the numbers"
     )
-    value: float | None = Field(description="the judged value; null where no single number is known")
+    value: Amount = Field(description="the judged value; null where no single number is known")
     between: Pair | None = Field(description="what is sure of a value that is no single number; null: open")
     range: Pair | None = Field(description="from the least to the greatest that the readings give" + WHOLE)
     unit: SafeText = Field(description=UNIT)
-    U: float | None = Field(description="the expanded uncertainty (k = 2) of the value")
+    U: Amount = Field(description="the expanded uncertainty (k = 2) of the value")
     limits: LimitsRecord = Field(description="the limits in force")
-    beyond: float | None = Field(description=BEYOND)
-    beyond_at_most: float | None = Field(description="how far beyond the limit, at the most; null: no end is known")
+    beyond: Amount = Field(description=BEYOND)
+    beyond_at_most: Amount = Field(description="how far beyond the limit, at the most; null: no end is known")
     margins: MarginsRecord | None = Field(description="how far inside each limit" + IF_WHOLE)
     conformance: Annotated[float, Field(ge=0, le=1)] | None = Field(
         description="the probability that the limits are met; null: nothing says it" + WHOLE
@@ -158,24 +160,24 @@ class FindingRecord(RecordPart):
         description="what each cause adds to the standard uncertainty, the largest first" + IF_WHOLE
     )
     gauge_cannot_decide: UnableRecord | None = Field(description="U is more than a quarter of the tolerance" + WHOLE)
-    way: SafeText | None = Field(description="which way to the figure was used")
+    way: SomeText = Field(description="which way to the figure was used")
     other_ways: tuple[OtherWayRecord, ...] = Field(description="what the other ways say")
     formula: SafeText = Field(description="the formula, as its pack writes it")
-    worked: SafeText | None = Field(description="the formula with its numbers" + WHOLE)
+    worked: SomeText = Field(description="the formula with its numbers" + WHOLE)
     inputs: tuple[InputRecord, ...] | None = Field(
         description="the readings and facts that the value stands on" + IF_WHOLE
     )
     rests_on: RestsOnRecord = Field(description="what else the verdict stands on")
     beside: tuple[BesideRecord, ...] | None = Field(description="what each pack would have said by itself" + IF_WHOLE)
     importance: Importance = Field(description="how grave it is")
-    hold_point: SafeText | None = Field(description=HOLD)
+    hold_point: SomeText = Field(description=HOLD)
     holds: bool = Field(description="whether it stops the job before the hold point asked for")
     conceded: bool = Field(description="whether a concession of the sheet permits it")
-    because: SafeText | None = Field(description="what happens otherwise")
-    remedy: SafeText | None = Field(description="what to do, in words" + WHOLE)
+    because: SomeText = Field(description="what happens otherwise")
+    remedy: SomeText = Field(description="what to do, in words" + WHOLE)
     steps: tuple[StepRecord, ...] | None = Field(description="what to do, step by step" + IF_WHOLE)
-    caution: SafeText | None = Field(description="what to know when measuring")
-    does_not_test: SafeText | None = Field(description="what this check cannot see")
+    caution: SomeText = Field(description="what to know when measuring")
+    does_not_test: SomeText = Field(description="what this check cannot see")
     notes: tuple[ReasonRecord, ...] = Field(description="what else there is to say")
     source: SourceRecord = Field(description="where the limits come from")
 
@@ -185,9 +187,9 @@ class FigureRecord(RecordPart):
 
     name: SafeText = Field(description="its name in its pack")
     title: SafeText = Field(description="what it is, for a reader")
-    group: SafeText | None = Field(description=GROUP)
+    group: SomeText = Field(description=GROUP)
     station: StationRecord = Field(description=AT)
-    value: float | None = Field(description="what it comes to; null where something is missing")
+    value: Amount = Field(description="what it comes to; null where something is missing")
     unit: SafeText = Field(description=UNIT)
-    U: float | None = Field(description="the expanded uncertainty (k = 2) of that")
-    way: SafeText | None = Field(description="which way to it was used")
+    U: Amount = Field(description="the expanded uncertainty (k = 2) of that")
+    way: SomeText = Field(description="which way to it was used")

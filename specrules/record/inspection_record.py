@@ -13,13 +13,14 @@ from specrules.record.record_part import (
     HOLD,
     Importance,
     Line,
-    OneOf,
     RecordPart,
     SafeText,
     Sha256,
     Side,
+    SomeText,
     StationRecord,
     SuspectRecord,
+    one_of,
 )
 from specrules.validation.base import spaced
 from specrules.vocabulary import Verdict
@@ -57,13 +58,13 @@ class ToolRecord(RecordPart):
 class SheetRecord(RecordPart):
     """The sheet, and what it says of the build."""
 
-    title: SafeText | None = Field(description="what is being built")
-    job: SafeText | None = Field(default=None, description="the shop's number for the job")
-    serial: SafeText | None = Field(default=None, description="the number stamped on it")
-    customer: SafeText | None = Field(default=None, description="for whom")
-    builder: SafeText | None = Field(default=None, description="by whom")
-    date: SafeText | None = Field(default=None, description="the day, as written")
-    file: SafeText | None = Field(description="its file")
+    title: SomeText = Field(description="what is being built")
+    job: SomeText = Field(default=None, description="the shop's number for the job")
+    serial: SomeText = Field(default=None, description="the number stamped on it")
+    customer: SomeText = Field(default=None, description="for whom")
+    builder: SomeText = Field(default=None, description="by whom")
+    date: SomeText = Field(default=None, description="the day, as written")
+    file: SomeText = Field(description="its file")
     sha256: Sha256 | None = Field(description="the hash of its bytes; null where they could not be read")
 
 
@@ -73,7 +74,7 @@ class PackRecord(RecordPart):
     name: SafeText = Field(description="its name")
     version: SafeText = Field(description="its version")
     title: SafeText = Field(description="what it is, for a reader")
-    caution: SafeText | None = Field(description="what to know before using it")
+    caution: SomeText = Field(description="what to know before using it")
     builds_on: tuple[SafeText, ...] = Field(description="the packs that it builds on")
     sets: dict[SafeText, SafeText] = Field(description="facts that using it implies")
     sha256: Sha256 = Field(description="the hash of its files")
@@ -84,17 +85,17 @@ class SignOffRecord(RecordPart):
 
     name: SafeText = Field(description="its name in its pack")
     question: SafeText = Field(description="what is answered yes or no")
-    group: SafeText | None = Field(description=GROUP)
-    hold_point: SafeText | None = Field(description=HOLD)
+    group: SomeText = Field(description=GROUP)
+    hold_point: SomeText = Field(description=HOLD)
     importance: Importance = Field(description="how grave it is")
-    state: Annotated[str, OneOf(SIGN_OFF_STATES)] = Field(description="how it stands")
-    by: SafeText | None = Field(description="who answered")
-    on: SafeText | None = Field(description="when")
+    state: Annotated[str, one_of(*SIGN_OFF_STATES)] = Field(description="how it stands")
+    by: SomeText = Field(description="who answered")
+    on: SomeText = Field(description="when")
     missing_at: tuple[StationRecord, ...] = Field(
         description="the stations that lack it; none listed: all of them alike"
     )
-    because: SafeText | None = Field(description="what happens otherwise")
-    caution: SafeText | None = Field(description="what to know when answering")
+    because: SomeText = Field(description="what happens otherwise")
+    caution: SomeText = Field(description="what to know when answering")
 
 
 class LoosenedRecord(RecordPart):
@@ -104,7 +105,7 @@ class LoosenedRecord(RecordPart):
     pack: SafeText = Field(description="the pack")
     side: Side = Field(description="the limit")
     stations: tuple[StationRecord, ...] = Field(description="where")
-    reason: SafeText | None = Field(description="why, in the pack's words")
+    reason: SomeText = Field(description="why, in the pack's words")
 
 
 class ConcessionRecord(RecordPart):
@@ -121,12 +122,12 @@ class FaultRecord(RecordPart):
     """Something wrong in what was given."""
 
     kind: Kind = Field(description="what is at fault")
-    file: SafeText | None = Field(description="the file")
+    file: SomeText = Field(description="the file")
     line: Line | None = Field(description="the line, from 1; null where it is the whole file")
     column: Line | None = Field(description="the character in the line, from 1")
-    subject: SafeText | None = Field(description="what it is about")
+    subject: SomeText = Field(description="what it is about")
     said: SafeText = Field(description="what is wrong")
-    write: SafeText | None = Field(description="what to write instead, where that can be known")
+    write: SomeText = Field(description="what to write instead, where that can be known")
     sentence: SafeText = Field(description="all of this for a reader")
 
 
@@ -141,12 +142,12 @@ class Record(RecordPart):
     tool: ToolRecord = Field(description="what wrote it")
     sheet: SheetRecord = Field(description="the sheet and its build")
     packs: tuple[PackRecord, ...] = Field(description="the packs judged by, weakest first")
-    decision: SafeText | None = Field(description="the decision rule in force")
-    until: SafeText | None = Field(description="the hold point asked for")
+    decision: SomeText = Field(description="the decision rule in force")
+    until: SomeText = Field(description="the hold point asked for")
     held_by: Importance | None = Field(description="the least importance that stops the job")
     sure: bool | None = Field(description="whether just in stops the job too")
     whole: bool = Field(description="whether the findings have the parts that are worked out on demand")
-    verdict: Annotated[str, OneOf(("held", "open", "clear", NOT_INSPECTED))] = Field(
+    verdict: Annotated[str, one_of("held", "open", "clear", NOT_INSPECTED)] = Field(
         description="held: something stops the job; open: something is not settled; clear: go on"
     )
     counts: Annotated[dict[Verdict, Annotated[int, Field(ge=0)]], AfterValidator(_every_verdict)] = Field(

@@ -38,7 +38,7 @@ def _record(tree: Any) -> Record:
         tree = _of_version_1(tree)
     elif header != HEADER:
         raise ValueError(f"/specrules: this is no {VERSION_1} or {HEADER}; {_unknown(header)}")
-    return Record.model_validate_json(json.dumps(tree), by_alias=True, by_name=False)
+    return Record.model_validate_json(json.dumps(tree), strict=True, by_alias=True, by_name=False)
 
 
 def _tree(source: bytes | str) -> Any:

@@ -1,4 +1,4 @@
-"""Numbers of the JSON record: finite, short, and those that were meant."""
+"""Numbers and labels of the record: finite, short, and those that were meant."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specrules.output.finding_records import label, number
 from specrules.quantity import Unit, find_unit
+from specrules.record.record_part import label, number
 
 
 def unit(name: str) -> Unit:
