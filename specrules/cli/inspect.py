@@ -2,26 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager, nullcontext
 from pathlib import Path
-from typing import NamedTuple
 
 import click
 
-from specrules import VERSION
-from specrules.cli.loading import Faults, Shelf
-from specrules.cli.status import Status, gravest, status_of
-from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines, put_text
+from specrules.cli.inspector import CONSOLE, FORMS, JSON, Asked, Inspected, Inspector, Misused, SheetFile
+from specrules.cli.loading import read_bytes
+from specrules.cli.status import Status, gravest
+from specrules.cli.writing import COLOUR, NO_PLUGINS, WholeFile, put_faults, put_lines, put_text
 from specrules.document import Fault
-from specrules.effects.cache import user_cache
-from specrules.inspection import Examination, Options
-from specrules.output.closing import in_a_line
-from specrules.output.console import screen
+from specrules.effects.processes import Failed, in_order
+from specrules.inspection import Options
 from specrules.output.lines import Line, columns, line
 from specrules.quantity import nearest
 from specrules.vocabulary import DECISION_RULES, IMPORTANCES
-
-FORMS = ("console", "json")
 
 
 @click.command()
@@ -61,70 +57,78 @@ def inspect(
                  3  nothing holds it, but something is not measured, not
                     proven or not signed
     """
-    options = Options(decision or "", until, held_by, sure)
-    shelf = Shelf(plugins=not no_plugins, cache=user_cache())
-    known = (*FORMS, *shelf.plugged.forms)
+    asked = Asked(add, Options(decision or "", until, held_by, sure), form, len(sheets) > 1, not no_plugins)
+    inspector = Inspector(asked)
+    known = (*FORMS, *inspector.shelf.plugged.forms)
     if form not in known:
         raise click.UsageError(f'--form: "{form}" is no form here; write {nearest(form, known) or " or ".join(known)}')
-    judged = [_judged(shelf, path, add, options) for path in sheets]
-    statuses = [each.status for each in judged]
-    if form == "console":
-        if any(each.examined is not None for each in judged) or len(judged) > 1:
-            put_lines(_screens(judged), out, colour)
-        put_faults([*(fault for each in judged for fault in each.faults), *shelf.faults])
-    elif not _recorded(judged, shelf, form, out):
-        statuses.append(Status.FAULT)
+    with WholeFile(out) if out else nullcontext() as file, _inspected(inspector, sheets) as results:
+        if form == CONSOLE:
+            statuses = _put_screens(results, sheets, file, colour)
+        elif form == JSON:
+            statuses = _put_records(results, file)
+        else:
+            statuses = _put_plugged(results, inspector, file)
     raise click.exceptions.Exit(gravest(statuses))
 
 
-class Judged(NamedTuple):
-    """One sheet as it came out: an inspection, or the faults that kept it from one."""
+@contextmanager
+def _inspected(inspector: Inspector, paths: Sequence[Path]) -> Iterator[Iterator[Inspected]]:
+    """What comes of each sheet, in order. They are read here: what is no file, a pipe say, may be this process's own.
 
-    name: str
-    examined: Examination | None
-    faults: Faults
-
-    @property
-    def status(self) -> Status:
-        """The sheet's own status."""
-        return Status.FAULT if self.examined is None else status_of(self.examined.report)
-
-
-def _judged(shelf: Shelf, path: Path, add: tuple[str, ...], options: Options) -> Judged:
-    loaded = shelf.load(path, str(path), add)
-    if loaded.sheet is None or loaded.stack is None:
-        return Judged(str(path), None, loaded.faults)
-    points = loaded.stack.hold_points
-    if options.until and options.until not in points:
-        offered = nearest(options.until, points) or ", ".join(points)
-        raise click.UsageError(f'--until: "{options.until}" is no hold point of these packs; write {offered}')
-    return Judged(str(path), Examination(loaded.sheet, loaded.stack, options), ())
+    What the program does not foresee stops a sheet that was asked for alone, and of several none but the one.
+    """
+    files = (SheetFile(path, read_bytes(path, str(path))) for path in paths)
+    if len(paths) == 1:
+        yield map(_right, map(inspector, files))
+        return
+    with in_order(inspector, files, len(paths)) as results:
+        yield (
+            inspector.failed(path, each.why) if isinstance(each, Failed) else _right(each)
+            for path, each in zip(paths, results, strict=True)
+        )
 
 
-def _recorded(judged: Sequence[Judged], shelf: Shelf, form: str, out: Path | None) -> bool:
-    """Put the records of the sheets where they belong; whether they could be written in that form."""
-    from specrules.output.record import record_for, text_of
-
-    made = [record_for(each.name, each.examined, (*each.faults, *shelf.faults), VERSION) for each in judged]
-    text = text_of(made) if form == "json" else shelf.plugged.forms[form](made)
-    if isinstance(text, Fault):
-        put_faults([text])
-        return False
-    put_text(text, out)
-    return True
+def _right(result: Inspected | Misused) -> Inspected:
+    if isinstance(result, Misused):
+        raise click.UsageError(result.said)
+    return result
 
 
-def _screens(judged: Sequence[Judged]) -> list[Line]:
-    """Each sheet's screen; of several a line each at the end."""
-    lines: list[Line] = []
-    for each in judged:
-        if each.examined is not None:
-            lines += [*([line()] if lines else []), *screen(each.examined.report, each.examined.whole)]
-    if len(judged) == 1:
-        return lines
-    lines += [line()] if lines else []
-    width = max(len(each.name) for each in judged)
-    for each in judged:
-        said = "at fault, not judged" if each.examined is None else in_a_line(each.examined.report)
-        lines += columns(each.name, said, wide=min(width, 40))
-    return lines
+def _put_screens(
+    results: Iterable[Inspected], paths: Sequence[Path], out: WholeFile | None, colour: str
+) -> list[Status]:
+    """Each sheet's screen as soon as it is there; of several a line each at the end, then what was at fault."""
+    told: list[Inspected] = []
+    blank: list[Line] = []
+    for each in results:
+        if each.lines:
+            put_lines([*blank, *each.lines], out, colour)
+            blank = [line()]
+        told.append(each._replace(lines=()))
+    if len(paths) > 1:
+        width = min(max(len(each.name) for each in told), 40)
+        ends = (row for each in told for row in columns(each.name, each.conclusion, wide=width))
+        put_lines([*blank, *ends], out, colour)
+    put_faults([*(fault for each in told for fault in each.faults), *(f for each in told for f in each.set_aside)])
+    return [each.status for each in told]
+
+
+def _put_records(results: Iterable[Inspected], out: WholeFile | None) -> list[Status]:
+    """Each sheet's record as soon as it is there."""
+    statuses = []
+    for each in results:
+        put_text(each.text, out)
+        statuses.append(each.status)
+    return statuses
+
+
+def _put_plugged(results: Iterable[Inspected], inspector: Inspector, out: WholeFile | None) -> list[Status]:
+    """What a plugin's form makes of all records together."""
+    every = list(results)
+    made = inspector.shelf.plugged.forms[inspector.asked.form]([each.record for each in every if each.record])
+    if isinstance(made, Fault):
+        put_faults([made])
+        return [*(each.status for each in every), Status.FAULT]
+    put_text(made, out)
+    return [each.status for each in every]

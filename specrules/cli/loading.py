@@ -26,11 +26,20 @@ Folders = tuple[Path, ...]
 
 
 class Loaded(NamedTuple):
-    """A sheet against its stack; None where there are faults."""
+    """A sheet against its stack; None where there are faults. set_aside: faults of plugins, beside its packs."""
 
     sheet: Sheet | None
     stack: Stack | None
     faults: Faults
+    set_aside: Faults = ()
+
+
+class Stacked(NamedTuple):
+    """The stack of packs, or what is wrong with them; and what is wrong with plugins beside them."""
+
+    stack: Stack | None
+    faults: Faults
+    set_aside: Faults
 
 
 class Shelf:
@@ -45,7 +54,8 @@ class Shelf:
         self.folders = folders
         self.cache = cache
         self.plugged = plug(installed() if plugins else ())
-        self._stacks: dict[tuple[tuple[str, ...], Folders], tuple[Stack | None, Faults]] = {}
+        self._stacks: dict[tuple[tuple[str, ...], Folders], Stacked] = {}
+        self._told = dict.fromkeys(self.plugged.faults)
 
     def names(self, near: Path) -> tuple[str, ...]:
         """Every pack that may be named here."""
@@ -57,27 +67,34 @@ class Shelf:
 
     def stack(self, asked: Sequence[str], near: Path) -> tuple[Stack | None, Faults]:
         """The stack of these packs; their worked examples and exercises may be left out of it."""
+        stacked = self._stack(asked, near)
+        return stacked.stack, _placed(stacked.faults, asked)
+
+    def taught(self, asked: Sequence[str], near: Path) -> tuple[Stack | None, Faults]:
+        """The same with all its examples and exercises."""
+        stacked = self._compiled(asked, near, None)
+        return stacked.stack, _placed(stacked.faults, asked)
+
+    def _stack(self, asked: Sequence[str], near: Path) -> Stacked:
         library = self._library(near)
         known = (tuple(asked), tuple(library.folders))
         if known not in self._stacks:
             key = self._key(asked, library) if self.cache is not None else None
             self._stacks[known] = self._restored(key) or self._compiled(asked, near, key)
-        stacked, faults = self._stacks[known]
-        return stacked, _placed(faults, asked)
+        return self._stacks[known]
 
-    def taught(self, asked: Sequence[str], near: Path) -> tuple[Stack | None, Faults]:
-        """The same with all its examples and exercises."""
-        stacked, faults = self._compiled(asked, near, None)
-        return stacked, _placed(faults, asked)
-
-    def _compiled(self, asked: Sequence[str], near: Path, key: str | None) -> tuple[Stack | None, Faults]:
+    def _compiled(self, asked: Sequence[str], near: Path, key: str | None) -> Stacked:
         packs, faults = self.packs(asked, near)
-        stacked, faults = (None, faults) if faults else self._stacked(packs, asked)
-        if stacked is not None and key is not None and self.cache is not None:
-            self.cache.write(key, keep(key, Plan(stacked, _names(packs))))
-        return stacked, faults
+        if faults:
+            return Stacked(None, faults, self.plugged.faults)
+        offers = self._beside(packs)
+        with using(offers.units):
+            made, faults = stack(packs, asked, offers.functions, offers.gauge_classes)
+        if made is not None and key is not None and self.cache is not None:
+            self.cache.write(key, keep(key, Plan(made, _names(packs))))
+        return Stacked(made, faults, offers.faults)
 
-    def _restored(self, key: str | None) -> tuple[Stack, Faults] | None:
+    def _restored(self, key: str | None) -> Stacked | None:
         """The stack that was kept under a key; None where none was, or there is any doubt of it."""
         if self.cache is None or key is None:
             return None
@@ -85,8 +102,7 @@ class Shelf:
             plan = restore(key, self.cache.read(key), lambda names: beside(self.plugged, names).functions)
         if plan is None:
             return None
-        self._set_aside(plan.names)
-        return plan.specification, ()
+        return Stacked(plan.specification, (), self._beside_names(plan.names).faults)
 
     def _key(self, asked: Sequence[str], library: Library) -> str | None:
         """What a plan is kept under: the digest of all that goes into it; None where a pack cannot be read."""
@@ -100,21 +116,22 @@ class Shelf:
     def load(self, path: Path, name: str, add: Sequence[str] = ()) -> Loaded:
         """Read a sheet, find its packs, settle the one against the other; every fault of each in one answer."""
         source = read_bytes(path, name)
-        return Loaded(None, None, (source,)) if isinstance(source, Fault) else self.settle(source, path, name, add)
+        return self.settle(source, path, name, add)
 
-    def settle(self, source: bytes, path: Path, name: str, add: Sequence[str] = ()) -> Loaded:
-        """The same for a sheet's text, which stands or is to stand at a path."""
-        raw, faults = read_sheet(source, name)
+    def settle(self, source: bytes | Fault, path: Path, name: str, add: Sequence[str] = ()) -> Loaded:
+        """The same for a sheet's text, which stands or is to stand at a path, or for what kept it from being read."""
+        raw, faults = (None, (source,)) if isinstance(source, Fault) else read_sheet(source, name)
         if raw is None:
-            return Loaded(None, None, faults)
+            return Loaded(None, None, faults, self.plugged.faults)
         faults += tuple(_decision_faults(raw))
-        stacked, more = self.stack((*raw.model.packs, *add), path)
+        asked = (*raw.model.packs, *add)
+        stacked, more, set_aside = self._stack(asked, path)
         if stacked is None:
-            return Loaded(None, None, faults + more)
+            return Loaded(None, None, faults + _placed(more, asked), set_aside)
         with using(self.plugged.units):
             sheet, more = settle(raw, stacked)
         every = tuple(dict.fromkeys((*faults, *more)))
-        return Loaded(None if every else sheet, stacked, every)
+        return Loaded(None if every else sheet, stacked, every, set_aside)
 
     def compare(self, path: Path, name: str, stacks: tuple[Stack, Stack]) -> tuple[Comparison | None, Faults]:
         """What differs where a sheet is judged by each of two stacks, whatever packs it names itself."""
@@ -145,20 +162,15 @@ class Shelf:
     @property
     def faults(self) -> Faults:
         """The plugins that were set aside, so far: they change no verdict and no status."""
-        return self.plugged.faults
-
-    def _stacked(self, packs: Sequence[Pack], asked: Sequence[str]) -> tuple[Stack | None, Faults]:
-        offers = self._beside(packs)
-        with using(offers.units):
-            return stack(packs, asked, offers.functions, offers.gauge_classes)
+        return tuple(self._told)
 
     def _beside(self, packs: Sequence[Pack]) -> Plugged:
         """What plugins offer beside these packs; what of it a pack's own name rules out is a fault of the plugin."""
-        return self._set_aside(_names(packs))
+        return self._beside_names(_names(packs))
 
-    def _set_aside(self, names: frozenset[str]) -> Plugged:
+    def _beside_names(self, names: frozenset[str]) -> Plugged:
         offers = beside(self.plugged, names)
-        self.plugged = self.plugged._replace(faults=offers.faults)
+        self._told |= dict.fromkeys(offers.faults)
         return offers
 
     def _library(self, near: Path) -> Library:
