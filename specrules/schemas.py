@@ -8,9 +8,11 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from specrules.output.record_schema import record_schema
-from specrules.pack.schema import DIALECT, Schema, pack_schema
+from specrules.pack.schema import pack_schema
 from specrules.sheet.schema import sheet_schema as build_sheet_schema
 from specrules.sheet.stack_schema import schema_for
+from specrules.study.schema import study_schema
+from specrules.validation.editors import DIALECT, Schema
 
 __all__ = ["DIALECT", "build_sheet_schema", "pack_schema", "record_schema", "schema_for", "schemas", "text_of", "write"]
 
@@ -22,6 +24,7 @@ def schemas() -> Mapping[str, Schema]:
     return {
         "tolerance-pack.schema.json": pack_schema(),
         "build-sheet.schema.json": build_sheet_schema(),
+        "gauge-study.schema.json": study_schema(),
         "inspection-record.schema.json": record_schema(),
     }
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cache
 
-from specrules.pack import Pack, Stack, stack
+from specrules.pack import Stack
 from specrules.pack.library import Library
+from specrules.pack.reading import Pack
+from specrules.pack.stacking import stack
 from specrules.plugins import plug
 
 RULED = ("general", "street", "towing", "racing")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager, nullcontext
 from pathlib import Path
 
@@ -11,11 +11,12 @@ import click
 from specrules.cli.inspector import CONSOLE, FORMS, JSON, Asked, Inspected, Inspector, Misused, SheetFile
 from specrules.cli.loading import read_bytes
 from specrules.cli.status import Status, gravest
-from specrules.cli.writing import COLOUR, NO_PLUGINS, WholeFile, put_faults, put_lines, put_text
+from specrules.cli.writing import COLOUR, NO_PLUGINS, WholeFile, progress_of, put_faults, put_lines, put_text
 from specrules.document import Fault
-from specrules.effects.processes import Failed, in_order
 from specrules.inspection import Options
 from specrules.output.lines import Line, columns, line
+from specrules.output.progress import Bar
+from specrules.output.record_parts import Json
 from specrules.quantity import nearest
 from specrules.vocabulary import DECISION_RULES, IMPORTANCES
 
@@ -62,14 +63,21 @@ def inspect(
     known = (*FORMS, *inspector.shelf.plugged.forms)
     if form not in known:
         raise click.UsageError(f'--form: "{form}" is no form here; write {nearest(form, known) or " or ".join(known)}')
-    with WholeFile(out) if out else nullcontext() as file, _inspected(inspector, sheets) as results:
+    with (
+        WholeFile(out) if out else nullcontext() as file,
+        _inspected(inspector, sheets) as results,
+        progress_of(len(sheets), colour) as bar,
+    ):
+        come = _moving(bar, results)
         if form == CONSOLE:
-            statuses = _put_screens(results, sheets, file, colour)
+            told = _put_screens(come, bar, file, colour)
         elif form == JSON:
-            statuses = _put_records(results, file)
+            told = _put_records(come, bar, file)
         else:
-            statuses = _put_plugged(results, inspector, file)
-    raise click.exceptions.Exit(gravest(statuses))
+            told = _put_plugged(come, inspector.shelf.plugged.forms[form], file)
+    if form == CONSOLE:
+        put_faults([*(fault for each in told for fault in each.faults), *(f for each in told for f in each.set_aside)])
+    raise click.exceptions.Exit(gravest([each.status for each in told]))
 
 
 @contextmanager
@@ -82,6 +90,8 @@ def _inspected(inspector: Inspector, paths: Sequence[Path]) -> Iterator[Iterator
     if len(paths) == 1:
         yield map(_right, map(inspector, files))
         return
+    from specrules.effects.processes import Failed, in_order  # only for several: it takes a part of the start
+
     with in_order(inspector, files, len(paths)) as results:
         yield (
             inspector.failed(path, each.why) if isinstance(each, Failed) else _right(each)
@@ -95,40 +105,48 @@ def _right(result: Inspected | Misused) -> Inspected:
     return result
 
 
-def _put_screens(
-    results: Iterable[Inspected], paths: Sequence[Path], out: WholeFile | None, colour: str
-) -> list[Status]:
-    """Each sheet's screen as soon as it is there; of several a line each at the end, then what was at fault."""
+def _moving(bar: Bar, results: Iterable[Inspected]) -> Iterator[Inspected]:
+    for each in results:
+        bar.advance(each.name)
+        yield each
+
+
+def _put_screens(results: Iterable[Inspected], bar: Bar, out: WholeFile | None, colour: str) -> list[Inspected]:
+    """Each sheet's screen as soon as it is there; of several a line each at the end."""
     told: list[Inspected] = []
     blank: list[Line] = []
     for each in results:
         if each.lines:
-            put_lines([*blank, *each.lines], out, colour)
+            with bar.aside():
+                put_lines([*blank, *each.lines], out, colour)
             blank = [line()]
-        told.append(each._replace(lines=()))
-    if len(paths) > 1:
+        told.append(each.small())
+    if len(told) > 1:
         width = min(max(len(each.name) for each in told), 40)
         ends = (row for each in told for row in columns(each.name, each.conclusion, wide=width))
-        put_lines([*blank, *ends], out, colour)
-    put_faults([*(fault for each in told for fault in each.faults), *(f for each in told for f in each.set_aside)])
-    return [each.status for each in told]
+        with bar.aside():
+            put_lines([*blank, *ends], out, colour)
+    return told
 
 
-def _put_records(results: Iterable[Inspected], out: WholeFile | None) -> list[Status]:
+def _put_records(results: Iterable[Inspected], bar: Bar, out: WholeFile | None) -> list[Inspected]:
     """Each sheet's record as soon as it is there."""
-    statuses = []
+    told = []
     for each in results:
-        put_text(each.text, out)
-        statuses.append(each.status)
-    return statuses
+        with bar.aside():
+            put_text(each.text, out)
+        told.append(each.small())
+    return told
 
 
-def _put_plugged(results: Iterable[Inspected], inspector: Inspector, out: WholeFile | None) -> list[Status]:
-    """What a plugin's form makes of all records together."""
-    every = list(results)
-    made = inspector.shelf.plugged.forms[inspector.asked.form]([each.record for each in every if each.record])
+def _put_plugged(
+    results: Iterable[Inspected], form: Callable[[Sequence[Json]], str | Fault], out: WholeFile | None
+) -> list[Inspected]:
+    """What a plugin's form makes of all records together; where it fails, that counts as a sheet at fault does."""
+    told = list(results)
+    made = form([each.record for each in told if each.record is not None])
     if isinstance(made, Fault):
         put_faults([made])
-        return [*(each.status for each in every), Status.FAULT]
+        return [each._replace(status=Status.FAULT) for each in told]
     put_text(made, out)
-    return [each.status for each in every]
+    return told

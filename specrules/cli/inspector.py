@@ -60,6 +60,10 @@ class Inspected(NamedTuple):
     text: str = ""
     record: Json | None = None
 
+    def small(self) -> Inspected:
+        """The same without what was to be shown."""
+        return self._replace(lines=(), text="", record=None)
+
 
 class Inspector:
     """Inspects sheets, and keeps the stacks that it made for later ones. One that is pickled is made anew."""

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from specrules import VERSION
 from specrules.document import Budget, Fault, Place
 from specrules.effects.cache import PlanCache, program_state
-from specrules.pack import Pack, Stack, stack
+from specrules.pack import Stack
 from specrules.pack.library import Library, shipped_folder
 from specrules.plan import Plan, keep, key_of, restore
 from specrules.plugins import Plugged, beside, installed, plug
@@ -19,6 +19,7 @@ from specrules.vocabulary import DECISION_RULES
 
 if TYPE_CHECKING:
     from specrules.inspection.between import Comparison
+    from specrules.pack.reading import Pack
     from specrules.proving import Proof
 
 Faults = tuple[Fault, ...]
@@ -88,6 +89,8 @@ class Shelf:
         if faults:
             return Stacked(None, faults, self.plugged.faults)
         offers = self._beside(packs)
+        from specrules.pack.stacking import stack  # most runs have a plan, and compile nothing
+
         with using(offers.units):
             made, faults = stack(packs, asked, offers.functions, offers.gauge_classes)
         if made is not None and key is not None and self.cache is not None:

@@ -10,14 +10,23 @@ import click
 from specrules.cli.exercise import exercise
 from specrules.cli.loading import Faults, Shelf, pack_folders
 from specrules.cli.status import Status, gravest
-from specrules.cli.writing import COLOUR, NO_PLUGINS, plain, put_faults, put_lines, put_text, quoted, write_whole
+from specrules.cli.writing import (
+    COLOUR,
+    NO_PLUGINS,
+    plain,
+    progress_of,
+    put_faults,
+    put_lines,
+    put_text,
+    quoted,
+    write_whole,
+)
 from specrules.document import Fault
 from specrules.effects.cache import user_cache
 from specrules.output.lines import line
 from specrules.output.safe import safe_json
 from specrules.pack import PackHead, Stack
-from specrules.pack.library import SUFFIX
-from specrules.pack.reading import PLAIN_NAME
+from specrules.pack.library import PLAIN_NAME, SUFFIX
 
 
 @click.group()
@@ -145,13 +154,16 @@ def prove(names: tuple[str, ...], no_plugins: bool, colour: str) -> None:
 
     statuses: list[Status] = []
     faults: list[Fault] = []
-    for name in names:
-        asked, shelf = named(name, no_plugins)
-        packs, more = shelf.packs((asked,), Path.cwd())
-        proof = Proof(asked, more, (), {}) if more else shelf.prove(packs, asked)
-        put_lines(list(proof_lines(proof)), None, colour)
-        faults += (*proof.faults, *shelf.faults)
-        statuses.append(Status.FAULT if proof.faults else Status.GO if proof.sound else Status.HELD)
+    with progress_of(len(names), colour) as bar:
+        for name in names:
+            asked, shelf = named(name, no_plugins)
+            packs, more = shelf.packs((asked,), Path.cwd())
+            proof = Proof(asked, more, (), {}) if more else shelf.prove(packs, asked)
+            bar.advance(asked)
+            with bar.aside():
+                put_lines(list(proof_lines(proof)), None, colour)
+            faults += (*proof.faults, *shelf.faults)
+            statuses.append(Status.FAULT if proof.faults else Status.GO if proof.sound else Status.HELD)
     put_faults(faults)
     raise click.exceptions.Exit(gravest(statuses))
 

@@ -5,15 +5,16 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager, suppress
+from contextlib import AbstractContextManager, contextmanager, suppress
 from pathlib import Path
 from typing import IO, cast
 
 import click
 
 from specrules.document import Fault
-from specrules.output.lines import Line, folded, line, text_of
-from specrules.output.terminal import colour_wanted, put
+from specrules.output.lines import Line, folded, line
+from specrules.output.progress import Bar, progress
+from specrules.output.terminal import colour_wanted, put, text_of
 
 MOST_FAULTS = 100
 """More than these are counted, not listed."""
@@ -35,6 +36,11 @@ def put_lines(lines: Sequence[Line], out: Path | WholeFile | None = None, colour
     else:
         put(lines, sys.stdout, colour_wanted(colour, os.environ, sys.stdout))
         sys.stdout.flush()
+
+
+def progress_of(total: int, colour: str = "auto") -> AbstractContextManager[Bar]:
+    """A bar for so many sheets or packs on the standard error, where that is a terminal and they take a while."""
+    return progress(total, sys.stderr, colour_wanted(colour, os.environ, sys.stderr))
 
 
 def put_text(text: str, out: Path | WholeFile | None = None) -> None:

@@ -37,10 +37,12 @@ except ImportError:
 # A directive other than %YAML 1.2, before anything else but comments.
 DIRECTIVE = re.compile(r"\ufeff?(?:[ ]*+(?:#[^\n]*+)?\n|\r\n|%YAML 1\.2[ \r]*+\n)*+(%[^\r\n]*)")
 # What the C parser takes and the pure one may not: a value right behind a quoted key's colon; text below its key with a
-# number sign right behind its header, or that starts with lines of nothing but spaces. And a line that ends with a
-# backslash, after which the C parser looks at what another file left in its memory. None of them is missed; whatever
-# else looks like one costs time alone.
-DOUBTFUL = re.compile(r"""["']:\S|\\\r?\n|[|>](?:[-+0-9]*+#|[^\n|>]*+\n(?:\r?\n)*+[ ]++\r?\n)""")
+# number sign right behind its header, or that starts with lines of nothing but spaces; an end of the document said
+# twice. And a line that ends with a backslash, after which the C parser looks at what another file left in its memory.
+# None of them is missed; whatever else looks like one costs time alone.
+DOUBTFUL = re.compile(
+    r"""["']:\S|\\\r?\n|\n\.\.\.|[|>](?:[-+0-9]*+#|[^\n|>]*+\n(?:\r?\n)*+[ ]++\r?\n)""",
+)
 
 NextEvent = Callable[[], Any]
 

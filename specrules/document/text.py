@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, TypeAlias
+from typing import TypeAlias
 
 from specrules.document.place import Place
-
-if TYPE_CHECKING:
-    from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
-    from pydantic_core import CoreSchema
 
 NOWHERE = Place("", 0, 0)
 
@@ -33,16 +29,6 @@ class Text(str):
         made.quoted = quoted
         made.span = span
         return made
-
-    @classmethod
-    def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        from pydantic_core import core_schema
-
-        return core_schema.is_instance_schema(cls)
-
-    @classmethod
-    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        return {"type": "string"}
 
 
 class Fields(dict[Text, "Node"]):

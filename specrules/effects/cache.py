@@ -9,7 +9,6 @@ import os
 import stat
 from contextlib import suppress
 from pathlib import Path
-from tempfile import NamedTemporaryFile
 
 MOST_KEPT = 100
 """Plans in the folder; the oldest go first."""
@@ -63,6 +62,8 @@ class PlanCache:
 
     def write(self, key: str, kept: bytes) -> None:
         """Keep a plan: whole or not at all, and in no one else's sight."""
+        from tempfile import NamedTemporaryFile  # most runs keep nothing new
+
         beside = ""
         try:
             self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)

@@ -300,8 +300,22 @@ class SheetEnvironment:
         return [worked.value for worked in row if worked is not None]
 
     def _readings(self, measurand: Measurand, places: Places) -> Row:
-        cells, trace = self.aside(lambda: [self._reading(measurand, labels) for labels in places])
-        row = self.binding.rows[measurand.name, places] = Row(cells, trace.asked, trace.found, trace.missing)
+        """A row, worked out once for all rules that read it."""
+        binding, name, along = self.binding, measurand.name, len(measurand.at)
+        cells: list[Cell] = []
+        found: dict[int, None] = {}
+        missing: dict[Place, None] = {}
+        for labels in places:
+            cell = binding.cells.get((name, labels))
+            if cell is not None:
+                end = cell.low or cell.high
+                if end is not None:
+                    found[next(iter(end.slopes))] = None  # a reading's own cause comes first
+            elif (name, labels[:along]) not in binding.measured:
+                missing[name, labels[:along]] = None
+                cell = UNKNOWN
+            cells.append(cell)
+        row = binding.rows[name, places] = Row(cells, {(name, labels): None for labels in places}, found, missing)
         return row
 
     def figure(self, name: str, labels: Labels) -> Worked:

@@ -16,7 +16,7 @@ from typing import Any, Protocol
 from specrules.evaluate.arithmetic import Errors, add, apply, divide, extreme, hull, multiply, negate, power, subtract
 from specrules.evaluate.layout import Labels, Layout, Places
 from specrules.evaluate.reduction import reduce
-from specrules.evaluate.value import UNKNOWN, NotEvaluable, Point, Value, exactly
+from specrules.evaluate.value import NO_SLOPES, UNKNOWN, NotEvaluable, Point, Value
 from specrules.formula import operators as op
 from specrules.formula.formula import Formula
 from specrules.formula.functions import Function
@@ -99,7 +99,8 @@ def evaluate_operator(operator: op.Operator, environment: Environment, station: 
 
 
 def _constant(constant: op.Constant, _environment: Environment, _station: Station) -> Cell:
-    return exactly(constant.value)
+    point = Point(constant.value, NO_SLOPES)
+    return Value(point, point)
 
 
 def _slot(slot: op.Slot, environment: Environment, station: Station) -> Any:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import product
 
 from specrules.formula.operators import Axes, Finder, Station
@@ -78,13 +78,7 @@ class Layout:
         known = (finders, bound, *self._narrowing(axes, station))
         places = self._places.get(known)
         if places is None:
-            keys = self.keys(axes, station)
-            if len(axes) == len(finders):
-                places = Places(keys)
-            else:
-                at = [None if finder.axis in axes else self.label(finder, station) for finder in finders]
-                places = Places([self._filled(at, key) for key in keys])
-            self._places[known] = places
+            places = self._places[known] = Places(self._filled(finders, axes, station))
         return places
 
     def projection(self, wide: Axes, narrow: Axes, station: Station) -> Sequence[int | None]:
@@ -109,7 +103,19 @@ class Layout:
             (bound, label) for bound, label in station.items() if any(bound in coarser.get(axis, ()) for axis in axes)
         ]
 
-    @staticmethod
-    def _filled(at: Sequence[str | None], key: Labels) -> Labels:
-        rest = iter(key)
-        return tuple([next(rest) if label is None else label for label in at])
+    def _filled(self, finders: tuple[Finder, ...], axes: Axes, station: Station) -> Iterable[Labels]:
+        """Every key of the free axes with the labels of the bound ones in their places."""
+        keys = self.keys(axes, station)
+        if len(axes) == len(finders):
+            return keys
+        at = [None if finder.axis in axes else self.label(finder, station) for finder in finders]
+        bound = len(at) - len(axes)
+        if None not in at[:bound]:  # the bound axes come first, as they do wherever a rule sees its own part
+            before = tuple([label for label in at[:bound] if label is not None])
+            return [before + key for key in keys]
+        return [_mixed(at, key) for key in keys]
+
+
+def _mixed(at: Sequence[str | None], key: Labels) -> Labels:
+    rest = iter(key)
+    return tuple([next(rest) if label is None else label for label in at])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from decimal import Decimal
 from functools import partial
+from types import MappingProxyType
 from typing import NamedTuple
 
 from specrules.vocabulary import Reason, Why
@@ -49,13 +50,15 @@ made_value = partial(tuple.__new__, Value)
 UNKNOWN = Value(None, None, whole=False)
 """What stands for a station with no reading at all: it may be anything."""
 
-ZERO = Point(Decimal(0), {})
+NO_SLOPES: Slopes = MappingProxyType({})
+"""Of what no error moves."""
+ZERO = Point(Decimal(0), NO_SLOPES)
 
 
 def exactly(value: Decimal, slopes: Slopes | None = None, shared: frozenset[int] = frozenset()) -> Value:
     """A value of which one number is known."""
-    point = Point(value, slopes or {})
-    return Value(point, point, True, shared)
+    point = made_point((value, slopes or NO_SLOPES))
+    return made_value((point, point, True, shared))
 
 
 class NotEvaluable(Exception):

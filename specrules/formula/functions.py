@@ -16,6 +16,11 @@ from specrules.quantity import ANGLE, NUMBER, Dimension, is_zero
 
 REDUCERS = frozenset({"largest", "smallest", "mean", "spread", "sum", "count"})
 
+LIMIT_NAMES = ("least", "aim", "most")
+"""The limits so far, which limit lines may name."""
+LANGUAGE = frozenset({"if", "else", "and", "or", "not", "min", "max", "pi", *REDUCERS, *LIMIT_NAMES})
+"""Words that the language keeps for itself."""
+
 PI = Decimal("3.14159265358979323846264338327950288419716939937511")
 CONSTANTS: Mapping[str, Decimal] = MappingProxyType({"pi": PI})
 

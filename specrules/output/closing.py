@@ -9,15 +9,14 @@ from specrules.inspection import Finding, Report
 from specrules.output.finding import by_rule
 from specrules.output.lines import Line, folded, line
 from specrules.output.reasons import overtaken
-from specrules.output.words import counted, listed, lower, name, place, places, sentence, short
-from specrules.vocabulary import BEYOND, Verdict, Why
+from specrules.output.verdicts import BY_GRAVITY, TELLING, Shown, counted_verdicts, shown
+from specrules.output.words import listed, lower, name, place, places, sentence, short
+from specrules.vocabulary import BEYOND, Why
 
 FEW = 3
 """So many things are named; the rest are counted."""
 MAKERS = (Why.ASK_THE_MAKER, Why.LIMITS_CROSS, Why.LIMIT_WITHOUT_VALUE, Why.NO_LIMIT_LINE)
 """What only the maker's own figure settles."""
-UNTOLD = (Verdict.NOT_MEASURED, Verdict.NO_FIGURE)
-"""Nothing is said yet of the value, or of what it is held to."""
 
 
 def closing(inspection: Report) -> Iterator[Line]:
@@ -31,7 +30,7 @@ def closing(inspection: Report) -> Iterator[Line]:
     else:
         until = f" up to {_point(inspection.until)}" if inspection.until else ""
         yield from folded(f"Go on: nothing holds the job and nothing is open{until}.", style="good")
-    yield from folded(sentence(counted(inspection.counts.items())))
+    yield from folded(sentence(counted_verdicts(inspection.counts)))
     if inspection.options.held_by != "minor" or inspection.options.sure:
         graver = {"critical": "critical", "major": "major or critical"}.get(inspection.options.held_by)
         only = f"Only what is {graver} holds the job. " if graver else ""
@@ -44,7 +43,7 @@ def closing(inspection: Report) -> Iterator[Line]:
 def in_a_line(inspection: Report) -> str:
     """How one sheet of several stands."""
     words = {"held": "stop", "open": "not yet", "clear": "go on"}
-    return f"{words[inspection.verdict]}: {counted(inspection.counts.items())}"
+    return f"{words[inspection.verdict]}: {counted_verdicts(inspection.counts)}"
 
 
 def _point(hold_point: str) -> str:
@@ -79,14 +78,9 @@ def _sides(rule: Sequence[Finding]) -> str:
 
 
 def _open(inspection: Report) -> list[str]:
-    counted = Counter(finding.verdict for finding in inspection.open)
-    parts = (
-        (counted[Verdict.NOT_MEASURED], "to measure"),
-        (counted[Verdict.NO_FIGURE], "without a figure"),
-        (counted[Verdict.NOT_PROVEN], "to prove"),
-        (len(inspection.unsigned), "to sign"),
-    )
-    return [f"{number} {what}" for number, what in parts if number]
+    waiting = Counter(finding.verdict for finding in inspection.open)
+    parts = [(waiting[verdict], TELLING[verdict].open) for verdict in BY_GRAVITY]
+    return [f"{number} {what}" for number, what in (*parts, (len(inspection.unsigned), "to sign")) if number]
 
 
 def next_steps(inspection: Report) -> str:
@@ -100,18 +94,20 @@ def next_steps(inspection: Report) -> str:
         todo.append(f"read again {listed(again[:FEW])}")
     started = begun(inspection)
     waiting = sorted(inspection.open, key=lambda f: (place_in_work(inspection, f.hold_point), f.group not in started))
-    todo += [_wanted(rule) for rule in by_rule([each for each in waiting if each.verdict in UNTOLD])[:1]]
+    wanting = [finding for finding in waiting if shown(finding.verdict, Shown.WAITING, Shown.LACKING)]
+    todo += [_wanted(rule) for rule in by_rule(wanting)[:1]]
     if inspection.unsigned and not todo:
         todo.append(f"sign {inspection.unsigned[0].name}")
     if waiting and not todo:
-        todo.append(f"settle the {_thing(by_rule(waiting)[0])}, which is not proven")
+        first = by_rule(waiting)[0]
+        todo.append(TELLING[first[0].verdict].then.format(what=_thing(first)))
     return ", then ".join(todo)
 
 
 def begun(inspection: Report) -> frozenset[str]:
     """The groups of rules of which anything could be judged."""
-    untold = (Verdict.NOT_MEASURED, Verdict.NOT_APPLICABLE)
-    return frozenset(finding.group for finding in inspection.findings if finding.verdict not in untold)
+    judged = [finding for finding in inspection.findings if not shown(finding.verdict, Shown.WAITING, Shown.COUNTED)]
+    return frozenset(finding.group for finding in judged)
 
 
 def wants_the_maker(finding: Finding) -> bool:

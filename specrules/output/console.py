@@ -8,12 +8,13 @@ from itertools import groupby
 from specrules.inspection import FigureValue, Finding, Report, SignOffState, Whole
 from specrules.output.closing import MAKERS, begun, closing, place_in_work, wants_the_maker
 from specrules.output.digits import span
-from specrules.output.finding import ATTENTION, attention, by_rule, in_spec, in_spec_of
+from specrules.output.finding import attention, by_rule, in_spec, in_spec_of
 from specrules.output.lines import Line, columns, folded, line, spread
 from specrules.output.reasons import overtaken, said
 from specrules.output.telling import readings, suspect_text
+from specrules.output.verdicts import ATTENTION, Shown, shown
 from specrules.output.words import listed, lower, name, places, sentence, short
-from specrules.vocabulary import DECISION_RULES, Verdict, Why
+from specrules.vocabulary import DECISION_RULES, Why
 
 LARGE = 1000
 
@@ -72,7 +73,7 @@ def in_spec_lines(inspection: Report) -> Iterator[Line]:
 
 def not_measured(inspection: Report) -> Iterator[Line]:
     """What is open for want of readings, facts or the maker's limits: a paragraph for each group that is begun."""
-    waiting = [finding for finding in inspection.findings if finding.verdict is Verdict.NOT_MEASURED]
+    waiting = [finding for finding in inspection.findings if shown(finding.verdict, Shown.WAITING)]
     if not waiting:
         return
     yield line()
@@ -107,7 +108,7 @@ def _wants(waiting: Sequence[Finding], file: str) -> Iterator[Line]:
 
 def no_figure(inspection: Report) -> Iterator[Line]:
     """What was measured and cannot be judged, since the packs have no figure for it: why, and what to paste."""
-    waiting = [finding for finding in inspection.findings if finding.verdict is Verdict.NO_FIGURE]
+    waiting = [finding for finding in inspection.findings if shown(finding.verdict, Shown.LACKING)]
     if waiting:
         yield line()
         yield line(("MEASURED, AND NO FIGURE TO JUDGE BY", "heading"))

@@ -13,46 +13,37 @@ from specrules.output.band import band
 from specrules.output.digits import span
 from specrules.output.lines import WIDTH, Line, columns, folded, line, spread
 from specrules.output.telling import details, in_short, limits_of, measured, source_text, verdict_text
+from specrules.output.verdicts import ATTENTION, TELLING, Shown, shown
 from specrules.output.words import places, sentence, short
 from specrules.vocabulary import BEYOND, Verdict
 
-ATTENTION = (Verdict.OUT, Verdict.JUST_OUT, Verdict.NOT_PROVEN, Verdict.JUST_IN)
 INDENT = 6
 _WHERE, _WIDEST, _VALUE = 14, 24, 16
 Key = tuple[Verdict, str, str, str, tuple[str, ...]]
-STYLES = {
-    Verdict.OUT: "bad",
-    Verdict.JUST_OUT: "bad",
-    Verdict.NOT_PROVEN: "doubt",
-    Verdict.JUST_IN: "doubt",
-    Verdict.NOT_MEASURED: "quiet",
-    Verdict.NO_FIGURE: "quiet",
-    Verdict.NOT_APPLICABLE: "quiet",
-    Verdict.IN_SPEC: "good",
-}
 
 
 def attention(findings: Sequence[Finding], whole: Whole) -> Iterator[Line]:
     """A rule of which some station needs attention: those stations whole, the reasons once, the rest in a line."""
-    shown = [finding for finding in findings if finding.verdict in ATTENTION]
+    rowed = [finding for finding in findings if finding.verdict in ATTENTION]
     good = in_spec_of(findings)
-    alike = len({limits_of(finding) for finding in (*shown, *good)}) == 1
-    yield from spread(shown[0].title, limits_of(shown[0]) if alike else "", "heading")
-    rows = [_row(whole(finding), alike) for finding in shown]
-    same = [Row(places([each.station for each in of_row]), *row) for row, of_row in _together(rows, shown)]
+    alike = len({limits_of(finding) for finding in (*rowed, *good)}) == 1
+    yield from spread(rowed[0].title, limits_of(rowed[0]) if alike else "", "heading")
+    rows = [_row(whole(finding), alike) for finding in rowed]
+    same = [Row(places([each.station for each in of_row]), *row) for row, of_row in _together(rows, rowed)]
     wide = min(max(_WHERE, *(len(row.where) for row in same)), _WIDEST)
     for verdict in ATTENTION:
         yield from _of_verdict([row for row in same if row.verdict is verdict], wide)
-    plain = [finding for finding in shown if not finding.rests_on.suspect]
+    plain = [finding for finding in rowed if not finding.rests_on.suspect]
     for text in dict.fromkeys(sentence(finding.because) for finding in plain if finding.because):
         yield from folded(text, INDENT)
     for text in dict.fromkeys(finding.caution for finding in plain if finding.caution and finding.verdict in BEYOND):
         yield from folded(sentence(text), INDENT, "Caution: ", hang=INDENT + 2)
-    for text in dict.fromkeys(source_text(finding.source) for finding in shown):
+    for text in dict.fromkeys(source_text(finding.source) for finding in rowed):
         yield from folded(text, INDENT, "Source: ", "quiet", hang=INDENT + 2)
     if good:
         where = places([finding.station for finding in good])
-        yield from columns(f"  {where}", _span(good), "in spec", "good", _WHERE + 2, over=True)
+        verdict = good[0].verdict
+        yield from columns(f"  {where}", _span(good), verdict, TELLING[verdict].style, _WHERE + 2, over=True)
 
 
 def in_spec(findings: Sequence[Finding]) -> Iterator[Line]:
@@ -68,7 +59,7 @@ def by_rule(findings: Sequence[Finding]) -> list[list[Finding]]:
 
 def in_spec_of(findings: Sequence[Finding]) -> list[Finding]:
     """Those of the findings that are in spec."""
-    return [finding for finding in findings if finding.verdict is Verdict.IN_SPEC]
+    return [finding for finding in findings if shown(finding.verdict, Shown.SUMMED)]
 
 
 class Row(NamedTuple):
@@ -87,7 +78,7 @@ def _row(finding: WholeFinding, alike: bool) -> Key:
     limits = finding.limits
     ends = [end for end in (finding.low, finding.high) if end is not None]
     drawing = band(sum(ends, Decimal(0)) / len(ends), limits.least, limits.aim, limits.most) if ends else ""
-    texts = in_short(finding) if finding.verdict is Verdict.JUST_IN else details(finding)
+    texts = in_short(finding) if shown(finding.verdict, Shown.SHORT) else details(finding)
     own = () if alike else (limits_of(finding),)
     return finding.verdict, measured(finding), drawing, verdict_text(finding), (*own, *texts)
 
@@ -116,7 +107,7 @@ def _station(row: Row, wide: int) -> Iterator[Line]:
     if len(where) > wide:
         yield from folded(where, 2)
         where = ""
-    head, style = f"  {where:<{wide}}  {row.value:<{_VALUE}}  ", STYLES[row.verdict]
+    head, style = f"  {where:<{wide}}  {row.value:<{_VALUE}}  ", TELLING[row.verdict].style
     if len(head) + BAND + 2 + len(row.said) <= WIDTH:
         yield line(f"{head}{row.drawing:<{BAND}}  ", (row.said, style))
     else:

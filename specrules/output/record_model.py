@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from specrules.pack.schema import Schema
+from specrules.validation.editors import Schema
 from specrules.vocabulary import IMPORTANCES, SOURCE_KINDS, Verdict
 
 

@@ -23,7 +23,7 @@ from specrules.output.record_model import (
     Station,
     words,
 )
-from specrules.pack.schema import DIALECT, ForEditors, Schema
+from specrules.validation.editors import DIALECT, ForEditors, Schema
 from specrules.vocabulary import Verdict
 
 

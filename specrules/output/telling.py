@@ -8,11 +8,12 @@ from decimal import Decimal
 from specrules.inspection import Beside, Finding, Limits, StepOutcome, Unable, WholeFinding
 from specrules.output.digits import never_nothing, places_of
 from specrules.output.reasons import overtaken, said
+from specrules.output.verdicts import TELLING
 from specrules.output.words import listed, name, sentence
 from specrules.pack import Source
 from specrules.quantity import Unit, fixed
 from specrules.sheet import Suspect
-from specrules.vocabulary import BEYOND, Verdict
+from specrules.vocabulary import BEYOND
 
 SIGNS = (" - ", " + ", " * ", " / ", "largest ", "smallest ", "mean ", "spread ", "sum ")
 """A formula without any of these is one reading, and its working would say it twice."""
@@ -52,16 +53,16 @@ def limits_of(finding: Finding) -> str:
 
 def verdict_text(finding: Finding) -> str:
     """The verdict in the trade's words: the side in capitals when it is surely beyond."""
-    verdict, beyond = finding.verdict, finding.beyond
-    if verdict in BEYOND:
+    told, beyond = TELLING[finding.verdict], finding.beyond
+    if finding.verdict in BEYOND:
         amount = number(beyond, finding)
         if finding.value is None and finding.beyond_at_most is not None and finding.beyond_at_most != beyond:
             amount = f"{amount} to {number(finding.beyond_at_most, finding)}"
         elif finding.value is None:
             amount = f"more than {amount}" if beyond else "an unknown amount"
-        side = finding.side.upper() if verdict is Verdict.OUT else f"just out, {finding.side}"
+        side = told.said.format(side=finding.side, SIDE=finding.side.upper())
         return f"{side} by {amount}{', conceded' if finding.conceded else ''}"
-    return "NOT PROVEN" if verdict is Verdict.NOT_PROVEN else str(verdict)
+    return told.said or str(finding.verdict)
 
 
 def details(finding: WholeFinding) -> Iterator[str]:
@@ -94,9 +95,10 @@ def doubts(finding: WholeFinding) -> Iterator[str]:
     """Why a verdict is not a plain one."""
     if finding.would_be is not None:
         yield f"As it stands it would be {finding.would_be}."
-    if finding.verdict is Verdict.JUST_IN:
-        yield "Nearer to the limit than these readings can tell."
-    if finding.unable is not None and finding.verdict in (Verdict.JUST_IN, Verdict.JUST_OUT):
+    told = TELLING[finding.verdict]
+    if told.why:
+        yield told.why
+    if told.gauge and finding.unable is not None:
         yield unable_text(finding.unable)
     if finding.rests_on.suspect:
         yield from (suspect_text(suspect) for suspect in finding.rests_on.suspect)

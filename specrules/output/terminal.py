@@ -1,63 +1,76 @@
-"""Puts lines on a terminal or into a stream: the edge where rich is used, for colour and never for markup."""
+"""The edge where lines are printed: rich puts every screen on a terminal, into a stream or into a text."""
 
 from __future__ import annotations
 
 import codecs
 from collections.abc import Iterable, Mapping
-from typing import TextIO
+from io import StringIO
+from typing import IO, TextIO, cast
 
-from specrules.output.lines import Line, text_of
-from specrules.output.safe import plain
+from rich.console import Console
+from rich.segment import Segment, Segments
 
-STYLES = {"heading": "bold", "quiet": "dim", "good": "green", "doubt": "yellow", "bad": "bold red", "": ""}
+from specrules.output.lines import Line
+from specrules.output.safe import can_show, plain
 
 
 def put(lines: Iterable[Line], stream: TextIO, colour: bool = False) -> None:
-    """Write lines, in colour or as plain text, in what the stream's encoding can show."""
-    rows, encoding = list(lines), _encoding(stream)
-    if not _can_show(text_of(rows), encoding):
-        rows = [tuple(span._replace(text=plain(span.text, encoding)) for span in row) for row in rows]
-    if not colour:
-        for row in rows:
-            stream.write(text_of([row]))  # line by line: an unbuffered stream loses the end of a long text unsaid
-        return
-    from rich.console import Console  # only where colour is wanted: it costs a third of the start
-    from rich.text import Text
+    """Print lines, in colour or plain, in what the stream's encoding can show. Raises OSError where it can't write."""
+    rows, encoding = list(lines), encoding_of(stream)
+    if not can_show("".join(part.text for row in rows for part in row), encoding):
+        rows = [tuple(part._replace(text=plain(part.text, encoding)) for part in row) for row in rows]
+    _print(rows, stream, colour)
 
-    console = Console(
-        file=stream,
+
+def text_of(lines: Iterable[Line]) -> str:
+    """Lines as plain text."""
+    stream = StringIO()
+    _print(lines, stream, colour=False)
+    return stream.getvalue()
+
+
+def _print(lines: Iterable[Line], stream: TextIO, colour: bool) -> None:
+    console = _Printer(
+        file=cast(IO[str], _LineByLine(stream)),
         width=500,  # lines are folded already
         height=50,
-        markup=False,
-        emoji=False,
-        highlight=False,
-        force_terminal=True,
-        color_system="standard",
-        no_color=False,  # whether there is colour was decided before
         soft_wrap=True,
+        force_terminal=True,
+        force_jupyter=False,  # what is printed goes where it is asked to go, in a notebook too
+        color_system="standard" if colour else None,
+        no_color=False,  # whether there is colour was decided before
     )
-    for row in rows:
-        text = Text()
-        for span in row:
-            text.append(span.text, STYLES[span.style])
-        text.rstrip()
-        console.print(text)
+    console.print(Segments([part for row in lines for part in (*row, Segment.line())]))
 
 
-def _encoding(stream: TextIO) -> str:
+class _Printer(Console):
+    """A console that leaves a closed pipe to the command line, which knows the status that goes with it."""
+
+    def on_broken_pipe(self) -> None:
+        raise
+
+
+class _LineByLine:
+    """A stream that gets a line at a time: one without a buffer loses the end of a long text unsaid."""
+
+    def __init__(self, stream: TextIO) -> None:
+        self._stream = stream
+
+    def write(self, text: str) -> None:
+        for row in text.splitlines(keepends=True):
+            self._stream.write(row)
+
+    def flush(self) -> None:
+        self._stream.flush()
+
+
+def encoding_of(stream: TextIO) -> str:
+    """What a stream writes letters in, and ASCII where it doesn't say."""
     name = getattr(stream, "encoding", None) or "ascii"
     try:
         return codecs.lookup(name).name
     except LookupError:
         return "ascii"
-
-
-def _can_show(text: str, encoding: str) -> bool:
-    try:
-        text.encode(encoding)
-    except UnicodeEncodeError:
-        return False
-    return True
 
 
 def colour_wanted(asked: str, environment: Mapping[str, str], stream: TextIO) -> bool:

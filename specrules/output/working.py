@@ -12,9 +12,9 @@ from specrules.output.digits import never_nothing, places_of
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.reasons import said
 from specrules.output.telling import basis, details, limits_of, measured, source_text, verdict_text
+from specrules.output.verdicts import Shown, shown
 from specrules.output.words import listed, name, place
 from specrules.pack import Rule, RuleChain, Stack
-from specrules.vocabulary import Verdict
 
 
 def rule_whole(stack: Stack, rule_name: str) -> list[Line]:
@@ -103,10 +103,10 @@ def _station(finding: WholeFinding) -> Iterator[Line]:
     where = place(finding.station) or "the whole build"
     value = measured(finding)
     yield from spread(f"{where}   {value} {finding.unit.symbol if value else ''}".rstrip(), verdict_text(finding))
-    if finding.verdict in (Verdict.NOT_MEASURED, Verdict.NO_FIGURE):
+    if shown(finding.verdict, Shown.WAITING, Shown.LACKING):
         yield from folded(f"wants {listed(name(said(want)) for want in finding.rests_on.missing)}", 2, style="quiet")
     yield from folded(limits_of(finding), 2)
-    for text in details(finding) if finding.verdict is not Verdict.IN_SPEC else basis(finding):
+    for text in basis(finding) if shown(finding.verdict, Shown.SUMMED) else details(finding):
         yield from folded(text, 2)
     for margin in finding.margins:
         if margin.value is not None:

@@ -1,9 +1,6 @@
-"""Tolerance packs: read, stacked, amended, compiled to the parts that an inspection judges by."""
+"""Tolerance packs as data: what a specification is made of. Modules of their own read and resolve them."""
 
 from specrules.pack.capability import Amount, Capability, read_capability
-from specrules.pack.checking import checked
-from specrules.pack.compiling import Compiler, compile_lines
-from specrules.pack.layering import ordered
 from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
 from specrules.pack.parts import (
     Expected,
@@ -25,14 +22,10 @@ from specrules.pack.parts import (
     Way,
     Worked,
 )
-from specrules.pack.reading import Pack, read_pack
-from specrules.pack.rule_entries import LineEntry
-from specrules.pack.stacking import stack
 
 __all__ = [
     "Amount",
     "Capability",
-    "Compiler",
     "Exercise",
     "Expected",
     "Fact",
@@ -41,12 +34,10 @@ __all__ = [
     "GaugeSlip",
     "Lesson",
     "LimitLine",
-    "LineEntry",
     "Measurand",
     "Mistake",
     "NewSize",
     "Operation",
-    "Pack",
     "PackHead",
     "Question",
     "Rule",
@@ -58,10 +49,5 @@ __all__ = [
     "Variation",
     "Way",
     "Worked",
-    "checked",
-    "compile_lines",
-    "ordered",
     "read_capability",
-    "read_pack",
-    "stack",
 ]

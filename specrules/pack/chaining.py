@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from specrules.pack.checking import checked
 from specrules.pack.layering import Change, Order, Thing
 from specrules.pack.parts import Rule, RuleChain
 from specrules.pack.rule_entries import RuleEntry
 from specrules.pack.rules import Rules, Written
+from specrules.validation import checked
 
 
 def chain(thing: Thing, group: str, order: Order, rules: Rules) -> RuleChain | None:

@@ -8,25 +8,17 @@ from dataclasses import dataclass, field
 
 from specrules.document import Fault, Place, Text, shown
 from specrules.document.place import Kind as FaultKind
-from specrules.formula import Axis, Declared, Formula, Kind, Role, Scope, read_formula
-from specrules.pack.checking import MOST_FAULTS
-from specrules.pack.entries import SourceEntry
-from specrules.pack.leaves import NOTHING
+from specrules.formula import LIMIT_NAMES, Axis, Declared, Formula, Kind, Role, Scope, read_formula
+from specrules.pack.line_entries import LineEntry, SourceEntry
 from specrules.pack.parts import LimitLine, Source
-from specrules.pack.rule_entries import LineEntry
 from specrules.quantity import Dimension, Refusal, Unit, find_unit, nearest
+from specrules.validation import MOST_FAULTS
+from specrules.validation.checking import placed
+from specrules.validation.texts import NOTHING
 from specrules.vocabulary import IMPORTANCES, LIMIT_PARTS
 
 WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 _ALWAYS = Text("0 == 0")
-LIMIT_NAMES = ("least", "aim", "most")
-
-
-def placed(text: Text, at: int) -> Place:
-    """The place of the character `at` of a text, where the text stands on one line as it is; else where it starts."""
-    start, end = text.span
-    as_it_is = end - start == len(text) + 2 * text.quoted and "\n" not in text
-    return text.place._replace(column=text.place.column + at + text.quoted) if as_it_is else text.place
 
 
 @dataclass(slots=True)

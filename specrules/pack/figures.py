@@ -10,7 +10,7 @@ from graphlib import CycleError, TopologicalSorter
 from specrules.document import Text
 from specrules.formula import Declared, Formula, Role
 from specrules.pack.compiling import WORD, Compiler
-from specrules.pack.entries import FigureEntry, WayEntry
+from specrules.pack.entries import WAY, FigureEntry, WayEntry
 from specrules.pack.naming import plain
 from specrules.pack.parts import Figure, Way
 from specrules.quantity import NO_UNIT, NUMBER, Dimension, Unit
@@ -149,5 +149,5 @@ class Figures:
 def ways_of(entry: FigureEntry) -> dict[str, WayEntry]:
     """The ways of a figure; a formula alone is the one way to it."""
     if entry.formula and not entry.ways:
-        return {"formula": WayEntry.made(entry.formula.place, formula=entry.formula)}
+        return {"formula": WayEntry.model_validate(WAY.widen(entry.formula))}
     return {str(name): way for name, way in entry.ways.items()}

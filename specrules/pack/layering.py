@@ -7,11 +7,11 @@ from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Place, Text, shown
 from specrules.document.text import NOWHERE
-from specrules.pack.checking import MOST_FAULTS
 from specrules.pack.merging import NOT_PARTS, leaves, long_form, merged, overlap, without
 from specrules.pack.model import SECTIONS
 from specrules.pack.reading import Pack
 from specrules.quantity import nearest
+from specrules.validation import MOST_FAULTS
 
 JUDGED = frozenset({"limits", "importance", "hold point", "applies when", "needs", "from the maker", "may be negative"})
 """Parts of a rule that a verdict stands on: of the others (titles, cautions, notes) the last one said stands."""

@@ -7,15 +7,14 @@ from typing import NamedTuple, Protocol
 
 from specrules.document import Text, shown
 from specrules.formula import Kind, Role
-from specrules.pack.checking import not_a_word
 from specrules.pack.compiling import Compiler
-from specrules.pack.entry import SomeEntry
 from specrules.pack.layering import Thing
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry, MistakeEntry, QuestionEntry, VariationEntry
 from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
 from specrules.pack.parts import RuleChain
 from specrules.pack.rules import check_source
 from specrules.quantity import NO_UNIT, Dimension, Exact, Refusal, Unit, read_written
+from specrules.validation import SomeModel, not_a_word
 from specrules.vocabulary import VERDICTS
 
 MOST_PLACES = 9
@@ -26,7 +25,7 @@ GIVEN = (Role.MEASURAND, Role.FACT)
 class Entries(Protocol):
     """Everything of a section as all packs together leave it."""
 
-    def __call__(self, section: str, model: type[SomeEntry]) -> Mapping[str, SomeEntry]: ...
+    def __call__(self, section: str, model: type[SomeModel]) -> Mapping[str, SomeModel]: ...
 
 
 def taught(

@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 from pathlib import Path
 from stat import S_ISREG
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from specrules.document import Budget, Fault, Place, Text, shown
 from specrules.document.text import NOWHERE
-from specrules.pack.reading import PLAIN_NAME, Pack, read_pack
 from specrules.quantity import nearest
 
+if TYPE_CHECKING:
+    from specrules.pack.reading import Pack
+
 SUFFIX = ".pack.yaml"
+PLAIN_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")
+"""What a pack may be called."""
 _MOST_PACKS = 1000  # in one folder: more is no folder of packs
 
 
@@ -142,6 +147,8 @@ def _load(name: str, found: Found) -> tuple[Pack | None, tuple[Fault, ...]]:
             faults.append(raw)
     if faults:
         return None, tuple(faults)
+    from specrules.pack.reading import read_pack  # most runs have a plan of their packs, and read none
+
     pack, more = read_pack(files)
     faults += more
     if pack is not None and pack.name != name:

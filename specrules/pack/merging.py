@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator
 
 from specrules.document import Fields, Items, Node, Text
 from specrules.document.text import fields_at, items_at
-from specrules.pack.entries import way_of
-from specrules.pack.rule_entries import lines_of
+from specrules.pack.entries import WAY
+from specrules.pack.line_entries import lines_of
 
 Path = tuple[str, ...]
 
@@ -34,7 +34,7 @@ def long_form(tree: Fields) -> Fields:
             made[key] = lines_of(node) or node
         elif key == "ways" and isinstance(node, Fields):
             ways = made[key] = fields_at(node.place)
-            ways.update((name, way_of(way)) for name, way in node.items())
+            ways.update((name, WAY.widen(way)) for name, way in node.items())
         else:
             made[key] = node
     return made

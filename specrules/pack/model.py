@@ -1,11 +1,13 @@
 """The shape of a tolerance pack's file: which keys it may have, what each holds. Meaning is checked elsewhere."""
 
-import re
 from collections.abc import Mapping
 from functools import cache
-from typing import Annotated
+from types import GenericAlias
+from typing import Annotated, Any, get_args
 
-from specrules.document import Text
+from pydantic import Field, create_model
+
+from specrules.document import Text, shown
 from specrules.pack.entries import (
     AxisEntry,
     FactEntry,
@@ -16,75 +18,100 @@ from specrules.pack.entries import (
     OperationEntry,
     SignOffEntry,
 )
-from specrules.pack.entry import Entry, Part, entry_of, part
-from specrules.pack.leaves import NOTHING, Leaf, Name, Prose, YesNo
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
 from specrules.pack.rule_entries import RuleEntry
+from specrules.validation import FileModel
+from specrules.validation.base import fields_of, key_of, keys_of
+from specrules.validation.checking import Path, Said
+from specrules.validation.texts import NOTHING, Name, Prose, YesNo, one_of
 
 HEADER = "tolerance-pack/1"
 
+_THING = 2  # keys down to a thing of a section, or to a section of what is amended
 
-class Amendment(Entry):
+
+class FileEntry(FileModel):
+    """What every file of a pack has, besides its sections."""
+
+    specrules: Annotated[Text, one_of(HEADER)] = Field(description="what this file is")
+    group: Prose = Field(NOTHING, description="the heading that this file's rules print under")
+    pack: HeadEntry | None = Field(None, description="what the pack says of itself, in one file of it")
+    hold_points: tuple[Name, ...] = Field((), description="hold points, in order")
+
+
+class OwnSections(FileEntry):
+    """What a file of a pack defines: named things, by section."""
+
+    axes: dict[Name, AxisEntry] = Field(default_factory=dict, description="its axes, by name")
+    facts: dict[Name, FactEntry] = Field(default_factory=dict, description="its facts, by name")
+    gauge_classes: dict[Prose, GaugeClassEntry] = Field(default_factory=dict, description="its gauge classes, by name")
+    measurands: dict[Name, MeasurandEntry] = Field(default_factory=dict, description="its measurands, by name")
+    figures: dict[Name, FigureEntry] = Field(default_factory=dict, description="its figures, by name")
+    sign_offs: dict[Name, SignOffEntry] = Field(
+        default_factory=dict, alias="sign-offs", description="its sign-offs, by name"
+    )
+    rules: dict[Name, RuleEntry] = Field(default_factory=dict, description="its rules, by name")
+    operations: dict[Name, OperationEntry] = Field(default_factory=dict, description="its operations, by name")
+    lessons: dict[Name, LessonEntry] = Field(default_factory=dict, description="its lessons, by name")
+    exercises: dict[Name, ExerciseEntry] = Field(default_factory=dict, description="its exercises, by name")
+
+
+SECTIONS: Mapping[str, type[FileModel]] = {
+    key: get_args(field.annotation)[1] for key, field in fields_of(OwnSections) if key not in keys_of(FileEntry)
+}
+"""Each section that holds named things, and what one of them is."""
+
+
+class Amendment(FileModel):
     """What every amendment has."""
 
-    reason: Prose = part(description="why this pack differs")
-    retire: YesNo = part(NOTHING, description="yes: the thing is dropped")
+    reason: Prose = Field(description="why this pack differs")
+    retire: YesNo = Field(NOTHING, description="yes: the thing is dropped")
 
 
 FIXED = ("each", "formula", "unit")
 """What no amendment may touch: it would be another thing under the same name."""
 
 
-@cache
-def amended(entry: type[Entry]) -> type[Entry]:
-    """An amendment to such an entry: any part of it, and the reason."""
-    parts = {
-        name: each._replace(default=NOTHING) if each.required else each
-        for name, each in entry.parts.items()
-        if name not in FIXED
-    }
-    return entry_of(f"Amended{entry.__name__}", Amendment, entry.__doc__, parts)
-
-
-SECTIONS: dict[str, type[Entry]] = {
-    "axes": AxisEntry,
-    "facts": FactEntry,
-    "gauge classes": GaugeClassEntry,
-    "measurands": MeasurandEntry,
-    "figures": FigureEntry,
-    "sign-offs": SignOffEntry,
-    "rules": RuleEntry,
-    "operations": OperationEntry,
-    "lessons": LessonEntry,
-    "exercises": ExerciseEntry,
-}
-"""Each section that holds named things, and what one of them is."""
-
-
-def _sections(about: str, entries: Mapping[str, type[Entry]]) -> dict[str, Part]:
-    """A part for each section: its things by name."""
-    made: dict[str, Part] = {}
-    for key, entry in entries.items():
-        held = dict.__class_getitem__((Prose if key == "gauge classes" else Name, entry))
-        made[re.sub("[ -]", "_", key)] = Part(key, held, {}, f"{about} {key}, by name")
-    return made
-
-
-class FileEntry(Entry):
-    """What every file of a pack has, besides its sections."""
-
-    specrules: Annotated[Text, Leaf(words=(HEADER,))] = part(description="what this file is")
-    group: Prose = part(NOTHING, description="the heading that this file's rules print under")
-    pack: HeadEntry | None = part(None, description="what the pack says of itself, in one file of it")
-    hold_points: tuple[Name, ...] = part((), description="hold points, in order")
+def amended(model: type[FileModel]) -> type[FileModel]:
+    """The model of an amendment to such a thing: any part of it, and the reason."""
+    parts: dict[str, Any] = {}
+    for name, field in model.model_fields.items():
+        if name not in FIXED:
+            told = Field(alias=key_of(name, field), description=field.description)
+            default = NOTHING if field.is_required() else field.get_default(call_default_factory=True)
+            parts[name] = (Annotated[(field.annotation, *field.metadata, told)], default)
+    return create_model(f"Amended{model.__name__}", __base__=Amendment, __doc__=model.__doc__, **parts)
 
 
 @cache
-def pack_file() -> type[FileEntry]:
-    """The whole of a file. It is large, and made only where a file is read and not merely loaded."""
-    amendable = {key: amended(entry) for key, entry in SECTIONS.items() if key != "axes"}  # type: ignore[arg-type]  # a class can be hashed
+def pack_file() -> type[OwnSections]:
+    """The model of a whole file, amendments in it. It is large, and made only where a file is validated."""
+    for section in SECTIONS.values():
+        section.model_rebuild()  # first: stacks ask for each by itself too, and the whole takes over what is built
+    changes: dict[str, Any] = {}
+    for name, field in OwnSections.model_fields.items():
+        key = key_of(name, field)
+        if key in SECTIONS and key != "axes":
+            names, model = get_args(field.annotation)
+            told: Any = Field(default_factory=dict, alias=key, description=f"changes to {key}, by name")
+            changes[name] = (GenericAlias(dict, (names, amended(model))), told)
     about = "What a pack changes in the packs that it builds on."
-    amends = entry_of("Amends", Entry, about, _sections("changes to", amendable))
-    amend = Part("amend", amends | None, None, "changes to what it builds on, each with a reason")
+    amends = create_model("Amends", __base__=FileModel, __doc__=about, **changes)
+    amend = Field(None, description="changes to what it builds on, each with a reason")
     about = "A tolerance pack, or one file of a pack that is a folder."
-    return entry_of("PackFile", FileEntry, about, {**_sections("its", SECTIONS), "amend": amend})
+    whole: dict[str, Any] = {"amend": (amends | None, amend)}
+    return create_model("PackFile", __base__=OwnSections, __doc__=about, **whole)
+
+
+def misplaced(path: Path, write: str | None) -> Said | None:
+    """What to say of an unknown key that an amendment may not have, or that only an amendment has."""
+    key = str(path[-1])
+    said = f"{shown(key)} is no key here"
+    if path[0] == "amend" and key in FIXED:
+        return f"{shown(key)} cannot be amended", ""
+    if path[0] == "amend" and len(path) == _THING and write is None:
+        return said, f"{key} under the section that it is of, such as rules"
+    if path[0] != "amend" and len(path) > _THING and key in Amendment.model_fields:
+        return said, f"{path[1]} under amend, {path[0]}, if it changes what another pack has"
+    return None

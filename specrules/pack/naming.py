@@ -5,18 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from specrules.document import Text, shown
-from specrules.formula import REDUCERS, Axis, Declared, Kind, Role
+from specrules.formula import LANGUAGE, Axis, Declared, Kind, Role
 from specrules.pack.capability import read_capability
-from specrules.pack.checking import not_a_word
-from specrules.pack.compiling import LIMIT_NAMES, Compiler, source_of
+from specrules.pack.compiling import Compiler, source_of
 from specrules.pack.entries import AxisEntry, FactEntry, GaugeClassEntry, MeasurandEntry
 from specrules.pack.layering import Thing
-from specrules.pack.leaves import NOTHING, YES_NO
 from specrules.pack.parts import Fact, GaugeClass, Measurand
 from specrules.pack.slipping import gauge_slips
 from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, read_written
+from specrules.validation import not_a_word
+from specrules.validation.texts import NOTHING, YES_NO
 
-LANGUAGE = frozenset({"if", "else", "and", "or", "not", "min", "max", "pi", *REDUCERS, *LIMIT_NAMES})
 """Words that mean something else in every formula."""
 
 

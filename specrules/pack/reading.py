@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from hashlib import sha256
 from types import MappingProxyType
 from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Node, Place, Text, read, shown
-from specrules.pack.checking import checked
 from specrules.pack.entries import HeadEntry
-from specrules.pack.model import FIXED, HEADER, SECTIONS, FileEntry, pack_file
+from specrules.pack.library import PLAIN_NAME
+from specrules.pack.model import HEADER, SECTIONS, FileEntry, misplaced, pack_file
+from specrules.validation import checked
 
 Things = Mapping[Text, Fields]
 """Named things of one section, as they were written."""
 
-PLAIN_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")
 """What a pack may be called: a word that is no path."""
 
 
@@ -119,7 +118,7 @@ def _shape(source: Source) -> tuple[FileEntry | None, tuple[Fault, ...]]:
             at = header.place if header != HEADER else at
         said = f"does not start with specrules: {HEADER}"
         return None, (Fault(at, "", said, f"specrules: {HEADER} on its first line", "pack"),)
-    return checked(pack_file(), source.tree, unamendable=FIXED)
+    return checked(pack_file(), source.tree, advise=misplaced)
 
 
 def _gather(tree: Node, sections: Mapping[str, dict[Text, Fields]], firsts: dict[tuple[int, str], Text]) -> list[Fault]:

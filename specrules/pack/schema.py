@@ -1,101 +1,11 @@
-"""The JSON Schema of a pack's file, for editors, and what such schemas of files that people write have in common.
-
-An editor reads a file by YAML's own schema: `2.4990` is a number to it, an empty value null, `yes` a boolean to some.
-So a leaf may be any scalar here, however strict its text is read afterwards, while the structure is as strict as the
-models: closed mappings, lists where lists belong, words from a list where there is one (JSON Schema 2020-12).
-"""
+"""The JSON Schema of a tolerance pack's file, for editors."""
 
 from __future__ import annotations
 
-from typing import Any
-
-from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
-from pydantic_core import core_schema
-
-from specrules.pack.entry import Entry
 from specrules.pack.model import pack_file
-from specrules.pack.thorough import model_of
-
-DIALECT = "https://json-schema.org/draft/2020-12/schema"
-SCALAR = ("string", "number", "boolean")
-SCALARS = frozenset((*SCALAR, "integer"))
-ONE_LINE = "one line of limits, without the list"
-
-Schema = dict[str, Any]
-
-_NAMED = ("properties", "patternProperties", "$defs")
-_WITHIN = ("items", "additionalProperties")
-_SHORT_LIMITS = {"anyOf": [{"const": "none"}, {"type": "object"}]}
-
-
-class ForEditors(GenerateJsonSchema):
-    """Schemas without what only a program wants: titles made from names, and what stands for a key left out."""
-
-    def field_title_should_be_set(self, schema: Any) -> bool:  # noqa: ARG002
-        """No title: the key is right before the reader."""
-        return False
-
-    def default_schema(self, schema: core_schema.WithDefaultSchema) -> JsonSchemaValue:
-        """Without the default: a key left out is no key with a value."""
-        return self.generate_inner(schema["schema"])
-
-    def nullable_schema(self, schema: core_schema.NullableSchema) -> JsonSchemaValue:
-        """None stands for a key left out, and nobody can write it."""
-        return self.generate_inner(schema["schema"])
-
-    def is_instance_schema(self, schema: core_schema.IsInstanceSchema) -> JsonSchemaValue:  # noqa: ARG002
-        """Part of a file whose names come from the packs."""
-        return {"type": "object"}
-
-
-def schema_of(entry: type[Entry], title: str, line: str, empty: bool) -> Schema:
-    """The schema of a file. line: the entry that one line of limits is; empty: a value may be left empty."""
-    schema = model_of(entry).model_json_schema(schema_generator=ForEditors)  # type: ignore[arg-type]  # a class can be hashed
-    defs = schema["$defs"]
-    one_line = {**defs[line], "description": ONE_LINE, "required": []}
-    defs["OneLine"] = {key: value for key, value in one_line.items() if key != "required"}
-    read = as_editors_read(schema, empty)
-    return {"$schema": DIALECT, **read, "title": title, "type": "object"}
-
-
-def as_editors_read(schema: Schema, empty: bool) -> Schema:
-    """The schema of texts as the schema of the values that an editor takes them for."""
-    if schema == _SHORT_LIMITS:
-        schema = {"anyOf": [{"const": "none"}, {"$ref": "#/$defs/OneLine"}]}
-    made = {key: value for key, value in schema.items() if key != "title" or not isinstance(value, str)}
-    for key in _NAMED:
-        if key in made:
-            made[key] = {name: as_editors_read(part, empty) for name, part in made[key].items()}
-    for key in _WITHIN:
-        if isinstance(made.get(key), dict):
-            made[key] = as_editors_read(made[key], empty)
-    if "anyOf" in made:
-        made["anyOf"] = [as_editors_read(part, empty) for part in made["anyOf"]]
-    if "patternProperties" in made:
-        made["additionalProperties"] = False
-    if "type" in made:
-        made.update(_type(made))
-        if empty:
-            made["type"] = [*_listed(made["type"]), "null"]
-    if empty and len(made.get("enum", ())) > 1:
-        made["enum"] = [*made["enum"], None]
-    return made
-
-
-def _type(schema: Schema) -> Schema:
-    """A text may be any scalar; a name is a text still, and a whole number may be quoted."""
-    types = _listed(schema["type"])
-    if types == ["integer"]:
-        return {"type": ["integer", "string"], "pattern": "^[0-9]+$"}
-    if SCALARS.issuperset(types) and "pattern" not in schema:
-        return {"type": list(SCALAR)}
-    return {}
-
-
-def _listed(types: str | list[str]) -> list[str]:
-    return [types] if isinstance(types, str) else types
+from specrules.validation.editors import Schema, schema_of
 
 
 def pack_schema() -> Schema:
     """The JSON Schema of a tolerance pack's file."""
-    return schema_of(pack_file(), "Tolerance pack", "LineEntry", empty=False)
+    return schema_of(pack_file(), "Tolerance pack", line="LineEntry")

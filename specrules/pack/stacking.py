@@ -9,7 +9,6 @@ from types import MappingProxyType
 from specrules.document import Fault, Text, shown
 from specrules.formula import FUNCTIONS, Formula, Function, Scope
 from specrules.pack.chaining import chain
-from specrules.pack.checking import checked
 from specrules.pack.compiling import Compiler
 from specrules.pack.entries import (
     AxisEntry,
@@ -20,10 +19,8 @@ from specrules.pack.entries import (
     OperationEntry,
     SignOffEntry,
 )
-from specrules.pack.entry import SomeEntry
 from specrules.pack.figures import Figures
 from specrules.pack.layering import Order, Thing, gathered, ordered
-from specrules.pack.leaves import NOTHING
 from specrules.pack.lesson_parts import Exercise, Lesson
 from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, twice, unique
 from specrules.pack.parts import Fact, GaugeClass, Measurand, Operation, PackHead, RuleChain, Stack
@@ -31,6 +28,8 @@ from specrules.pack.reading import Pack
 from specrules.pack.rules import Rules
 from specrules.pack.slipping import new_size
 from specrules.quantity import PER_TEMPERATURE, Unit
+from specrules.validation import SomeModel, checked
+from specrules.validation.texts import NOTHING
 
 MOST_AXES = 100
 """A formula asks each of them for its groups; no real thing has so many."""
@@ -141,9 +140,9 @@ class _Stacking:
             exercises=exercises,
         )
 
-    def entries(self, section: str, model: type[SomeEntry]) -> dict[str, SomeEntry]:
+    def entries(self, section: str, model: type[SomeModel]) -> dict[str, SomeModel]:
         """Everything of a section as all packs together leave it."""
-        made: dict[str, SomeEntry] = {}
+        made: dict[str, SomeModel] = {}
         for name, thing in self.things[section].items():
             changes = [change for change in thing.changes if not change.retires]
             entry, faults = checked(model, thing.folded(changes), within=(section, name))

@@ -1,29 +1,36 @@
-"""A specification as plain text and back: every part by its declared type, each part that is used twice written once.
+"""A specification as plain text and back: every part by its declared shape, each part that is used twice written once.
 
-Nothing is taken on trust: what a text holds has to be of the type that its place declares, down to each number.
-Functions are live objects and stay outside; the reader hands in those that formulas may call.
+Nothing is taken on trust: what a text holds has to be of the shape that its place declares, down to each number, and
+only parts of specifications can be made. Functions are live objects and stay outside; the reader hands in those that
+formulas may call.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from decimal import Decimal, InvalidOperation
 from enum import Enum
 from fractions import Fraction
-from functools import cache, partial
-from types import NoneType, UnionType
+from functools import cache
+from types import ModuleType, NoneType, UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
-from specrules.formula import Function
+from specrules import formula, pack, quantity
+from specrules.document import place
+from specrules.formula import Function, operators
 from specrules.pack import Stack
 
 LIVE = "functions"
 """The one field, of a scope, that holds live objects."""
+Shape = Any
+"""What may stand in a field, as JSON: str, int or bool by their names; decimal, fraction; or a list of a word and what
+it is about: choice (of an enumeration), part (of one of some classes), maybe, each, set, all (a tuple of just these),
+by name (a mapping)."""
 
-
-_PLAIN = (str, int, bool)
+Take = Callable[[Any], Any]
+_PLAIN: Mapping[Any, type] = {"str": str, "int": int, "bool": bool}
 """What JSON holds as it is."""
 
 
@@ -31,26 +38,25 @@ class Unreadable(ValueError):
     """A text that is no specification as this program writes them."""
 
 
-Decode = Callable[[Any], Any]
-
-
 def encode(specification: Stack) -> str:
     """The text of a specification."""
     writer = _Writer()
     writer.reference(specification)
-    return json.dumps({"classes": writer.classes, "parts": writer.parts}, ensure_ascii=False, separators=(",", ":"))
+    made = {"shapes": writer.shapes, "parts": writer.parts}
+    return json.dumps(made, ensure_ascii=False, separators=(",", ":"))
 
 
 def decode(text: str | bytes, functions: Mapping[str, Function]) -> Stack:
     """The specification of a text, whose formulas may call these functions. Raises Unreadable."""
     try:
         written = json.loads(text)
-        classes = [_classes()[name] for name in written["classes"]]
         reader = _Reader(functions)
+        takers = [reader.takers(name, shapes) for name, shapes in written["shapes"].items()]
         for number, *values in written["parts"]:
-            reader.take(classes[number], values)
+            kind, of_fields = takers[number]
+            reader.take(kind, of_fields, values)
         found = reader.parts[-1]
-    except (ValueError, KeyError, IndexError, TypeError, InvalidOperation, RecursionError) as error:
+    except (ValueError, KeyError, IndexError, TypeError, AttributeError, InvalidOperation, RecursionError) as error:
         raise Unreadable(str(error)) from error
     if not isinstance(found, Stack):
         raise Unreadable("it ends in another part")
@@ -61,23 +67,23 @@ class _Writer:
     """Parts in the order in which they can be read: what a part is made of comes before it."""
 
     def __init__(self) -> None:
-        self.classes: list[str] = []
+        self.shapes: dict[str, Sequence[Shape]] = {}
         self.parts: list[list[object]] = []
+        self._classes: dict[type, int] = {}
         self._numbers: dict[int, int] = {}
-        self._equal: dict[object, int] = {}
+        self._equal: dict[str, int] = {}
 
     def reference(self, part: Any) -> int:
         known = self._numbers.get(id(part))
         if known is not None:
             return known
-        kind = type(part)
-        if kind.__name__ not in self.classes:
-            self.classes.append(kind.__name__)
-        row = [self.classes.index(kind.__name__), *[self.value(getattr(part, name)) for name in _names(kind)]]  # type: ignore[arg-type]  # a class can be hashed
-        same = json.dumps(row)
-        number = self._equal.get(same)
-        if number is None:
-            number = self._equal[same] = len(self.parts)
+        kind: Any = type(part)
+        if kind not in self._classes:
+            self._classes[kind] = len(self._classes)
+            self.shapes[kind.__name__] = _shapes(kind)
+        row = [self._classes[kind], *[self.value(getattr(part, name)) for name in _names(kind)]]
+        number = self._equal.setdefault(json.dumps(row), len(self.parts))
+        if number == len(self.parts):
             self.parts.append(row)
         self._numbers[id(part)] = number
         return number
@@ -87,9 +93,7 @@ class _Writer:
             return value
         if isinstance(value, Enum):
             return value.name
-        if isinstance(value, str):
-            return str(value)
-        if isinstance(value, Decimal | Fraction):
+        if isinstance(value, str | Decimal | Fraction):
             return str(value)
         if isinstance(value, Mapping):
             return {str(key): self.value(each) for key, each in value.items()}
@@ -104,17 +108,21 @@ class _Reader:
     def __init__(self, functions: Mapping[str, Function]) -> None:
         self.parts: list[Any] = []
         self._functions = functions
-        self._takers: dict[type, Sequence[Decode]] = {}
 
-    def take(self, kind: type, values: Sequence[object]) -> None:
-        takers = self._takers.get(kind)
-        if takers is None:
-            takers = self._takers[kind] = [self._decoder(declared) for declared in _declared(kind)]
+    def takers(self, name: str, shapes: Sequence[Shape]) -> tuple[type, Sequence[Any]]:
+        """A class of part, and for each of its fields a plain type or what takes it."""
+        kind = _classes()[name]
+        if len(shapes) != len(_names(kind)):
+            raise Unreadable(f"{name} has other fields")
+        return kind, [self._taker(shape) for shape in shapes]
+
+    def take(self, kind: type, takers: Sequence[Any], values: Sequence[object]) -> None:
+        """Make one part."""
         made: list[Any] = []
         for take, value in zip(takers, values, strict=True):
-            if take in _PLAIN:
+            if take is str or take is bool or take is int:
                 if type(value) is not take:
-                    raise Unreadable(f"{type(value).__name__} stands where {take} is needed")
+                    raise Unreadable(f"{type(value).__name__} stands where {take.__name__} is needed")
                 made.append(value)
             else:
                 made.append(take(value))
@@ -122,51 +130,39 @@ class _Reader:
             made.append(self._functions)
         self.parts.append(kind(*made))
 
-    def _decoder(self, declared: Any) -> Decode:
-        origin, inner = get_origin(declared), get_args(declared)
-        if origin in (Union, UnionType):
-            return self._one_of(inner)
-        if origin is tuple:
-            return self._tuple(inner)
-        if origin is frozenset:
-            return lambda value: frozenset(_all(inner[0], value))
-        if origin is not None and issubclass(origin, Mapping):
-            if inner[1] in _PLAIN:
-                return lambda value: _is(value, dict) if _all(inner[1], list(value.values())) else value
-            of = self._decoder(inner[1])
-            return lambda value: {key: of(one) for key, one in _is(value, dict).items()}
-        if declared in _PLAIN:
-            plain: Decode = declared
-            return plain
-        if declared is Decimal or declared is Fraction:
-            return lambda value: declared(_is(value, str))
-        if issubclass(declared, Enum):
-            return lambda value: declared[value]
-        return self._part((declared,))
+    def _taker(self, shape: Shape) -> Any:
+        if isinstance(shape, str):
+            if shape in _PLAIN:
+                return _PLAIN[shape]
+            number = {"decimal": Decimal, "fraction": Fraction}[shape]
+            return lambda value: number(_is(value, str))
+        word, *about = shape
+        if word == "part":
+            return self._part(tuple(_classes()[name] for name in about))
+        if word == "choice":
+            choices = _classes()[about[0]]
+            return lambda value: choices[_is(value, str)]  # type: ignore[index]  # an enumeration
+        if word == "all":
+            all_of = [_checked(self._taker(each)) for each in about]
+            return lambda value: tuple([take(one) for take, one in zip(all_of, _is(value, list), strict=True)])
+        take = _checked(self._taker(about[0]))
+        if word == "maybe":
+            return lambda value: None if value is None else take(value)
+        if word == "each":
+            return lambda value: tuple([take(one) for one in _is(value, list)])
+        if word == "set":
+            return lambda value: frozenset([take(one) for one in _is(value, list)])
+        if word == "by name":
+            return lambda value: {key: take(one) for key, one in _is(value, dict).items()}
+        raise Unreadable(f"{word} is no shape")
 
-    def _one_of(self, inner: tuple[Any, ...]) -> Decode:
-        kinds = tuple(kind for kind in inner if kind is not NoneType)
-        some = self._part(kinds)
-        if len(kinds) == 1:
-            some = partial(_is, kind=kinds[0]) if kinds[0] in _PLAIN else self._decoder(kinds[0])
-        if NoneType not in inner:
-            return some
-        return lambda value: None if value is None else some(value)
-
-    def _tuple(self, inner: tuple[Any, ...]) -> Decode:
-        if inner[-1] is Ellipsis:
-            if inner[0] in _PLAIN:
-                return lambda value: tuple(_all(inner[0], value))
-            each = self._decoder(inner[0])
-            return lambda value: tuple([each(one) for one in _is(value, list)])
-        all_of = [partial(_is, kind=kind) if kind in _PLAIN else self._decoder(kind) for kind in inner]
-        return lambda value: tuple([take(one) for take, one in zip(all_of, _is(value, list), strict=True)])
-
-    def _part(self, kinds: tuple[type, ...]) -> Decode:
+    def _part(self, kinds: tuple[type, ...]) -> Take:
         parts = self.parts
 
         def take(value: object) -> Any:
-            part = parts[_is(value, int)]
+            if type(value) is not int or value < 0:
+                raise Unreadable("something else stands where a part's number is needed")
+            part = parts[value]
             if type(part) not in kinds:
                 raise Unreadable(f"{type(part).__name__} stands where {kinds[0].__name__} is needed")
             return part
@@ -174,13 +170,9 @@ class _Reader:
         return take
 
 
-def _all(kind: type, value: Any) -> list[Any]:
-    """A list whose items are all of one plain type."""
-    listed: list[Any] = _is(value, list)
-    for one in listed:
-        if type(one) is not kind:
-            raise Unreadable(f"{type(one).__name__} stands where {kind.__name__} is needed")
-    return listed
+def _checked(take: Any) -> Take:
+    """What takes a value by itself, of a plain type too."""
+    return (lambda value: _is(value, take)) if take in (str, int, bool) else take
 
 
 def _is(value: Any, kind: type) -> Any:
@@ -196,27 +188,36 @@ def _names(kind: type) -> tuple[str, ...]:
     return tuple(name for name in names if name != LIVE)
 
 
-@cache
-def _declared(kind: type) -> tuple[Any, ...]:
-    """The declared types of these fields."""
+def _shapes(kind: type) -> list[Shape]:
+    """The shapes of these fields, by their declared types."""
     hints = get_type_hints(kind)
-    return tuple(hints[name] for name in _names(kind))
+    return [_shape(hints[name]) for name in _names(kind)]
+
+
+def _shape(declared: Any) -> Shape:
+    origin, inner = get_origin(declared), get_args(declared)
+    if origin in (Union, UnionType):
+        kinds = [kind for kind in inner if kind is not NoneType]
+        some = _shape(kinds[0]) if len(kinds) == 1 else ["part", *(kind.__name__ for kind in kinds)]
+        return ["maybe", some] if NoneType in inner else some
+    if origin is tuple:
+        return ["each", _shape(inner[0])] if inner[-1] is Ellipsis else ["all", *map(_shape, inner)]
+    if origin is frozenset:
+        return ["set", _shape(inner[0])]
+    if origin is not None:
+        return ["by name", _shape(inner[1])]
+    if declared in _PLAIN.values() or declared in (Decimal, Fraction):
+        return declared.__name__.lower()
+    return ["choice" if issubclass(declared, Enum) else "part", declared.__name__]
 
 
 @cache
 def _classes() -> Mapping[str, type]:
     """Every class of part that a specification may hold, by name."""
-    found: dict[str, type] = {}
-    waiting: list[Any] = [Stack]
-    while waiting:
-        declared = waiting.pop()
-        if get_origin(declared) is not None or isinstance(declared, UnionType):
-            waiting += get_args(declared)
-        elif (
-            isinstance(declared, type)
-            and declared.__name__ not in found
-            and (is_dataclass(declared) or hasattr(declared, "_fields"))
-        ):
-            found[declared.__name__] = declared
-            waiting += _declared(declared)
-    return found
+    return {kind.__name__: kind for module in (pack, formula, operators, quantity, place) for kind in _parts(module)}
+
+
+def _parts(module: ModuleType) -> Iterator[type]:
+    for kind in vars(module).values():
+        if isinstance(kind, type) and (is_dataclass(kind) or hasattr(kind, "_fields") or issubclass(kind, Enum)):
+            yield kind

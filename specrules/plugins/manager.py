@@ -13,8 +13,7 @@ from pluggy import PluginManager
 
 from specrules import VERSION, trade
 from specrules.document import Fault, shown
-from specrules.formula import FUNCTIONS, with_functions
-from specrules.pack.naming import LANGUAGE
+from specrules.formula import FUNCTIONS, LANGUAGE, with_functions
 from specrules.plugins import hookspecs
 from specrules.plugins.asking import Claim, ask, once
 from specrules.plugins.guard import fault_of

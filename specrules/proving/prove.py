@@ -7,7 +7,9 @@ from decimal import localcontext
 from types import MappingProxyType
 
 from specrules.formula import FUNCTIONS, Function
-from specrules.pack import GaugeClass, Pack, Stack, stack
+from specrules.pack import GaugeClass, Stack
+from specrules.pack.reading import Pack
+from specrules.pack.stacking import stack
 from specrules.proving.examples import Outcome, work
 from specrules.proving.exercised import unexercised
 from specrules.proving.exercises import work_exercises

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from datetime import date
 
 from specrules.document import Fault, Place, Text, shown
-from specrules.pack.compiling import placed
 from specrules.quantity import Refusal, nearest
+from specrules.validation.checking import placed
+from specrules.validation.texts import day_of
 
-_ISO = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
 _MOST_LISTED = 12
 
 
@@ -61,13 +60,8 @@ def read_date(text: Text | None, subject: str, faults: list[Fault]) -> date | No
     """A day written year first; None where nothing is written. Whatever else stands there joins `faults`."""
     if not text:
         return None
-    found = _ISO.fullmatch(text)
-    if found is None:
-        said = f"{shown(text)} is no date as sheets write them"
-        faults.append(fault(text.place, subject, said, "it year first: 2026-10-02"))
-        return None
-    try:
-        return date(*(int(part) for part in found.groups()))
-    except ValueError:
-        faults.append(fault(text.place, subject, f"there is no day {shown(text)}"))
-        return None
+    found = day_of(text)
+    if isinstance(found, date):
+        return found
+    faults.append(fault(text.place, subject, *found))
+    return None

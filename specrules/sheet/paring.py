@@ -29,7 +29,7 @@ def pared(raw: RawSheet, stack: Stack, other: Stack) -> RawSheet:
         "work_done": tuple(operations),
         "concessions": tuple(conceded),
     }
-    return raw._replace(model=model.changed(**changed))
+    return raw._replace(model=model.model_copy(update=changed))
 
 
 def _kept(name: str, known: Container[str], elsewhere: Container[str]) -> bool:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from hashlib import sha256
 from typing import NamedTuple
 
-from specrules.document import Fault, Fields, Items, Node, Text, read, shown
+from specrules.document import Fault, Fields, Items, Node, Text, read
 from specrules.document.text import fields_at, items_at
-from specrules.pack.checking import checked
 from specrules.sheet.faults import fault
 from specrules.sheet.model import HEADER, SheetFile
+from specrules.validation import checked, headed
 
 FREE = ("facts", "readings")
 """Sections whose names come from the packs; an empty value in them means `open`."""
@@ -71,7 +71,7 @@ def read_tree(
         alone = fields_at(tree.place)
         alone.update({Text("specrules"): filled[Text("specrules")], key: section})
         _, wrong = checked(SheetFile, alone, "sheet")
-        faults.extend(each._replace(subject=_subject(key, each.subject)) for each in wrong)
+        faults.extend(wrong)
         if not wrong:
             sound[key] = section
     model, _ = checked(SheetFile, sound, "sheet")
@@ -79,23 +79,12 @@ def read_tree(
     return (RawSheet(file, digest, model, left_out, fragment) if model else None), tuple(faults)
 
 
-def _subject(section: str, subject: str) -> str:
-    """An entry of a list is nothing without the name of the list."""
-    return f"{section} {subject}" if subject[:1].isdigit() else subject
-
-
 def _header(tree: Fields) -> Fault | None:
     """What keeps the file from being a sheet at all."""
     found = tree.get(Text("specrules"))
-    if found is None:
-        said = "this file does not say that it is a build sheet"
-        return fault(tree.place, "", said, f"specrules: {HEADER} on its first line")
-    if found == HEADER:
-        return None
     if isinstance(found, Text) and found.startswith("tolerance-pack/"):
         return fault(found.place, "specrules", "this file is a tolerance pack, not a build sheet")
-    what = shown(found) if isinstance(found, Text) else "this"
-    return fault(found.place, "specrules", f"{what} is no build sheet that is known here", HEADER)
+    return headed(tree, HEADER, "build sheet", "sheet")
 
 
 def _filled(tree: Fields) -> Fields:

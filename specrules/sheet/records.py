@@ -6,7 +6,6 @@ from collections.abc import Collection, Mapping
 
 from specrules.document import Fault, Text, shown
 from specrules.pack import LimitLine, Stack
-from specrules.pack.compiling import Compiler, compile_lines
 from specrules.sheet.axes import Layout, picked
 from specrules.sheet.faults import fault, listed, read_date, unknown
 from specrules.sheet.model import At, OwnLine, SheetFile
@@ -71,6 +70,10 @@ def settle_limits(
     model: SheetFile, stack: Stack, file: str, faults: list[Fault]
 ) -> Mapping[str, tuple[LimitLine, ...]]:
     """The part maker's own limits by rule, in order. An empty tuple: the maker sets none."""
+    if not model.limits:
+        return {}
+    from specrules.pack.compiling import Compiler, compile_lines  # most sheets have no limits of their own
+
     compiler = Compiler(stack.scope, "sheet")
     limits: dict[str, tuple[LimitLine, ...]] = {}
     for name, written in model.limits.items():
@@ -87,7 +90,7 @@ def settle_limits(
 
 def _named(line: OwnLine, number: int) -> OwnLine:
     """Lines of a sheet need no names: nothing amends them."""
-    return line if line.name else line.changed(name=Text(f"line {number}", line.place))
+    return line if line.name else line.model_copy(update={"name": Text(f"line {number}", line.place)})
 
 
 def _known(

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from specrules.pack.schema import SCALAR, Schema, schema_of
 from specrules.sheet.misplaced import AT
 from specrules.sheet.model import SheetFile
 from specrules.sheet.stations import REPEATS
+from specrules.validation.editors import SCALAR, Schema, schema_of
 
 ANY = [*SCALAR, "null", "array", "object"]
 OPEN: Schema = {"type": [*SCALAR, "null"]}
@@ -40,7 +40,7 @@ def _tree(name: str, keys: dict[str, Schema]) -> Schema:
 
 def sheet_schema() -> Schema:
     """The JSON Schema of any build sheet: its sections whole, the names of packs and what they allow left open."""
-    schema = schema_of(SheetFile, "Build sheet", "OwnLine", empty=True)
+    schema = schema_of(SheetFile, "Build sheet", line="OwnLine", empty=True)
     schema["$defs"]["Stated"] = _tree("Stated", {})
     schema["$defs"]["Measured"] = _tree("Measured", {REPEATS: REPEATED, **set_keys("Measured")})
     sections = schema["properties"]

@@ -43,7 +43,7 @@ def settle(raw: RawSheet, stack: Stack) -> tuple[Sheet | None, tuple[Fault, ...]
         file=raw.file,
         sha256=raw.sha256,
         title=str(build.title) if build else "",
-        build={key: str(text) for key, text in build.items() if key != "title" and text} if build else {},
+        build={key: str(text) for key, text in build if key != "title" and text} if build else {},
         packs=raw.packs,
         unit=lengths_in,
         decision=str(model.decision),

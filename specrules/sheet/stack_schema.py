@@ -9,10 +9,10 @@ from typing import Any
 
 from specrules.formula import Axis
 from specrules.pack import Fact, Measurand, Stack
-from specrules.pack.schema import Schema
 from specrules.sheet.facts import LAYOUT_KINDS
 from specrules.sheet.schema import ANY, OPEN, REPEATED, set_keys, sheet_schema
 from specrules.sheet.stations import OTHERS, REPEATS
+from specrules.validation.editors import Schema
 
 NOT_YET = ("open", None)
 _JOINED = r"(?:\s*[,/&-]\s*|\s*\.\.\s*|\s+and\s+|\s+to\s+)"  # as `axes.picked` reads several labels in one key

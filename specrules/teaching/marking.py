@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from specrules.document import shown
-from specrules.pack.checking import not_a_word
 from specrules.quantity import Exact, Open, Refusal, read_written
 from specrules.teaching.parts import Asked, Mark, Outcome, Posed
 from specrules.teaching.slips import slip
 from specrules.teaching.sound import near
+from specrules.validation import not_a_word
 from specrules.vocabulary import VERDICTS
 
 NOT_IT = "Not it."

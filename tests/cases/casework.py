@@ -12,7 +12,7 @@ from ruamel.yaml import YAML
 
 from specrules.inspection import Finding, Options, Report, StepOutcome
 from specrules.output.proof import remark_text
-from specrules.pack import read_pack
+from specrules.pack.reading import read_pack
 from specrules.proving import prove
 from specrules.quantity import Unit
 from specrules.sheet import Suspect

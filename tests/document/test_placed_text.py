@@ -1,10 +1,8 @@
 """A placed text behaves as the string it is, also in models; trees copy and pickle whole."""
 
 import copy
-import json
 import pickle
 
-import pydantic
 import pytest
 
 from specrules.document import Fields, Place, Text, read
@@ -38,18 +36,3 @@ def test_it_is_copied_whole(twin: object) -> None:
     assert callable(twin)
     assert plain(twin(TEXT)) == plain(TEXT)
     assert plain(twin(tree())) == plain(tree())
-
-
-class Model(pydantic.BaseModel):
-    value: Text
-    by_name: dict[Text, list[Text]] = {}
-
-
-def test_a_model_keeps_it_with_its_place() -> None:
-    model = Model(value=TEXT, by_name={TEXT: [TEXT]})
-    assert model.value is TEXT
-    assert next(iter(model.by_name)).place == TEXT.place
-    assert json.loads(model.model_dump_json()) == {"value": "2.4990", "by_name": {"2.4990": ["2.4990"]}}
-    with pytest.raises(pydantic.ValidationError):
-        Model(value="2.4990")  # type: ignore[arg-type]
-    assert Model.model_json_schema()["properties"]["value"] == {"title": "Value", "type": "string"}

@@ -57,6 +57,8 @@ DIFFERENT = [
     ("a: &b?c d", ['"&b?c" is an anchor in YAML, which is not taken here']),
     # It places a second document at the line of its directive.
     ("a: 1\n...\n%YAML 1.2\n---\nb: 2", ["a second document starts here; put it in a file of its own"]),
+    # It takes the end of a document twice.
+    ("a: 1\n...\n...\n", ["a second document starts here; put it in a file of its own"]),
     # It takes tabs between words, and ends lines at more characters.
     ("a:\tb", ["a tab stands at column 3; use spaces"]),
     ("a: b\n\tc: d", ["a tab stands at column 1; use spaces"]),

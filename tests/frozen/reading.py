@@ -41,7 +41,9 @@ from typing import Any, NamedTuple, TypeAlias
 
 from specrules.formula import Station
 from specrules.inspection import Beside, Finding, Limits, Options, Report, inspect
-from specrules.pack import Pack, Stack, read_pack, stack
+from specrules.pack import Stack
+from specrules.pack.reading import Pack, read_pack
+from specrules.pack.stacking import stack
 from specrules.plugins import plug
 from specrules.sheet import Suspect, read_sheet, settle
 from tests.inspecting import words

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from specrules.inspection import Options, Report
 from specrules.output.console import screen
-from specrules.output.lines import text_of
+from specrules.output.terminal import text_of
 from tests.inspecting import inspected
 
 BASE = """\

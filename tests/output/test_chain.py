@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from specrules.output.lines import text_of
+from specrules.output.terminal import text_of
 from specrules.output.working import rule_whole
-from specrules.pack import Stack, read_pack, stack
+from specrules.pack import Stack
+from specrules.pack.reading import read_pack
+from specrules.pack.stacking import stack
 from tests.output.small_screen import PACKS, upper
 
 HOUSE = """\

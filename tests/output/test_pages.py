@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 from specrules.document import Fault, Place
 from specrules.inspection import Options, inspect
 from specrules.output.console import screen
-from specrules.output.lines import WIDTH, Line, columns, folded, spread, text_of
+from specrules.output.lines import STYLES, WIDTH, Line, columns, folded, line, spread
 from specrules.output.pack import listing, pack_whole
 from specrules.output.proof import proof_lines
-from specrules.output.terminal import colour_wanted, put
+from specrules.output.terminal import colour_wanted, put, text_of
 from specrules.output.working import rule_whole, worked_with
 from specrules.proving import Proof, ProofRemark, RemarkKind
 from tests.inspecting import settled
@@ -80,6 +80,39 @@ def test_colour_adds_nothing_but_colour(variable: dict[str, str], monkeypatch: p
     bare = re.sub(r"\x1b\[[0-9;]*m", "", made)
     assert "\x1b" not in bare
     assert bare == text_of(lines)
+
+
+class Unbuffered(io.StringIO):
+    """A stream that takes no more than so many letters at once and says nothing of the rest, as a raw file may."""
+
+    def write(self, text: str) -> int:
+        return super().write(text[:100])
+
+
+@pytest.mark.parametrize("colour", [False, True])
+def test_an_unbuffered_stream_gets_every_line(colour: bool) -> None:
+    lines, stream = screen(judged(TIGHT)), Unbuffered()
+    put(lines, stream, colour)
+    said = re.sub(r"\x1b\[[0-9;]*m", "", stream.getvalue())
+    assert said.count("\n") == len(lines)
+
+
+class Closed(io.StringIO):
+    """A pipe whose reader has gone."""
+
+    def write(self, text: str) -> int:
+        raise BrokenPipeError(text)
+
+
+@pytest.mark.parametrize("colour", [False, True])
+def test_a_closed_pipe_is_told_to_whoever_printed(colour: bool) -> None:
+    with pytest.raises(BrokenPipeError):
+        put([line("said")], Closed(), colour)
+
+
+@given(st.lists(st.tuples(st.text("a \u3000", max_size=3), st.sampled_from(sorted(STYLES))), max_size=4))
+def test_no_line_ends_in_blanks(parts: list[tuple[str, str]]) -> None:
+    assert text_of([line(*parts)]) == "".join(text for text, _ in parts).rstrip() + "\n"
 
 
 class Terminal(io.StringIO):

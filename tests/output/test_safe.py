@@ -19,13 +19,13 @@ from specrules.inspection.basis import Basis
 
 from specrules.document import Fault, Place
 from specrules.formula import Formula
-from specrules.output.lines import line, text_of
+from specrules.output.lines import line
 from specrules.output.pack import listing
 from specrules.output.proof import proof_lines
 from specrules.output.record import record
 from specrules.output.record import text as record_text
 from specrules.output.safe import plain, safe, safe_json
-from specrules.output.terminal import put
+from specrules.output.terminal import put, text_of
 from specrules.pack import PackHead
 from specrules.proving import Proof, ProofRemark
 from specrules.quantity import Unit

@@ -14,7 +14,8 @@ from specrules.cli.demo import SHEET
 from specrules.cli.loading import Shelf
 from specrules.inspection import inspect
 from specrules.output.console import screen
-from specrules.output.lines import WIDTH, text_of
+from specrules.output.lines import WIDTH
+from specrules.output.terminal import text_of
 from specrules.vocabulary import Verdict
 from tests.output.small_screen import GOOD, SCREENS, judged, read, shown
 

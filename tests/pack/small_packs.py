@@ -1,7 +1,9 @@
 """A small pack to break and to amend, and the ways to read and stack it."""
 
 from specrules.document import Fault
-from specrules.pack import Pack, Stack, read_pack, stack
+from specrules.pack import Stack
+from specrules.pack.reading import Pack, read_pack
+from specrules.pack.stacking import stack
 
 BASE = """\
 specrules: tolerance-pack/1

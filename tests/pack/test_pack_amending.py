@@ -4,7 +4,8 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.pack import Amount, Rule, stack
+from specrules.pack import Amount, Rule
+from specrules.pack.stacking import stack
 from tests.pack.small_packs import BASE, faults_of, read_text, stacked, upper
 
 TOW = upper(

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from specrules.document import Fault, Place, Text
-from specrules.pack import stack
 from specrules.pack.library import Library, shipped_folder
+from specrules.pack.stacking import stack
 from tests.pack.small_packs import BASE, upper
 
 

@@ -8,8 +8,8 @@ from functools import cache
 import pytest
 
 from specrules.output.proof import remark_text
-from specrules.pack import read_pack
 from specrules.pack.library import Library, shipped_folder
+from specrules.pack.reading import read_pack
 from specrules.plugins import plug
 from specrules.proving import Proof, prove
 from tests.lanes import first_alone

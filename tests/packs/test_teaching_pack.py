@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from specrules.output.exercise import exercise_given, lesson_list, lesson_whole, question, solution
-from specrules.output.lines import WIDTH, text_of
+from specrules.output.lines import WIDTH
+from specrules.output.terminal import text_of
 from specrules.pack import Stack
 from specrules.teaching import Outcome, mark, pose
 from tests.shipped import stacked

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from specrules.pack import Stack, read_pack, stack
+from specrules.pack import Stack
+from specrules.pack.reading import read_pack
+from specrules.pack.stacking import stack
 from specrules.proving.between import WrittenComparison, between_stacks
 from tests.proving.small_proofs import PACK
 

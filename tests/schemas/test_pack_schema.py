@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from specrules.pack import read_pack
+from specrules.pack.reading import read_pack
 from specrules.pack.schema import pack_schema
 from tests.lanes import first_alone
 from tests.schemas.as_editors import PACK_FILES, wrong

@@ -60,7 +60,7 @@ def parts(schema: Any, path: str = "#") -> Iterator[tuple[str, dict[str, Any]]]:
         yield from parts(part, f"{path}/anyOf/{number}")
 
 
-@pytest.mark.parametrize("schema", every()[:3])
+@pytest.mark.parametrize("schema", every()[:-1])
 def test_every_key_is_explained(schema: dict[str, Any]) -> None:
     bare = [
         f"{path}/{name}"

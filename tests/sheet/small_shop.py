@@ -5,7 +5,9 @@ from __future__ import annotations
 from functools import cache
 
 from specrules.document import Fault
-from specrules.pack import Stack, read_pack, stack
+from specrules.pack import Stack
+from specrules.pack.reading import read_pack
+from specrules.pack.stacking import stack
 from specrules.sheet import Reading, Sheet, read_sheet, settle
 
 FILE = "e.sheet.yaml"

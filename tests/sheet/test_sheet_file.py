@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 
 from specrules.document import Fault, Place, read
-from specrules.pack.thorough import model_of
 from specrules.sheet import SheetFile, read_fragment, read_sheet, settle
 from specrules.sheet.faults import listed
 from tests.sheet.small_shop import FILE, sentences, sheet_of, shop
@@ -54,6 +53,14 @@ def test_every_fault_of_shape_and_of_sense_comes_in_one_run() -> None:
 
 def test_a_key_of_a_section_that_stands_outside_it() -> None:
     assert sentences("job: C-17\n") == ['line 3: "job" is no key here; write it under build.']
+
+
+def test_a_reason_is_no_amendment_in_a_sheet() -> None:
+    """Hazard: advice for packs, told of a sheet."""
+    assert sentences("gauges: {mic: {reason: new}}\n") == [
+        'line 3, mic: "reason" is no key here;'
+        " write one of class, resolution, mpe, repeatability, zero, set with, checked."
+    ]
 
 
 def test_sections_of_the_wrong_kind() -> None:
@@ -143,7 +150,7 @@ def test_labels_in_a_sentence() -> None:
 
 @pytest.mark.filterwarnings("ignore:Default value")  # what stands for a key left out is no value of JSON
 def test_every_key_of_the_file_is_described_for_an_editor() -> None:
-    schema = model_of(SheetFile).model_json_schema()
+    schema = SheetFile.model_json_schema()
     models = [schema, *schema["$defs"].values()]
     undescribed = [
         (model["title"], key)

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from specrules.cli.main import run
-from specrules.output.lines import text_of
 from specrules.output.study import study_lines
+from specrules.output.terminal import text_of
 from specrules.sheet import read_sheet
 from specrules.study import analyse, gauge_entry
 from specrules.study.entry import freedom_text

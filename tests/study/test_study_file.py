@@ -14,6 +14,7 @@ from tests.study.small_studies import HEAD, said, study, written
 
 FILE = "mic.study.yaml"
 KNOWN = "is no gauge study that is known here; write gauge-study/1."
+MAPPING = 'has "mic" where a mapping belongs; write keys such as name, class.'
 TWO = {"JT": {"1": ["2.4990", "2.4991"], "2": ["2.4985", "2.4986"]}}
 
 
@@ -55,12 +56,12 @@ def test_the_date_may_be_left_out_or_empty(day: str) -> None:
     ],
 )
 def test_each_reading_is_one_plain_figure(reading: str, sentence: str) -> None:
-    assert faulty(f"  JT: {{1: [2.4990, {reading}]}}\n") == [f"{FILE}, line 6, JT 1: {sentence}"]
+    assert faulty(f"  JT: {{1: [2.4990, {reading}]}}\n") == [f"{FILE}, line 6, JT 1 2: {sentence}"]
 
 
 def test_another_dimension_is_refused() -> None:
     (sentence,) = faulty("  JT: {1: [2.4990, 3 g]}\n")
-    assert sentence.startswith(f'{FILE}, line 6, JT 1: "3 g"')
+    assert sentence.startswith(f'{FILE}, line 6, JT 1 2: "3 g"')
 
 
 def test_the_column_of_a_slip_is_its_own() -> None:
@@ -80,6 +81,13 @@ def test_every_hole_and_uneven_number_is_told() -> None:
     ]
 
 
+def test_what_is_no_reading_and_what_is_missing_come_in_one_run() -> None:
+    assert faulty("  JT: {1: [2.1, open], 2: [2.1, 2.2]}\n  KM: {1: [2.1, 2.2]}\n") == [
+        f"{FILE}, line 6, JT 1 2: a reading is missing here; a study needs every one.",
+        f"{FILE}, line 7, readings: operator KM has no readings of part 2: every operator reads every part.",
+    ]
+
+
 def test_many_missing_parts_are_counted() -> None:
     cells = ", ".join(f"{part}: [2, 2]" for part in range(1, 13))
     (sentence,) = faulty(f"  JT: {{{cells}}}\n  KM: {{1: [2, 2]}}\n")
@@ -95,12 +103,13 @@ def test_one_reading_of_each_part_is_too_few() -> None:
 @pytest.mark.parametrize(
     ("readings", "sentence"),
     [
-        ("  JT: 2.4990\n", 'line 6, readings JT: has "2.4990" where a mapping belongs.'),
+        ("  JT: 2.4990\n", 'line 6, JT: has "2.4990" where a mapping belongs.'),
         ("  JT: {1: 2.4990}\n", 'line 6, JT 1: has "2.4990" where a list belongs.'),
         ("  JT: {1: []}\n", "line 6, JT 1: has nothing where a list belongs."),
-        ("  JT:\n", "line 6, readings JT: has nothing where a mapping belongs."),
+        ("  JT:\n", "line 6, JT: has nothing where a mapping belongs."),
         ("  - [2.4990, 2.4990]\n", "line 6, readings: has a list where a mapping belongs."),
-        ("", 'line 5: has no "readings" (lists of readings by operator, then by part).'),
+        ("", "line 5, readings: has nothing where a mapping belongs."),
+        ("  {}\n", "line 6, readings: has nothing where a mapping belongs."),
     ],
 )
 def test_another_shape_is_told(readings: str, sentence: str) -> None:
@@ -110,7 +119,6 @@ def test_another_shape_is_told(readings: str, sentence: str) -> None:
 def test_every_fault_of_the_head_is_told_in_one_run() -> None:
     head = "specrules: gauge-study/1\ngauge: {name: mic, klass: x}\nunit: inchs\ndate: 2.10.2026\nwhat: 1\n"
     assert [sentence.removeprefix(f"{FILE}, ") for sentence in faulty("  JT: {1: [2.1]}\n", head)] == [
-        'line 2, gauge: has no "class" (as packs name it).',
         'line 2, gauge: "klass" is no key here; write class.',
         'line 3, unit: "inchs" is no known unit; write in.',
         'line 4, date: "2.10.2026" is no date as sheets write them; write it year first: 2026-10-02.',
@@ -124,7 +132,9 @@ def test_every_fault_of_the_head_is_told_in_one_run() -> None:
     [
         ("2026-10-02", "2026-02-30", 'line 4, date: there is no day "2026-02-30".'),
         ("2026-10-02", "[2026]", "line 4, date: has a list where a text belongs."),
-        ("{name: mic 2-3, class: outside micrometer}", "mic", 'line 2, gauge: has "mic" where a mapping belongs.'),
+        ("{name: mic 2-3, class: outside micrometer}", "mic", f"line 2, gauge: {MAPPING}"),
+        (", class: outside micrometer", "", 'line 2, gauge: has no "class" (as packs name it).'),
+        ("unit: in\n", "", 'line 1: has no "unit" (what a bare number means, such as in or mm).'),
         ("gauge-study/1", "study/9", f'line 1, specrules: "study/9" {KNOWN}'),
         ("gauge-study/1", "[1]", f"line 1, specrules: this {KNOWN}"),
     ],

@@ -1,0 +1,68 @@
+"""Lines of limits and where they come from: what packs and build sheets both hold."""
+
+from typing import Annotated
+
+from pydantic import Field
+
+from specrules.document import Fields, Node, Text
+from specrules.document.text import fields_at
+from specrules.validation import FileModel
+from specrules.validation.texts import NOTHING, Prose, Short, Written, YesNo, items_at_place, keyed, one_of
+from specrules.vocabulary import SOURCE_KINDS
+
+WHEN = "a condition over facts and labels, such as material == iron"
+
+
+class SourceEntry(FileModel):
+    """Where a figure comes from."""
+
+    kind: Annotated[Text, one_of(*SOURCE_KINDS)] = Field(description="how much the figure may be trusted")
+    note: Prose = Field(NOTHING, description="what to know about it")
+    document: Prose = Field(NOTHING, description="title of the published document")
+    edition: Prose = Field(NOTHING, description="its edition or year")
+    page: Prose = Field(NOTHING, description="its page")
+    clause: Prose = Field(NOTHING, description="its clause, table or figure")
+
+
+def lines_of(node: Node) -> Node | None:
+    """Limits written short: a mapping is one line named base, `none` is no line at all."""
+    if isinstance(node, Fields):
+        line = fields_at(node.place)
+        line[Text("name", node.place)] = Text("base", node.place)
+        line.update(node)
+        return items_at_place(line)
+    return None if node == "none" else node
+
+
+_NOTE = keyed("note")
+
+
+def _maker_says(node: Node) -> Node:
+    """A text alone as the source of a limit line is what its maker says."""
+    made = _NOTE.widen(node)
+    if isinstance(node, Text) and isinstance(made, Fields):
+        made[Text("kind", node.place)] = Text("maker", node.place)
+        return made
+    return node
+
+
+SHORT_LINES = Short(lines_of, lambda _: {"anyOf": [{"const": "none"}, {"type": "object"}]})
+"""Limits may be written short, wherever they stand."""
+
+
+class LineEntry(FileModel):
+    """One line of limits: sets the parts that it names, once its `when` is true."""
+
+    name: Prose = Field(description="the name that other packs amend it by")
+    when: Prose = Field(NOTHING, description=WHEN)
+    least: Written = Field(NOTHING, description="the least that is allowed on new work")
+    aim: Written = Field(NOTHING, description="what to aim for")
+    most: Written = Field(NOTHING, description="the most that is allowed on new work")
+    wear_least: Written = Field(NOTHING, description="the least that a reused part may have")
+    wear_most: Written = Field(NOTHING, description="the most that a reused part may have")
+    shift: Written = Field(NOTHING, description="added to least, aim and most so far")
+    from_the_maker: YesNo = Field(NOTHING, description="yes: no limits until the sheet states the maker's own")
+    note: Prose = Field(NOTHING, description="what to know about this line")
+    source: Annotated[SourceEntry, Short(_maker_says, lambda _: {"type": "string"})] | None = Field(
+        None, description="where this line comes from, if not from the rule's source"
+    )

@@ -1,0 +1,169 @@
+"""The kinds of written text that models are made of, each with its place kept, and short forms of longer things."""
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from typing import Annotated, Any, NamedTuple
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic.json_schema import JsonSchemaValue
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from specrules.document import Fields, Items, Node, Text, shown
+from specrules.document.text import fields_at, items_at
+
+NOTHING = Text("")
+"""What a key that was left out holds."""
+
+YES_NO = ("yes", "no")
+
+_NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+
+
+@dataclass(frozen=True, eq=False)
+class Leaf:
+    """A node is what `validate` makes of it, mostly the node itself. `informed`: it asks for ValidationInfo too.
+
+    `schema` is what an editor is told; it sees the values as YAML does, so a number is offered as one.
+    """
+
+    validate: Callable[..., Any]
+    schema: JsonSchemaValue
+    informed: bool = False
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        if self.informed:
+            return core_schema.with_info_plain_validator_function(self.validate)
+        return core_schema.no_info_plain_validator_function(self.validate)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+        return dict(self.schema)
+
+
+class Short(NamedTuple):
+    """A shorter form may stand for the whole one: `widen` makes the whole of it before it is validated."""
+
+    widen: Callable[[Any], Any]
+    schema: Callable[[JsonSchemaValue], JsonSchemaValue]
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_before_validator_function(self.widen, handler(source))
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+        whole = handler(schema)
+        whole = next((way for way in whole.get("anyOf", ()) if way.get("type") != "null"), whole)
+        return {"anyOf": [self.schema(whole), whole]}
+
+
+def refused(said: str, write: str = "", at: int = 0) -> PydanticCustomError:
+    """What a validator raises of a text that it does not take: what is wrong, what to write, and at which character."""
+    return PydanticCustomError("refused", "a text that is not taken", {"said": said, "write": write, "at": at})
+
+
+def any_text(node: object) -> Text:
+    """Any text. Raises PydanticCustomError, as the others do."""
+    if isinstance(node, Text):
+        return node
+    raise PydanticCustomError("not_text", "no text")
+
+
+def filled_text(node: object) -> Text:
+    """A text that is not empty."""
+    if isinstance(node, Text):
+        if node:
+            return node
+        raise PydanticCustomError("empty", "an empty text")
+    raise PydanticCustomError("not_text", "no text")
+
+
+def plain_name(node: object) -> Text:
+    """A text that formulas can use as a name."""
+    text = filled_text(node)
+    if not _NAME.fullmatch(text):
+        raise PydanticCustomError("not_a_name", "no name", {"text": str(text)})
+    return text
+
+
+def day_of(text: str) -> date | tuple[str, str]:
+    """A day written year first; else what is wrong with it, and what to write."""
+    if not _DAY.fullmatch(text):
+        return f"{shown(text)} is no date as sheets write them", "it year first: 2026-10-02"
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        return f"there is no day {shown(text)}", ""
+
+
+def _day(node: object) -> date | None:
+    """A day; None where nothing is written yet."""
+    found = day_of(text) if (text := any_text(node)) else None
+    if isinstance(found, tuple):
+        raise refused(*found)
+    return found
+
+
+def one_of(*words: str) -> Leaf:
+    """One of some words."""
+
+    def validate(node: object) -> Text:
+        text = filled_text(node)
+        if text not in words:
+            raise PydanticCustomError("not_a_word", "another word", {"text": str(text), "words": words})
+        return text
+
+    return Leaf(validate, {"enum": [*words, *((True, False) if words == YES_NO else ())]})
+
+
+def listed(node: Node) -> Node:
+    """A thing alone is a list of it."""
+    return node if isinstance(node, Items) else items_at_place(node)
+
+
+def items_at_place(node: Node) -> Items:
+    """A list of this one thing, standing where it stands."""
+    made = items_at(node.place)
+    made.append(node)
+    return made
+
+
+def keyed(key: str) -> Short:
+    """A text alone stands for a mapping with that text at `key`."""
+
+    def widen(node: Node) -> Node:
+        if not isinstance(node, Text) or not node:
+            return node
+        made = fields_at(node.place)
+        made[Text(key, node.place)] = node
+        return made
+
+    return Short(widen, lambda _: {"type": "string"})
+
+
+def _tree(node: object) -> object:
+    if not isinstance(node, Fields):
+        raise PydanticCustomError("dict_type", "no mapping")
+    return node
+
+
+ONE_OF_THEM = Short(listed, lambda whole: whole["items"])
+"""One thing alone, where several may be listed."""
+
+Entered = Annotated[Text, Leaf(any_text, {"type": ["string", "number"]})]
+"""Any text, an empty one too."""
+
+Day = Annotated[date | None, Leaf(_day, {"type": ["string", "null"]})]
+Prose = Annotated[Text, Leaf(filled_text, {"type": ["string", "number"]})]
+Name = Annotated[Text, Leaf(plain_name, {"type": "string", "pattern": f"^{_NAME.pattern}$"})]
+Label = Annotated[Text, Leaf(filled_text, {"type": ["string", "integer"]})]
+Written = Annotated[Text, Leaf(filled_text, {"type": ["string", "number"]})]
+Stated = Annotated[Text, Leaf(filled_text, {"type": ["string", "number", "boolean"]})]
+Condition = Annotated[Text, Leaf(filled_text, {"type": ["string", "boolean"]})]
+Whole = Annotated[Text, Leaf(filled_text, {"type": "integer"})]
+YesNo = Annotated[Text, one_of(*YES_NO)]
+Names = Annotated[tuple[Name, ...], Short(listed, lambda _: {"type": "string"})]
+Labels = Annotated[tuple[Label, ...], Short(listed, lambda _: {"type": ["string", "integer"]})]
+Proses = Annotated[tuple[Prose, ...], Short(listed, lambda _: {"type": "string"})]
+Free = Annotated[Fields, Leaf(_tree, {"type": "object"})]
+"""A mapping whose names come from elsewhere."""
