@@ -85,10 +85,9 @@ def record_for(file: str, examined: Examination | None, faults: Sequence[Fault],
     return record(examined.report, examined.whole, tool_version, faults)
 
 
-def text_of(records: Sequence[Json]) -> str:
-    """The text for several sheets: one record, or a list of them."""
-    texts = [text(record) for record in records]
-    return texts[0] if len(texts) == 1 else "[\n" + ",\n".join(each.rstrip("\n") for each in texts) + "\n]\n"
+def row(record: Mapping[str, Any]) -> str:
+    """A record as one of several: in one line, that can be read and let go before the next."""
+    return _json(record) + "\n"
 
 
 def _body(value: object) -> str:

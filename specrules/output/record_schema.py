@@ -103,7 +103,7 @@ class Concession(Part):
 class Fault(Part):
     """Something wrong in what was given."""
 
-    kind: Literal["sheet", "pack", "plugin", "file"] = Field(description="what is at fault")
+    kind: Literal["sheet", "pack", "plugin", "file", "program"] = Field(description="what is at fault")
     file: str | None = Field(description="the file")
     line: Line | None = Field(description="the line, from 1; null where it is the whole file")
     column: Line | None = Field(description="the character in the line, from 1")
