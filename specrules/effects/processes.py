@@ -27,7 +27,7 @@ Result = TypeVar("Result")
 
 WINDOW = 2
 """Things under way for each process, worked on or waiting for one before them: what is held is bounded."""
-PAYS = {"fork": 2, "spawn": 8}
+PAYS = {"fork": 2, "spawn": 12}
 """With more things than these processes are faster than none, by how they are started."""
 
 Crew = dict[Connection, BaseProcess]
@@ -116,7 +116,7 @@ def _shared_out(work: Callable[[Thing], Result], things: Iterator[Thing], crew: 
 def _start(work: Callable[[Thing], Result], crew: Crew) -> Connection:
     context = cast(SpawnContext, get_context(start_method()))  # the types know no `Process` of every context
     mine, theirs = context.Pipe()
-    process = context.Process(target=_serve, args=(theirs, (mine, *crew), work), daemon=True)
+    process = context.Process(target=_serve, args=(theirs, (mine, *crew), work, gc.get_threshold()), daemon=True)
     with _uninterrupted():
         process.start()
     theirs.close()
@@ -124,9 +124,12 @@ def _start(work: Callable[[Thing], Result], crew: Crew) -> Connection:
     return mine
 
 
-def _serve(theirs: Connection, others: Iterable[Connection], work: Callable[[Thing], Result]) -> None:
+def _serve(
+    theirs: Connection, others: Iterable[Connection], work: Callable[[Thing], Result], threshold: tuple[int, int, int]
+) -> None:
     """What a process does: a thing in, its result out, until there is no one at the other end."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the one that started it ends it
+    gc.set_threshold(*threshold)
     for each in others:
         each.close()  # held open here, they would hide from each other that the one who started them is gone
     with suppress(EOFError, OSError):

@@ -234,13 +234,14 @@ def test_a_screen_is_printed_before_the_later_sheets_are_judged(tmp_path: Path) 
 
 
 PEAKS = """
-import os, sys
+import gc, os, sys
 from multiprocessing import active_children
 from pathlib import Path
 from specrules.cli.inspector import Asked, Inspector, SheetFile
 from specrules.effects.processes import in_order
 from specrules.inspection import Options
 
+gc.set_threshold(100_000, 50, 50)  # as the program does when it starts
 number, form, cores = int(sys.argv[1]), sys.argv[2], int(sys.argv[3])
 sheet = SheetFile(Path("demo.sheet.yaml"), Path("demo.sheet.yaml").read_bytes())
 with in_order(Inspector(Asked((), Options(), form, True, False)), [sheet] * number, number, cores) as results:
