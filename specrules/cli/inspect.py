@@ -2,26 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager, nullcontext
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any
 
 import click
 
-from specrules import VERSION
-from specrules.cli.loading import Faults, Shelf
-from specrules.cli.status import Status, gravest, status_of
-from specrules.cli.writing import COLOUR, NO_PLUGINS, progress_of, put_faults, put_lines, put_text
+from specrules.cli.inspector import CONSOLE, FORMS, JSON, Asked, Inspected, Inspector, Misused, SheetFile
+from specrules.cli.status import Status, gravest
+from specrules.cli.writing import COLOUR, NO_PLUGINS, WholeFile, progress_of, put_faults, put_lines, put_text
 from specrules.document import Fault
-from specrules.effects.cache import user_cache
-from specrules.inspection import Examination, Options
-from specrules.output.closing import in_a_line
-from specrules.output.console import screen
+from specrules.effects.files import read_bytes
+from specrules.inspection import Options
 from specrules.output.lines import Line, columns, line
+from specrules.output.progress import Bar
 from specrules.quantity import nearest
 from specrules.vocabulary import DECISION_RULES, IMPORTANCES
-
-FORMS = ("console", "json")
 
 
 @click.command()
@@ -61,79 +58,95 @@ def inspect(
                  3  nothing holds it, but something is not measured, not
                     proven or not signed
     """
-    options = Options(decision or "", until, held_by, sure)
-    shelf = Shelf(plugins=not no_plugins, cache=user_cache())
-    known = (*FORMS, *shelf.plugged.forms)
+    asked = Asked(add, Options(decision or "", until, held_by, sure), form, len(sheets) > 1, not no_plugins)
+    inspector = Inspector(asked)
+    known = (*FORMS, *inspector.workspace.plugged.forms)
     if form not in known:
         raise click.UsageError(f'--form: "{form}" is no form here; write {nearest(form, known) or " or ".join(known)}')
-    judged: list[Judged] = []
-    with progress_of(len(sheets), colour) as bar:
-        for path in sheets:
-            judged.append(_judged(shelf, path, add, options))
-            bar.advance(str(path))
-    statuses = [each.status for each in judged]
-    if form == "console":
-        if any(each.examined is not None for each in judged) or len(judged) > 1:
-            put_lines(_screens(judged), out, colour)
-        put_faults([*(fault for each in judged for fault in each.faults), *shelf.faults])
-    elif not _recorded(judged, shelf, form, out):
-        statuses.append(Status.FAULT)
-    raise click.exceptions.Exit(gravest(statuses))
+    with (
+        WholeFile(out) if out else nullcontext() as file,
+        _inspected(inspector, sheets) as results,
+        progress_of(len(sheets), colour) as bar,
+    ):
+        come = _moving(bar, results)
+        if form == CONSOLE:
+            told = _put_screens(come, bar, file, colour)
+        elif form == JSON:
+            told = _put_records(come, bar, file)
+        else:
+            told = _put_plugged(come, inspector.workspace.plugged.forms[form], file)
+    if form == CONSOLE:
+        put_faults([*(fault for each in told for fault in each.faults), *(f for each in told for f in each.set_aside)])
+    raise click.exceptions.Exit(gravest([each.status for each in told]))
 
 
-class Judged(NamedTuple):
-    """One sheet as it came out: an inspection, or the faults that kept it from one."""
+@contextmanager
+def _inspected(inspector: Inspector, paths: Sequence[Path]) -> Iterator[Iterator[Inspected]]:
+    """What comes of each sheet, in order. They are read here: what is no file, a pipe say, may be this process's own.
 
-    name: str
-    examined: Examination | None
-    faults: Faults
+    What the program does not foresee stops a sheet that was asked for alone, and of several none but the one.
+    """
+    files = (SheetFile(path, read_bytes(path, str(path))) for path in paths)
+    if len(paths) == 1:
+        yield map(_right, map(inspector, files))
+        return
+    from specrules.effects.processes import Failed, in_order  # only for several: it takes a part of the start
 
-    @property
-    def status(self) -> Status:
-        """The sheet's own status."""
-        return Status.FAULT if self.examined is None else status_of(self.examined.report)
-
-
-def _judged(shelf: Shelf, path: Path, add: tuple[str, ...], options: Options) -> Judged:
-    loaded = shelf.load(path, str(path), add)
-    if loaded.sheet is None or loaded.stack is None:
-        return Judged(str(path), None, loaded.faults)
-    points = loaded.stack.hold_points
-    if options.until and options.until not in points:
-        offered = nearest(options.until, points) or ", ".join(points)
-        raise click.UsageError(f'--until: "{options.until}" is no hold point of these packs; write {offered}')
-    return Judged(str(path), Examination(loaded.sheet, loaded.stack, options), ())
+    with in_order(inspector, files, len(paths)) as results:
+        yield (
+            inspector.failed(path, each.why) if isinstance(each, Failed) else _right(each)
+            for path, each in zip(paths, results, strict=True)
+        )
 
 
-def _recorded(judged: Sequence[Judged], shelf: Shelf, form: str, out: Path | None) -> bool:
-    """Put the records of the sheets where they belong; whether they could be written in that form."""
-    from specrules.output.records import record_for
-    from specrules.record import record_data, record_line, record_text
-
-    made = [record_for(each.name, each.examined, (*each.faults, *shelf.faults), VERSION) for each in judged]
-    text: str | Fault
-    if form != "json":
-        text = shelf.plugged.forms[form](list(map(record_data, made)))
-    else:
-        text = record_text(made[0]) if len(made) == 1 else "".join(map(record_line, made))
-    if isinstance(text, Fault):
-        put_faults([text])
-        return False
-    put_text(text, out)
-    return True
+def _right(result: Inspected | Misused) -> Inspected:
+    if isinstance(result, Misused):
+        raise click.UsageError(result.said)
+    return result
 
 
-def _screens(judged: Sequence[Judged]) -> list[Line]:
-    """Each sheet's screen; of several a line each at the end."""
-    lines: list[Line] = []
-    for each in judged:
-        if each.examined is not None:
-            lines += [*([line()] if lines else []), *screen(each.examined.report, each.examined.whole)]
-    if len(judged) == 1:
-        return lines
-    lines += [line()] if lines else []
-    width = max(len(each.name) for each in judged)
-    for each in judged:
-        said = "at fault, not judged" if each.examined is None else in_a_line(each.examined.report)
-        lines += columns(each.name, said, wide=min(width, 40))
-    return lines
+def _moving(bar: Bar, results: Iterable[Inspected]) -> Iterator[Inspected]:
+    for each in results:
+        bar.advance(each.name)
+        yield each
+
+
+def _put_screens(results: Iterable[Inspected], bar: Bar, out: WholeFile | None, colour: str) -> list[Inspected]:
+    """Each sheet's screen as soon as it is there; of several a line each at the end."""
+    told: list[Inspected] = []
+    blank: list[Line] = []
+    for each in results:
+        if each.lines:
+            with bar.aside():
+                put_lines([*blank, *each.lines], out, colour)
+            blank = [line()]
+        told.append(each.small())
+    if len(told) > 1:
+        width = min(max(len(each.name) for each in told), 40)
+        ends = (row for each in told for row in columns(each.name, each.conclusion, wide=width))
+        with bar.aside():
+            put_lines([*blank, *ends], out, colour)
+    return told
+
+
+def _put_records(results: Iterable[Inspected], bar: Bar, out: WholeFile | None) -> list[Inspected]:
+    """Each sheet's record as soon as it is there."""
+    told = []
+    for each in results:
+        with bar.aside():
+            put_text(each.text, out)
+        told.append(each.small())
+    return told
+
+
+def _put_plugged(
+    results: Iterable[Inspected], form: Callable[[Sequence[dict[str, Any]]], str | Fault], out: WholeFile | None
+) -> list[Inspected]:
+    """What a plugin's form makes of all records together; where it fails, that counts as a sheet at fault does."""
+    told = list(results)
+    made = form([each.record for each in told if each.record is not None])
+    if isinstance(made, Fault):
+        put_faults([made])
+        return [each._replace(status=Status.FAULT) for each in told]
+    put_text(made, out)
+    return told

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Sequence
-from contextlib import AbstractContextManager
+from collections.abc import Iterator, Sequence
+from contextlib import AbstractContextManager, contextmanager, suppress
 from pathlib import Path
+from typing import IO, cast
 
 import click
 
 from specrules.document import Fault
-from specrules.effects.files import cause, write_file
 from specrules.output.lines import Line, folded, line
 from specrules.output.progress import Bar, progress
 from specrules.output.terminal import colour_wanted, put, text_of
@@ -29,12 +29,13 @@ COLOUR = click.option(
 NO_PLUGINS = click.option("--no-plugins", is_flag=True, help="Leave out what installed plugins offer.")
 
 
-def put_lines(lines: Sequence[Line], out: Path | None = None, colour: str = "auto") -> None:
+def put_lines(lines: Sequence[Line], out: Path | WholeFile | None = None, colour: str = "auto") -> None:
     """Lines to a file as plain text, or to the standard output."""
     if out is not None:
-        write_whole(out, text_of(list(lines)))
+        put_text(text_of(list(lines)), out)
     else:
         put(lines, sys.stdout, colour_wanted(colour, os.environ, sys.stdout))
+        sys.stdout.flush()
 
 
 def progress_of(total: int, colour: str = "auto") -> AbstractContextManager[Bar]:
@@ -42,8 +43,11 @@ def progress_of(total: int, colour: str = "auto") -> AbstractContextManager[Bar]
     return progress(total, sys.stderr, colour_wanted(colour, os.environ, sys.stderr))
 
 
-def put_text(text: str, out: Path | None = None) -> None:
+def put_text(text: str, out: Path | WholeFile | None = None) -> None:
     """Text that is for a machine: to a file, or to the standard output in UTF-8 whatever the terminal speaks."""
+    if isinstance(out, WholeFile):
+        out.write(text)
+        return
     if out is not None:
         write_whole(out, text)
         return
@@ -62,7 +66,7 @@ def put_faults(faults: Sequence[Fault]) -> None:
         lines += folded(fault.sentence(), width=10_000)
     if len(told) > MOST_FAULTS:
         lines.append(line(f"and {len(told) - MOST_FAULTS} more."))
-    in_files = sum(fault.kind != "plugin" for fault in told)
+    in_files = sum(fault.kind not in ("plugin", "program") for fault in told)
     if in_files:
         number = "1 fault. Put it" if in_files == 1 else f"{in_files} faults. Put them"
         lines.append(line(f"{number} right, then run it again: a file at fault is not judged."))
@@ -71,11 +75,73 @@ def put_faults(faults: Sequence[Fault]) -> None:
 
 
 def write_whole(path: Path, text: str) -> None:
-    """Write a file whole or not at all; where that cannot be it is said, and all ends."""
-    try:
-        write_file(path, text)
-    except OSError as error:
-        raise click.ClickException(f"{path} cannot be written: {cause(error)}") from error
+    """Write a file whole or not at all."""
+    with WholeFile(path) as file:
+        file.write(text)
+
+
+class WholeFile:
+    """A file that is written piece by piece, and whole or not at all.
+
+    What is written stands beside its true place first, then is put in its stead with its own mode. Without a piece
+    nothing happens. What is there and is no plain file, a device or a pipe, is written into and never replaced.
+    """
+
+    def __init__(self, path: Path) -> None:
+        self._path, self._target = path, Path(os.path.realpath(path))
+        self._file: IO[bytes] | None = None
+        self._beside = ""
+
+    def __enter__(self) -> WholeFile:
+        return self
+
+    def write(self, text: str) -> None:
+        """One more piece, in UTF-8."""
+        with self._refused():
+            if self._file is None:
+                self._file = self._opened()
+            self._file.write(text.encode("utf-8"))
+
+    def __exit__(self, kind: type[BaseException] | None, *_: object) -> None:
+        if self._file is None:
+            return
+        try:
+            whole = bool(self._beside) and kind is None
+            with self._refused():
+                with self._file as file:
+                    file.flush()
+                    if whole:
+                        os.fsync(file.fileno())
+                if whole:
+                    os.chmod(self._beside, self._mode())
+                    os.replace(self._beside, self._target)
+                    self._beside = ""
+        finally:
+            if self._beside:
+                with suppress(OSError):
+                    os.unlink(self._beside)
+
+    def _opened(self) -> IO[bytes]:
+        from tempfile import NamedTemporaryFile
+
+        if self._target.exists() and not self._target.is_file():
+            return self._target.open("wb")
+        folder = self._target.parent
+        folder.mkdir(parents=True, exist_ok=True)
+        made = NamedTemporaryFile("wb", dir=folder, prefix=f".{self._target.name}.", delete=False)  # noqa: SIM115
+        self._beside = made.name
+        return cast(IO[bytes], made)
+
+    def _mode(self) -> int:
+        return self._target.stat().st_mode & 0o7777 if self._target.exists() else 0o666 & ~_umask()
+
+    @contextmanager
+    def _refused(self) -> Iterator[None]:
+        try:
+            yield
+        except OSError as error:
+            why = (error.strerror or "unknown cause").lower()
+            raise click.ClickException(f"{self._path} cannot be written: {why}") from error
 
 
 def plain(text: str) -> str:
@@ -86,3 +152,9 @@ def plain(text: str) -> str:
 def quoted(path: Path) -> str:
     """A path as it can be typed in a command."""
     return f'"{path}"' if " " in str(path) else str(path)
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask

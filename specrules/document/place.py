@@ -2,7 +2,8 @@
 
 from typing import Literal, NamedTuple
 
-Kind = Literal["sheet", "pack", "plugin", "file"]
+Kind = Literal["sheet", "pack", "plugin", "file", "program"]
+"""What is at fault. "file": one that could not be read; "program": none that was given, but the program itself."""
 
 
 class Place(NamedTuple):

@@ -29,11 +29,20 @@ Folders = tuple[Path, ...]
 
 
 class Loaded(NamedTuple):
-    """A sheet against its stack; None where there are faults."""
+    """A sheet against its stack; None where there are faults. set_aside: faults of plugins, beside its packs."""
 
     sheet: Sheet | None
     stack: Stack | None
     faults: Faults
+    set_aside: Faults = ()
+
+
+class Stacked(NamedTuple):
+    """The stack of packs, or what is wrong with them; and what is wrong with plugins beside them."""
+
+    stack: Stack | None
+    faults: Faults
+    set_aside: Faults
 
 
 class Workspace:
@@ -57,7 +66,8 @@ class Workspace:
         self.texts = texts
         self.cache = cache
         self.plugged = plug(installed() if plugins else ())
-        self._stacks: dict[tuple[tuple[str, ...], Folders], tuple[Stack | None, Faults]] = {}
+        self._stacks: dict[tuple[tuple[str, ...], Folders], Stacked] = {}
+        self._told = dict.fromkeys(self.plugged.faults)
 
     def names(self, near: Path | None) -> tuple[str, ...]:
         """Every pack that may be named here."""
@@ -72,28 +82,40 @@ class Workspace:
 
         A stack is shared by sheets; a pack that one of them misnames is that sheet's fault, at its own line.
         """
+        stacked = self._stack(asked, near)
+        return stacked.stack, stacked.faults
+
+    def taught(self, asked: Sequence[str], near: Path | None) -> tuple[Stack | None, Faults]:
+        """The same with all its examples and exercises."""
+        stacked = self._compiled(asked, near, None)
+        return stacked.stack, stacked.faults
+
+    def _stack(self, asked: Sequence[str], near: Path | None) -> Stacked:
         files, names = self._pack_files(near), tuple(map(str, asked))
         known = (names, tuple(files.folders))
         if known not in self._stacks:
             there, unknown = files.there(asked)
             if unknown:
-                return None, (*unknown, *self.stack(there, near)[1])
+                rest = self._stack(there, near)
+                return Stacked(None, (*unknown, *rest.faults), rest.set_aside)
             key = self._key(names, files) if self.cache is not None else None
             self._stacks[known] = self._restored(key) or self._compiled(names, near, key)
         return self._stacks[known]
 
-    def taught(self, asked: Sequence[str], near: Path | None) -> tuple[Stack | None, Faults]:
-        """The same with all its examples and exercises."""
-        return self._compiled(asked, near, None)
-
-    def _compiled(self, asked: Sequence[str], near: Path | None, key: str | None) -> tuple[Stack | None, Faults]:
+    def _compiled(self, asked: Sequence[str], near: Path | None, key: str | None) -> Stacked:
         packs, faults = self.packs(asked, near)
-        stacked, faults = (None, faults) if faults else self._stacked(packs, asked)
-        if stacked is not None and key is not None and self.cache is not None:
-            self.cache.write(key, keep(key, Plan(stacked, _names(packs))))
-        return stacked, faults
+        if faults:
+            return Stacked(None, faults, self.plugged.faults)
+        offers = self._beside(packs)
+        from specrules.pack.stacking import stack  # most runs have a plan, and compile nothing
 
-    def _restored(self, key: str | None) -> tuple[Stack, Faults] | None:
+        with using(offers.units):
+            made, faults = stack(packs, asked, offers.functions, offers.gauge_classes)
+        if made is not None and key is not None and self.cache is not None:
+            self.cache.write(key, keep(key, Plan(made, _names(packs))))
+        return Stacked(made, faults, offers.faults)
+
+    def _restored(self, key: str | None) -> Stacked | None:
         """The stack that was kept under a key; None where none was, or there is any doubt of it."""
         if self.cache is None or key is None:
             return None
@@ -101,8 +123,7 @@ class Workspace:
             plan = restore(key, self.cache.read(key), lambda names: beside(self.plugged, names).functions)
         if plan is None:
             return None
-        self._set_aside(plan.names)
-        return plan.specification, ()
+        return Stacked(plan.specification, (), self._beside_names(plan.names).faults)
 
     def _key(self, asked: Sequence[str], files: PackFiles) -> str | None:
         """What a plan is kept under: the digest of all that goes into it; None where a pack cannot be read."""
@@ -115,22 +136,22 @@ class Workspace:
 
     def load(self, path: Path, name: str, add: Sequence[str] = ()) -> Loaded:
         """Read a sheet, find its packs, settle the one against the other; every fault of each in one answer."""
-        source = read_bytes(path, name)
-        return Loaded(None, None, (source,)) if isinstance(source, Fault) else self.settle(source, path, name, add)
+        return self.settle(read_bytes(path, name), path, name, add)
 
-    def settle(self, source: bytes, path: Path | None, name: str, add: Sequence[str] = ()) -> Loaded:
-        """The same for a sheet's text, which stands or is to stand at a path (None: at none)."""
-        raw, faults = read_sheet(source, name)
+    def settle(self, source: bytes | Fault, path: Path | None, name: str, add: Sequence[str] = ()) -> Loaded:
+        """The same for a sheet's text, which stands or is to stand at a path (None: at none), or for what kept it from
+        being read."""
+        raw, faults = (None, (source,)) if isinstance(source, Fault) else read_sheet(source, name)
         if raw is None:
-            return Loaded(None, None, faults)
+            return Loaded(None, None, faults, self.plugged.faults)
         faults += tuple(_decision_faults(raw))
-        stacked, more = self.stack((*raw.model.packs, *add), path)
+        stacked, more, set_aside = self._stack((*raw.model.packs, *add), path)
         if stacked is None:
-            return Loaded(None, None, faults + more)
+            return Loaded(None, None, faults + more, set_aside)
         with using(self.plugged.units):
             sheet, more = settle(raw, stacked)
         every = tuple(dict.fromkeys((*faults, *more)))
-        return Loaded(None if every else sheet, stacked, every)
+        return Loaded(None if every else sheet, stacked, every, set_aside)
 
     def compare(self, path: Path, name: str, stacks: tuple[Stack, Stack]) -> tuple[Comparison | None, Faults]:
         """What differs where a sheet is judged by each of two stacks, whatever packs it names itself."""
@@ -161,22 +182,15 @@ class Workspace:
     @property
     def faults(self) -> Faults:
         """The plugins that were set aside, so far: they change no verdict and no status."""
-        return self.plugged.faults
-
-    def _stacked(self, packs: Sequence[Pack], asked: Sequence[str]) -> tuple[Stack | None, Faults]:
-        from specrules.pack.stacking import stack  # most runs have a plan, and compile nothing
-
-        offers = self._beside(packs)
-        with using(offers.units):
-            return stack(packs, asked, offers.functions, offers.gauge_classes)
+        return tuple(self._told)
 
     def _beside(self, packs: Sequence[Pack]) -> Plugged:
         """What plugins offer beside these packs; what of it a pack's own name rules out is a fault of the plugin."""
-        return self._set_aside(_names(packs))
+        return self._beside_names(_names(packs))
 
-    def _set_aside(self, names: frozenset[str]) -> Plugged:
+    def _beside_names(self, names: frozenset[str]) -> Plugged:
         offers = beside(self.plugged, names)
-        self.plugged = self.plugged._replace(faults=offers.faults)
+        self._told |= dict.fromkeys(offers.faults)
         return offers
 
     def _pack_files(self, near: Path | None) -> PackFiles:

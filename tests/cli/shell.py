@@ -31,8 +31,8 @@ def call(*arguments: str | Path, typed: str = "") -> Ran:
     return Ran(ran.exit_code, ran.stdout, ran.stderr)
 
 
-def process(*arguments: str | Path, folder: Path, **environment: str) -> subprocess.Popen[str]:
-    """Start the program as a user does."""
+def process(*arguments: str | Path, folder: Path, alone: bool = False, **environment: str) -> subprocess.Popen[str]:
+    """Start the program as a user does. alone: in a group of its own with all that it starts."""
     return subprocess.Popen(
         [sys.executable, "-m", "specrules", *map(str, arguments)],
         cwd=folder,
@@ -42,11 +42,12 @@ def process(*arguments: str | Path, folder: Path, **environment: str) -> subproc
         stderr=subprocess.PIPE,
         text=True,
         encoding="utf-8",
+        start_new_session=alone,
     )
 
 
 def run(*arguments: str | Path, folder: Path, **environment: str) -> Ran:
     """Run the program as a user does, to its end."""
-    started = process(*arguments, folder=folder, **environment)
+    started = process(*arguments, folder=folder, alone=False, **environment)
     out, err = started.communicate(timeout=60)
     return Ran(started.returncode, out, err)

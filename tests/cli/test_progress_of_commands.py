@@ -34,7 +34,7 @@ class Told(Bar):
 @pytest.mark.parametrize(
     ("command", "said"),
     [
-        ("inspect a.sheet.yaml bad.sheet.yaml", ["of 2", "a.sheet.yaml", "bad.sheet.yaml"]),
+        ("inspect a.sheet.yaml bad.sheet.yaml", ["of 2", "a.sheet.yaml", "(", ")", "bad.sheet.yaml", "(", ")"]),
         ("pack prove base wide", ["of 2", "base", "(", ")", "wide", "(", ")"]),
     ],
 )

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from specrules.cli.demo import SHEET
-from specrules.cli.loading import Shelf
+from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination
 from specrules.output.console import screen
 from specrules.output.lines import WIDTH
@@ -42,7 +42,7 @@ def test_a_screen_is_no_wider_than_80_columns(path: Path) -> None:
 
 
 def test_the_demo_is_what_is_stored() -> None:
-    loaded = Shelf(folders=()).load(SHEET, SHEET.name)
+    loaded = Workspace(folders=()).load(SHEET, SHEET.name)
     assert loaded.sheet is not None, [fault.sentence() for fault in loaded.faults]
     assert loaded.stack is not None
     hint = "\nThis is the demo. For its sheet, to read and to start your own from:\n  specrules demo --copy my-engine\n"

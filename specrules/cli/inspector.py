@@ -1,0 +1,106 @@
+"""One sheet after the other: its bytes in, and plain data out, so that nothing large stays or crosses to a process."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from specrules import VERSION
+from specrules.cli.status import Status, status_of
+from specrules.document import Fault, Place
+from specrules.effects.cache import user_cache
+from specrules.effects.workspace import Faults, Workspace
+from specrules.inspection import Examination, Options
+from specrules.output.closing import in_a_line
+from specrules.output.console import screen
+from specrules.output.lines import Line
+from specrules.quantity import nearest
+
+CONSOLE, JSON = "console", "json"
+FORMS = (CONSOLE, JSON)
+"""The program's own forms."""
+
+
+class Asked(NamedTuple):
+    """What a command line asks for, of every sheet alike. several: whether each is one of several."""
+
+    add: tuple[str, ...]
+    options: Options
+    form: str
+    several: bool
+    plugins: bool
+
+
+class SheetFile(NamedTuple):
+    """A sheet as it lies there, or what kept it from being read."""
+
+    path: Path
+    source: bytes | Fault
+
+
+class Misused(NamedTuple):
+    """The command line asks for something that there is not."""
+
+    said: str
+
+
+class Inspected(NamedTuple):
+    """What came of one sheet, in the form asked for: lines on the console, text in JSON, a record for a plugin's form.
+
+    faults: what kept it from being judged. set_aside: what is wrong with plugins beside its packs.
+    """
+
+    name: str
+    status: Status
+    conclusion: str
+    faults: Faults
+    set_aside: Faults
+    lines: tuple[Line, ...] = ()
+    text: str = ""
+    record: dict[str, Any] | None = None
+
+    def small(self) -> Inspected:
+        """The same without what was to be shown."""
+        return self._replace(lines=(), text="", record=None)
+
+
+class Inspector:
+    """Inspects sheets, and keeps the stacks that it made for later ones. One that is pickled is made anew."""
+
+    def __init__(self, asked: Asked) -> None:
+        self.asked = asked
+        self.workspace = Workspace(plugins=asked.plugins, cache=user_cache())
+
+    def __reduce__(self) -> tuple[type[Inspector], tuple[Asked]]:
+        return Inspector, (self.asked,)
+
+    def __call__(self, sheet: SheetFile) -> Inspected | Misused:
+        """What comes of a sheet."""
+        name, options = str(sheet.path), self.asked.options
+        loaded = self.workspace.settle(sheet.source, sheet.path, name, self.asked.add)
+        if loaded.sheet is None or loaded.stack is None:
+            return self._made(name, None, loaded.faults, loaded.set_aside)
+        points = loaded.stack.hold_points
+        if options.until and options.until not in points:
+            offered = nearest(options.until, points) or ", ".join(points)
+            return Misused(f'--until: "{options.until}" is no hold point of these packs; write {offered}')
+        return self._made(name, Examination(loaded.sheet, loaded.stack, options), (), loaded.set_aside)
+
+    def failed(self, path: Path, why: str) -> Inspected:
+        """What comes of a sheet on which the program itself failed."""
+        said = f"specrules itself is at fault here, not this file ({why[:300]}); inspect it alone to see more"
+        return self._made(str(path), None, (Fault(Place(str(path), 0, 0), "", said, kind="program"),), ())
+
+    def _made(self, name: str, examined: Examination | None, faults: Faults, set_aside: Faults) -> Inspected:
+        status = Status.FAULT if examined is None else status_of(examined.report)
+        conclusion = "at fault, not judged" if examined is None else in_a_line(examined.report)
+        made = Inspected(name, status, conclusion, faults, set_aside)
+        if self.asked.form == CONSOLE:
+            return made if examined is None else made._replace(lines=tuple(screen(examined.report, examined.whole)))
+        from specrules.output.records import record_for
+        from specrules.record import record_data, record_line, record_text
+
+        record = record_for(name, examined, (*faults, *set_aside), VERSION)
+        if self.asked.form == JSON:
+            return made._replace(text=(record_line if self.asked.several else record_text)(record))
+        return made._replace(record=record_data(record))
