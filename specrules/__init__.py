@@ -4,7 +4,8 @@
 
     report = specrules.inspect("engine.sheet.yaml", decision="guarded")
 
-`inspect` gives a report, `examine` what its findings stand on besides, `specification` the packs themselves.
+`inspect` gives a report, `examine` what its findings stand on besides, `specification` the packs themselves;
+`read_record` reads a record that was kept.
 """
 
 from typing import TYPE_CHECKING
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
         Limits,
         Place,
         Reason,
+        Record,
         Report,
         SheetText,
         Source,
@@ -27,6 +29,7 @@ if TYPE_CHECKING:
         WholeFinding,
         examine,
         inspect,
+        read_record,
         specification,
     )
 
@@ -42,6 +45,7 @@ __all__ = [
     "Limits",
     "Place",
     "Reason",
+    "Record",
     "Report",
     "SheetText",
     "Source",
@@ -51,6 +55,7 @@ __all__ = [
     "WholeFinding",
     "examine",
     "inspect",
+    "read_record",
     "specification",
 ]
 

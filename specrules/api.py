@@ -26,6 +26,8 @@ from specrules.pack import Source as Source
 from specrules.pack import Stack as Stack
 from specrules.quantity import Unit as Unit
 from specrules.quantity import nearest
+from specrules.record import Record as Record
+from specrules.record import read_record as _record_of
 from specrules.vocabulary import DECISION_RULES, IMPORTANCES
 from specrules.vocabulary import Reason as Reason
 from specrules.vocabulary import Verdict as Verdict
@@ -55,6 +57,15 @@ class FilesAtFault(Exception):
 
     def __str__(self) -> str:
         return "\n".join(fault.sentence() for fault in self.faults)
+
+
+def read_record(record: AnyPath | bytes) -> Record:
+    """The record of an inspection that was kept as JSON, of version 1 or 2: a file's path, or its bytes.
+
+    Numbers are in the unit that each finding states. Raises OSError where the file cannot be read, and ValueError where
+    it is no record, with every fault, its place and what to do.
+    """
+    return _record_of(record if isinstance(record, bytes) else Path(record).read_bytes())
 
 
 def inspect(

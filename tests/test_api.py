@@ -19,7 +19,9 @@ import pytest
 
 import specrules
 from specrules import api
+from specrules.cli.demo import SHEET as DEMO
 from specrules.effects import workspace
+from tests.cli.shell import call
 from tests.cli.small_jobs import CLEAR, FAULTY, HELD, NEAR, OPEN, lay_out
 from tests.output.small_screen import PACKS, upper
 from tests.plugins.small_plugins import boom, found, plugin
@@ -332,3 +334,15 @@ def test_an_examination_has_what_a_finding_stands_on() -> None:
         ("hole", "1.5020", 7),
         ("hole", "1.5020", 7),
     ]
+
+
+def test_a_record_that_was_kept_is_read_from_its_file_or_its_bytes(tmp_path: Path) -> None:
+    kept = tmp_path / "record.json"
+    assert call("inspect", DEMO, "--form", "json", "--out", kept).status == 1
+    record = specrules.read_record(kept)
+    assert record == specrules.read_record(kept.read_bytes())
+    assert (record.verdict, len(record.findings)) == ("held", 522)
+    with pytest.raises(ValueError, match="no inspection-record/1"):
+        specrules.read_record(b"{}")
+    with pytest.raises(FileNotFoundError):
+        specrules.read_record(tmp_path / "nowhere.json")
