@@ -19,7 +19,6 @@ if TYPE_CHECKING:
         Limits,
         Place,
         Reason,
-        Record,
         Report,
         SheetText,
         Source,
@@ -32,6 +31,7 @@ if TYPE_CHECKING:
         read_record,
         specification,
     )
+    from specrules.record import Record
 
 VERSION = "1.0.0"
 """The one place where the version stands; asking the installed metadata for it would cost more than a small sheet."""
@@ -59,15 +59,19 @@ __all__ = [
     "specification",
 ]
 
+_ELSEWHERE = {"Record": "specrules.record"}
+"""Where a name stands that the API does not need itself."""
+
 if not TYPE_CHECKING:  # a type checker is to find fault with names that are not there
 
     def __getattr__(name: str) -> object:
         """What is public, imported when it is asked for: a command pays only for what it uses."""
         if name not in __all__:
             raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-        from specrules import api
+        from importlib import import_module
 
-        return getattr(api, name)
+        found: object = getattr(import_module(_ELSEWHERE.get(name, "specrules.api")), name)
+        return found
 
     def __dir__() -> list[str]:
         return sorted({*globals(), *__all__})

@@ -7,7 +7,7 @@ import warnings
 from collections.abc import Collection, Iterable, Mapping
 from pathlib import Path
 from types import MappingProxyType
-from typing import NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 from specrules.document import Fault as Fault
 from specrules.document import Place as Place
@@ -26,11 +26,12 @@ from specrules.pack import Source as Source
 from specrules.pack import Stack as Stack
 from specrules.quantity import Unit as Unit
 from specrules.quantity import nearest
-from specrules.record import Record as Record
-from specrules.record import read_record as _record_of
 from specrules.vocabulary import DECISION_RULES, IMPORTANCES
 from specrules.vocabulary import Reason as Reason
 from specrules.vocabulary import Verdict as Verdict
+
+if TYPE_CHECKING:
+    from specrules.record import Record
 
 AnyPath: TypeAlias = str | os.PathLike[str]
 Packs: TypeAlias = AnyPath | Iterable[AnyPath] | Mapping[str, str]
@@ -65,7 +66,9 @@ def read_record(record: AnyPath | bytes) -> Record:
     Numbers are in the unit that each finding states. Raises OSError where the file cannot be read, and ValueError where
     it is no record, with every fault, its place and what to do.
     """
-    return _record_of(record if isinstance(record, bytes) else Path(record).read_bytes())
+    from specrules.record import read_record as read  # only who keeps records needs their models
+
+    return read(record if isinstance(record, bytes) else Path(record).read_bytes())
 
 
 def inspect(
