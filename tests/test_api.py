@@ -107,9 +107,9 @@ def test_a_plugin_at_fault_is_a_warning_at_the_line_that_called(monkeypatch: pyt
         lambda: specrules.examine(text, packs=PACKS),
         lambda: specrules.specification("base", packs=PACKS),
     ]
-    for call in calls:
+    for ask in calls:
         with pytest.warns(RuntimeWarning, match=said) as warned:
-            call()
+            ask()
         assert [each.filename for each in warned] == [__file__]
 
 
