@@ -1,4 +1,4 @@
-"""The plan of the house, as tests that can fail: who may import whom, what the core may speak of, what lies where."""
+"""The layers of the program, as tests that can fail: who imports whom, what the core may speak of, what lies where."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ import pytest
 ROOT = Path(__file__).parent.parent
 PROGRAM = ROOT / "specrules"
 
-FLOORS = (
+LAYERS = (
     ("vocabulary",),
     ("quantity",),
     ("formula",),
@@ -32,7 +32,7 @@ FLOORS = (
     ("api",),
     ("cli",),
 )
-"""The rooms, lowest floor first: packages, and modules that are one by themselves. A room imports from the floors below
+"""The layers, lowest first: packages, and modules that are one by themselves. A package imports from the layers below
 it and from itself."""
 
 NEUTRAL = (
@@ -71,7 +71,7 @@ ALLOWED = {
 """Trade words that are plain words of programming too, and what they mean there."""
 
 
-def rooms() -> Iterator[tuple[str, Path]]:
+def packages() -> Iterator[tuple[str, Path]]:
     for path in sorted(PROGRAM.rglob("*.py")):
         parts = path.relative_to(PROGRAM).parts
         if len(parts) > 1:
@@ -80,13 +80,13 @@ def rooms() -> Iterator[tuple[str, Path]]:
             yield path.stem, path
 
 
-def floor_of(room: str) -> int:
-    return next((number for number, floor in enumerate(FLOORS) if room in floor), -1)
+def layer_of(package: str) -> int:
+    return next((number for number, layer in enumerate(LAYERS) if package in layer), -1)
 
 
-@pytest.mark.parametrize(("room", "path"), [pytest.param(r, p, id=str(p.relative_to(ROOT))) for r, p in rooms()])
-def test_a_room_imports_only_from_floors_below(room: str, path: Path) -> None:
-    assert floor_of(room) >= 0, f"{room} is on no floor"
+@pytest.mark.parametrize(("package", "path"), [pytest.param(r, p, id=str(p.relative_to(ROOT))) for r, p in packages()])
+def test_a_package_imports_only_from_layers_below(package: str, path: Path) -> None:
+    assert layer_of(package) >= 0, f"{package} is on no layer"
     for node in ast.walk(ast.parse(path.read_text())):
         names = [node.module or ""] if isinstance(node, ast.ImportFrom) else []
         names += [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
@@ -96,10 +96,10 @@ def test_a_room_imports_only_from_floors_below(room: str, path: Path) -> None:
             parts = name.split(".")
             if parts[0] == "specrules" and len(parts) > 1:
                 other = parts[1]
-                assert other == room or floor_of(other) < floor_of(room), f"{path}: {room} imports {name}"
+                assert other == package or layer_of(other) < layer_of(package), f"{path}: {package} imports {name}"
 
 
-@pytest.mark.parametrize("path", [pytest.param(p, id=str(p.relative_to(ROOT))) for r, p in rooms() if r in NEUTRAL])
+@pytest.mark.parametrize("path", [pytest.param(p, id=str(p.relative_to(ROOT))) for r, p in packages() if r in NEUTRAL])
 def test_the_core_speaks_of_no_one_trade(path: Path) -> None:
     words = [word for word in TRADE_WORDS.split("|") if word not in ALLOWED]
     trade = re.compile(rf"(?<![A-Za-z])(?:{'|'.join(words)})s?(?![A-Za-z])", re.IGNORECASE)
@@ -110,8 +110,8 @@ def test_the_core_speaks_of_no_one_trade(path: Path) -> None:
 
 def test_inspection_knows_no_clock_file_or_environment() -> None:
     banned = {"os", "sys", "pathlib", "time", "io", "subprocess", "socket", "random", "tempfile"}
-    for room, path in rooms():
-        if room in ("quantity", "formula", "inspection"):
+    for package, path in packages():
+        if package in ("quantity", "formula", "inspection"):
             for node in ast.walk(ast.parse(path.read_text())):
                 modules = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
                 modules += [node.module or ""] if isinstance(node, ast.ImportFrom) else []
@@ -132,7 +132,7 @@ def test_the_top_of_the_tree_is_part_of_the_design() -> None:
 
 
 def test_every_file_says_first_what_it_is_for() -> None:
-    for _, path in rooms():
+    for _, path in packages():
         text = path.read_text()
         assert text.startswith('"""'), f"{path} has no first line that says what it is for"
         assert len(text.splitlines()) <= 400, f"{path} is no longer one thing"
