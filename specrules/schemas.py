@@ -7,11 +7,11 @@ import sys
 from collections.abc import Mapping
 from pathlib import Path
 
-from specrules.pack.schema import pack_schema
-from specrules.record.record_schema import record_schema
-from specrules.sheet.schema import sheet_schema as build_sheet_schema
-from specrules.sheet.stack_schema import schema_for
-from specrules.study.schema import study_schema
+from specrules.pack.pack_json_schema import pack_schema
+from specrules.record.record_json_schema import record_schema
+from specrules.sheet.sheet_json_schema import sheet_schema as build_sheet_schema
+from specrules.sheet.specification_schema import schema_for
+from specrules.study.study_json_schema import study_schema
 from specrules.validation.editors import DIALECT, Schema
 
 __all__ = ["DIALECT", "build_sheet_schema", "pack_schema", "record_schema", "schema_for", "schemas", "text_of", "write"]

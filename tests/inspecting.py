@@ -11,8 +11,8 @@ from typing import NamedTuple
 from specrules.inspection import Examination, Finding, Options, Report, WholeFinding
 from specrules.output.reasons import said
 from specrules.pack import Stack
-from specrules.pack.reading import read_pack
-from specrules.pack.stacking import stack
+from specrules.pack.pack_reading import read_pack
+from specrules.pack.resolving import stack
 from specrules.plugins import plug
 from specrules.quantity import Exact, Unit, fixed, read_written, show
 from specrules.sheet import Sheet, read_sheet, settle

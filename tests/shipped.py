@@ -7,8 +7,8 @@ from functools import cache
 
 from specrules.effects.pack_files import PackFiles
 from specrules.pack import Stack
-from specrules.pack.reading import Pack
-from specrules.pack.stacking import stack
+from specrules.pack.pack_reading import Pack
+from specrules.pack.resolving import stack
 from specrules.plugins import plug
 
 RULED = ("general", "street", "towing", "racing")

@@ -19,7 +19,7 @@ import pytest
 
 import specrules
 from specrules import api
-from specrules.cli.demo import SHEET as DEMO
+from specrules.cli.demo_command import SHEET as DEMO
 from specrules.effects import workspace
 from tests.cli.shell import call
 from tests.cli.small_jobs import CLEAR, FAULTY, HELD, NEAR, OPEN, lay_out

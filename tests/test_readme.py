@@ -14,7 +14,7 @@ from pathlib import Path
 import click
 import pytest
 
-from specrules.cli.main import specrules
+from specrules.cli.entry_point import specrules
 from specrules.vocabulary import Verdict
 from tests.cli.shell import call
 from tests.shipped import stacked

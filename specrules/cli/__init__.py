@@ -1,5 +1,5 @@
 """The commands: read, call, print, exit status. Nothing is decided here."""
 
-from specrules.cli.main import main
+from specrules.cli.entry_point import main
 
 __all__ = ["main"]

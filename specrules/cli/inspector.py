@@ -11,7 +11,7 @@ from specrules.document import Fault, Place
 from specrules.effects.cache import user_cache
 from specrules.effects.workspace import Faults, Workspace
 from specrules.inspection import Examination, Options
-from specrules.output.closing import in_a_line
+from specrules.output.closing_lines import in_a_line
 from specrules.output.console import screen
 from specrules.output.lines import Line
 from specrules.quantity import nearest
@@ -97,7 +97,7 @@ class Inspector:
         made = Inspected(name, status, conclusion, faults, set_aside)
         if self.asked.form == CONSOLE:
             return made if examined is None else made._replace(lines=tuple(screen(examined.report, examined.whole)))
-        from specrules.output.records import record_for
+        from specrules.output.report_record import record_for
         from specrules.record import record_data, record_line, record_text
 
         record = record_for(name, examined, (*faults, *set_aside), VERSION)

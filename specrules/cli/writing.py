@@ -13,7 +13,7 @@ import click
 
 from specrules.document import Fault
 from specrules.output.lines import Line, folded, line
-from specrules.output.progress import Bar, progress
+from specrules.output.progress_bar import Bar, progress
 from specrules.output.terminal import colour_wanted, put, text_of
 
 MOST_FAULTS = 100

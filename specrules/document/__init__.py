@@ -1,10 +1,10 @@
 """YAML text to a tree whose every key and value knows its place; one value written anew."""
 
 from specrules.document.place import Fault, Kind, Place
-from specrules.document.read import read
-from specrules.document.replace import replace
+from specrules.document.replacing import replace
 from specrules.document.source import Budget, shown, visible
 from specrules.document.text import Fields, Items, Node, Text
+from specrules.document.yaml_reading import read
 
 __all__ = [
     "Budget",

@@ -13,11 +13,11 @@ from typing import TYPE_CHECKING, NamedTuple
 from specrules.document import Budget, Fault, Kind, Place, Text, shown
 from specrules.document.text import NOWHERE
 from specrules.effects.files import unreadable
-from specrules.pack.parts import PLAIN_NAME
+from specrules.pack.specification import PLAIN_NAME
 from specrules.quantity import nearest
 
 if TYPE_CHECKING:
-    from specrules.pack.reading import Pack
+    from specrules.pack.pack_reading import Pack
 
 SUFFIX = ".pack.yaml"
 _MOST_PACKS = 1000  # in one folder: more is no folder of packs
@@ -183,7 +183,7 @@ def _load(name: str, found: Found) -> tuple[Pack | None, tuple[Fault, ...]]:
     faults = tuple(raw for _, raw in read if isinstance(raw, Fault))
     if faults:
         return None, faults
-    from specrules.pack.reading import read_pack  # most runs have a plan of their packs, and read none
+    from specrules.pack.pack_reading import read_pack  # most runs have a plan of their packs, and read none
 
     pack, more = read_pack([(label, raw) for label, raw in read if isinstance(raw, bytes)])
     if pack is not None and pack.name != name:

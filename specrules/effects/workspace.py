@@ -20,8 +20,8 @@ from specrules.sheet import RawSheet, Sheet, read_sheet, settle
 from specrules.vocabulary import DECISION_RULES
 
 if TYPE_CHECKING:
-    from specrules.inspection.between import Comparison
-    from specrules.pack.reading import Pack
+    from specrules.inspection.comparison import Comparison
+    from specrules.pack.pack_reading import Pack
     from specrules.proving import Proof
 
 Faults = tuple[Fault, ...]
@@ -107,7 +107,7 @@ class Workspace:
         if faults:
             return Stacked(None, faults, self.plugged.faults)
         offers = self._beside(packs)
-        from specrules.pack.stacking import stack  # most runs have a plan, and compile nothing
+        from specrules.pack.resolving import stack  # most runs have a plan, and compile nothing
 
         with using(offers.units):
             made, faults = stack(packs, asked, offers.functions, offers.gauge_classes)
@@ -156,7 +156,7 @@ class Workspace:
     def compare(self, path: Path, name: str, stacks: tuple[Stack, Stack]) -> tuple[Comparison | None, Faults]:
         """What differs where a sheet is judged by each of two stacks, whatever packs it names itself."""
         from specrules.inspection import inspect
-        from specrules.inspection.between import between
+        from specrules.inspection.comparison import between
         from specrules.sheet.paring import pared
 
         source = read_bytes(path, name)

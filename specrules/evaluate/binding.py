@@ -21,7 +21,7 @@ from specrules.evaluate import (
     holds,
 )
 from specrules.evaluate.error_sources import Part, error_sources_of
-from specrules.evaluate.gauging import gaugings_of
+from specrules.evaluate.gaugings import gaugings_of
 from specrules.evaluate.places import Digits
 from specrules.evaluate.temperature import at_reference
 from specrules.evaluate.worlds import THIS_WORLD, Compared, Question, World, compared_at

@@ -15,7 +15,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from specrules.evaluate import Point
-from specrules.evaluate.gauging import Gauging
+from specrules.evaluate.gaugings import Gauging
 from specrules.pack import Amount
 from specrules.sheet import Reading, Sheet
 from specrules.sheet.gauges import SMALLEST_SIZE

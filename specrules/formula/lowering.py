@@ -27,7 +27,7 @@ from specrules.formula.syntax import (
     Power,
     Reduce,
 )
-from specrules.formula.tokens import Refused
+from specrules.formula.tokenizer import Refused
 from specrules.quantity import nearest
 
 _NOTHING = Decimal(0)

@@ -1,9 +1,9 @@
 """The pure function of the tool: a sheet and a stack in, an inspection out."""
 
-from specrules.inspection.decide import Decision, Margin, conformity, decide
+from specrules.inspection.decision import Decision, Margin, conformity, decide
 from specrules.inspection.details import Whole, WholeFinding
-from specrules.inspection.finding import statement
-from specrules.inspection.inspect import Examination, inspect
+from specrules.inspection.examination import Examination, inspect
+from specrules.inspection.findings import statement
 from specrules.inspection.report import (
     About,
     Beside,

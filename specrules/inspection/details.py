@@ -10,10 +10,10 @@ from specrules.evaluate import NotEvaluable, Point, Value, combines, evaluate, e
 from specrules.evaluate.binding import Binding
 from specrules.evaluate.error_sources import BudgetLine
 from specrules.formula import Formula, Station
-from specrules.inspection.able import unable
-from specrules.inspection.compare import besides
-from specrules.inspection.decide import conformity
-from specrules.inspection.finding import difference_in, value_in
+from specrules.inspection.adequacy import unable
+from specrules.inspection.chain_views import besides
+from specrules.inspection.decision import conformity
+from specrules.inspection.findings import difference_in, value_in
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.remedy import otherwise, steps, word_of
 from specrules.inspection.report import Beside, Finding, Input, SideMargin, StepOutcome, Unable

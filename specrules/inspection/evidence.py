@@ -9,10 +9,10 @@ from decimal import Decimal
 from specrules.evaluate import Point, holds, label
 from specrules.evaluate.binding import Place, SheetEnvironment
 from specrules.formula import Station
-from specrules.inspection.able import width_of
+from specrules.inspection.adequacy import width_of
 from specrules.inspection.judge import Judgement
 from specrules.inspection.report import SignOffState
-from specrules.inspection.stations import covered, touches
+from specrules.inspection.station_cover import covered, touches
 from specrules.pack import Measurand, SignOff, Stack
 from specrules.sheet import Reading, Sheet, Signature, Suspect, Work
 from specrules.vocabulary import Reason, Why

@@ -15,7 +15,7 @@ from specrules.evaluate.binding import SheetEnvironment, Trace
 from specrules.evaluate.error_sources import CERTAIN, Uncertainty
 from specrules.evaluate.worlds import World
 from specrules.formula import Station
-from specrules.inspection.decide import Decision, Margin, decide
+from specrules.inspection.decision import Decision, Margin, decide
 from specrules.inspection.limits import Standing, as_limits, limits_at
 from specrules.inspection.report import Limits
 from specrules.pack import LimitLine, Rule

@@ -7,10 +7,10 @@ from itertools import groupby
 
 from specrules.inspection import FigureValue, Finding, Report, SignOffState, Whole
 from specrules.inspection.digits import span
-from specrules.output.closing import begun, closing, place_in_work, wants_the_maker
-from specrules.output.finding import attention, by_rule, in_spec, in_spec_of
+from specrules.output.closing_lines import begun, closing, place_in_work, wants_the_maker
 from specrules.output.lines import Line, columns, folded, line, spread
 from specrules.output.reasons import overtaken, said
+from specrules.output.rule_lines import attention, by_rule, in_spec, in_spec_of
 from specrules.output.telling import readings, suspect_text
 from specrules.output.verdicts import ATTENTION, Shown, shown
 from specrules.output.words import listed, lower, name, places, sentence, short

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from rich.segment import Segment
 from rich.style import Style
 
-from specrules.document.safe import safe
+from specrules.document.safe_text import safe
 
 WIDTH = 80
 

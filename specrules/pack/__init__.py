@@ -2,7 +2,7 @@
 
 from specrules.pack.capability import Amount, Capability, read_capability
 from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
-from specrules.pack.parts import (
+from specrules.pack.specification import (
     Expected,
     Fact,
     Figure,

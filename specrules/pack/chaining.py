@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from specrules.pack.layering import Change, Order, Thing
-from specrules.pack.parts import Rule, RuleChain
 from specrules.pack.rule_entries import RuleEntry
 from specrules.pack.rules import Rules, Written
+from specrules.pack.specification import Rule, RuleChain
 from specrules.validation import checked
 
 

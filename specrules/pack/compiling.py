@@ -10,7 +10,7 @@ from specrules.document import Fault, Place, Text, shown
 from specrules.document.place import Kind as FaultKind
 from specrules.formula import LIMIT_NAMES, Axis, Declared, Formula, Kind, Role, Scope, read_formula
 from specrules.pack.line_entries import LineEntry, SourceEntry
-from specrules.pack.parts import LimitLine, Source
+from specrules.pack.specification import LimitLine, Source
 from specrules.quantity import Dimension, Refusal, Unit, find_unit, nearest
 from specrules.validation import MOST_FAULTS
 from specrules.validation.checking import placed

@@ -8,8 +8,8 @@ from typing import NamedTuple
 from specrules.document import Fault, Fields, Items, Place, Text, shown
 from specrules.document.text import NOWHERE
 from specrules.pack.merging import NOT_PARTS, leaves, long_form, merged, overlap, without
-from specrules.pack.model import SECTIONS
-from specrules.pack.reading import Pack
+from specrules.pack.pack_model import SECTIONS
+from specrules.pack.pack_reading import Pack
 from specrules.quantity import nearest
 from specrules.validation import MOST_FAULTS
 

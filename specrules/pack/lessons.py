@@ -11,8 +11,8 @@ from specrules.pack.compiling import Compiler
 from specrules.pack.layering import Thing
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry, MistakeEntry, QuestionEntry, VariationEntry
 from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
-from specrules.pack.parts import RuleChain
 from specrules.pack.rules import check_source
+from specrules.pack.specification import RuleChain
 from specrules.quantity import NO_UNIT, Dimension, Exact, Refusal, Unit, read_written
 from specrules.validation import SomeModel, not_a_word
 from specrules.vocabulary import VERDICTS

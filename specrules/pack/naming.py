@@ -10,8 +10,8 @@ from specrules.pack.capability import read_capability
 from specrules.pack.compiling import Compiler, source_of
 from specrules.pack.entries import AxisEntry, FactEntry, GaugeClassEntry, MeasurandEntry
 from specrules.pack.layering import Thing
-from specrules.pack.parts import Fact, GaugeClass, Measurand
 from specrules.pack.slipping import gauge_slips
+from specrules.pack.specification import Fact, GaugeClass, Measurand
 from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, read_written
 from specrules.validation import not_a_word
 from specrules.validation.texts import NOTHING, YES_NO

@@ -9,10 +9,10 @@ from specrules.document import Text, shown
 from specrules.formula import Formula
 from specrules.pack.compiling import Compiler, compile_lines, source_of
 from specrules.pack.entries import SignOffEntry
-from specrules.pack.figures import unit_shown
+from specrules.pack.figure_compiling import unit_shown
 from specrules.pack.line_entries import SourceEntry
-from specrules.pack.parts import Expected, Rule, SignOff, Step, Worked
 from specrules.pack.rule_entries import BOTH, OTHERWISE, ExampleEntry, RuleEntry, StepEntry
+from specrules.pack.specification import Expected, Rule, SignOff, Step, Worked
 from specrules.quantity import NO_UNIT, Unit
 
 

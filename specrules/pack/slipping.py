@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from specrules.document import Text, shown
 from specrules.pack.compiling import Compiler
 from specrules.pack.entries import GaugeClassEntry, MeasurandEntry
-from specrules.pack.parts import Fact, GaugeSlip, Measurand, NewSize
+from specrules.pack.specification import Fact, GaugeSlip, Measurand, NewSize
 from specrules.quantity import LENGTH, Exact, Refusal, read_written
 
 

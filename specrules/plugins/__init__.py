@@ -2,7 +2,7 @@
 
 from specrules.formula import Function, takes
 from specrules.plugins.hookspecs import GROUP, hookimpl
-from specrules.plugins.installed import Found, installed
+from specrules.plugins.installed_plugins import Found, installed
 from specrules.plugins.manager import beside, plug
 from specrules.plugins.offers import Form, Gauge, Plugged, Record
 from specrules.quantity import (

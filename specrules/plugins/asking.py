@@ -13,7 +13,7 @@ from pluggy import PluginManager
 from specrules.document import Fault, shown
 from specrules.plugins.checks import CHECKS, Nonsense
 from specrules.plugins.guard import Failed, attempt, fault_of
-from specrules.plugins.installed import Found
+from specrules.plugins.installed_plugins import Found
 from specrules.quantity import nearest
 
 LEFT_OUT = "so all that it offers is left out until it is mended or uninstalled"

@@ -13,7 +13,7 @@ from specrules.document import Text
 from specrules.formula import Function
 from specrules.pack import GaugeClass
 from specrules.pack.capability import read_capability
-from specrules.pack.parts import Source
+from specrules.pack.specification import Source
 from specrules.plugins.guard import fault_of, guarded, written
 from specrules.plugins.offers import Form, Gauge
 from specrules.quantity import Dimension, Refusal, Unit

@@ -17,7 +17,7 @@ from specrules.formula import FUNCTIONS, LANGUAGE, with_functions
 from specrules.plugins import hookspecs
 from specrules.plugins.asking import Claim, ask, once
 from specrules.plugins.guard import fault_of
-from specrules.plugins.installed import Found
+from specrules.plugins.installed_plugins import Found
 from specrules.plugins.offers import Plugged
 from specrules.quantity import TABLE
 

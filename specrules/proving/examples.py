@@ -12,7 +12,7 @@ from specrules.inspection.judge import Judge
 from specrules.pack import Expected, Rule, RuleChain, Stack, Worked
 from specrules.proving.held import differences
 from specrules.proving.names import figures_of
-from specrules.proving.parts import CameFrom, ProofRemark
+from specrules.proving.proof_parts import CameFrom, ProofRemark
 from specrules.quantity import nearest
 from specrules.sheet import Sheet, Signature, read_fragment, settle
 from specrules.vocabulary import DECISION_RULES

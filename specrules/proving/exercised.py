@@ -9,7 +9,7 @@ from specrules.formula import Formula
 from specrules.pack import Figure, LimitLine, Rule, Stack
 from specrules.proving.examples import Outcome
 from specrules.proving.names import choosing, figures_of, text_of
-from specrules.proving.parts import ProofRemark
+from specrules.proving.proof_parts import ProofRemark
 from specrules.proving.reached import PLACES, Reached
 from specrules.vocabulary import SIDE_OF, Verdict
 

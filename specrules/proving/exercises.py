@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from specrules.document import Fault, Place
 from specrules.pack import Exercise, Stack
-from specrules.proving.parts import ProofRemark, RemarkKind
+from specrules.proving.proof_parts import ProofRemark, RemarkKind
 from specrules.teaching import Flaw, flaws, pose, posed, settled, unfit
 
 SEEDS = 20

@@ -9,12 +9,12 @@ from decimal import Decimal
 from specrules.evaluate import NotEvaluable
 from specrules.inspection.limits import AIM_OUTSIDE, CROSSED, exact, limits_at
 from specrules.pack import Rule, Stack
-from specrules.proving.figures import standing
+from specrules.proving.limit_slips import likely
 from specrules.proving.names import behind, of_lines
-from specrules.proving.parts import ProofRemark
-from specrules.proving.settings import is_size, points_of, settings
+from specrules.proving.plain_limits import standing
+from specrules.proving.proof_parts import ProofRemark
 from specrules.proving.sizes import Point, Setting, Sizes, Trial
-from specrules.proving.slips import likely
+from specrules.proving.trial_settings import is_size, points_of, settings
 from specrules.quantity import NO_UNIT, is_zero, show
 from specrules.vocabulary import WORN
 

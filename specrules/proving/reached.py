@@ -9,7 +9,7 @@ from specrules.evaluate.binding import SheetEnvironment, Trace
 from specrules.evaluate.evaluator import evaluate_operator
 from specrules.formula import Formula, Station
 from specrules.formula.lowering import Lowering
-from specrules.inspection.decide import Margin
+from specrules.inspection.decision import Margin
 from specrules.inspection.judge import Judgement
 from specrules.inspection.limits import Standing, counts, exact, take
 from specrules.pack import LimitLine, Rule

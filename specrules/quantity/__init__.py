@@ -26,7 +26,7 @@ from .dimension import (
     Dimension,
 )
 from .meant import NO_UNIT
-from .nearest import nearest
+from .nearest_name import nearest
 from .number import CONTEXT, fixed, is_zero, places_to_agree, show
 from .refusal import Refusal
 from .table import TABLE, UNITS, find_unit, using

@@ -10,8 +10,8 @@ from typing import NamedTuple
 from .dimension import NUMBER, Dimension
 from .figure import read_figure
 from .number import CONTEXT
+from .number_slips import known_slip
 from .refusal import Refusal
-from .slips import known_slip
 from .table import UNITS, units_in_use
 from .units import Unclear, Unit
 

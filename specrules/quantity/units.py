@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from .dimension import Dimension
 from .letters import fold
-from .nearest import LONGEST, all_nearest
+from .nearest_name import LONGEST, all_nearest
 from .number import CONTEXT
 from .refusal import Refusal
 

@@ -13,8 +13,8 @@ from .figure import FIGURE, MOST_DIGITS, PLAIN, plain_figure, read_figure
 from .letters import fold
 from .meant import Sense, unit_meant
 from .number import CONTEXT
+from .number_slips import known_slip, larger_first, tidy
 from .refusal import Refusal
-from .slips import known_slip, larger_first, tidy
 from .units import Unit
 
 LONGEST = 60

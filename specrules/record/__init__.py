@@ -4,7 +4,7 @@ from specrules.record.finding_record import FindingRecord, InputRecord, RestsOnR
 from specrules.record.inspection_record import HEADER, NOT_INSPECTED, Record
 from specrules.record.record_part import ReasonRecord, SourceRecord, SuspectRecord
 from specrules.record.record_reading import read_record
-from specrules.record.record_text import record_data, record_line, record_text
+from specrules.record.record_writing import record_data, record_line, record_text
 
 __all__ = [
     "HEADER",

@@ -9,7 +9,7 @@ from typing import Annotated, Any, Self
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
-from specrules.document.safe import safe
+from specrules.document.safe_text import safe
 from specrules.quantity import Unit
 from specrules.validation.base import spaced
 from specrules.vocabulary import IMPORTANCES, SIDES, SOURCE_KINDS, Why

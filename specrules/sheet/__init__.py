@@ -1,8 +1,9 @@
 """The build sheet: its file, its readings at their stations, what looks like a slip, and a new one to fill in."""
 
 from specrules.sheet.alike import all_alike
-from specrules.sheet.model import SheetFile
-from specrules.sheet.parts import (
+from specrules.sheet.settling import settle
+from specrules.sheet.sheet_model import SheetFile
+from specrules.sheet.sheet_parts import (
     Concession,
     FactValue,
     Gauge,
@@ -11,9 +12,8 @@ from specrules.sheet.parts import (
     Signature,
     Work,
 )
-from specrules.sheet.reading import RawSheet, read_fragment, read_sheet
-from specrules.sheet.settling import settle
-from specrules.sheet.suspects import Suspect, suspects
+from specrules.sheet.sheet_reading import RawSheet, read_fragment, read_sheet
+from specrules.sheet.suspicion import Suspect, suspects
 
 __all__ = [
     "Concession",

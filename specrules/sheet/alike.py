@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from specrules.pack import Stack
-from specrules.sheet.parts import Reading, Sheet
+from specrules.sheet.sheet_parts import Reading, Sheet
 from specrules.vocabulary import Reason, Why
 
 SO_MANY = 4

@@ -10,7 +10,7 @@ from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.formula import Axis
 from specrules.pack import Stack
 from specrules.sheet.faults import fault, listed
-from specrules.sheet.parts import FactValue
+from specrules.sheet.sheet_parts import FactValue
 
 MOST_LABELS = 256
 """A count beyond this is a slip of the pen, and would cost every rule as many findings."""

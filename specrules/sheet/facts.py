@@ -14,8 +14,8 @@ from specrules.sheet.axes import MOST_LABELS, Facts, Layout, not_laid_out
 from specrules.sheet.corrections import read_figure
 from specrules.sheet.faults import fault, listed, refused, unknown
 from specrules.sheet.grid import Grid, Statement, is_open
-from specrules.sheet.parts import FactValue
-from specrules.sheet.stations import statements
+from specrules.sheet.reading_shapes import statements
+from specrules.sheet.sheet_parts import FactValue
 
 LAYOUT_KINDS = ("count", "groups")
 """Kinds that lay out the axes, so that they are read before anything that lies on an axis."""

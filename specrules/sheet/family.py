@@ -10,7 +10,7 @@ from typing import NamedTuple
 from specrules.document import Place
 from specrules.pack import GaugeSlip, Measurand
 from specrules.quantity import CONTEXT, LENGTH, Unit, show
-from specrules.sheet.parts import FactValue, Reading
+from specrules.sheet.sheet_parts import FactValue, Reading
 from specrules.vocabulary import Reason
 
 SIGNIFICANT = 100

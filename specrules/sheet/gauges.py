@@ -9,8 +9,8 @@ from specrules.document import Fault, Text
 from specrules.pack import Capability, Stack, read_capability
 from specrules.quantity import CONTEXT, Dimension, Exact, Open, Refusal, Unit, read_written
 from specrules.sheet.faults import fault, read_date, refused, unknown
-from specrules.sheet.model import GaugeEntry
-from specrules.sheet.parts import Gauge
+from specrules.sheet.sheet_model import GaugeEntry
+from specrules.sheet.sheet_parts import Gauge
 
 SMALLEST_SIZE = Decimal(1)
 """In mm: no comparator is set to a size below this; what it reads below it is a difference, not a size."""

@@ -8,7 +8,7 @@ from typing import TypeVar
 from specrules.document import Fields, Text
 from specrules.document.text import fields_at
 from specrules.pack import Stack
-from specrules.sheet.reading import RawSheet
+from specrules.sheet.sheet_reading import RawSheet
 
 T = TypeVar("T")
 

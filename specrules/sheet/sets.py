@@ -17,8 +17,8 @@ from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import zero_error
 from specrules.sheet.grid import Grid, Statement
 from specrules.sheet.misplaced import AT, SAID_ONCE
-from specrules.sheet.parts import Gauge, Reading
-from specrules.sheet.stations import statements
+from specrules.sheet.reading_shapes import statements
+from specrules.sheet.sheet_parts import Gauge, Reading
 
 
 class Known(NamedTuple):

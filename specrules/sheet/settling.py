@@ -13,10 +13,10 @@ from specrules.sheet.facts import layout_facts, settle_facts
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import settle_gauges
 from specrules.sheet.grid import is_open
-from specrules.sheet.parts import Reading, Sheet
-from specrules.sheet.reading import RawSheet
-from specrules.sheet.records import settle_concessions, settle_limits, settle_signed, settle_work
 from specrules.sheet.sets import Known, settle_sets, temperature
+from specrules.sheet.sheet_parts import Reading, Sheet
+from specrules.sheet.sheet_reading import RawSheet
+from specrules.sheet.shop_records import settle_concessions, settle_limits, settle_signed, settle_work
 
 
 def settle(raw: RawSheet, stack: Stack) -> tuple[Sheet | None, tuple[Fault, ...]]:

@@ -10,8 +10,7 @@ from specrules.quantity import LENGTH, NUMBER, Bracket, Exact, Unit
 from specrules.sheet.corrections import read_figure
 from specrules.sheet.facts import bare_unit
 from specrules.sheet.family import Suspect
-from specrules.sheet.parts import FactValue, Sheet
-from specrules.sheet.slips import (
+from specrules.sheet.reading_slips import (
     INCH,
     LENGTHS,
     OTHERS,
@@ -24,6 +23,7 @@ from specrules.sheet.slips import (
     outside,
     plain,
 )
+from specrules.sheet.sheet_parts import FactValue, Sheet
 from specrules.vocabulary import WrittenAs
 
 FOREIGN: Factors = ((INCH,), *LENGTHS)

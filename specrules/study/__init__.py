@@ -3,7 +3,7 @@
 from specrules.study.analysis import Analysis, analyse
 from specrules.study.components import Component
 from specrules.study.entry import gauge_entry
-from specrules.study.parts import Study
-from specrules.study.reading import read_study
+from specrules.study.study_parts import Study
+from specrules.study.study_reading import read_study
 
 __all__ = ["Analysis", "Component", "Study", "analyse", "gauge_entry", "read_study"]

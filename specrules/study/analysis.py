@@ -11,8 +11,8 @@ from typing import NamedTuple
 
 from specrules.study.chance import f_above
 from specrules.study.components import Component, Share, component
-from specrules.study.parts import Study
-from specrules.study.scatter import Scatter, mean, pooled, root, scatter
+from specrules.study.scattering import Scatter, mean, pooled, root, scatter
+from specrules.study.study_parts import Study
 
 LEVEL = 0.25
 """Operators and parts count as apart only where chance alone would do this less often. Our choice: pooling what is no

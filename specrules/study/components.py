@@ -10,7 +10,7 @@ from math import inf, sqrt
 from typing import NamedTuple
 
 from specrules.study.chance import chi_square_at, relative_uncertainty
-from specrules.study.scatter import Scatter, root
+from specrules.study.scattering import Scatter, root
 
 COVERAGE = 0.95
 """The coverage probability of the intervals."""

@@ -8,7 +8,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from specrules.document.source import quoted
 from specrules.quantity import CONTEXT
 from specrules.study.analysis import Analysis
-from specrules.study.parts import Study
+from specrules.study.study_parts import Study
 
 DIGITS = 3
 """Significant digits of a repeatability; its uncertainty is seldom below a tenth of it."""

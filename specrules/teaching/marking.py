@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 from specrules.document import shown
 from specrules.quantity import Exact, Open, Refusal, read_written
-from specrules.teaching.parts import Asked, Mark, Outcome, Posed
-from specrules.teaching.slips import slip
+from specrules.teaching.drawn_slips import slip
+from specrules.teaching.exercise_parts import Asked, Mark, Outcome, Posed
 from specrules.teaching.sound import near
 from specrules.validation import not_a_word
 from specrules.vocabulary import VERDICTS

@@ -11,7 +11,7 @@ from specrules.document import Place
 from specrules.pack import Exercise, Question, Stack
 from specrules.quantity import CONTEXT, is_zero, show
 from specrules.sheet import Sheet, Suspect, suspects
-from specrules.teaching.parts import Asked, Posed
+from specrules.teaching.exercise_parts import Asked, Posed
 from specrules.teaching.varying import figures, moved
 
 

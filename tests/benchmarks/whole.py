@@ -28,8 +28,8 @@ from uncertainties import UFloat, nominal_value, ufloat
 from specrules.effects.pack_files import PackFiles
 from specrules.inspection import Examination
 from specrules.pack import Stack
-from specrules.pack.reading import Pack, read_pack
-from specrules.pack.stacking import stack
+from specrules.pack.pack_reading import Pack, read_pack
+from specrules.pack.resolving import stack
 from specrules.plugins import plug
 from specrules.sheet import Sheet, read_sheet, settle
 from tests.benchmarks.builds import ONE_RULE, one_rule_sheet, pack, sheet

@@ -13,7 +13,7 @@ from ruamel.yaml import YAML
 from specrules.inspection import Options, Report, StepOutcome, WholeFinding
 from specrules.output.proof import remark_text
 from specrules.output.reasons import slip_name
-from specrules.pack.reading import read_pack
+from specrules.pack.pack_reading import read_pack
 from specrules.proving import prove
 from specrules.quantity import Unit
 from specrules.sheet import Suspect

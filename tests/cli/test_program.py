@@ -15,8 +15,8 @@ import click
 import pytest
 
 from specrules import VERSION
-from specrules.cli.main import COMMANDS, specrules
-from specrules.cli.main import run as run_command
+from specrules.cli.entry_point import COMMANDS, specrules
+from specrules.cli.entry_point import run as run_command
 from specrules.cli.status import Status, gravest
 from tests.cli.shell import call, process, run
 from tests.cli.small_jobs import HELD, lay_out
@@ -96,7 +96,7 @@ def test_what_is_not_foreseen_is_one_sentence_and_no_traceback(
         raise RuntimeError("a \x1b[2J bolt\nloose")
 
     monkeypatch.delenv("SPECRULES_DEBUG", raising=False)
-    monkeypatch.setattr("specrules.cli.demo.screen", broken)
+    monkeypatch.setattr("specrules.cli.demo_command.screen", broken)
     assert run_command(["demo"]) == Status.FAULT
     out, err = capsys.readouterr()
     assert out == ""

@@ -9,7 +9,7 @@ from typing import TextIO
 
 import pytest
 
-from specrules.output.progress import Bar
+from specrules.output.progress_bar import Bar
 from tests.cli.shell import call
 from tests.cli.small_jobs import CLEAR, FAULTY, lay_out
 

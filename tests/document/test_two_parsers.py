@@ -8,7 +8,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from specrules.document import Budget, compose, read
+from specrules.document import Budget, composing, read
 from tests.document.placed_trees import USUAL, plain
 from tests.lanes import first_alone
 
@@ -96,7 +96,7 @@ def test_a_sheet_is_read_alike_with_any_line_ends(tail: str, mark: str, line_end
 def test_what_ships_is_read_by_the_c_parser_alone(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     text = path.read_text(encoding="utf-8")
     assert agree(text)
-    monkeypatch.setattr(compose, "YAML", None)
+    monkeypatch.setattr(composing, "YAML", None)
     assert read(text, path.name)[0] is not None
 
 

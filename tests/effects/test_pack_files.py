@@ -7,7 +7,7 @@ import pytest
 
 from specrules.document import Fault, Place, Text
 from specrules.effects.pack_files import PackFiles, shipped_folder
-from specrules.pack.stacking import stack
+from specrules.pack.resolving import stack
 from tests.pack.small_packs import BASE, upper
 
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.formula.parse import DEEPEST, parse
+from specrules.formula.parser import DEEPEST, parse
 from specrules.formula.syntax import Negative, Node, Not, Number
 from specrules.quantity import LENGTH, Refusal
 from tests.evaluate.small_environment import base, bench, read, refused, worth

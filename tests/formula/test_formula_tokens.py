@@ -6,7 +6,7 @@ import pytest
 from hypothesis import event, given
 from hypothesis import strategies as st
 
-from specrules.formula.tokens import LONGEST, MOST_TOKENS, Refused, is_number, is_word, tokens
+from specrules.formula.tokenizer import LONGEST, MOST_TOKENS, Refused, is_number, is_word, tokens
 from specrules.quantity import Refusal
 
 TAKEN = [

@@ -45,11 +45,11 @@ from typing import Any, NamedTuple, TypeAlias
 from specrules.formula import Station
 from specrules.formula.operators import FactLabel, Slot, operators
 from specrules.inspection import Beside, Examination, FigureValue, Finding, Limits, Options, WholeFinding
-from specrules.inspection.finding import build, other_ways
+from specrules.inspection.findings import build, other_ways
 from specrules.output.reasons import said, slip_name
 from specrules.pack import Stack
-from specrules.pack.reading import Pack, read_pack
-from specrules.pack.stacking import stack
+from specrules.pack.pack_reading import Pack, read_pack
+from specrules.pack.resolving import stack
 from specrules.plugins import plug
 from specrules.quantity import CONTEXT, Unit
 from specrules.sheet import Suspect, read_sheet, settle

@@ -10,7 +10,7 @@ from decimal import Decimal
 import pytest
 
 from specrules.inspection import Limits, Options, Unable
-from specrules.inspection.able import width_of
+from specrules.inspection.adequacy import width_of
 from specrules.vocabulary import Verdict
 from tests.evaluate.small_gauges import expanded, looked, of
 from tests.inspecting import finding, inspected, whole, words

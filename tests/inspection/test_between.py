@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 
 from specrules.inspection import Options, inspect
-from specrules.inspection.between import Comparison, between, wider
+from specrules.inspection.comparison import Comparison, between, wider
 from specrules.vocabulary import Reason, Verdict, Why
 from tests.inspecting import settled
 from tests.output.small_screen import GOOD, PACKS, build, upper

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection.capable import Capable, capable
+from specrules.inspection.gauge_capability import Capable, capable
 from tests.evaluate.small_gauges import PACKS, expanded, sheet
 from tests.inspecting import settled
 

@@ -18,7 +18,7 @@ from typing import Any
 
 import pytest
 
-from specrules.cli.demo import SHEET as DEMO
+from specrules.cli.demo_command import SHEET as DEMO
 from specrules.document import Place
 from specrules.document.text import Text
 from specrules.inspection import (

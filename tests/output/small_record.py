@@ -12,10 +12,10 @@ from jsonschema import Draft202012Validator
 
 from specrules.document import Fault
 from specrules.inspection import Examination, Finding, Options, Report, WholeFinding
-from specrules.output.records import record_of
+from specrules.output.report_record import record_of
 from specrules.pack import Stack
 from specrules.record import Record, record_data
-from specrules.record.record_schema import record_schema
+from specrules.record.record_json_schema import record_schema
 from specrules.sheet import read_sheet, settle
 from tests.inspecting import whole
 from tests.shipped import stacked

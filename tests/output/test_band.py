@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specrules.output.band import WIDTH, band
 from specrules.output.encoding import plain
+from specrules.output.limit_band import WIDTH, band
 
 D = Decimal
 AMOUNTS = st.decimals(-1000, 1000, places=6)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from specrules.output.terminal import text_of
-from specrules.output.working import rule_whole
+from specrules.output.working_page import rule_whole
 from specrules.pack import Stack
-from specrules.pack.reading import read_pack
-from specrules.pack.stacking import stack
+from specrules.pack.pack_reading import read_pack
+from specrules.pack.resolving import stack
 from tests.output.small_screen import PACKS, upper
 
 HOUSE = """\

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from specrules.output.compare import compared, compared_stacks
+from specrules.output.comparison_page import compared, compared_stacks
 from specrules.output.terminal import text_of
-from specrules.proving.between import between_stacks
+from specrules.proving.written_comparison import between_stacks
 from tests.inspection.test_between import compared as on_sheet
 from tests.output.small_screen import GOOD
 from tests.output.test_chain import stacked

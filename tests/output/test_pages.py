@@ -14,10 +14,10 @@ from specrules.document import Fault, Place
 from specrules.inspection import Examination, Options
 from specrules.output.console import screen
 from specrules.output.lines import STYLES, WIDTH, Line, columns, folded, line, spread
-from specrules.output.pack import listing, pack_whole
+from specrules.output.pack_page import listing, pack_whole
 from specrules.output.proof import proof_lines
 from specrules.output.terminal import colour_wanted, put, text_of
-from specrules.output.working import rule_whole, worked_with
+from specrules.output.working_page import rule_whole, worked_with
 from specrules.proving import Proof, ProofRemark, RemarkKind
 from tests.inspecting import settled, whole
 from tests.output.small_screen import PACKS, build, judged

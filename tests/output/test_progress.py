@@ -9,7 +9,7 @@ from collections.abc import Callable
 
 import pytest
 
-from specrules.output.progress import PATIENCE, progress
+from specrules.output.progress_bar import PATIENCE, progress
 
 CONTROLS = re.compile(r"\x1b\[\??[0-9;]*[a-zA-Z]")
 
@@ -158,7 +158,7 @@ def test_a_terminal_that_cannot_wipe_a_line_gets_none(monkeypatch: pytest.Monkey
 
 
 def test_a_real_timer_shows_it_from_a_thread_of_its_own_and_ends_with_the_work(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("specrules.output.progress.PATIENCE", 0.01)
+    monkeypatch.setattr("specrules.output.progress_bar.PATIENCE", 0.01)
     stream, drawn = Terminal(), threading.Event()
     before = set(threading.enumerate())
     monkeypatch.setattr(stream, "flush", drawn.set)

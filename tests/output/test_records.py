@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 
 from specrules.document import Fault, Place
-from specrules.output.records import record_for, record_of, record_of_faults
+from specrules.output.report_record import record_for, record_of, record_of_faults
 from specrules.record import record_data, record_text
 from specrules.vocabulary import Reason, Why
 from tests.inspecting import whole

@@ -19,14 +19,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.document import Fault, Place
-from specrules.document.safe import safe, safe_json
+from specrules.document.safe_text import safe, safe_json
 from specrules.formula import Formula
 from specrules.inspection import Finding, Report, WholeFinding
 from specrules.output.encoding import plain
 from specrules.output.lines import line
-from specrules.output.pack import listing
+from specrules.output.pack_page import listing
 from specrules.output.proof import proof_lines
-from specrules.output.records import record_of
+from specrules.output.report_record import record_of
 from specrules.output.terminal import put, text_of
 from specrules.pack import PackHead
 from specrules.proving import Proof, ProofRemark

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from specrules.cli.demo import SHEET
+from specrules.cli.demo_command import SHEET
 from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination
 from specrules.output.console import screen

@@ -2,8 +2,8 @@
 
 from specrules.document import Fault
 from specrules.pack import Stack
-from specrules.pack.reading import Pack, read_pack
-from specrules.pack.stacking import stack
+from specrules.pack.pack_reading import Pack, read_pack
+from specrules.pack.resolving import stack
 
 BASE = """\
 specrules: tolerance-pack/1

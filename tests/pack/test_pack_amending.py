@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from specrules.pack import Amount, Rule
-from specrules.pack.stacking import stack
+from specrules.pack.resolving import stack
 from tests.pack.small_packs import BASE, faults_of, read_text, stacked, upper
 
 TOW = upper(

@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 
 from specrules.document import Fields, Items, Node, Place, Text, read
 from specrules.formula import Role
-from specrules.pack.model import misplaced, pack_file
-from specrules.pack.reading import read_pack
-from specrules.pack.schema import pack_schema
-from specrules.pack.stacking import stack
+from specrules.pack.pack_json_schema import pack_schema
+from specrules.pack.pack_model import misplaced, pack_file
+from specrules.pack.pack_reading import read_pack
+from specrules.pack.resolving import stack
 from specrules.quantity import LENGTH, NUMBER
 from specrules.validation import checked
 from tests.pack.small_packs import BASE, faults_of, read_text, stacked, upper

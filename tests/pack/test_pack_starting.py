@@ -7,8 +7,8 @@ import re
 import pytest
 
 from specrules.output.proof import remark_text
-from specrules.pack.reading import read_pack
-from specrules.pack.starting import WIDTH, start_pack
+from specrules.pack.new_pack import WIDTH, start_pack
+from specrules.pack.pack_reading import read_pack
 from specrules.plugins import plug
 from specrules.proving import Proof, prove
 from tests import shipped

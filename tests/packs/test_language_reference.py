@@ -17,10 +17,10 @@ from specrules.effects.pack_files import PackFiles
 from specrules.formula import FUNCTIONS, REDUCERS, Formula, Kind, Scope, read_formula
 from specrules.output.proof import remark_text
 from specrules.pack import Stack
-from specrules.pack.reading import Pack, read_pack
+from specrules.pack.pack_json_schema import pack_schema
+from specrules.pack.pack_reading import Pack, read_pack
 from specrules.pack.reference import function_table, key_table, keys_of, marks, unit_table, with_tables
-from specrules.pack.schema import pack_schema
-from specrules.pack.stacking import stack
+from specrules.pack.resolving import stack
 from specrules.plugins import plug
 from specrules.proving import Proof, prove
 from specrules.quantity import UNITS, Refusal, find_unit

@@ -9,7 +9,7 @@ import pytest
 
 from specrules.effects.pack_files import PackFiles, shipped_folder
 from specrules.output.proof import remark_text
-from specrules.pack.reading import read_pack
+from specrules.pack.pack_reading import read_pack
 from specrules.plugins import plug
 from specrules.proving import Proof, prove
 from tests.lanes import first_alone

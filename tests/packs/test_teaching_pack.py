@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.output.exercise import exercise_given, lesson_list, lesson_whole, question, solution
+from specrules.output.exercise_page import exercise_given, lesson_list, lesson_whole, question, solution
 from specrules.output.lines import WIDTH
 from specrules.output.terminal import text_of
 from specrules.pack import Stack

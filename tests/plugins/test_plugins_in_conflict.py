@@ -7,7 +7,7 @@ from itertools import permutations
 
 import pytest
 
-from specrules.pack.reading import read_pack
+from specrules.pack.pack_reading import read_pack
 from specrules.plugins import (
     LENGTH,
     Form,

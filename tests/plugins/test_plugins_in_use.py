@@ -29,7 +29,7 @@ from specrules.plugins import (
     plug,
     takes,
 )
-from specrules.plugins.installed import search_path
+from specrules.plugins.installed_plugins import search_path
 from specrules.quantity import CONTEXT, UNITS, Refusal, find_unit, using
 from specrules.trade import FUNCTIONS as TRADE
 from tests.lanes import first_alone
@@ -134,7 +134,8 @@ def test_nothing_of_one_is_left_in_another() -> None:
 def test_where_nobody_names_the_group_what_is_installed_is_not_read(tmp_path: Path) -> None:
     """Reading it takes longer than an inspection: the standard library's part for it is not even imported."""
     code = (
-        "import sys, specrules.cli.inspect; from specrules.plugins import installed, plug; before = {*sys.modules}; "
+        "import sys, specrules.cli.inspect_command; from specrules.plugins import installed, plug; "
+        "before = {*sys.modules}; "
         "assert not installed([sys.argv[1]]); plug(()); assert 'importlib.metadata' not in {*sys.modules} - before"
     )
     (tmp_path / "other-1.0.dist-info").mkdir()

@@ -1,7 +1,7 @@
 """A small pack of one rule whose examples show everything, and the way to prove it with something changed."""
 
 from specrules.output.proof import remark_text
-from specrules.pack.reading import read_pack
+from specrules.pack.pack_reading import read_pack
 from specrules.proving import Proof, prove
 
 HEAD = """\

@@ -5,9 +5,9 @@ from __future__ import annotations
 from decimal import Decimal
 
 from specrules.pack import Stack
-from specrules.pack.reading import read_pack
-from specrules.pack.stacking import stack
-from specrules.proving.between import WrittenComparison, between_stacks
+from specrules.pack.pack_reading import read_pack
+from specrules.pack.resolving import stack
+from specrules.proving.written_comparison import WrittenComparison, between_stacks
 from tests.proving.small_proofs import PACK
 
 UPPER = """\

@@ -3,7 +3,7 @@
 import pytest
 
 from specrules.output.proof import remark_text
-from specrules.pack.reading import read_pack
+from specrules.pack.pack_reading import read_pack
 from specrules.proving import prove
 from tests.proving.small_proofs import PACK, UPPER, changed, proved, sentences
 

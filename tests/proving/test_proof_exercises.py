@@ -4,7 +4,7 @@ import pytest
 
 from specrules.output.proof import proof_lines, remark_text
 from specrules.output.terminal import text_of
-from specrules.pack.reading import read_pack
+from specrules.pack.pack_reading import read_pack
 from specrules.proving import Proof, prove
 from tests.pack.small_packs import BASE
 from tests.teaching.small_lessons import PACK, changed

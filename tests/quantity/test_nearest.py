@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.quantity import nearest
-from specrules.quantity.nearest import slips
+from specrules.quantity.nearest_name import slips
 from tests.timing import times_as_long
 
 NAMES = ("main_journal", "rod_journal", "cylinder_bore", "mm", "unit")

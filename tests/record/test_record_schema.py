@@ -10,7 +10,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from specrules.record import read_record, record_data
-from specrules.record.record_schema import record_schema
+from specrules.record.record_json_schema import record_schema
 from specrules.vocabulary import Why
 from tests.record.texts import FAULTY, JUDGED, WRONG, as_json
 

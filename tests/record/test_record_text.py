@@ -7,7 +7,7 @@ import json
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specrules.document.safe import safe
+from specrules.document.safe_text import safe
 from specrules.record import ReasonRecord, read_record, record_data, record_line, record_text
 from specrules.record.inspection_record import ToolRecord
 from tests.record.texts import FAULTY, JUDGED

@@ -13,7 +13,7 @@ import pytest
 from specrules.study import Analysis, Component, analyse
 from specrules.study.chance import f_above
 from specrules.study.components import Share, component, effective_freedom
-from specrules.study.scatter import Scatter, mean, pooled, scatter
+from specrules.study.scattering import Scatter, mean, pooled, scatter
 from tests.study.small_studies import column, crossed, study, table
 
 

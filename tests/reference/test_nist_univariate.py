@@ -11,7 +11,7 @@ from fractions import Fraction
 
 import pytest
 
-from specrules.study.scatter import mean, root, scatter
+from specrules.study.scattering import mean, root, scatter
 from tests.study.small_studies import column
 
 CONSTRUCTED = {

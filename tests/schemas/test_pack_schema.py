@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from specrules.pack.reading import read_pack
-from specrules.pack.schema import pack_schema
+from specrules.pack.pack_json_schema import pack_schema
+from specrules.pack.pack_reading import read_pack
 from tests.lanes import first_alone
 from tests.schemas.as_editors import PACK_FILES, wrong
 

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from specrules.sheet import read_sheet
-from specrules.sheet.schema import sheet_schema
-from specrules.sheet.starting import start
+from specrules.sheet.new_sheet import start
+from specrules.sheet.sheet_json_schema import sheet_schema
 from tests.lanes import first_alone
 from tests.schemas.as_editors import DEMO, wrong
 from tests.shipped import SHIPPED, stacked

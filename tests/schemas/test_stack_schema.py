@@ -9,7 +9,7 @@ import pytest
 
 from specrules.schemas import schema_for
 from specrules.sheet import read_sheet, settle
-from specrules.sheet.starting import start
+from specrules.sheet.new_sheet import start
 from tests.lanes import first_alone
 from tests.schemas.as_editors import DEMO, loaded, wrong
 from tests.shipped import SHIPPED, stacked

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from specrules.study import read_study
-from specrules.study.schema import study_schema
+from specrules.study.study_json_schema import study_schema
 from tests.schemas.as_editors import wrong
 
 SCHEMA = study_schema()

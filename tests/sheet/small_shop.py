@@ -6,8 +6,8 @@ from functools import cache
 
 from specrules.document import Fault
 from specrules.pack import Stack
-from specrules.pack.reading import read_pack
-from specrules.pack.stacking import stack
+from specrules.pack.pack_reading import read_pack
+from specrules.pack.resolving import stack
 from specrules.sheet import Reading, Sheet, read_sheet, settle
 
 FILE = "e.sheet.yaml"

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.sheet import Sheet, read_sheet, settle, suspects
-from specrules.sheet.starting import start
+from specrules.sheet.new_sheet import start
 from tests.sheet.small_shop import FILE, shop, texts
 
 FACTS = {"mains": "3", "cylinders": "4", "throws": "[[1, 4], [2, 3]]", "banks": "{left: [1, 3], right: [2, 4]}"}

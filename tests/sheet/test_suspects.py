@@ -227,7 +227,7 @@ def test_none_of_those_beyond_suspicion_would_be_a_suspect(
     each_its_own = f"{{{', '.join(f'{n}: {each}' for n, each in enumerate(sizes, start=1))}}}"
     body = f"readings: {{{name}: {one_part if name == 'main_journal' else each_its_own}}}\n"
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(import_module("specrules.sheet.suspects"), "beyond_suspicion", lambda *_: False)
+        patch.setattr(import_module("specrules.sheet.suspicion"), "beyond_suspicion", lambda *_: False)
         one_by_one = found(body)
     assert found(body) == one_by_one
 

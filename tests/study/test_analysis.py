@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from specrules.study import Analysis, Study, analyse
 from specrules.study.chance import f_above
 from specrules.study.components import Share, component, effective_freedom
-from specrules.study.scatter import Scatter
+from specrules.study.scattering import Scatter
 from tests.study.small_studies import Readings, study
 
 Cells = list[list[list[int]]]

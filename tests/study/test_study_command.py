@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from specrules.cli.main import run
+from specrules.cli.entry_point import run
 from specrules.output.study import study_lines
 from specrules.output.terminal import text_of
 from specrules.sheet import read_sheet

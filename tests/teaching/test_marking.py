@@ -3,7 +3,7 @@
 import pytest
 
 from specrules.teaching import Outcome, mark, mark_one
-from specrules.teaching.slips import DIGIT, EXCHANGED, POINT, SIGN, UNIT
+from specrules.teaching.drawn_slips import DIGIT, EXCHANGED, POINT, SIGN, UNIT
 from tests.teaching.small_lessons import asked, made
 
 RIGHT, COARSE, MISTAKE = Outcome.RIGHT, Outcome.COARSE, Outcome.MISTAKE

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from specrules.document import Fields, Items, Node, Text, read
 from specrules.document.place import Place
 from specrules.document.text import fields_at, items_at
-from specrules.pack.model import pack_file
-from specrules.sheet.model import SheetFile
+from specrules.pack.pack_model import pack_file
+from specrules.sheet.sheet_model import SheetFile
 from specrules.validation import MOST_FAULTS, FileModel, checked
 from specrules.validation.base import model_at
 from specrules.validation.checking import headed, nearest_name, placed

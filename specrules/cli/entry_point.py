@@ -1,0 +1,123 @@
+"""The outermost command: the one place that catches the unexpected, so that nobody ever sees a traceback."""
+
+from __future__ import annotations
+
+import gc
+import os
+import sys
+from importlib import import_module
+from io import StringIO
+
+import click
+
+from specrules import VERSION
+from specrules.cli.status import Status
+
+COMMANDS = {
+    "demo": "specrules.cli.demo_command:demo",
+    "inspect": "specrules.cli.inspect_command:inspect",
+    "working": "specrules.cli.working_command:working",
+    "sheet": "specrules.cli.sheet_commands:sheet",
+    "pack": "specrules.cli.pack_commands:pack",
+    "gauge": "specrules.cli.gauge_commands:gauge",
+}
+"""Command -> where it lives. Each is imported when it is asked for: a command pays only for what it uses."""
+
+
+class Commands(click.Group):
+    """A group whose commands are imported when they are called."""
+
+    def list_commands(self, _ctx: click.Context) -> list[str]:
+        return list(COMMANDS)
+
+    def get_command(self, _ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in COMMANDS:
+            return None
+        module, name = COMMANDS[cmd_name].split(":")
+        command: click.Command = getattr(import_module(module), name)
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Offer the nearest command for one that there is not."""
+        if args[0] not in COMMANDS and args[0].isidentifier():
+            from specrules.quantity import nearest
+
+            offered = nearest(args[0], COMMANDS) or ", ".join(COMMANDS)
+            raise click.UsageError(f'"{args[0]}" is no command; write {offered}', ctx)
+        return super().resolve_command(ctx, args)
+
+
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
+@click.version_option(VERSION, message="specrules %(version)s")
+def specrules() -> None:
+    """Judge a measured build against tolerance packs, station by station.
+
+    \b
+    Look first:             specrules demo
+    Start your own sheet:   specrules sheet new my.sheet.yaml
+    Judge it:               specrules inspect my.sheet.yaml
+    See one rule whole:     specrules working RULE my.sheet.yaml
+
+    The maker's figure for the actual part, local codes and licensed practice
+    come before every limit in the packs.
+    """
+
+
+def main() -> None:
+    """Run the command line and exit with its status."""
+    gc.set_threshold(100_000, 50, 50)  # what a run makes lives to its end: looking through it takes a tenth of it
+    status = run(sys.argv[1:])
+    gc.freeze()  # and another tenth goes into taking it apart at the end, which the process does by ending
+    sys.exit(status)
+
+
+def run(arguments: list[str]) -> int:
+    """Run the command line; the exit status. Whatever was not foreseen becomes a sentence and status 2."""
+    try:
+        status = _status(arguments or ["--help"])
+        sys.stdout.flush()
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return Status.PIPE_CLOSED
+    except KeyboardInterrupt:
+        return _stopped()
+    return status
+
+
+def _status(arguments: list[str]) -> int:
+    try:
+        with specrules.make_context("specrules", arguments) as context:
+            specrules.invoke(context)
+    except click.exceptions.Exit as done:
+        return done.exit_code
+    except click.exceptions.Abort:
+        return _stopped()
+    except click.ClickException as wrong:
+        shown = StringIO()
+        wrong.show(shown)
+        click.echo(_harmless(shown.getvalue()), nl=False, err=True)
+        return Status.FAULT
+    except BrokenPipeError:
+        raise
+    except Exception as unforeseen:
+        if os.environ.get("SPECRULES_DEBUG"):
+            raise
+        said = _harmless(f"{type(unforeseen).__name__}: {unforeseen}")[:300]
+        click.echo(f"specrules itself is at fault here, not your files: {said}", err=True)
+        click.echo("Set SPECRULES_DEBUG=1 and run it again to see where.", err=True)
+        return Status.FAULT
+    return Status.GO
+
+
+def _stopped() -> Status:
+    click.echo("Stopped.", err=True)
+    return Status.STOPPED
+
+
+def _harmless(message: str) -> str:
+    """A message that may carry what a command line or a file holds, with nothing in it that steers a terminal."""
+    from specrules.document.safe_text import safe
+
+    return "\n".join(map(safe, message.split("\n")))

@@ -1,0 +1,92 @@
+"""`specrules gauge`: what a gauge can do, found out from readings of its own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from specrules.cli.status import Status
+from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines, put_text
+from specrules.document import Fault
+from specrules.effects.cache import user_cache
+from specrules.effects.files import read_bytes
+from specrules.effects.workspace import Workspace
+
+
+@click.group()
+def gauge() -> None:
+    """Find out what a gauge can do.
+
+    \b
+    specrules gauge study mic.study.yaml
+    specrules gauge able my.sheet.yaml
+    """
+
+
+@gauge.command()
+@click.argument("path", metavar="SHEET", type=click.Path(path_type=Path))
+@click.option("--add", multiple=True, metavar="PACK", help="A pack more, over those that the sheet names.")
+@NO_PLUGINS
+@COLOUR
+def able(path: Path, add: tuple[str, ...], no_plugins: bool, colour: str) -> None:
+    """Say which tolerances the gauges of a sheet cannot decide.
+
+    \b
+    specrules gauge able my.sheet.yaml
+
+    Ask before the day is spent: nothing has to be measured yet. A gauge that
+    a sheet does not name is taken to be of the first kind that the packs list.
+    """
+    from specrules.inspection.gauge_capability import capable
+    from specrules.output.adequacy_page import able_lines
+
+    workspace = Workspace(plugins=not no_plugins, cache=user_cache())
+    loaded = workspace.load(path, str(path), add)
+    put_faults((*loaded.faults, *workspace.faults))
+    if loaded.sheet is None or loaded.stack is None:
+        raise click.exceptions.Exit(Status.FAULT)
+    put_lines(list(able_lines(capable(loaded.sheet, loaded.stack))), None, colour)
+
+
+@gauge.command()
+@click.argument("path", metavar="FILE", type=click.Path(path_type=Path))
+@click.option("--entry", is_flag=True, help="Only the gauge's entry for a sheet.")
+@click.option("--out", type=click.Path(path_type=Path, dir_okay=False), default=None, help="Write to a file instead.")
+@COLOUR
+def study(path: Path, entry: bool, out: Path | None, colour: str) -> None:
+    """Take a repeatability study apart: repeatability, operators, parts.
+
+    \b
+    specrules gauge study mic.study.yaml
+    specrules gauge study mic.study.yaml --entry
+
+    Every operator reads every part, each equally often and at least twice,
+    without looking at the last reading:
+
+    \b
+    specrules: gauge-study/1
+    gauge: {name: mic 2-3, class: outside micrometer}
+    unit: in
+    date: 2026-10-02
+    readings:
+      first operator:
+        part 1: [2.4990, 2.4991, 2.4990]
+        part 2: [2.4985, 2.4985, 2.4986]
+      second operator:
+        part 1: [2.4991, 2.4991, 2.4990]
+        part 2: [2.4986, 2.4985, 2.4986]
+    """
+    from specrules.output.study import study_lines
+    from specrules.study import analyse, gauge_entry, read_study
+
+    source = read_bytes(path, str(path))
+    found, faults = (None, (source,)) if isinstance(source, Fault) else read_study(source, str(path))
+    if found is None:
+        put_faults(faults)
+        raise click.exceptions.Exit(Status.FAULT)
+    analysis = analyse(found)
+    if entry:
+        put_text(gauge_entry(found, analysis), out)
+    else:
+        put_lines(study_lines(found, analysis), out, colour)

@@ -1,0 +1,247 @@
+"""`specrules pack`: what packs there are, one of them whole, whether it proves, and its schema for an editor."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import click
+
+from specrules.cli.exercise_command import exercise
+from specrules.cli.status import Status, gravest
+from specrules.cli.writing import (
+    COLOUR,
+    NO_PLUGINS,
+    plain,
+    progress_of,
+    put_faults,
+    put_lines,
+    put_text,
+    quoted,
+    write_whole,
+)
+from specrules.document import Fault
+from specrules.document.safe_text import safe_json
+from specrules.effects.cache import user_cache
+from specrules.effects.pack_files import SUFFIX, pack_folders
+from specrules.effects.workspace import Faults, Workspace
+from specrules.output.lines import line
+from specrules.pack import PackHead, Stack
+from specrules.pack.specification import PLAIN_NAME
+
+
+@click.group()
+def pack() -> None:
+    """Read, write, prove and compare tolerance packs.
+
+    \b
+    specrules pack list
+    specrules pack show towing
+    specrules pack new packs/house.pack.yaml --on towing
+    specrules pack prove packs/house.pack.yaml
+    specrules pack compare towing house my.sheet.yaml
+    """
+
+
+pack.add_command(exercise)
+
+
+@pack.command("list")
+@NO_PLUGINS
+@COLOUR
+def list_(no_plugins: bool, colour: str) -> None:
+    """List the packs that a sheet here may name.
+
+    
+    specrules pack list
+
+    They are those that ship, those of installed plugins, and those in
+    `packs` here or above.
+    """
+    from specrules.output.pack_page import listing
+
+    workspace, here = Workspace(plugins=not no_plugins, cache=user_cache()), Path.cwd()
+    heads: list[PackHead] = []
+    faults: Faults = ()
+    for name in workspace.names(here):
+        stack, more = workspace.stack((name,), here)
+        faults += more
+        if stack is not None:
+            heads.append(stack.packs[-1])
+    put_lines(list(listing(heads)), None, colour)
+    put_faults((*faults, *workspace.faults))
+    raise click.exceptions.Exit(Status.FAULT if faults else Status.GO)
+
+
+@pack.command()
+@click.argument("name")
+@NO_PLUGINS
+@COLOUR
+def show(name: str, no_plugins: bool, colour: str) -> None:
+    """Show one pack whole, as a person reads it.
+
+    \b
+    specrules pack show street
+    """
+    from specrules.output.pack_page import pack_whole
+
+    asked, workspace = named(name, no_plugins)
+    stack = stacked(workspace, (asked,))
+    put_lines(list(pack_whole(stack, next(head for head in stack.packs if head.name == asked))), None, colour)
+
+
+@pack.command()
+@click.argument("path", type=click.Path(path_type=Path))
+@click.option("--on", multiple=True, metavar="PACK", help="What it builds on: street, towing, racing or another.")
+@click.option("--name", default="", help="Its name, where PATH is a folder.")
+@click.option("--title", default="", help="What it says of itself.")
+@NO_PLUGINS
+def new(path: Path, on: tuple[str, ...], name: str, title: str, no_plugins: bool) -> None:
+    """Write a pack of your own, with how to fill it in.
+
+    \b
+    specrules pack new packs/house.pack.yaml --on street
+
+    Put it in a folder packs beside your sheets. It holds what the pack under
+    it holds until you change something, and says in it how that is done. A
+    file that is there already is never written over.
+    """
+    from specrules.pack.new_pack import start_pack
+
+    folder = path.is_dir() or not path.name.endswith(".yaml")
+    called = name or "house" if folder else path.name.removesuffix(SUFFIX)
+    target = path / f"{called}{SUFFIX}" if folder else path
+    if not target.name.endswith(SUFFIX) or not PLAIN_NAME.fullmatch(called) or name not in ("", called):
+        raise click.UsageError(f"{target} is no name for a pack's file; write one such as packs/house{SUFFIX}")
+    if target.exists():
+        raise click.ClickException(f"{target} is there already and is left alone; give another name")
+    if not on:
+        raise click.UsageError("say what it builds on, such as --on street (see: specrules pack list)")
+    workspace = Workspace(plugins=not no_plugins, cache=user_cache())
+    if called in workspace.names(target.parent):
+        raise click.UsageError(f'a pack called "{called}" is there already; give another name')
+    stack, faults = workspace.stack(on, target.parent)
+    put_faults((*faults, *workspace.faults))
+    if stack is None:
+        raise click.exceptions.Exit(Status.FAULT)
+    write_whole(target, start_pack(stack, called, plain(title) or "What this shop holds", on, quoted(target)))
+    told = [line(f"Wrote {target}. Open it in a text editor; what is in it says how to go on. After every change:")]
+    told.append(line(f"  specrules pack prove {quoted(target)}"))
+    if target.resolve().parent.name != "packs":
+        told.append(
+            line("No sheet finds it there: packs are looked for in a folder called packs beside the sheet or above.")
+        )
+    put_lines(told)
+
+
+@pack.command()
+@click.argument("names", nargs=-1, required=True, metavar="PACK...")
+@NO_PLUGINS
+@COLOUR
+def prove(names: tuple[str, ...], no_plugins: bool, colour: str) -> None:
+    """Prove packs: limits, likely slips, worked examples.
+
+    \b
+    specrules pack prove street
+    specrules pack prove packs/house.pack.yaml
+
+    Names, units, the order of limits at every usual size, figures that look
+    misprinted, every worked example, and what no example shows. A pack is
+    named, or its file is. Ends with 0 where all proves, 1 where something is
+    to be put right, 2 where a pack is at fault.
+    """
+    from specrules.output.proof import proof_lines
+    from specrules.proving import Proof
+
+    statuses: list[Status] = []
+    faults: list[Fault] = []
+    with progress_of(len(names), colour) as bar:
+        for name in names:
+            asked, workspace = named(name, no_plugins)
+            packs, more = workspace.packs((asked,), Path.cwd())
+            proof = Proof(asked, more, (), {}) if more else workspace.prove(packs, asked)
+            bar.advance(asked)
+            with bar.aside():
+                put_lines(list(proof_lines(proof)), None, colour)
+            faults += (*proof.faults, *workspace.faults)
+            statuses.append(Status.FAULT if proof.faults else Status.GO if proof.sound else Status.HELD)
+    put_faults(faults)
+    raise click.exceptions.Exit(gravest(statuses))
+
+
+@pack.command()
+@click.argument("one", metavar="PACK")
+@click.argument("other", metavar="PACK")
+@click.argument("sheet", required=False, type=click.Path(path_type=Path))
+@NO_PLUGINS
+@COLOUR
+def compare(one: str, other: str, sheet: Path | None, no_plugins: bool, colour: str) -> None:
+    """Show which limits of two packs differ, and for whom.
+
+    \b
+    specrules pack compare street towing
+    specrules pack compare towing house my.sheet.yaml
+
+    With a sheet, at each of its stations, and where the verdicts differ too;
+    without one, line by line as they are written. A pack is named, or its
+    file is.
+    """
+    from specrules.output.comparison_page import compared, compared_stacks
+    from specrules.proving.written_comparison import between_stacks
+
+    (first, workspace), (second, other_workspace) = named(one, no_plugins), named(other, no_plugins)
+    near = Path.cwd() if sheet is None else sheet
+    stacks = stacked(workspace, (first,), near), stacked(other_workspace, (second,), near)
+    if sheet is None:
+        put_lines(list(compared_stacks(between_stacks(*stacks), (first, second))), None, colour)
+        return
+    comparison, faults = workspace.compare(sheet, str(sheet), stacks)
+    put_faults((*faults, *workspace.faults))
+    if comparison is None:
+        raise click.exceptions.Exit(Status.FAULT)
+    put_lines(list(compared(comparison, (first, second))), None, colour)
+
+
+@pack.command()
+@click.argument("names", nargs=-1, metavar="[PACK...]")
+@NO_PLUGINS
+def schema(names: tuple[str, ...], no_plugins: bool) -> None:
+    """Print the schema by which an editor checks a sheet.
+
+    \b
+    specrules pack schema                      the structure of a sheet
+    specrules pack schema street > sheet.schema.json
+
+    It is a JSON Schema. With packs named it also knows their readings, facts,
+    rules and sign-offs.
+    Put this at the head of a sheet for an editor that reads it:
+    # yaml-language-server: $schema=sheet.schema.json
+    """
+    from specrules.schemas import build_sheet_schema, schema_for, text_of
+
+    if not names:
+        put_text(text_of(build_sheet_schema()))
+        return
+    workspaces = [named(name, no_plugins) for name in names]
+    put_text(safe_json(text_of(schema_for(stacked(workspaces[-1][1], [asked for asked, _ in workspaces])))))
+
+
+def named(given: str, no_plugins: bool) -> tuple[str, Workspace]:
+    """A pack by its name, looked for from here; or by its file or folder, looked for there first."""
+    path = Path(given)
+    if path.name.endswith(SUFFIX) and not path.exists():
+        raise click.UsageError(f"there is no file {path}; write a pack's name, or where its file is")
+    if not path.exists() or (path.suffix != ".yaml" and len(path.parts) < 2):
+        return given, Workspace(plugins=not no_plugins, cache=user_cache())
+    folder = path.resolve().parent
+    folders = dict.fromkeys((folder, *pack_folders(folder)))
+    return path.name.removesuffix(SUFFIX), Workspace(tuple(folders), not no_plugins, user_cache())
+
+
+def stacked(workspace: Workspace, asked: Sequence[str], near: Path | None = None, taught: bool = False) -> Stack:
+    """The stack of packs, `taught` with its exercises; where one is at fault that is told, and all ends."""
+    stack, faults = (workspace.taught if taught else workspace.stack)(asked, near or Path.cwd())
+    put_faults((*faults, *workspace.faults))
+    if stack is None:
+        raise click.exceptions.Exit(Status.FAULT)
+    return stack

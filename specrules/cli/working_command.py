@@ -1,0 +1,60 @@
+"""`specrules working`: one rule in full, and worked with a sheet's numbers."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from specrules.cli.status import Status
+from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines
+from specrules.effects.cache import user_cache
+from specrules.effects.workspace import Workspace
+from specrules.inspection import Examination
+from specrules.output.working_page import rule_whole, worked_with
+from specrules.pack import Stack
+from specrules.quantity import nearest
+
+
+@click.command()
+@click.argument("rule")
+@click.argument("sheet", required=False, type=click.Path(path_type=Path))
+@click.option("--add", multiple=True, metavar="PACK", help="A pack to read it from; without a sheet: general.")
+@NO_PLUGINS
+@COLOUR
+def working(rule: str, sheet: Path | None, add: tuple[str, ...], no_plugins: bool, colour: str) -> None:
+    """Show one rule whole, worked with a sheet's numbers.
+
+    \b
+    specrules working main_oil_clearance
+    specrules working main_oil_clearance engine.sheet.yaml
+
+    Formula, limits, reasons and source; with a sheet also every station, and
+    the lines to paste into it for the part maker's own limit.
+    """
+    workspace = Workspace(plugins=not no_plugins, cache=user_cache())
+    if sheet is None:
+        stack, faults = workspace.stack(add or ("general",), Path.cwd())
+        if stack is None:
+            put_faults((*faults, *workspace.faults))
+            raise click.exceptions.Exit(Status.FAULT)
+        put_lines(rule_whole(stack, _known(rule, stack)), None, colour)
+        put_faults(workspace.faults)
+        return
+    loaded = workspace.load(sheet, str(sheet), add)
+    if loaded.sheet is None or loaded.stack is None:
+        put_faults((*loaded.faults, *workspace.faults))
+        raise click.exceptions.Exit(Status.FAULT)
+    name = _known(rule, loaded.stack)
+    examined = Examination(loaded.sheet, loaded.stack)
+    worked = worked_with(examined.report, examined.whole, loaded.stack, name)
+    put_lines([*rule_whole(loaded.stack, name), *worked], None, colour)
+    put_faults(workspace.faults)
+
+
+def _known(rule: str, stack: Stack) -> str:
+    if rule in stack.rules:
+        return rule
+    offered = nearest(rule, stack.rules)
+    write = f"write {offered}" if offered else "see: specrules pack show general"
+    raise click.UsageError(f'"{rule}" is no rule of these packs; {write}')

@@ -1,0 +1,301 @@
+"""The inspection: a pure function from a sheet, a stack and options to findings. Same input, same output."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from decimal import localcontext
+from itertools import product
+
+from specrules.evaluate import holds
+from specrules.evaluate.binding import Binding, SheetEnvironment, Trace
+from specrules.evaluate.worlds import THIS_WORLD, World
+from specrules.formula import Station
+from specrules.inspection.agreeing import of_siblings, whichever
+from specrules.inspection.chain_views import Widened, widenings
+from specrules.inspection.decision import Decision
+from specrules.inspection.details import WholeFinding
+from specrules.inspection.evidence import LACKING, SignOffs
+from specrules.inspection.findings import about, build, limits_in, other_ways, shown_unit
+from specrules.inspection.judge import Judge, Judgement
+from specrules.inspection.limits import Standing
+from specrules.inspection.remarks_on_gauges import gauge_remarks
+from specrules.inspection.report import (
+    About,
+    ConcessionUse,
+    FigureValue,
+    Finding,
+    Limits,
+    Options,
+    OtherWay,
+    Report,
+)
+from specrules.inspection.station_cover import touches
+from specrules.inspection.weighing import Weighed, evidence_of, weigh
+from specrules.pack import Rule, RuleChain, Stack
+from specrules.quantity import CONTEXT
+from specrules.sheet import Sheet, all_alike, suspects
+from specrules.vocabulary import BEYOND, DECISION_RULES, IMPORTANCES, INSIDE, OPEN, USUAL_DECISION, Reason, Verdict, Why
+
+
+def inspect(sheet: Sheet, stack: Stack, options: Options | None = None) -> Report:
+    """Judge every rule of the stack at every station of the sheet."""
+    return Examination(sheet, stack, options).report
+
+
+class Examination:
+    """A sheet held against a stack: the report, and whatever a reader of it asks for besides.
+
+    It remembers what it worked out; nothing of that gets into the report.
+    """
+
+    def __init__(self, sheet: Sheet, stack: Stack, options: Options | None = None) -> None:
+        self.sheet, self.stack, self.options = sheet, stack, options or Options()
+        with localcontext(CONTEXT):
+            self._prepare()
+            self.report = self._report()
+
+    def whole(self, finding: Finding) -> WholeFinding:
+        """A finding of the report with all that it stands on. Raises KeyError for one that is not of this report."""
+        judge, judged = self._judged[finding.rule, tuple(finding.station.values())]
+        return WholeFinding.of(finding, judge, judged, self.stack.rules[finding.rule])
+
+    def _prepare(self) -> None:
+        sheet, stack = self.sheet, self.stack
+        self.decision = self.options.decision or sheet.decision or stack.decision or USUAL_DECISION
+        self.acceptance = DECISION_RULES[self.decision]
+        self.binding = Binding(sheet, stack, self.acceptance.simple)
+        self.judge = Judge(self.binding.environment(), self.acceptance, sheet.limits)
+        self.judges: dict[tuple[object, ...], Judge] = {}
+        worn = stack.wear_when is not None and holds(stack.wear_when, self.judge.environment, {}) is True
+        self.suspects = suspects(sheet, stack, worn)
+        self.evidence = evidence_of(self.binding, self.suspects, SignOffs(sheet, stack, self.judge.environment))
+        self.widened = Widened(stack)
+        self._stations: dict[tuple[str, ...], Sequence[Station]] = {}
+        self._judged: dict[tuple[str, tuple[str, ...]], tuple[Judge, Judgement]] = {}
+        self._about: dict[str, About] = {}
+        self._limits: dict[int, tuple[Limits, Limits]] = {}  # by identity: the judgement's, and in the unit shown
+
+    def judge_in(self, world: World) -> Judge:
+        """The judge in whose world something is supposed of unstated facts."""
+        if world is THIS_WORLD:
+            return self.judge
+        key = (*sorted(world.labels.items()), frozenset(world.ranges.items()))
+        if key not in self.judges:
+            self.judges[key] = Judge(self.binding.environment(world), self.acceptance, self.sheet.limits)
+        return self.judges[key]
+
+    def _report(self) -> Report:
+        findings = tuple([finding for chain in self.stack.rules.values() for finding in self.of_rule(chain)])
+        findings = self.weigh_needed_rules(findings)
+        findings, concessions = self.concede(findings)
+        counted = Counter([finding.verdict for finding in findings])
+        sign_offs = self.evidence.sign_offs.states()
+        until = self.options.until or (self.stack.hold_points[-1] if self.stack.hold_points else "")
+        reached = self.stack.hold_points[: self.stack.hold_points.index(until) + 1] if until else ("",)
+        in_spec = Verdict.IN_SPEC
+        now = [each for each in findings if each.verdict is not in_spec and each.hold_point in reached]
+        return Report(
+            file=self.sheet.file,
+            sha256=self.sheet.sha256,
+            title=self.sheet.title,
+            build=self.sheet.build,
+            packs=self.stack.packs,
+            groups=self.stack.groups,
+            hold_points=self.stack.hold_points,
+            decision=self.decision,
+            until=until,
+            options=self.options,
+            findings=findings,
+            sign_offs=sign_offs,
+            figures=tuple(self.figures()),
+            suspects=self.suspects,
+            loosened=self.widened.found(),
+            concessions=concessions,
+            assumed=self.sheet.assumed,
+            remarks=(*gauge_remarks(self.sheet, self.stack), *all_alike(self.sheet, self.stack)),
+            counts={verdict: counted[verdict] for verdict in Verdict},
+            held=tuple(finding for finding in now if self.holds(finding)),
+            open=tuple(finding for finding in now if finding.verdict in OPEN),
+            unsigned=tuple(state for state in sign_offs if state.state in LACKING and state.hold_point in reached),
+        )
+
+    def of_rule(self, chain: RuleChain) -> Sequence[Finding]:
+        """The findings of one rule, station by station."""
+        rule = chain.governing[-1]
+        unknown = [axis for axis in rule.each if not self.sheet.labels.get(axis)]
+        if unknown:
+            return [self.nowhere(rule, unknown[0])]
+        return [self.at_station(chain, station) for station in self.stations(rule.each)]
+
+    def stations(self, each: tuple[str, ...]) -> Sequence[Station]:
+        """Every station on these axes, in the order of the sheet."""
+        known = self._stations.get(each)
+        if known is None:
+            places = product(*[[(axis, label) for label in self.sheet.labels.get(axis, ())] for axis in each])
+            known = self._stations[each] = list(map(dict, places))
+        return known
+
+    def nowhere(self, rule: Rule, axis: str) -> Finding:
+        """A rule along an axis of which nobody has said how long it is: one finding for the whole build."""
+        entry = self.stack.axes[axis]
+        fact = entry.count or entry.groups or (self.stack.axes[entry.of].count if entry.of else "")
+        lacks = (Reason(Why.STATE_FACT, (fact,)),)
+        nothing = Judgement(
+            rule, {}, THIS_WORLD, None, Standing(), Limits(), (), Decision(Verdict.NOT_MEASURED), Trace(), lacks
+        )
+        weighed = weigh(nothing, self.judge.environment, self.evidence._replace(stale={}), (), None)
+        rests_on = weighed.rests_on._replace(unsigned=())
+        return self.build(self.judge, nothing, Weighed(Verdict.NOT_MEASURED, rests_on, ()), ())
+
+    def build(self, judge: Judge, judged: Judgement, weighed: Weighed, others: tuple[OtherWay, ...]) -> Finding:
+        """The finding of a judgement, which is remembered for whoever asks more of it."""
+        rule = judged.rule
+        shared = self._about.get(rule.name)
+        if shared is None or shared.pack != rule.pack:
+            shared = self._about[rule.name] = about(rule, self.sheet.unit)
+        known = self._limits.get(id(judged.limits))
+        if known is None:
+            known = self._limits[id(judged.limits)] = (judged.limits, limits_in(shared.unit, judged.limits))
+        self._judged[rule.name, tuple(judged.station.values())] = (judge, judged)
+        verdict, rests_on, notes = weighed
+        return build(judge, judged, shared, verdict, rests_on, notes, others, known[1])
+
+    def at_station(self, chain: RuleChain, station: Station) -> Finding:
+        """What the judge finds, with all that its evidence says."""
+        governing = [self.in_all_worlds(rule, station, THIS_WORLD) for rule in chain.governing]
+        judged, disagree = of_siblings(governing)
+        judge = self.judge_in(judged.world)
+        widenings(judge, judged, chain, self.widened)
+        others = other_ways(judge, judged, shown_unit(judged.rule.unit, self.sheet.unit))
+        weighed = weigh(judged, judge.environment, self.evidence, others, disagree)
+        notes = weighed.notes
+        if judged.world.facts and judged.decision.verdict is not Verdict.NOT_MEASURED:
+            notes += (Reason(Why.SAME_IN_ALL_WORLDS, judged.world.facts),)
+        if _worn_only(judged):
+            notes += (Reason(Why.WORN_ONLY),)
+        return self.build(judge, judged, weighed._replace(notes=notes), others)
+
+    def in_all_worlds(self, rule: Rule, station: Station, world: World) -> Judgement:
+        """Judge; where an unstated fact matters try all that it may be. One verdict in all worlds decides."""
+        judged = self.judge_in(world).judge(rule, station)
+        if not judged.trace.questions:
+            return judged
+        question = next(iter(judged.trace.questions))
+        outcomes = [self.in_all_worlds(rule, station, part) for part in world.split(question, self.stack)]
+        if outcomes:
+            first = outcomes[0].decision
+            if all((o.decision.verdict, o.decision.side) == (first.verdict, first.side) for o in outcomes):
+                return whichever(outcomes)
+        return judged._replace(
+            decision=Decision(Verdict.NOT_MEASURED),
+            lacks=tuple(Reason(Why.STATE_FACT, (name,)) for name in question.facts),
+            margins=(),
+            limits=Limits(),
+        )
+
+    def weigh_needed_rules(self, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+        """A rule may need another: while that one is not good at a station, a good value there is not proven."""
+        needed = {
+            need
+            for chain in self.stack.rules.values()
+            for need in chain.governing[-1].needs
+            if need in self.stack.rules
+        }
+        if not needed:
+            return findings
+        bad: dict[str, list[Station]] = {}
+        for finding in findings:
+            if finding.rule in needed and finding.verdict not in (*INSIDE, Verdict.NOT_APPLICABLE):
+                bad.setdefault(finding.rule, []).append(finding.station)
+
+        def weighed(finding: Finding) -> Finding:
+            if finding.verdict not in INSIDE:
+                return finding
+            lacking = tuple(
+                need
+                for need in self.stack.rules[finding.rule].governing[-1].needs
+                for station in bad.get(need, ())
+                if touches(
+                    {axis: (label,) for axis, label in station.items()},
+                    finding.station,
+                    self.sheet,
+                    self.stack.axes,
+                )
+            )
+            if not lacking:
+                return finding
+            rests_on = finding.rests_on._replace(unsigned=(*finding.rests_on.unsigned, *dict.fromkeys(lacking)))
+            return finding._replace(verdict=Verdict.NOT_PROVEN, would_be=finding.verdict, rests_on=rests_on)
+
+        after = tuple(weighed(finding) for finding in findings)
+        changed = any(one is not other for one, other in zip(findings, after, strict=True))
+        return self.weigh_needed_rules(after) if changed else findings
+
+    def concede(self, findings: tuple[Finding, ...]) -> tuple[tuple[Finding, ...], tuple[ConcessionUse, ...]]:
+        """Mark what a concession covers; a concession that covers nothing is kept and said."""
+        if not self.sheet.concessions:
+            return findings, ()
+        used: list[list[Station]] = [[] for _ in self.sheet.concessions]
+
+        def conceded(finding: Finding) -> Finding:
+            if finding.verdict not in BEYOND:
+                return finding
+            for number, concession in enumerate(self.sheet.concessions):
+                if concession.rule == finding.rule and touches(
+                    concession.at, finding.station, self.sheet, self.stack.axes
+                ):
+                    used[number].append(finding.station)
+                    return finding._replace(conceded=True)
+            return finding
+
+        marked = tuple(conceded(finding) for finding in findings)
+        uses = tuple(
+            ConcessionUse(concession.rule, concession.reason, concession.by, tuple(at), concession.place)
+            for concession, at in zip(self.sheet.concessions, used, strict=True)
+        )
+        return marked, uses
+
+    def holds(self, finding: Finding) -> bool:
+        """Whether a finding stops the job."""
+        beyond = finding.verdict in BEYOND and not finding.conceded
+        if not beyond and not (self.options.sure and finding.verdict is Verdict.JUST_IN):
+            return False
+        return IMPORTANCES.index(finding.importance) <= IMPORTANCES.index(self.options.held_by)
+
+    def figures(self) -> Iterator[FigureValue]:
+        """Every figure of the stack at every station, whether a rule judges it or not."""
+        environment: SheetEnvironment = self.judge.environment
+        judged = {rule.formula.text for chain in self.stack.rules.values() for rule in chain.governing}
+        for figure in self.stack.figures.values():
+            if any(not self.sheet.labels.get(axis) for axis in figure.each):
+                continue
+            unit = shown_unit(figure.unit, self.sheet.unit)
+            for station in self.stations(figure.each):
+                worked = environment.figure(figure.name, tuple(station.values()))
+                value = worked.value
+                stands_on_something = bool(worked.trace.found or worked.trace.facts)
+                known = value.low if value is not None and value.exact and value.whole and stands_on_something else None
+                yield FigureValue(
+                    figure.name,
+                    figure.title,
+                    figure.group,
+                    station,
+                    None if known is None else unit.from_base(known.value),
+                    None if known is None else unit.difference_from_base(self.judge.uncertainty(known).expanded),
+                    unit,
+                    worked.way.name,
+                    self.binding.digits.places(worked.trace.found, unit),
+                    figure.name in judged,
+                )
+
+
+def _worn_only(judged: Judgement) -> bool:
+    """New work beyond its limit that the wear limit would let pass."""
+    value, limits = judged.value, judged.limits
+    if judged.decision.verdict not in BEYOND or value is None or value.low is None or not value.exact:
+        return False
+    wear = {"least": limits.wear_least, "most": limits.wear_most}.get(judged.decision.side)
+    if wear is None or judged.decision.side in limits.worn:
+        return False
+    return value.low.value <= wear if judged.decision.side == "most" else value.low.value >= wear

@@ -1,0 +1,174 @@
+"""From what the numbers say to the verdict: sign-offs, stale and suspect readings, ways and packs that disagree."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from typing import NamedTuple
+
+from specrules.evaluate import holds
+from specrules.evaluate.binding import Binding, Place, SheetEnvironment, Trace
+from specrules.evaluate.gaugings import Gauging
+from specrules.inspection.evidence import (
+    SignOffs,
+    doubted_figures,
+    slips_against_limits,
+    stale_facts,
+    stale_readings,
+)
+from specrules.inspection.judge import Judgement
+from specrules.inspection.report import OtherWay, RestsOn
+from specrules.sheet import Reading, Suspect
+from specrules.vocabulary import BEYOND, INSIDE, OPEN, Reason, Verdict, Why
+
+
+class Evidence(NamedTuple):
+    """What is known of the readings and signatures of one sheet, found once for all its findings."""
+
+    readings: Sequence[Reading]
+    stale: Mapping[int, str]
+    stale_facts: Mapping[str, str]
+    suspects: Mapping[int | Place, Suspect]
+    sign_offs: SignOffs
+    gauges: Sequence[str]  # what each reading is said to be taken with, "" where nothing is
+    barring: Mapping[str, Mapping[int, str]]  # rule -> reading's number -> kind of gauge that must not decide it
+    grouped: frozenset[int]  # readings written once for several places
+
+
+class Weighed(NamedTuple):
+    """The verdict after all, and what it rests on."""
+
+    verdict: Verdict
+    rests_on: RestsOn
+    notes: tuple[Reason, ...]
+
+
+def weigh(
+    judged: Judgement,
+    environment: SheetEnvironment,
+    evidence: Evidence,
+    others: Sequence[OtherWay],
+    disagree: Reason | None,
+) -> Weighed:
+    """A good value is unproven while something that it needs is missing, any value while a reading is suspect."""
+    base, trace, rule, stack = judged.decision.verdict, judged.trace, judged.rule, environment.binding.stack
+    decided = base in INSIDE or base in BEYOND
+    suspects = _suspected(trace, evidence) if evidence.suspects else ()
+    if decided:
+        suspects += slips_against_limits(
+            judged, evidence.readings, stack.measurands, lambda: _may_be_negative(judged, environment)
+        )
+    needs = needs_of(judged)
+    asked = () if base is Verdict.NOT_APPLICABLE else [need for need in needs if need in stack.sign_offs]
+    unsigned = evidence.sign_offs.lacking(asked, judged.station)
+    stale = _stale(trace, evidence) if evidence.stale or evidence.stale_facts else ()
+    notes: list[Reason] = [*judged.limits.notes, *trace.troubles]
+    disputed = [other for other in others if other.agrees is False]
+    if disputed:
+        other = disputed[0]
+        notes.append(Reason(Why.WAYS_DISAGREE, (other.way,), ("this" if other.surer else "that",)))
+    if disagree is not None:
+        notes.append(disagree)
+    barred: Collection[str] = ()
+    if bars := evidence.barring.get(rule.name):
+        barred = dict.fromkeys([bars[number] for number in trace.found if number in bars])
+        notes += [Reason(Why.GAUGE_BARRED, (kind,)) for kind in barred]
+    unproven = (
+        (decided and bool(suspects))
+        or disagree is not None
+        or (base in INSIDE and bool(unsigned or stale or disputed or barred))
+    )
+    verdict = Verdict.NOT_PROVEN if unproven else base
+    rests_on = RestsOn(
+        found=len(trace.found),
+        asked=len(trace.asked),
+        gauges=tuple(dict.fromkeys([name for number in trace.found if (name := evidence.gauges[number])])),
+        assumed=tuple(trace.assumed),
+        needed_rules=tuple([need for need in needs if need in stack.rules]),
+        unsigned=unsigned,
+        stale=stale,
+        suspect=suspects,
+        missing=_lacking(judged, environment) if base in OPEN else (),
+        group_statement=not evidence.grouped.isdisjoint(trace.found),
+    )
+    return Weighed(verdict, rests_on, tuple(notes))
+
+
+def needs_of(judged: Judgement) -> Collection[str]:
+    """The sign-offs and rules that a rule needs, and the ways to the figures behind it."""
+    needs, ways = judged.rule.needs, judged.trace.ways
+    return dict.fromkeys([*needs, *[need for way in ways.values() for need in way.needs]]) if needs or ways else ()
+
+
+def evidence_of(binding: Binding, suspects: Sequence[Suspect], sign_offs: SignOffs) -> Evidence:
+    """The evidence that one sheet holds."""
+    sheet, stack, simple = binding.sheet, binding.stack, binding.error_sources.simple
+    barring: dict[str, dict[int, str]] = {}
+    for number, gauging in enumerate(binding.gaugings):
+        kind = None if simple else stack.gauge_classes.get(gauging.gauge_class)
+        for rule in kind.must_not_decide if kind is not None else ():
+            barring.setdefault(rule, {})[number] = gauging.gauge_class
+    return Evidence(
+        readings=sheet.readings,
+        stale=stale_readings(sheet, stack),
+        stale_facts=stale_facts(sheet, stack),
+        suspects=doubted_figures(sheet, suspects),
+        sign_offs=sign_offs,
+        gauges=[_gauge(*each, simple) for each in zip(sheet.readings, binding.gaugings, strict=True)],
+        barring=barring,
+        grouped=frozenset(number for number, reading in enumerate(sheet.readings) if reading.group),
+    )
+
+
+def _gauge(reading: Reading, gauging: Gauging, simple: bool) -> str:
+    """The gauge that a reading was taken with; one that nobody named is said to be assumed."""
+    if reading.gauge or simple or not gauging.gauge_class or reading.U is not None:
+        return reading.gauge
+    return f"{gauging.gauge_class}, assumed"
+
+
+def _suspected(trace: Trace, evidence: Evidence) -> tuple[Suspect, ...]:
+    """The suspects among what was looked at."""
+    keys: list[int | Place] = [*trace.numbers(), *trace.facts]
+    return tuple([evidence.suspects[key] for key in keys if key in evidence.suspects])
+
+
+def _stale(trace: Trace, evidence: Evidence) -> tuple[Reason, ...]:
+    """What of it later work made worthless, and which work."""
+    readings = [
+        Reason(Why.STALE_READING, (evidence.readings[number].name, evidence.stale[number]))
+        for number in trace.numbers()
+        if number in evidence.stale
+    ]
+    facts = [
+        Reason(Why.STALE_FACT, (name, evidence.stale_facts[name]))
+        for name, _ in trace.facts
+        if name in evidence.stale_facts
+    ]
+    return tuple(dict.fromkeys([*readings, *facts]))
+
+
+def _may_be_negative(judged: Judgement, environment: SheetEnvironment) -> bool:
+    """Whether the pack lets this value be negative: the rule, or the one thing that its formula names."""
+    rule, stack = judged.rule, environment.binding.stack
+    named = stack.figures.get(rule.formula.text) or stack.measurands.get(rule.formula.text)
+    conditions = (rule.may_be_negative, named.may_be_negative if named is not None else None)
+    return any(
+        condition is not None
+        and set(condition.each) <= set(judged.station)
+        and holds(condition, environment, judged.station) is True
+        for condition in conditions
+    )
+
+
+def _lacking(judged: Judgement, environment: SheetEnvironment) -> tuple[Reason, ...]:
+    """What there is no figure for, and what to measure or to state."""
+    if judged.decision.verdict is Verdict.NO_FIGURE:
+        return judged.lacks
+    facts = environment.binding.stack.facts
+    wanted = [
+        Reason(Why.STATE_FACT, (name,)) if name in facts else Reason(Why.READ, (name,), labels)
+        for name, labels in judged.trace.missing
+    ]
+    if not wanted and not judged.lacks:
+        wanted.append(Reason(Why.READ_FOR_ONE_WAY if judged.trace.ways else Why.READ_EVERY_POSITION))
+    return tuple(dict.fromkeys((*judged.lacks, *wanted)))

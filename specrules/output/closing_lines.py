@@ -1,0 +1,139 @@
+"""The last lines of a screen, which are read first: may I go on, how it stands, and what is next."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from specrules.inspection import Finding, Report
+from specrules.output.lines import Line, folded, line
+from specrules.output.reasons import overtaken
+from specrules.output.rule_lines import by_rule
+from specrules.output.verdicts import BY_GRAVITY, TELLING, Shown, counted_verdicts, shown
+from specrules.output.words import listed, lower, name, place, places, sentence, short
+from specrules.vocabulary import BEYOND, MAKERS, Why
+
+FEW = 3
+"""So many things are named; the rest are counted."""
+
+
+def closing(inspection: Report) -> Iterator[Line]:
+    """The lines that are read first: may I go on, how it stands, and what is next."""
+    yield line()
+    if inspection.verdict == "held":
+        yield from _held(inspection)
+    elif inspection.verdict == "open":
+        until = f" before {_point(inspection.until)}" if inspection.until else ""
+        yield from folded(f"Not yet: {listed(_open(inspection))}{until}.", style="doubt")
+    else:
+        until = f" up to {_point(inspection.until)}" if inspection.until else ""
+        yield from folded(f"Go on: nothing holds the job and nothing is open{until}.", style="good")
+    yield from folded(sentence(counted_verdicts(inspection.counts)))
+    if inspection.options.held_by != "minor" or inspection.options.sure:
+        graver = {"critical": "critical", "major": "major or critical"}.get(inspection.options.held_by)
+        only = f"Only what is {graver} holds the job. " if graver else ""
+        yield from folded(f"{only}{'Just in holds the job too.' if inspection.options.sure else ''}")
+    todo = next_steps(inspection)
+    if todo:
+        yield from folded(f"{todo}.", 0, "Next: ", "heading", hang=6)
+
+
+def in_a_line(inspection: Report) -> str:
+    """How one sheet of several stands."""
+    words = {"held": "stop", "open": "not yet", "clear": "go on"}
+    return f"{words[inspection.verdict]}: {counted_verdicts(inspection.counts)}"
+
+
+def _point(hold_point: str) -> str:
+    """A hold point as a thing that work comes to."""
+    return f"the hold point {name(hold_point)}"
+
+
+def place_in_work(inspection: Report, hold_point: str) -> int:
+    """How late in the work a hold point is; none is the latest."""
+    points = inspection.hold_points
+    return points.index(hold_point) if hold_point in points else len(points)
+
+
+def _held(inspection: Report) -> Iterator[Line]:
+    held = sorted(inspection.held, key=lambda finding: place_in_work(inspection, finding.hold_point))
+    refused = [state for state in inspection.unsigned if state.state == "answered no"]
+    first = [*(finding.hold_point for finding in held), *(state.hold_point for state in refused)][0]
+    holding = [_holding(rule) for rule in by_rule(held)] + [f"{name(state.name)}, answered no" for state in refused]
+    few = holding[:FEW] + ([f"{len(holding) - FEW} more"] if len(holding) > FEW else [])
+    at = f" {_point(first)}" if first else ""
+    yield from folded(f"{'; '.join(few)}.", 0, f"Stop{f' at{at}' if at else ''}: ", "bad", hang=6)
+
+
+def _holding(rule: Sequence[Finding]) -> str:
+    where = places([finding.station for finding in rule])
+    return f"{lower(short(rule[0].title))} {_sides(rule)}{f' at {where}' if where else ''}"
+
+
+def _sides(rule: Sequence[Finding]) -> str:
+    sides = {finding.side if finding.verdict in BEYOND else str(finding.verdict): None for finding in rule}
+    return listed(sides)
+
+
+def _open(inspection: Report) -> list[str]:
+    waiting = Counter(finding.verdict for finding in inspection.open)
+    parts = [(waiting[verdict], TELLING[verdict].open) for verdict in BY_GRAVITY]
+    return [f"{number} {what}" for number, what in (*parts, (len(inspection.unsigned), "to sign")) if number]
+
+
+def next_steps(inspection: Report) -> str:
+    """The next things to do, in the order of the work: put right, read again, measure, sign."""
+    held = by_rule(sorted(inspection.held, key=lambda finding: place_in_work(inspection, finding.hold_point)))
+    todo = [f"{'put right' if rule[0].verdict in BEYOND else 'make sure of'} the {_thing(rule)}" for rule in held[:1]]
+    refused = [name(state.name) for state in inspection.unsigned if state.state == "answered no"]
+    todo += [f"see to {refused[0]}, which was answered no"] if refused and not todo else []
+    again = list(dict.fromkeys(_again(inspection)))
+    if again:
+        todo.append(f"read again {listed(again[:FEW])}")
+    started = begun(inspection)
+    waiting = sorted(inspection.open, key=lambda f: (place_in_work(inspection, f.hold_point), f.group not in started))
+    wanting = [finding for finding in waiting if shown(finding.verdict, Shown.WAITING, Shown.LACKING)]
+    todo += [_wanted(rule) for rule in by_rule(wanting)[:1]]
+    if inspection.unsigned and not todo:
+        todo.append(f"sign {inspection.unsigned[0].name}")
+    if waiting and not todo:
+        first = by_rule(waiting)[0]
+        todo.append(TELLING[first[0].verdict].then.format(what=_thing(first)))
+    return ", then ".join(todo)
+
+
+def begun(inspection: Report) -> frozenset[str]:
+    """The groups of rules of which anything could be judged."""
+    judged = [finding for finding in inspection.findings if not shown(finding.verdict, Shown.WAITING, Shown.COUNTED)]
+    return frozenset(finding.group for finding in judged)
+
+
+def wants_the_maker(finding: Finding) -> bool:
+    """Whether it waits for limits that only the maker can give."""
+    return any(want.code in MAKERS for want in finding.rests_on.missing)
+
+
+def _wanted(rule: Sequence[Finding]) -> str:
+    """What a rule waits for: a fact, the maker's limits, or readings."""
+    wants = list(dict.fromkeys(want for finding in rule for want in finding.rests_on.missing))
+    facts = [want.names[0] for want in wants if want.code is Why.STATE_FACT]
+    if facts:
+        return f"state {facts[0]} in the facts"
+    if wants and all(want.code in MAKERS for want in wants):
+        return f"put the maker's limits for the {_thing(rule)} in the sheet"
+    return f"measure the {_thing(rule)}"
+
+
+def _thing(rule: Sequence[Finding]) -> str:
+    where = places([finding.station for finding in rule])
+    return f"{lower(short(rule[0].title))}{f' at {where}' if where else ''}"
+
+
+def _again(inspection: Report) -> Iterator[str]:
+    """The readings that look like a slip, then those that the work has overtaken."""
+    for finding in inspection.open:
+        for suspect in finding.rests_on.suspect:
+            yield f"{name(suspect.name)} {' '.join((*suspect.station, *(suspect.position or ())))}".rstrip()
+    for finding in inspection.open:
+        for stale in finding.rests_on.stale:
+            yield f"{overtaken(stale)} {place(finding.station)}".rstrip()

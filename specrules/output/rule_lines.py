@@ -1,0 +1,121 @@
+"""One rule on the screen: what needs attention whole, station by station, and what is in spec in one line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from decimal import Decimal
+from itertools import groupby
+from typing import NamedTuple
+
+from specrules.inspection import Finding, Whole, WholeFinding
+from specrules.inspection.digits import measured, span
+from specrules.output.limit_band import WIDTH as BAND
+from specrules.output.limit_band import band
+from specrules.output.lines import WIDTH, Line, columns, folded, line, spread
+from specrules.output.telling import details, in_short, limits_of, source_text, verdict_text
+from specrules.output.verdicts import ATTENTION, TELLING, Shown, shown
+from specrules.output.words import places, sentence, short
+from specrules.vocabulary import BEYOND, Verdict
+
+INDENT = 6
+_WHERE, _WIDEST, _VALUE = 14, 24, 16
+Key = tuple[Verdict, str, str, str, tuple[str, ...]]
+
+
+def attention(findings: Sequence[Finding], whole: Whole) -> Iterator[Line]:
+    """A rule of which some station needs attention: those stations whole, the reasons once, the rest in a line."""
+    rowed = [finding for finding in findings if finding.verdict in ATTENTION]
+    good = in_spec_of(findings)
+    alike = len({limits_of(finding) for finding in (*rowed, *good)}) == 1
+    yield from spread(rowed[0].title, limits_of(rowed[0]) if alike else "", "heading")
+    rows = [_row(whole(finding), alike) for finding in rowed]
+    same = [Row(places([each.station for each in of_row]), *row) for row, of_row in _together(rows, rowed)]
+    wide = min(max(_WHERE, *(len(row.where) for row in same)), _WIDEST)
+    for verdict in ATTENTION:
+        yield from _of_verdict([row for row in same if row.verdict is verdict], wide)
+    plain = [finding for finding in rowed if not finding.rests_on.suspect]
+    for text in dict.fromkeys(sentence(finding.because) for finding in plain if finding.because):
+        yield from folded(text, INDENT)
+    for text in dict.fromkeys(finding.caution for finding in plain if finding.caution and finding.verdict in BEYOND):
+        yield from folded(sentence(text), INDENT, "Caution: ", hang=INDENT + 2)
+    for text in dict.fromkeys(source_text(finding.source) for finding in rowed):
+        yield from folded(text, INDENT, "Source: ", "quiet", hang=INDENT + 2)
+    if good:
+        where = places([finding.station for finding in good])
+        verdict = good[0].verdict
+        yield from columns(f"  {where}", _span(good), verdict, TELLING[verdict].style, _WHERE + 2, over=True)
+
+
+def in_spec(findings: Sequence[Finding]) -> Iterator[Line]:
+    """A rule that is in spec wherever it was measured: one line."""
+    good = in_spec_of(findings)
+    yield from columns(f"  {short(good[0].title)}", _span(good), places([finding.station for finding in good]))
+
+
+def by_rule(findings: Sequence[Finding]) -> list[list[Finding]]:
+    """The findings of each rule together, in the order of the work."""
+    return [list(of_rule) for _, of_rule in groupby(findings, key=lambda finding: finding.rule)]
+
+
+def in_spec_of(findings: Sequence[Finding]) -> list[Finding]:
+    """Those of the findings that are in spec."""
+    return [finding for finding in findings if shown(finding.verdict, Shown.SUMMED)]
+
+
+class Row(NamedTuple):
+    """Stations of which the same is to be said."""
+
+    where: str
+    verdict: Verdict
+    value: str
+    drawing: str
+    said: str
+    texts: tuple[str, ...]
+
+
+def _row(finding: WholeFinding, alike: bool) -> Key:
+    """Everything of a row but where it is. alike: the limits stand in the heading."""
+    limits = finding.limits
+    ends = [end for end in (finding.low, finding.high) if end is not None]
+    drawing = band(sum(ends, Decimal(0)) / len(ends), limits.least, limits.aim, limits.most) if ends else ""
+    texts = in_short(finding) if shown(finding.verdict, Shown.SHORT) else details(finding)
+    own = () if alike else (limits_of(finding),)
+    return finding.verdict, measured(finding), drawing, verdict_text(finding), (*own, *texts)
+
+
+def _together(rows: Sequence[Key], findings: Sequence[Finding]) -> Iterable[tuple[Key, list[Finding]]]:
+    same: dict[Key, list[Finding]] = {}
+    for row, finding in zip(rows, findings, strict=True):
+        same.setdefault(row, []).append(finding)
+    return same.items()
+
+
+def _of_verdict(rows: Sequence[Row], wide: int) -> Iterator[Line]:
+    """The rows of one verdict: what is said of all of them stands once, under the last."""
+    shared = [text for text in rows[0].texts if all(text in row.texts for row in rows)] if len(rows) > 1 else []
+    for row in rows:
+        yield from _station(row, wide)
+        for text in row.texts:
+            if text not in shared:
+                yield from folded(text, wide + 4)
+    for text in shared:
+        yield from folded(text, wide + 4)
+
+
+def _station(row: Row, wide: int) -> Iterator[Line]:
+    where = row.where
+    if len(where) > wide:
+        yield from folded(where, 2)
+        where = ""
+    head, style = f"  {where:<{wide}}  {row.value:<{_VALUE}}  ", TELLING[row.verdict].style
+    if len(head) + BAND + 2 + len(row.said) <= WIDTH:
+        yield line(f"{head}{row.drawing:<{BAND}}  ", (row.said, style))
+    else:
+        yield line(head, row.drawing)
+        yield from folded(row.said, wide + 4, style=style)
+
+
+def _span(findings: Sequence[Finding]) -> str:
+    """From the lowest to the highest of what is sure at these stations."""
+    ends = [(finding.low, finding.high) for finding in findings if (finding.low, finding.high) != (None, None)]
+    return span(ends, findings[0].unit, max(finding.places for finding in findings))

@@ -1,0 +1,226 @@
+"""A new house pack: a head that stands, and everything else as comments to be taken into use line by line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+from textwrap import wrap
+from typing import NamedTuple
+
+from specrules.document.source import quoted
+from specrules.formula import syntax_of
+from specrules.formula.syntax import Number
+from specrules.pack.pack_model import HEADER
+from specrules.pack.specification import LimitLine, Rule, Stack
+from specrules.quantity import Unit, find_unit, show
+
+WIDTH = 80
+_STEP = 2  # of the last written place: so much the amended example is tightened
+_OWN = {"in": ("0.0100", "0.0200", "0.0150", "0.0099", "0.0201", "0.0001", "0.001..0.100")}
+_OWN["mm"] = ("0.25", "0.50", "0.40", "0.24", "0.51", "0.01", "0.02..2.50")
+
+
+def start_pack(stack: Stack, name: str, title: str, on: Sequence[str], file: str) -> str:
+    """The text of a pack `name` that builds on the packs `on`, whose stack this is; `file` is how a command has it.
+
+    It proves as it stands, and so it does once every line that begins with one # has that # taken away.
+    """
+    unit = "mm" if stack.unit is not None and stack.unit.symbol == "mm" else "in"
+    lines = [
+        f"specrules: {HEADER}",
+        "",
+        *_told(
+            f"This is your own tolerance pack. It builds on {' and '.join(on)}: all of that stands, and you write only "
+            "what your shop holds otherwise."
+        ),
+        "##",
+        "## Lines that begin with ## are for reading. Those that begin with # alone are",
+        "## to be used: take away the # at the start of the line and nothing else, for",
+        "## the blanks behind it matter. Write no tabs. After every change:",
+        "##",
+        f"##     specrules pack prove {_word(file)}       what is wrong, with its line",
+        f"##     specrules pack show {_word(file)}        how the rules stand now",
+        "##",
+        *_told(
+            f"A sheet is judged by it once it says packs: [{name}] and this file is in a folder called packs beside "
+            "the sheet, or in one above."
+        ),
+        "",
+        "pack:",
+        f"  name: {name}                     # as this file is called, before .pack.yaml",
+        '  version: "1"                    # count it up when a limit changes',
+        f"  title: {quoted(title)}",
+        f"  builds on: [{', '.join(on)}]",
+        f"  unit: {unit}                        # what a length without a unit means in the examples",
+        "",
+        *_amended(stack),
+        "",
+        *_own(stack, unit),
+        "",
+        *_fragments(stack),
+        "",
+        *_rules(stack),
+    ]
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+class _Plain(NamedTuple):
+    """A rule whose least is one plain figure of what is measured: the easiest to amend."""
+
+    rule: Rule
+    line: LimitLine
+    unit: Unit
+    least: Decimal  # base units
+    step: Decimal
+    places: int
+
+
+def _amended(stack: Stack) -> Iterator[str]:
+    yield from _told(
+        "1. Change a limit. Name the rule, say why, and give the line of limits by its name and only the "
+        "figures that change. specrules pack show gives the names of lines, and every rule is listed at the end."
+    )
+    found = next(_plain(stack), None)
+    if found is None:
+        return
+    rule, line, unit, least, step, places = found
+    measured = rule.formula.text
+
+    def size(value: Decimal) -> str:
+        return f"{show(value, unit, places)} {unit.symbol}"
+
+    new = least + _STEP * step
+    yield "##"
+    yield from _told(f"As an example {rule.name}, whose least is {size(least)}:")
+    yield "#amend:"
+    yield "#  rules:"
+    yield f"#    {rule.name}:"
+    yield "#      reason: Say in your own words why your shop holds this."
+    yield f"#      limits: [{{name: {_word(line.name)}, least: {size(new)}}}]"
+    yield from _told("Worked examples show that the figure is meant: one inside, one on it, one beyond it.", "      ")
+    yield "#      worked:"
+    for value, said in (
+        (new + step, "verdict: in spec"),
+        (new, "verdict: in spec"),
+        (new - step, f"verdict: out of spec, side: {_word(rule.words[0])}, beyond: {size(step)}"),
+    ):
+        yield f"#        - given: {{readings: {{{measured}: {size(value)}}}}}"
+        yield f"#          expect: {{value: {size(value)}, {said}}}"
+
+
+def _plain(stack: Stack) -> Iterator[_Plain]:
+    for rule in (chain.governing[-1] for chain in stack.rules.values()):
+        measurand = stack.measurands.get(rule.formula.text)
+        if measurand is None or measurand.axes or rule.each or rule.applies_when is not None or len(rule.lines) != 1:
+            continue
+        line = rule.lines[0]
+        trees = {part: syntax_of(formula) for part, formula in line.sets.items()}
+        least, most = trees.get("least"), trees.get("most")
+        if line.when or line.shift or line.from_the_maker or not isinstance(least, Number) or not least.value:
+            continue
+        unit, places = find_unit(least.unit), len(line.sets["least"].text.split()[0].partition(".")[2])
+        if not isinstance(unit, Unit) or unit.dimension != rule.formula.dimension or not least.unit:
+            continue
+        step = unit.difference_to_base(Decimal((0, (1,), -places)))
+        others = [tree.value for part, tree in trees.items() if part in ("aim", "most") and isinstance(tree, Number)]
+        roomy = isinstance(most, Number) and least.value + (_STEP + 1) * step <= min(others)
+        if roomy and all(need in stack.sign_offs for need in rule.needs):
+            yield _Plain(rule, line, unit, least.value, step, places)
+
+
+def _own(stack: Stack, unit: str) -> Iterator[str]:
+    taken = {*stack.measurands, *stack.facts, *stack.figures, *stack.rules, *stack.axes, *stack.sign_offs}
+    name = next(word for word in ("own_gap", *(f"own_gap_{n}" for n in range(2, 100))) if word not in taken)
+    least, most, inside, under, over, step, usual = (f"{figure} {unit}" for figure in _OWN[unit])
+    yield from _told(
+        "2. Add a rule of your own: first what is measured, then the rule that judges it. Here it is judged once "
+        "for the whole build. For one at every station write at: [AXIS] in the first and each: [AXIS] in the "
+        "second, with an axis from part 3."
+    )
+    yield "#measurands:"
+    yield f"#  {name}:"
+    yield "#    title: A gap of our own"
+    yield f"#    unit: {unit}"
+    yield f"#    usual: {usual}              # what is plausible; a reading outside it is asked about"
+    yield "#    how: Say how it is measured."
+    yield "#rules:"
+    yield f"#  {name}:"
+    yield "#    title: A gap of our own"
+    yield f"#    formula: {name}                     # or algebra, such as hole - shaft"
+    yield f"#    limits: {{least: {least}, most: {most}}}"
+    yield "#    words: tight/loose                   # for under the least, for over the most"
+    yield "#    importance: major                    # critical, major or minor"
+    if stack.hold_points:
+        yield f"#    hold point: {stack.hold_points[0]:<24} # one of {', '.join(stack.hold_points)}"
+    yield "#    because: {tight: Say what happens., loose: Say what happens.}"
+    yield "#    source: {kind: house, note: where the figures come from}"
+    yield "#    worked:"
+    for size, said in (
+        (inside, "verdict: in spec"),
+        (least, "verdict: in spec"),
+        (under, f"verdict: out of spec, side: tight, beyond: {step}"),
+        (most, "verdict: in spec"),
+        (over, f"verdict: out of spec, side: loose, beyond: {step}"),
+    ):
+        yield f"#      - given: {{readings: {{{name}: {size}}}}}"
+        yield f"#        expect: {{{said}}}"
+    yield f"#      - given: {{readings: {{{name}: open}}}}            # nobody measured it"
+    yield "#        expect: {verdict: not measured}"
+
+
+def _fragments(stack: Stack) -> Iterator[str]:
+    yield from _told(
+        "3. How a worked example is written. given is a piece of a build sheet: facts and readings as a sheet has "
+        "them. expect says what must come out, at one station or at several. Keep the noughts at the end of a "
+        "figure: 2.5000 is finer than 2.5."
+    )
+    yield "##"
+    along = [one for one in stack.measurands.values() if len(one.at) == 1 and not one.positions]
+    judged = next(
+        (
+            (rule, one)
+            for rule in (chain.governing[-1] for chain in stack.rules.values())
+            for one in along
+            if rule.each == one.at and rule.formula.text == one.name
+        ),
+        None,
+    )
+    if judged is not None:
+        rule, one = judged
+        axis, labels = one.at[0], _labels(stack, one.at[0])
+        yield f"##     - given: {{readings: {{{one.name}: {{{labels[0]}: FIGURE, {labels[1]}: FIGURE}}}}}}"
+        yield "##       expect:"
+        yield f"##         - {{at: {{{axis}: {labels[0]}}}, verdict: in spec}}"
+        yield f"##         - {{at: {{{axis}: {labels[1]}}}, verdict: out of spec, side: {rule.words[1]}}}"
+        yield "##"
+    yield from _told(
+        "Facts stand beside readings: given: {facts: {NAME: VALUE}, readings: {...}}. The verdicts are in spec, "
+        "out of spec, not measured, not proven and not applicable. The axes, and the labels on them:"
+    )
+    yield "##"
+    for axis in stack.axes:
+        yield f"##     {axis:<16} {', '.join(_labels(stack, axis))}{'' if stack.axes[axis].names else ' and so on'}"
+
+
+def _labels(stack: Stack, axis: str) -> tuple[str, ...]:
+    return stack.axes[axis].names or ("1", "2")
+
+
+def _rules(stack: Stack) -> Iterator[str]:
+    yield from _told("The rules that can be amended, as they stand now:")
+    group = ""
+    for rule in (chain.governing[-1] for chain in stack.rules.values()):
+        if rule.group != group:
+            group = rule.group
+            yield "##"
+            yield f"##   {group}"
+        yield f"##     {rule.name:<32} {_word(rule.title)}"
+
+
+def _told(text: str, indent: str = " ") -> Iterator[str]:
+    yield from wrap(text, WIDTH, initial_indent=f"##{indent}", subsequent_indent=f"##{indent}", break_on_hyphens=False)
+
+
+def _word(text: str) -> str:
+    """A text of a pack as it can stand in a line of a file."""
+    return "".join(c if c.isprintable() else " " for c in text)

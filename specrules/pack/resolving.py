@@ -1,0 +1,293 @@
+"""Packs to a stack: order, amendments, and every part compiled. Nothing in it depends on a sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from specrules.document import Fault, Text, shown
+from specrules.formula import FUNCTIONS, Formula, Function, Scope
+from specrules.pack.chaining import chain
+from specrules.pack.compiling import Compiler
+from specrules.pack.entries import (
+    AxisEntry,
+    FactEntry,
+    FigureEntry,
+    GaugeClassEntry,
+    MeasurandEntry,
+    OperationEntry,
+    SignOffEntry,
+)
+from specrules.pack.figure_compiling import Figures
+from specrules.pack.layering import Order, Thing, gathered, ordered
+from specrules.pack.lesson_parts import Exercise, Lesson
+from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, twice, unique
+from specrules.pack.pack_reading import Pack
+from specrules.pack.rules import Rules
+from specrules.pack.slipping import new_size
+from specrules.pack.specification import Fact, GaugeClass, Measurand, Operation, PackHead, RuleChain, Stack
+from specrules.quantity import PER_TEMPERATURE, Unit
+from specrules.validation import SomeModel, checked
+from specrules.validation.texts import NOTHING
+
+MOST_AXES = 100
+"""A formula asks each of them for its groups; no real thing has so many."""
+
+
+def stack(
+    packs: Sequence[Pack],
+    asked: Sequence[str],
+    functions: Mapping[str, Function] = FUNCTIONS,
+    gauge_classes: Mapping[str, GaugeClass] = MappingProxyType({}),
+) -> tuple[Stack | None, tuple[Fault, ...]]:
+    """The stack of the packs that are asked for, out of all that are loaded; or every fault of it.
+
+    `functions` are those that formulas may call, `gauge_classes` those that stand without any pack.
+    """
+    order, faults = ordered(packs, asked)
+    if order is None:
+        return None, faults
+    things, faults = gathered(order)
+    if faults:
+        return None, faults
+    retired = {s: frozenset(n for n, thing in known.items() if thing.retired(order)) for s, known in things.items()}
+    kept = {s: {n: thing for n, thing in known.items() if n not in retired[s]} for s, known in things.items()}
+    stacking = _Stacking(order, kept, retired, gauge_classes, Compiler(Scope({}, {}, functions)))
+    unique(kept, stacking.compiler)
+    bare = stacking.bare_units()
+    made = None if stacking.compiler.faults else stacking.stack(bare)
+    found = tuple(dict.fromkeys(stacking.compiler.faults))
+    return (None if found else made), found
+
+
+@dataclass(slots=True)
+class _Stacking:
+    """One stack while it is made: what stands, what was retired, and the compiler that keeps the faults."""
+
+    order: Order
+    things: Mapping[str, Mapping[str, Thing]]
+    retired: Mapping[str, frozenset[str]]
+    given: Mapping[str, GaugeClass]
+    compiler: Compiler
+
+    def stack(self, bare: Mapping[str, Unit | None]) -> Stack:
+        """The stack; worth nothing where the compiler has faults."""
+        compiler = self.compiler
+        axes_written, facts_written = self.entries("axes", AxisEntry), self.entries("facts", FactEntry)
+        axes = {n: axis(self.key("axes", n), e, facts_written, axes_written, compiler) for n, e in axes_written.items()}
+        if len(axes) > MOST_AXES:
+            compiler.fault(self.key("axes", [*axes][MOST_AXES]), "axes", f"these are more than {MOST_AXES} axes")
+            axes = {}
+        compiler.enter(axes, ())
+        facts = {
+            n: fact(self.key("facts", n), e, self.bare_of(e.usual, bare), compiler) for n, e in facts_written.items()
+        }
+        gauges = self.entries("gauge classes", GaugeClassEntry)
+        for name in (name for name in gauges if name in self.given):
+            said = "is a gauge class already, which a plugin brings"
+            compiler.fault(self.key("gauge classes", name), name, said, "another name")
+        own = {n: gauge_class(self.key("gauge classes", n), e, compiler) for n, e in gauges.items()}
+        classes = {**self.given, **own}
+        measurands_written = self.entries("measurands", MeasurandEntry)
+        measurands = self.measurands(measurands_written, bare, classes)
+        compiler.enter(axes, [*map(declared, facts.values()), *map(declared, measurands.values())])
+        units = {m.name: m.unit for m in measurands.values()} | {f.name: f.unit for f in facts.values() if f.unit}
+        needs = {**self.things["rules"], **self.things["sign-offs"]}
+        gone = (self.retired["rules"] | self.retired["sign-offs"]) - needs.keys()
+        figures_written = self.entries("figures", FigureEntry)
+        figures = Figures(
+            keys={n: self.key("figures", n) for n in figures_written},
+            entries=figures_written,
+            groups={n: self.group("figures", n) for n in figures_written},
+            needs=needs,
+            retired=gone,
+            classes=classes,
+            units=units,
+            compiler=compiler,
+        ).compiled()
+        hold_points = self.hold_points()
+        owners = {file: pack.name for pack in self.order.packs for file in pack.files}
+        rules = Rules(compiler, units, owners, needs, gone, hold_points)
+        sign_offs = {
+            n: made
+            for n, e in self.entries("sign-offs", SignOffEntry).items()
+            if (made := rules.sign_off(e, self.key("sign-offs", n), self.group("sign-offs", n)))
+        }
+        chains = {
+            n: chain(thing, self.group("rules", n), self.order, rules) for n, thing in self.things["rules"].items()
+        }
+        lessons, exercises = self.taught(chains)
+        return Stack(
+            packs=tuple(_head(pack, bare[pack.name]) for pack in self.order.packs),
+            scope=compiler.scope,
+            axes=axes,
+            facts=facts,
+            gauge_classes=classes,
+            measurands={n: self.whole(m, measurands_written[n], facts) for n, m in measurands.items()},
+            figures=figures,
+            sign_offs=sign_offs,
+            hold_points=hold_points,
+            rules=self.in_order({n: made for n, made in chains.items() if made is not None}),
+            operations=self.operations({**measurands_written, **facts, **self.things["sign-offs"]}),
+            sets=self.sets(facts),
+            wear_when=compiler.condition(self.said("wear_when"), "pack wear when"),
+            gauges_expand=self.expansion(self.said("gauges_expand"), "pack gauges expand"),
+            decision=self.said("decision"),
+            unit=bare[self.order.packs[-1].name] if self.order.packs else None,
+            groups=self.headings(),
+            lessons=lessons,
+            exercises=exercises,
+        )
+
+    def entries(self, section: str, model: type[SomeModel]) -> dict[str, SomeModel]:
+        """Everything of a section as all packs together leave it."""
+        made: dict[str, SomeModel] = {}
+        for name, thing in self.things[section].items():
+            changes = [change for change in thing.changes if not change.retires]
+            entry, faults = checked(model, thing.folded(changes), within=(section, name))
+            self.compiler.faults += faults
+            if entry is not None:
+                made[name] = entry
+        return made
+
+    def key(self, section: str, name: str) -> Text:
+        """The name as it was first written."""
+        return self.things[section][name].key
+
+    def group(self, section: str, name: str) -> str:
+        """The heading of the file that a thing was defined in."""
+        file = self.key(section, name).place.file
+        return next(pack.groups[file] for pack in self.order.packs if file in pack.groups)
+
+    def bare_units(self) -> dict[str, Unit | None]:
+        """What a bare number means in each pack: its own unit, or that of the strongest that it builds on."""
+        found: dict[str, Unit | None] = {}
+        for pack in self.order.packs:
+            below = [unit for name, unit in found.items() if unit and name in self.order.below[pack.name]]
+            found[pack.name] = self.compiler.unit(pack.head.unit, "pack unit") or (below[-1] if below else None)
+        return found
+
+    def bare_of(self, text: Text, bare: Mapping[str, Unit | None]) -> Unit | None:
+        """What a bare number of this text means: what it does in the pack whose file it stands in."""
+        owner = next((pack for pack in self.order.packs if text.place.file in pack.files), self.order.packs[0])
+        return bare[owner.name]
+
+    def measurands(
+        self, written: Mapping[str, MeasurandEntry], bare: Mapping[str, Unit | None], classes: Mapping[str, object]
+    ) -> dict[str, Measurand]:
+        """The measurands, but for the conditions in them, which need every name."""
+        made: dict[str, Measurand] = {}
+        for name, entry in written.items():
+            unit = self.bare_of(entry.usual, bare)
+            key, heading = self.key("measurands", name), self.group("measurands", name)
+            one = measurand(key, entry, unit, heading, classes, self.compiler)
+            if one is not None:
+                made[name] = one
+        return made
+
+    def whole(self, of: Measurand, written: MeasurandEntry, facts: Mapping[str, Fact]) -> Measurand:
+        """The measurand with what needs every name: may it be negative, how much it expands, its size when new."""
+        return of._replace(
+            may_be_negative=self.compiler.allowed(written.may_be_negative, f"{of.name} may be negative", of.at),
+            expands=self.expansion(written.expands, f"{of.name} expands", of.at),
+            new=new_size(of, written, facts, self.compiler),
+        )
+
+    def expansion(self, text: Text, subject: str, each: tuple[str, ...] = ()) -> Formula | None:
+        """A coefficient of expansion; None where nothing is written."""
+        return self.compiler.formula(text, subject, each, dimension=PER_TEMPERATURE) if text else None
+
+    def hold_points(self) -> tuple[str, ...]:
+        """The hold points in order. A pack may put in more, but keeps those of the packs before it in their order."""
+        found: tuple[str, ...] = ()
+        for pack in self.order.packs:
+            given = tuple(map(str, pack.hold_points))
+            before = frozenset(found)
+            if given and tuple(point for point in given if point in before) != found:
+                said = f"does not have the hold points of the packs before it, in their order: {', '.join(found)}"
+                self.compiler.fault(pack.hold_points[0], "hold points", said, "all of them, and its own between")
+                given = ()
+            for point in twice(pack.hold_points):
+                self.compiler.fault(point, "hold points", f"{shown(point)} stands twice", "it once")
+            found = given or found
+        return found
+
+    def operations(self, stale: Mapping[str, object]) -> dict[str, Operation]:
+        """The operations; what was retired is no longer made stale by them."""
+        gone = frozenset().union(*(self.retired[s] for s in ("measurands", "facts", "sign-offs"))) - stale.keys()
+        made: dict[str, Operation] = {}
+        for name, entry in self.entries("operations", OperationEntry).items():
+            kept = [each for each in entry.makes_stale if each not in gone]
+            what = "measurand, fact or sign-off"
+            known = self.compiler.known(kept, stale, what, f"{name} makes stale")
+            key = self.key("operations", name)
+            made[name] = Operation(name, entry.title or plain(name), known, key.place)
+        return made
+
+    def taught(self, rules: Mapping[str, RuleChain | None]) -> tuple[dict[str, Lesson], dict[str, Exercise]]:
+        """The lessons and the exercises, each of the pack that wrote it or amended it last."""
+        if not self.things["lessons"] and not self.things["exercises"]:
+            return {}, {}
+        from specrules.pack.lessons import taught  # most packs teach nothing
+
+        return taught(self.compiler, rules, self.things, self.entries)
+
+    def sets(self, facts: Mapping[str, Fact]) -> dict[str, str]:
+        """The facts that using the packs implies; two packs may not imply two things."""
+        found: dict[str, tuple[Text, str]] = {}
+        for pack in self.order.packs:
+            for name, value in pack.head.sets.items():
+                if not self.compiler.known((name,), facts, "fact", "pack sets"):
+                    continue
+                stated(value, facts[name], f"pack sets {name}", self.compiler)
+                first, by = found.setdefault(str(name), (value, pack.name))
+                if first != value:
+                    said = f"{shown(value)} is not what the pack {by} sets, {shown(first)}, so not both can be used"
+                    self.compiler.fault(value, f"pack sets {name}", said)
+        return {name: str(value) for name, (value, _) in found.items()}
+
+    def said(self, what: str) -> Text:
+        """What the strongest pack says of `wear_when` or `decision`; strangers that differ are a fault."""
+        found, by = NOTHING, ""
+        for pack in self.order.packs:
+            text: Text = getattr(pack.head, what)
+            if text and found and text != found and self.order.strangers(pack.name, by):
+                said = f"{shown(text)} is not what the pack {by} says, {shown(found)}, and neither builds on the other"
+                self.compiler.fault(text, f"pack {what.replace('_', ' ')}", said)
+            if text:
+                found, by = text, pack.name
+        return found
+
+    def in_order(self, rules: Mapping[str, RuleChain]) -> dict[str, RuleChain]:
+        """The rules in the order of the work: by heading, then as they were written."""
+        headings = self.headings()
+        return dict(sorted(rules.items(), key=lambda item: headings.index(item[1].governing[-1].group)))
+
+    def headings(self) -> tuple[str, ...]:
+        """The headings that are used: in the order that packs state, then as the files have them."""
+        used = {self.group(s, n) for s in ("measurands", "figures", "sign-offs", "rules") for n in self.things[s]}
+        in_files = [heading for pack in self.order.packs for heading in pack.groups.values()]
+        stated_order = [heading for pack in self.order.packs for heading in pack.head.groups]
+        for heading in stated_order:
+            if heading not in in_files:
+                said = f"{shown(heading)} is the group of no file"
+                self.compiler.fault(heading, "pack groups", said, self.compiler.nearest(heading, in_files))
+        return tuple(dict.fromkeys(str(heading) for heading in (*stated_order, *in_files) if heading in used))
+
+
+def _head(pack: Pack, unit: Unit | None) -> PackHead:
+    head = pack.head
+    return PackHead(
+        name=head.name,
+        version=head.version,
+        title=head.title,
+        licence=head.licence,
+        caution=head.caution,
+        unit=unit,
+        builds_on=tuple(head.builds_on),
+        sets={str(name): str(value) for name, value in head.sets.items()},
+        decision=head.decision,
+        sha256=pack.sha256,
+        file=head.place.file,
+    )

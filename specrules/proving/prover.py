@@ -1,0 +1,61 @@
+"""Proving one pack of a stack, without a sheet: its limits tried over their sizes, its examples worked."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from decimal import localcontext
+from types import MappingProxyType
+
+from specrules.formula import FUNCTIONS, Function
+from specrules.pack import GaugeClass, Stack
+from specrules.pack.pack_reading import Pack
+from specrules.pack.resolving import stack
+from specrules.proving.examples import Outcome, work
+from specrules.proving.exercised import unexercised
+from specrules.proving.exercises import work_exercises
+from specrules.proving.limit_slips import slips
+from specrules.proving.ordering import Tried, out_of_order
+from specrules.proving.proof_parts import Proof, ProofRemark
+from specrules.proving.sizes import stated_sizes
+from specrules.quantity import CONTEXT
+
+
+def prove(
+    packs: Sequence[Pack],
+    name: str,
+    functions: Mapping[str, Function] = FUNCTIONS,
+    gauge_classes: Mapping[str, GaugeClass] = MappingProxyType({}),
+) -> Proof:
+    """Prove the rules that the pack `name` defines or amends, in the stack of it and what it builds on.
+
+    `packs`: that pack and all that it builds on. Pure: the same packs give the same proof.
+    """
+    made, faults = stack(packs, (name,), functions, gauge_classes)
+    if made is None:
+        return Proof(name, faults, (), {})
+    files = frozenset(file for pack in packs if pack.name == name for file in pack.files)
+    with localcontext(CONTEXT):
+        return _proof(made, name, files)
+
+
+def _proof(made: Stack, name: str, files: frozenset[str]) -> Proof:
+    own = [rule for chain in made.rules.values() for rule in chain.governing if rule.pack == name]
+    worked: dict[str, list[Outcome]] = {rule.name: work(rule, made) for rule in own}
+    every = [outcome for outcomes in worked.values() for outcome in outcomes]
+    remarks: list[ProofRemark] = []
+    tried = Tried(made, stated_sizes(made, [outcome.sheet for outcome in every if outcome.sheet is not None]))
+    for rule in own:
+        remarks += out_of_order(rule, tried)
+        remarks += (remark for outcome in worked[rule.name] for remark in outcome.remarks)
+    remarks += slips(own, made, files)
+    remarks += unexercised(made, own, worked, files)
+    exercises = work_exercises(made, name)
+    remarks += exercises.remarks
+    counts = {
+        "rules": len(own),
+        "examples": len(every),
+        "expectations": sum(len(worked.expect) for rule in own for worked in rule.worked),
+        "settings": tried.settings,
+        **exercises.counts,
+    }
+    return Proof(name, (), tuple(remarks), counts)

@@ -1,0 +1,197 @@
+"""A new sheet to fill in by hand: what to state, an empty cell for every reading, one line a station."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import product
+from textwrap import wrap
+
+from specrules.document import read
+from specrules.document.source import quoted
+from specrules.pack import Fact, Measurand, Stack
+from specrules.sheet.axes import Layout, lay_out
+from specrules.sheet.facts import LAYOUT_KINDS, layout_facts
+from specrules.sheet.sheet_model import HEADER
+from specrules.sheet.sheet_reading import read_sheet
+
+WIDTH = 100
+_PLAIN = re.compile(r"[A-Za-z0-9.](?:[\w.+/-]|[ ](?=[\w.+/(-]))*", re.ASCII)
+
+
+def start(stack: Stack, facts: Mapping[str, str], title: str, packs: Sequence[str], unit: str) -> str:
+    """The text of a new sheet on these packs. It reads back without a fault, once `facts` are right, and without a
+    single reading. `facts` as they would be written in a sheet; `unit` is what a bare length means."""
+    stated = list(_facts(stack, facts))
+    head = [f"specrules: {HEADER}", "", *_head(title, packs, unit), "", *stated, ""]
+    layout = _layout("\n".join(head), stack)
+    measured = [*_gauges(stack), "", *_readings(stack, layout), ""]
+    lines = [*head, *measured, *_limits(stack), *_signed(stack), "", *_work(stack)]
+    return "\n".join(line.rstrip() if line.lstrip().startswith("#") else line for line in lines) + "\n"
+
+
+def _layout(head: str, stack: Stack) -> Layout:
+    """The layout as the facts give it; where they are at fault the sheet itself will say so."""
+    raw, _ = read_sheet(head, "")
+    laid, _ = layout_facts(raw.model.facts, stack) if raw else ({}, ())
+    return lay_out(stack, laid, {})[0]
+
+
+def _text(value: str) -> str:
+    return value if _PLAIN.fullmatch(value) else quoted(value)
+
+
+def _comment(indent: str, *texts: str) -> Iterator[str]:
+    for text in texts:
+        clean = "".join(c if c.isprintable() else " " for c in text)
+        yield from wrap(clean, WIDTH, initial_indent=f"{indent}# ", subsequent_indent=f"{indent}# ")
+
+
+def _beside(line: str, comment: str, column: int = 32) -> Iterator[str]:
+    """A line with its comment to the right of it, or above it where there is no room."""
+    (above, *rest), indent = list(_comment("", comment)) or [""], line[: len(line) - len(line.lstrip())]
+    whole = f"{line:<{column}}  {above}"
+    if above and not rest and len(whole) <= WIDTH:
+        yield whole
+    else:
+        yield from _comment(indent, comment)
+        yield line
+
+
+def _head(title: str, packs: Sequence[str], unit: str) -> Iterator[str]:
+    yield "build:"
+    yield f"  title: {_text(title) if title else ''}"
+    yield from ("  job: ", "  serial: ", "  customer: ", "  builder: ")
+    yield from _beside("  date: ", "year first: 2026-10-02", 0)
+    yield ""
+    yield f"packs: [{', '.join(_text(pack) for pack in packs)}]"
+    yield from _beside(f"unit: {_text(unit)}", "what a length without its unit is in", 0)
+
+
+def _facts(stack: Stack, facts: Mapping[str, str]) -> Iterator[str]:
+    yield from _comment("", "What is stated, not measured. What is left empty counts as not stated.")
+    yield "facts:"
+    for name, fact in sorted(stack.facts.items(), key=lambda item: item[1].kind not in LAYOUT_KINDS):
+        yield from _beside(f"  {name}: {_fact(fact, facts.get(name, ''))}", _about(fact, stack))
+    for name in facts:
+        if name not in stack.facts:
+            yield f"  {_text(name)}: {_text(facts[name])}"
+
+
+def _fact(fact: Fact, value: str) -> str:
+    line = ", ".join(part.strip() for part in " ".join(value.split()).split(","))
+    if fact.kind == "groups" and line and not read(f"groups: {line}\n", "")[1]:
+        return line
+    return _text(value) if value else ""
+
+
+def _about(fact: Fact, stack: Stack) -> str:
+    choices = fact.choices if fact.kind == "choice" else ("yes", "no") if fact.kind == "yes/no" else ()
+    unit = f" ({fact.unit.symbol})" if fact.unit else ""
+    parts = [(fact.title or fact.name.replace("_", " ")) + unit, " or ".join(choices)]
+    parts.append(f"may differ by {', '.join(fact.at)}" if fact.at else "")
+    axis = next((axis for axis in stack.axes.values() if axis.groups == fact.name), None)
+    if axis is not None:
+        parts.append("as [[1, 5], [2, 6]]")
+    if fact.name in stack.sets:
+        parts.append(f"{stack.sets[fact.name]}, by the packs")
+    elif fact.assumed:
+        parts.append(f"{fact.assumed} if left empty")
+    return "; ".join(part for part in parts if part)
+
+
+def _gauges(stack: Stack) -> Iterator[str]:
+    yield from _comment("", "The gauges used, each under a name of your own. Classes:")
+    yield from _comment("  ", ", ".join(stack.gauge_classes) or "none in these packs")
+    yield from _comment(
+        "", "For each: {class: ..., zero: {standard: ..., reads: ...}, set with: ..., checked: 2026-10-02}"
+    )
+    yield "gauges:"
+
+
+def _readings(stack: Stack, layout: Layout) -> Iterator[str]:
+    yield from _comment(
+        "",
+        "What is measured. Leave a cell empty where nothing was measured. 18..20 where one blade goes and the next"
+        " does not. One figure in place of the braces stands for its whole station.",
+    )
+    yield "readings:"
+    groups = dict.fromkeys((*stack.groups, *(measurand.group for measurand in stack.measurands.values())))
+    for group in groups:
+        held = [measurand for measurand in stack.measurands.values() if measurand.group == group]
+        if held and group:
+            yield from ("", *_comment("  ", group.upper()))
+        for measurand in held:
+            yield ""
+            yield from _cells_of(measurand, layout)
+
+
+def _cells_of(measurand: Measurand, layout: Layout) -> Iterator[str]:
+    title = measurand.title or measurand.name.replace("_", " ")
+    gauges = f"; {' or '.join(measurand.gauge_classes)}" if measurand.gauge_classes else ""
+    yield from _comment("  ", f"{title} ({measurand.unit.symbol}){gauges}")
+    if measurand.how:
+        yield from _comment("  ", measurand.how)
+    if measurand.repeats > 1:
+        yield from _comment("  ", f"measure each {measurand.repeats} times: {{repeats: [first, second, ...]}}")
+    wide = [axis for axis in measurand.axes if len(layout.labels[axis]) != 1]
+    unknown = [axis for axis in wide if not layout.labels[axis]]
+    if unknown:
+        yield f"  {measurand.name}:"
+        yield from _comment("    ", f"one such line for each {unknown[0]}:")
+        labels = {**layout.labels, **dict.fromkeys(unknown, ("1",))}
+        yield from (f"    # {line.lstrip()}" for line in _cells(wide, labels, "    "))
+    elif wide:
+        yield from (f"  {measurand.name}:", "    gauge: ", "    taken: ", *_cells(wide, layout.labels, "    "))
+    else:
+        yield f"  {measurand.name}: "
+
+
+def _cells(axes: Sequence[str], labels: Mapping[str, tuple[str, ...]], indent: str) -> Iterator[str]:
+    """One line for each label of the first axis; where that is too long for a line, deeper lines."""
+    axis, *inner = axes
+    for label in labels[axis]:
+        line = f"{indent}{_text(label)}: {_inline(inner, labels)}"
+        if len(line) <= WIDTH or not inner:
+            yield line
+        else:
+            yield f"{indent}{_text(label)}:"
+            yield from _cells(inner, labels, indent + "  ")
+
+
+def _inline(axes: Sequence[str], labels: Mapping[str, tuple[str, ...]]) -> str:
+    if not axes:
+        return ""
+    inner = _inline(axes[1:], labels)
+    return "{" + ", ".join(f"{_text(label)}: {inner}" for label in labels[axes[0]]) + "}"
+
+
+def _limits(stack: Stack) -> Iterator[str]:
+    rules = [chain.governing[0] for chain in stack.rules.values()]
+    owed = [rule for rule in rules if rule.from_the_maker or any(line.from_the_maker for line in rule.lines)]
+    yield from _comment("", "The part makers' own limits, which come before those of any pack.")
+    if rules and not owed:
+        yield from _comment("", f"one line a rule: {rules[0].name}: {{least: , most: , source: the maker's sheet}}")
+    yield "limits:"
+    for rule in owed:
+        yield from _comment("  ", f"{rule.title} ({rule.unit.symbol})")
+        yield f"  {rule.name}: {{least: , most: , source: }}"
+    yield ""
+
+
+def _signed(stack: Stack) -> Iterator[str]:
+    yield from _comment("", "Who answers for what, and when. For some stations only, or answered no:")
+    yield from _comment("", "- {at: {...}, by: initials, on: 2026-10-02, answer: no}")
+    yield "signed:"
+    known = list(stack.sign_offs.values())
+    order = dict.fromkeys((*stack.hold_points, *(sign_off.hold_point for sign_off in known)))
+    for point, sign_off in product(order, known):
+        if sign_off.hold_point == point:
+            yield from _comment("  ", f"{point.replace('_', ' ')}: {sign_off.question}" if point else sign_off.question)
+            yield f"  {sign_off.name}: {{by: , on: }}"
+
+
+def _work(stack: Stack) -> Iterator[str]:
+    yield from _comment("", "Work that makes earlier readings stale: - {operation: ..., on: 2026-10-02}. Operations:")
+    yield from _comment("  ", ", ".join(stack.operations) or "none in these packs")
+    yield "work done:"

@@ -1,0 +1,50 @@
+"""The JSON Schema of a build sheet, for editors; `stack_schema` makes one that knows the packs."""
+
+from __future__ import annotations
+
+from specrules.sheet.misplaced import AT
+from specrules.sheet.reading_shapes import REPEATS
+from specrules.sheet.sheet_model import SheetFile
+from specrules.validation.editors import SCALAR, Schema, schema_of
+
+ANY = [*SCALAR, "null", "array", "object"]
+OPEN: Schema = {"type": [*SCALAR, "null"]}
+"""One written figure or text, or nothing yet."""
+
+SET: dict[str, str] = {
+    "unit": "what a bare number of these readings means",
+    "gauge": "the gauge they were taken with, by its name under gauges",
+    "taken": "the day they were taken, year first, as 2026-10-02",
+    "because": "why the part was measured again",
+    "after": "operations of the same day that they were taken after",
+    AT: "the readings of this set, where it stands in a list",
+}
+"""What may be said once for all readings of a set, in the order in which it is offered."""
+
+REPEATED: Schema = {"description": "the same place measured several times", "type": "array", "items": OPEN}
+
+
+def set_keys(readings: str, after: Schema | None = None) -> dict[str, Schema]:
+    """The schema of each key that a set may have. readings: the name of the schema of what stands under `at`."""
+    made: dict[str, Schema] = {key: {**OPEN, "description": about} for key, about in SET.items()}
+    made["after"] = {"description": SET["after"], **(after or {"type": [*SCALAR, "null", "array"], "items": OPEN})}
+    made[AT] = {"description": SET[AT], "$ref": f"#/$defs/{readings}"}
+    return made
+
+
+def _tree(name: str, keys: dict[str, Schema]) -> Schema:
+    """Figures in any shape: alone, listed, or by label."""
+    inner = {"$ref": f"#/$defs/{name}"}
+    return {"type": ANY, "items": inner, "properties": keys, "additionalProperties": inner}
+
+
+def sheet_schema() -> Schema:
+    """The JSON Schema of any build sheet: its sections whole, the names of packs and what they allow left open."""
+    schema = schema_of(SheetFile, "Build sheet", line="OwnLine", empty=True)
+    schema["$defs"]["Stated"] = _tree("Stated", {})
+    schema["$defs"]["Measured"] = _tree("Measured", {REPEATS: REPEATED, **set_keys("Measured")})
+    sections = schema["properties"]
+    sections["facts"]["additionalProperties"] = {"$ref": "#/$defs/Stated"}
+    sections["readings"]["additionalProperties"] = {"$ref": "#/$defs/Measured"}
+    sections["unit"]["examples"] = ["in", "mm"]
+    return schema

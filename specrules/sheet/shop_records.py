@@ -1,0 +1,131 @@
+"""What a sheet records beside figures: the maker's own limits, work done, sign-offs, concessions."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+
+from specrules.document import Fault, Text, shown
+from specrules.pack import LimitLine, Stack
+from specrules.sheet.axes import Layout, picked
+from specrules.sheet.faults import fault, listed, read_date, unknown
+from specrules.sheet.sheet_model import At, OwnLine, SheetFile
+from specrules.sheet.sheet_parts import Concession, Signature, Work
+
+
+def settle_work(model: SheetFile, stack: Stack, layout: Layout, faults: list[Fault]) -> tuple[Work, ...]:
+    """The work done; each operation one of the stack's."""
+    done = []
+    for entry in model.work_done:
+        subject = f"work done {entry.operation}"
+        if entry.operation not in stack.operations:
+            faults.append(unknown(entry.operation, "operation", stack.operations, "work done"))
+        at = _at(entry.at, stack.axes, stack, layout, subject, faults)
+        restated = _known(entry.restated, "fact", stack.facts, subject, faults)
+        done.append(Work(str(entry.operation), read_date(entry.on, subject, faults), at, entry.place, restated))
+    return tuple(done)
+
+
+def settle_signed(
+    model: SheetFile, stack: Stack, layout: Layout, faults: list[Fault]
+) -> Mapping[str, tuple[Signature, ...]]:
+    """The sign-offs given, by name."""
+    signed: dict[str, tuple[Signature, ...]] = {}
+    for name, entries in model.signed.items():
+        check = stack.sign_offs.get(name)
+        if check is None:
+            faults.append(unknown(name, "sign-off", stack.sign_offs, "signed"))
+            continue
+        subject = f"signed {name}"
+        signed[str(name)] = tuple(
+            Signature(
+                str(name),
+                entry.answer != "no",
+                str(entry.by),
+                read_date(entry.on, subject, faults),
+                _at(entry.at, _with_groups(check.at, stack), stack, layout, subject, faults),
+                entry.place,
+                _known(entry.after, "operation", stack.operations, subject, faults),
+            )
+            for entry in entries
+        )
+    return signed
+
+
+def settle_concessions(model: SheetFile, stack: Stack, layout: Layout, faults: list[Fault]) -> tuple[Concession, ...]:
+    """The concessions, each for a rule of the stack."""
+    given = []
+    for entry in model.concessions:
+        subject = f"concessions {entry.rule}"
+        chain = stack.rules.get(entry.rule)
+        if chain is None:
+            faults.append(unknown(entry.rule, "rule", stack.rules, "concessions"))
+            continue
+        at = _at(entry.at, _with_groups(chain.governing[0].each, stack), stack, layout, subject, faults)
+        day = read_date(entry.on, subject, faults)
+        given.append(Concession(str(entry.rule), at, str(entry.reason), str(entry.by), day, entry.place))
+    return tuple(given)
+
+
+def settle_limits(
+    model: SheetFile, stack: Stack, file: str, faults: list[Fault]
+) -> Mapping[str, tuple[LimitLine, ...]]:
+    """The part maker's own limits by rule, in order. An empty tuple: the maker sets none."""
+    if not model.limits:
+        return {}
+    from specrules.pack.compiling import Compiler, compile_lines  # most sheets have no limits of their own
+
+    compiler = Compiler(stack.scope, "sheet")
+    limits: dict[str, tuple[LimitLine, ...]] = {}
+    for name, written in model.limits.items():
+        chain = stack.rules.get(name)
+        if chain is None:
+            faults.append(unknown(name, "rule", stack.rules, "limits"))
+            continue
+        rule = chain.governing[0]
+        lines = [_named(line, number) for number, line in enumerate(written or (), 1)]
+        limits[str(name)] = compile_lines(lines, rule.unit.dimension, rule.each, compiler, {file: file}, str(name))
+    faults.extend(compiler.faults)
+    return limits
+
+
+def _named(line: OwnLine, number: int) -> OwnLine:
+    """Lines of a sheet need no names: nothing amends them."""
+    return line if line.name else line.model_copy(update={"name": Text(f"line {number}", line.place)})
+
+
+def _known(
+    names: Collection[Text], what: str, choices: Collection[str], subject: str, faults: list[Fault]
+) -> tuple[str, ...]:
+    faults.extend(unknown(name, what, choices, subject) for name in names if name not in choices)
+    return tuple(str(name) for name in names)
+
+
+def _with_groups(axes: Collection[str], stack: Stack) -> tuple[str, ...]:
+    """Axes that a thing lies on, and those whose labels are groups of them."""
+    return (*axes, *(group for axis in axes for group in stack.scope.grouped_by(axis)))
+
+
+def _at(
+    written: At, axes: Collection[str], stack: Stack, layout: Layout, subject: str, faults: list[Fault]
+) -> Mapping[str, tuple[str, ...]]:
+    at: dict[str, tuple[str, ...]] = {}
+    for axis, labels in written.items():
+        if axis not in axes:
+            known = axis in stack.axes
+            wrong = fault(axis.place, subject, f"{shown(axis)} is an axis that this does not lie on")
+            faults.append(wrong if known else unknown(axis, "axis", axes, subject))
+            continue
+        found: list[str] = []
+        for label in labels:
+            some = picked(label, layout.labels[axis])
+            if not some:
+                faults.append(_no_label(label, axis, layout, subject))
+            found.extend(one for one in some if one not in found)
+        at[str(axis)] = tuple(found)
+    return at
+
+
+def _no_label(label: Text, axis: str, layout: Layout, subject: str) -> Fault:
+    labels = layout.labels[axis]
+    there = f"there {'is' if len(labels) == 1 else 'are'} {listed(labels)}"
+    return fault(label.place, subject, f"{shown(label)} is no {axis}; {there}")

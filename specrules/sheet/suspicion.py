@@ -1,0 +1,130 @@
+"""Readings and stated facts that look like a known slip of the hand, by what is written. Nothing is put right here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from decimal import Decimal
+from itertools import chain, groupby, islice
+
+from specrules.pack import GaugeSlip, Measurand, Stack
+from specrules.quantity import Unit, find_unit
+from specrules.sheet.family import Family, Suspect, middle_of
+from specrules.sheet.reading_slips import INCH, NEAR, SLIPS, beyond_suspicion
+from specrules.sheet.sheet_parts import FactValue, Reading, Sheet
+from specrules.sheet.stated import stated_suspects
+
+__all__ = ["Suspect", "suspects"]
+
+TURNS = tuple(
+    GaugeSlip("thimble turn", turn, unit)
+    for turn, unit in ((INCH / 40, find_unit("in")), (Decimal("0.5"), find_unit("mm")))
+    if isinstance(unit, Unit)
+)
+"""One turn of the thimble of an inch micrometer, 40 threads an inch, and of a metric one: looked for on every kind of
+gauge whose pack does not say by which steps it is misread. Common practice, no source."""
+
+MOST_NEIGHBOURS = 100
+"""More of them would say no more, and cost the square of their number."""
+
+
+def suspects(sheet: Sheet, stack: Stack, worn: bool = False) -> tuple[Suspect, ...]:
+    """Every figure that looks like a slip, each once, with the most particular thing that can be said of it.
+
+    `worn`: the parts are used ones, and none of them is larger than it was new."""
+    found: list[Suspect] = []
+    for name, group in groupby(sheet.readings, key=lambda reading: reading.name):
+        measurand, readings = stack.measurands[name], list(group)
+        kinds = [place for place, axis in enumerate(measurand.at) if stack.axes[axis].names]
+        steps = {gauge: _steps(gauge, measurand, sheet, stack) for gauge in {each.gauge for each in readings}}
+        new = _sizes_when_new(readings, measurand, sheet, stack) if worn else {}
+        for family in _families(readings, measurand, kinds, steps, new):
+            looked_at = (slip(family) for slip in SLIPS)
+            suspect = next((suspect for suspect in looked_at if suspect is not None), None)
+            if suspect is not None and not (suspect.neighbours and _another_size_here(family, sheet, stack)):
+                found.append(suspect)
+    return (*found, *stated_suspects(sheet, stack))
+
+
+def _families(
+    readings: Sequence[Reading],
+    measurand: Measurand,
+    named: Sequence[int],
+    steps: Mapping[str, tuple[GaugeSlip, ...]],
+    new: Mapping[tuple[str, ...], FactValue],
+) -> Iterator[Family]:
+    """The family of each reading of a measurand that is not beyond suspicion; `steps` by gauge, `new` by station.
+
+    Stations whose labels differ at one of the places `named` are of different kinds. One written figure is one
+    neighbour, for however many places it stands."""
+    sized = [
+        (reading, value, tuple([reading.station[place] for place in named]))
+        for reading in readings
+        if (value := reading.value) is not None
+    ]
+    sizes: dict[tuple[str, ...], list[Decimal]] = {}
+    for _, value, kind in sized:
+        sizes.setdefault(kind, []).append(value)
+    misread_by = list(chain.from_iterable(steps.values()))
+    doubtful = {kind for kind in sizes if new or not beyond_suspicion(sizes[kind], measurand, misread_by)}
+    if not doubtful:
+        return
+    told: set[int] = set()
+    kinds: dict[tuple[str, ...], list[Reading]] = {}
+    stations: dict[tuple[str, ...], list[Reading]] = {}
+    for reading, _, kind in sized:
+        if reading.statement not in told:
+            told.add(reading.statement)
+            kinds.setdefault(kind, []).append(reading)
+            stations.setdefault(reading.station, []).append(reading)
+    for reading, value, kind in sized:
+        if kind in doubtful:
+            here = _without(stations.get(reading.station, ()), reading)
+            neighbours = here if len(here) > 1 else _without(kinds.get(kind, ()), reading)
+            yield Family(reading, value, neighbours, measurand, steps[reading.gauge], new.get(reading.station))
+
+
+def _without(others: Iterable[Reading], reading: Reading) -> tuple[Reading, ...]:
+    return tuple(islice((other for other in others if other.statement != reading.statement), MOST_NEIGHBOURS))
+
+
+def _steps(gauge: str, measurand: Measurand, sheet: Sheet, stack: Stack) -> tuple[GaugeSlip, ...]:
+    """The steps that a gauge of the sheet is easily misread by; the measurand's first kind where none is named."""
+    named = sheet.gauges[gauge].gauge_class if gauge in sheet.gauges else ""
+    kind = stack.gauge_classes.get(named or next(iter(measurand.gauge_classes), ""))
+    return (kind.slips if kind is not None else ()) or TURNS
+
+
+def _another_size_here(family: Family, sheet: Sheet, stack: Stack) -> bool:
+    """Whether something else that is measured at the station is off by as much from the other stations: then the part
+    was made to another size there, and nothing was misread."""
+    if family.same_part or not family.values:
+        return False
+    off, here = family.value - family.middle, family.reading.station
+    sizes: dict[str, tuple[list[Decimal], list[Decimal]]] = {}
+    for reading in sheet.readings:
+        other = stack.measurands[reading.name]
+        alike = other.at == family.measurand.at and other.unit.dimension == family.measurand.unit.dimension
+        if alike and other.name != family.measurand.name and reading.value is not None:
+            sizes.setdefault(other.name, ([], []))[reading.station == here].append(reading.value)
+    return any(
+        abs(middle_of(there) - middle_of(rest) - off) <= abs(off) / NEAR
+        for rest, there in sizes.values()
+        if rest and there
+    )
+
+
+def _sizes_when_new(
+    readings: Iterable[Reading], measurand: Measurand, sheet: Sheet, stack: Stack
+) -> dict[tuple[str, ...], FactValue]:
+    """Station -> what states the size there of the part when new, where that is stated."""
+    if measurand.new is None:
+        return {}
+    axes = stack.facts[measurand.new.fact].at
+    stated = {value.station: value for value in sheet.facts.get(measurand.new.fact, ())}
+    found: dict[tuple[str, ...], FactValue] = {}
+    for reading in readings:
+        labels = dict(zip(measurand.at, reading.station, strict=True))
+        value = stated.get(tuple(labels[axis] for axis in axes), stated.get(()))
+        if value is not None:
+            found[reading.station] = value
+    return found

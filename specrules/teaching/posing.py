@@ -1,0 +1,107 @@
+"""An exercise to its readings, questions and answers: those that were written, or new ones from a seed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import localcontext
+
+from specrules.document import Fault
+from specrules.formula import Station
+from specrules.pack import Exercise, Mistake, Question, Stack
+from specrules.quantity import CONTEXT
+from specrules.sheet import FactValue, Sheet, read_fragment, settle
+from specrules.teaching.exercise_parts import Asked, Given, Posed, Wrong
+from specrules.teaching.sound import flaws
+from specrules.teaching.varying import varied
+from specrules.teaching.worked_answers import Working, in_places
+
+DRAWS = 50
+"""So often new readings are drawn for one seed until they make a sound question."""
+
+
+def pose(stack: Stack, name: str, seed: int | None = None) -> tuple[Posed | None, tuple[Fault, ...]]:
+    """The exercise of that name, which the stack must have; or what is wrong with its readings.
+
+    A draw that makes no sound question, such as one in which a mistake comes to the right answer, is drawn again.
+    """
+    exercise = stack.exercises[name]
+    with localcontext(CONTEXT):
+        sheet, faults = settled(exercise, stack)
+        if sheet is None:
+            return None, faults
+        if seed is None:
+            return posed(exercise, sheet, stack), ()
+        if not exercise.vary:
+            return None, (_fault(exercise, "varies nothing, so that no seed gives it new readings"),)
+        for draw in range(DRAWS):
+            drawn = varied(sheet, exercise, stack, seed, draw)
+            made = posed(exercise, drawn, stack, seed)
+            if not flaws(made, drawn, stack):
+                return made, ()
+    said = f"makes no sound question of the seed {seed}, in {DRAWS} draws"
+    return None, (_fault(exercise, said, "other steps under vary"),)
+
+
+def settled(exercise: Exercise, stack: Stack) -> tuple[Sheet | None, tuple[Fault, ...]]:
+    """Its given part as a sheet; faults of it are faults of the pack."""
+    raw, faults = read_fragment(exercise.given, exercise.place.file)
+    sheet = None
+    if raw is not None and not faults:
+        sheet, faults = settle(raw, stack)
+    subject = f"exercise {exercise.name}"
+    return sheet, tuple(f._replace(subject=f"{subject} {f.subject}".rstrip(), kind="pack") for f in faults)
+
+
+def posed(exercise: Exercise, sheet: Sheet, stack: Stack, seed: int | None = None) -> Posed:
+    """The exercise with the readings of this sheet, every answer and every mistake worked out."""
+    working = Working(sheet, stack)
+    asked = tuple(_asked(question, working) for question in exercise.questions)
+    return Posed(exercise, stack.lessons[exercise.lesson], seed, tuple(_given(sheet, stack)), asked)
+
+
+def _asked(question: Question, working: Working) -> Asked:
+    value, text, worked = working.right(question)
+    return Asked(question, value, text, worked, tuple(_wrong(each, question, working) for each in question.mistakes))
+
+
+def _wrong(mistake: Mistake, question: Question, working: Working) -> Wrong:
+    if mistake.formula is None:
+        return Wrong(mistake, None, mistake.verdict)
+    value = working.value(mistake.formula)
+    return Wrong(mistake, value, "" if value is None else in_places(value, question))
+
+
+def _given(sheet: Sheet, stack: Stack) -> Iterator[Given]:
+    for name, values in sheet.facts.items():
+        fact = stack.facts[name]
+        for value in values:
+            yield Given(
+                fact.title, _at(fact.at, value.station), {}, _text(value, fact.unit.symbol if fact.unit else "")
+            )
+    for reading in sheet.readings:
+        measurand = stack.measurands[reading.name]
+        position = _at(measurand.positions, reading.position or ())
+        text = with_unit(reading.text, reading.unit.symbol)
+        yield Given(measurand.title, _at(measurand.at, reading.station), position, text)
+    for name, lines in sheet.limits.items():
+        limits = [f"{part} {formula.text}" for line in lines for part, formula in line.sets.items()]
+        yield Given(f"Limits of: {stack.rules[name].governing[-1].title}", {}, {}, ", ".join(limits))
+
+
+def _at(axes: tuple[str, ...], labels: tuple[str, ...]) -> Station:
+    return dict(zip(axes, labels, strict=False))
+
+
+def _text(value: FactValue, unit: str) -> str:
+    if isinstance(value.value, tuple):
+        return "; ".join(f"{label}: {', '.join(members)}" for label, members in value.value)
+    return value.text if isinstance(value.value, str) else with_unit(value.text, unit)
+
+
+def with_unit(text: str, unit: str) -> str:
+    """A written figure with its unit, where it was written without."""
+    return text if any(c.isalpha() or c in "\"'" for c in text) else f"{text} {unit}".rstrip()
+
+
+def _fault(exercise: Exercise, said: str, write: str = "") -> Fault:
+    return Fault(exercise.place, f"exercise {exercise.name}", said, write, "pack")
