@@ -23,7 +23,7 @@ from specrules.inspection import Options
 from specrules.inspection import Report as Report
 from specrules.inspection import WholeFinding as WholeFinding
 from specrules.pack import Source as Source
-from specrules.pack import Stack as Stack
+from specrules.pack import Specification as Specification
 from specrules.quantity import Unit as Unit
 from specrules.quantity import nearest
 from specrules.vocabulary import DECISION_RULES, IMPORTANCES
@@ -127,7 +127,7 @@ def examine(
     return _examined(sheet, packs, add, Options(decision, until, held_by, sure), plugins, cache)
 
 
-def specification(name: str, *more: str, packs: Packs = (), plugins: bool = True, cache: bool = True) -> Stack:
+def specification(name: str, *more: str, packs: Packs = (), plugins: bool = True, cache: bool = True) -> Specification:
     """The packs of these names and all that they build on, as one specification: what there is to measure, to state,
     to sign and to judge, with every limit line and its source.
 
@@ -135,11 +135,11 @@ def specification(name: str, *more: str, packs: Packs = (), plugins: bool = True
     and exercises may be left out. Raises FilesAtFault where a pack is at fault or not there.
     """
     workspace = _workspace(packs, (), plugins, cache)
-    stack, faults = workspace.stack((name, *more), None)
-    if stack is None:
+    spec, faults = workspace.resolve((name, *more), None)
+    if spec is None:
         raise FilesAtFault((*faults, *workspace.faults))
     _warn(workspace, 3)
-    return stack
+    return spec
 
 
 def _examined(
@@ -155,11 +155,11 @@ def _examined(
         path = Path(sheet)
         workspace = _workspace(packs, pack_folders(path), plugins, cache)
         loaded = workspace.load(path, str(path), names)
-    if loaded.sheet is None or loaded.stack is None:
+    if loaded.sheet is None or loaded.spec is None:
         raise FilesAtFault((*loaded.faults, *workspace.faults))
-    _check("until", options.until, loaded.stack.hold_points, "hold point of these packs")
+    _check("until", options.until, loaded.spec.hold_points, "hold point of these packs")
     _warn(workspace, 4)
-    return Examination(loaded.sheet, loaded.stack, options)
+    return Examination(loaded.sheet, loaded.spec, options)
 
 
 def _workspace(packs: Packs, beside: tuple[Path, ...], plugins: bool, cache: bool) -> Workspace:

@@ -10,9 +10,9 @@ from typing import NamedTuple
 
 from specrules.inspection import Examination, Finding, Options, Report, WholeFinding
 from specrules.output.reasons import said
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.pack.pack_reading import read_pack
-from specrules.pack.resolving import stack
+from specrules.pack.resolving import resolve
 from specrules.plugins import plug
 from specrules.quantity import Exact, Unit, fixed, read_written, show
 from specrules.sheet import Sheet, read_sheet, settle
@@ -30,8 +30,10 @@ class Outcome(NamedTuple):
 
 
 @cache
-def stacked(packs: tuple[tuple[str, str], ...], asked: tuple[str, ...]) -> tuple[Stack | None, tuple[str, ...]]:
-    """The stack of the packs asked for, out of those that ship and of these (name, text)."""
+def resolved(
+    packs: tuple[tuple[str, str], ...], asked: tuple[str, ...]
+) -> tuple[Specification | None, tuple[str, ...]]:
+    """The specification of the packs asked for, out of those that ship and of these (name, text)."""
     known, faults = list(shipped.packs(*shipped.RULED)), []
     for name, text in packs:
         pack, wrong = read_pack([(f"{name}.pack.yaml", text.encode())])
@@ -39,16 +41,16 @@ def stacked(packs: tuple[tuple[str, str], ...], asked: tuple[str, ...]) -> tuple
         known += [pack] if pack is not None else []
     if faults:
         return None, tuple(faults)
-    made, more = stack(known, asked, plug().functions)
+    made, more = resolve(known, asked, plug().functions)
     return made, tuple(fault.sentence() for fault in more)
 
 
-def settled(sheet: str, packs: Mapping[str, str]) -> tuple[Sheet | None, Stack | None, tuple[str, ...]]:
+def settled(sheet: str, packs: Mapping[str, str]) -> tuple[Sheet | None, Specification | None, tuple[str, ...]]:
     """A sheet's text against its packs, or every fault of the first step that has any."""
     raw, wrong = read_sheet(sheet.encode(), FILE)
     if raw is None or wrong:
         return None, None, tuple(fault.sentence() for fault in wrong)
-    made, faults = stacked(tuple(packs.items()), tuple(map(str, raw.packs)))
+    made, faults = resolved(tuple(packs.items()), tuple(map(str, raw.packs)))
     if made is None:
         return None, None, faults
     read, wrong = settle(raw, made)

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from functools import cache
 
 from specrules.effects.pack_files import PackFiles
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.pack.pack_reading import Pack
-from specrules.pack.resolving import stack
+from specrules.pack.resolving import resolve
 from specrules.plugins import plug
 
 RULED = ("general", "street", "towing", "racing")
@@ -36,8 +36,8 @@ def _with_below(*names: str) -> Iterator[str]:
 
 
 @cache
-def stacked(*names: str) -> Stack:
-    """The stack of the packs of these names, with the program's own functions."""
-    made, faults = stack(packs(*names), names, plug().functions)
+def resolved(*names: str) -> Specification:
+    """The specification of the packs of these names, with the program's own functions."""
+    made, faults = resolve(packs(*names), names, plug().functions)
     assert made is not None, [fault.sentence() for fault in faults]
     return made

@@ -17,7 +17,7 @@ import pytest
 from specrules.cli.entry_point import specrules
 from specrules.vocabulary import Verdict
 from tests.cli.shell import call
-from tests.shipped import stacked
+from tests.shipped import resolved
 
 ROOT = Path(__file__).parent.parent
 README = ROOT / "README.md"
@@ -73,7 +73,7 @@ KINDS = ("published", "maker", "house", "common practice", "from memory")
 
 def checks_by_group() -> str:
     """A row for each group of the general pack: its rules and sign-offs, and what kind of source its limits have."""
-    general = stacked("general")
+    general = resolved("general")
     rules = [chain.governing[-1] for chain in general.rules.values()]
     used = [kind for kind in KINDS if any(rule.source.kind == kind for rule in rules)]
     rows = [["group", "rules", "sign-offs", *used], ["---"] * (3 + len(used))]

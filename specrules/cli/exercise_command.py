@@ -12,7 +12,7 @@ from specrules.cli.status import Status
 from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines
 from specrules.document import Budget, Fault, Place
 from specrules.output.lines import Line, line
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.quantity import nearest, using
 from specrules.teaching import Mark, Outcome, Posed, mark, mark_one, pose, read_answers
 
@@ -50,21 +50,21 @@ def exercise(
     from a file with one answer a line (1: 0.0023). Ends with 0 where all is
     right or nothing was answered yet, 3 where something is open or wrong.
     """
-    from specrules.cli.pack_commands import named, stacked  # which imports this module, to have the command
+    from specrules.cli.pack_commands import named, resolved  # which imports this module, to have the command
     from specrules.output.exercise_page import exercise_given, lesson_list, lesson_whole, question, solution
 
     asked, workspace = named(name, no_plugins)
-    stack = stacked(workspace, (asked,), taught=True)
+    spec = resolved(workspace, (asked,), taught=True)
     if what is None:
-        put_lines(list(lesson_list(stack, name)), None, colour)
+        put_lines(list(lesson_list(spec, name)), None, colour)
         return
-    if what in stack.lessons:
-        put_lines(list(lesson_whole(stack.lessons[what], stack)), None, colour)
+    if what in spec.lessons:
+        put_lines(list(lesson_whole(spec.lessons[what], spec)), None, colour)
         return
     with using(workspace.plugged.units):
-        posed = _posed(stack, what, seed)
+        posed = _posed(spec, what, seed)
     written = None if answers is None else _read(posed, answers)
-    head = next(head for head in stack.packs if head.name == posed.exercise.pack)
+    head = next(head for head in spec.packs if head.name == posed.exercise.pack)
     put_lines([*exercise_given(posed, head.caution), line()], None, colour)
     marks: tuple[Mark, ...] = ()
     if written is not None:
@@ -79,12 +79,12 @@ def exercise(
     raise click.exceptions.Exit(Status.GO if right else Status.OPEN)
 
 
-def _posed(stack: Stack, what: str, seed: int | None) -> Posed:
-    if what not in stack.exercises:
-        offered = nearest(what, (*stack.exercises, *stack.lessons))
+def _posed(spec: Specification, what: str, seed: int | None) -> Posed:
+    if what not in spec.exercises:
+        offered = nearest(what, (*spec.exercises, *spec.lessons))
         write = f"write {offered}" if offered else "leave the name out for a list of them"
         raise click.UsageError(f'"{what}" is no lesson and no exercise of this pack; {write}')
-    posed, faults = pose(stack, what, seed)
+    posed, faults = pose(spec, what, seed)
     if posed is None:
         put_faults(faults)
         raise click.exceptions.Exit(Status.FAULT)

@@ -44,9 +44,9 @@ def able(path: Path, add: tuple[str, ...], no_plugins: bool, colour: str) -> Non
     workspace = Workspace(plugins=not no_plugins, cache=user_cache())
     loaded = workspace.load(path, str(path), add)
     put_faults((*loaded.faults, *workspace.faults))
-    if loaded.sheet is None or loaded.stack is None:
+    if loaded.sheet is None or loaded.spec is None:
         raise click.exceptions.Exit(Status.FAULT)
-    put_lines(list(able_lines(capable(loaded.sheet, loaded.stack))), None, colour)
+    put_lines(list(able_lines(capable(loaded.sheet, loaded.spec))), None, colour)
 
 
 @gauge.command()

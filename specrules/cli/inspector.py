@@ -65,7 +65,7 @@ class Inspected(NamedTuple):
 
 
 class Inspector:
-    """Inspects sheets, and keeps the stacks that it made for later ones. One that is pickled is made anew."""
+    """Inspects sheets, and keeps the specifications that it made for later ones. One that is pickled is made anew."""
 
     def __init__(self, asked: Asked) -> None:
         self.asked = asked
@@ -78,13 +78,13 @@ class Inspector:
         """What comes of a sheet."""
         name, options = str(sheet.path), self.asked.options
         loaded = self.workspace.settle(sheet.source, sheet.path, name, self.asked.add)
-        if loaded.sheet is None or loaded.stack is None:
+        if loaded.sheet is None or loaded.spec is None:
             return self._made(name, None, loaded.faults, loaded.set_aside)
-        points = loaded.stack.hold_points
+        points = loaded.spec.hold_points
         if options.until and options.until not in points:
             offered = nearest(options.until, points) or ", ".join(points)
             return Misused(f'--until: "{options.until}" is no hold point of these packs; write {offered}')
-        return self._made(name, Examination(loaded.sheet, loaded.stack, options), (), loaded.set_aside)
+        return self._made(name, Examination(loaded.sheet, loaded.spec, options), (), loaded.set_aside)
 
     def failed(self, path: Path, why: str) -> Inspected:
         """What comes of a sheet on which the program itself failed."""

@@ -26,7 +26,7 @@ from specrules.effects.cache import user_cache
 from specrules.effects.pack_files import SUFFIX, pack_folders
 from specrules.effects.workspace import Faults, Workspace
 from specrules.output.lines import line
-from specrules.pack import PackHead, Stack
+from specrules.pack import PackHead, Specification
 from specrules.pack.specification import PLAIN_NAME
 
 
@@ -64,10 +64,10 @@ def list_(no_plugins: bool, colour: str) -> None:
     heads: list[PackHead] = []
     faults: Faults = ()
     for name in workspace.names(here):
-        stack, more = workspace.stack((name,), here)
+        spec, more = workspace.resolve((name,), here)
         faults += more
-        if stack is not None:
-            heads.append(stack.packs[-1])
+        if spec is not None:
+            heads.append(spec.packs[-1])
     put_lines(list(listing(heads)), None, colour)
     put_faults((*faults, *workspace.faults))
     raise click.exceptions.Exit(Status.FAULT if faults else Status.GO)
@@ -86,8 +86,8 @@ def show(name: str, no_plugins: bool, colour: str) -> None:
     from specrules.output.pack_page import pack_whole
 
     asked, workspace = named(name, no_plugins)
-    stack = stacked(workspace, (asked,))
-    put_lines(list(pack_whole(stack, next(head for head in stack.packs if head.name == asked))), None, colour)
+    spec = resolved(workspace, (asked,))
+    put_lines(list(pack_whole(spec, next(head for head in spec.packs if head.name == asked))), None, colour)
 
 
 @pack.command()
@@ -120,11 +120,11 @@ def new(path: Path, on: tuple[str, ...], name: str, title: str, no_plugins: bool
     workspace = Workspace(plugins=not no_plugins, cache=user_cache())
     if called in workspace.names(target.parent):
         raise click.UsageError(f'a pack called "{called}" is there already; give another name')
-    stack, faults = workspace.stack(on, target.parent)
+    spec, faults = workspace.resolve(on, target.parent)
     put_faults((*faults, *workspace.faults))
-    if stack is None:
+    if spec is None:
         raise click.exceptions.Exit(Status.FAULT)
-    write_whole(target, start_pack(stack, called, plain(title) or "What this shop holds", on, quoted(target)))
+    write_whole(target, start_pack(spec, called, plain(title) or "What this shop holds", on, quoted(target)))
     told = [line(f"Wrote {target}. Open it in a text editor; what is in it says how to go on. After every change:")]
     told.append(line(f"  specrules pack prove {quoted(target)}"))
     if target.resolve().parent.name != "packs":
@@ -186,16 +186,16 @@ def compare(one: str, other: str, sheet: Path | None, no_plugins: bool, colour: 
     without one, line by line as they are written. A pack is named, or its
     file is.
     """
-    from specrules.output.comparison_page import compared, compared_stacks
-    from specrules.proving.written_comparison import between_stacks
+    from specrules.output.comparison_page import compared, compared_specifications
+    from specrules.proving.written_comparison import between_specifications
 
     (first, workspace), (second, other_workspace) = named(one, no_plugins), named(other, no_plugins)
     near = Path.cwd() if sheet is None else sheet
-    stacks = stacked(workspace, (first,), near), stacked(other_workspace, (second,), near)
+    specs = resolved(workspace, (first,), near), resolved(other_workspace, (second,), near)
     if sheet is None:
-        put_lines(list(compared_stacks(between_stacks(*stacks), (first, second))), None, colour)
+        put_lines(list(compared_specifications(between_specifications(*specs), (first, second))), None, colour)
         return
-    comparison, faults = workspace.compare(sheet, str(sheet), stacks)
+    comparison, faults = workspace.compare(sheet, str(sheet), specs)
     put_faults((*faults, *workspace.faults))
     if comparison is None:
         raise click.exceptions.Exit(Status.FAULT)
@@ -223,7 +223,7 @@ def schema(names: tuple[str, ...], no_plugins: bool) -> None:
         put_text(text_of(build_sheet_schema()))
         return
     workspaces = [named(name, no_plugins) for name in names]
-    put_text(safe_json(text_of(schema_for(stacked(workspaces[-1][1], [asked for asked, _ in workspaces])))))
+    put_text(safe_json(text_of(schema_for(resolved(workspaces[-1][1], [asked for asked, _ in workspaces])))))
 
 
 def named(given: str, no_plugins: bool) -> tuple[str, Workspace]:
@@ -238,10 +238,12 @@ def named(given: str, no_plugins: bool) -> tuple[str, Workspace]:
     return path.name.removesuffix(SUFFIX), Workspace(tuple(folders), not no_plugins, user_cache())
 
 
-def stacked(workspace: Workspace, asked: Sequence[str], near: Path | None = None, taught: bool = False) -> Stack:
-    """The stack of packs, `taught` with its exercises; where one is at fault that is told, and all ends."""
-    stack, faults = (workspace.taught if taught else workspace.stack)(asked, near or Path.cwd())
+def resolved(
+    workspace: Workspace, asked: Sequence[str], near: Path | None = None, taught: bool = False
+) -> Specification:
+    """The specification of packs, `taught` with its exercises; where one is at fault that is told, and all ends."""
+    spec, faults = (workspace.taught if taught else workspace.resolve)(asked, near or Path.cwd())
     put_faults((*faults, *workspace.faults))
-    if stack is None:
+    if spec is None:
         raise click.exceptions.Exit(Status.FAULT)
-    return stack
+    return spec

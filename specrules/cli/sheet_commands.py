@@ -13,7 +13,7 @@ from specrules.document import Place
 from specrules.effects.cache import user_cache
 from specrules.effects.workspace import Workspace
 from specrules.output.lines import line
-from specrules.pack import Fact, Stack
+from specrules.pack import Fact, Specification
 from specrules.sheet.new_sheet import start
 
 
@@ -61,16 +61,16 @@ def new(
     workspace = Workspace(plugins=not no_plugins, cache=user_cache())
     if not packs:
         packs = _packs(asking)
-    stack, faults = workspace.stack(packs, path.parent)
+    spec, faults = workspace.resolve(packs, path.parent)
     put_faults((*faults, *workspace.faults))
-    if stack is None:
+    if spec is None:
         raise click.exceptions.Exit(Status.FAULT)
     if asking and not title:
         title = click.prompt("What is being built", default="New build")
     if asking and unit is None:
         unit = click.prompt("Lengths in", type=click.Choice(("in", "mm")), default="in")
-    facts = _facts(stack, stated, asking)
-    text = start(stack, facts, plain(title) or "New build", packs, unit or "in")
+    facts = _facts(spec, stated, asking)
+    text = start(spec, facts, plain(title) or "New build", packs, unit or "in")
     faults = workspace.settle(text.encode("utf-8"), path, str(path)).faults
     if faults:
         nowhere = Place(f"{path}, not written", 0, 0)
@@ -88,7 +88,7 @@ def _packs(asking: bool) -> tuple[str, ...]:
     return tuple(answer.replace(",", " ").split())
 
 
-def _facts(stack: Stack, stated: tuple[str, ...], asking: bool) -> dict[str, str]:
+def _facts(spec: Specification, stated: tuple[str, ...], asking: bool) -> dict[str, str]:
     """The facts that were given, and those that decide how many cells the sheet has, asked for."""
     facts: dict[str, str] = {}
     for each in stated:
@@ -97,7 +97,7 @@ def _facts(stack: Stack, stated: tuple[str, ...], asking: bool) -> dict[str, str
             raise click.UsageError(f"--fact {each}: write NAME=VALUE, such as cylinders=8")
         facts[plain(name.strip())] = plain(value.strip())
     if asking:
-        for fact in _shaping(stack):
+        for fact in _shaping(spec):
             if fact.name not in facts:
                 such = "such as [[1, 2], [3, 4]]; " if fact.kind == "groups" else ""
                 answer: str = click.prompt(f"{fact.title} ({such}empty: not yet)", default="", show_default=False)
@@ -106,8 +106,8 @@ def _facts(stack: Stack, stated: tuple[str, ...], asking: bool) -> dict[str, str
     return facts
 
 
-def _shaping(stack: Stack) -> list[Fact]:
+def _shaping(spec: Specification) -> list[Fact]:
     """The facts that axes stand on and that have nothing to stand in for them."""
-    names = [axis.count for axis in stack.axes.values() if axis.count]
-    names += [axis.groups for axis in stack.axes.values() if axis.groups and not axis.default]
-    return [stack.facts[name] for name in dict.fromkeys(names)]
+    names = [axis.count for axis in spec.axes.values() if axis.count]
+    names += [axis.groups for axis in spec.axes.values() if axis.groups and not axis.default]
+    return [spec.facts[name] for name in dict.fromkeys(names)]

@@ -12,7 +12,7 @@ from specrules.effects.cache import user_cache
 from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination
 from specrules.output.working_page import rule_whole, worked_with
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.quantity import nearest
 
 
@@ -34,27 +34,27 @@ def working(rule: str, sheet: Path | None, add: tuple[str, ...], no_plugins: boo
     """
     workspace = Workspace(plugins=not no_plugins, cache=user_cache())
     if sheet is None:
-        stack, faults = workspace.stack(add or ("general",), Path.cwd())
-        if stack is None:
+        spec, faults = workspace.resolve(add or ("general",), Path.cwd())
+        if spec is None:
             put_faults((*faults, *workspace.faults))
             raise click.exceptions.Exit(Status.FAULT)
-        put_lines(rule_whole(stack, _known(rule, stack)), None, colour)
+        put_lines(rule_whole(spec, _known(rule, spec)), None, colour)
         put_faults(workspace.faults)
         return
     loaded = workspace.load(sheet, str(sheet), add)
-    if loaded.sheet is None or loaded.stack is None:
+    if loaded.sheet is None or loaded.spec is None:
         put_faults((*loaded.faults, *workspace.faults))
         raise click.exceptions.Exit(Status.FAULT)
-    name = _known(rule, loaded.stack)
-    examined = Examination(loaded.sheet, loaded.stack)
-    worked = worked_with(examined.report, examined.whole, loaded.stack, name)
-    put_lines([*rule_whole(loaded.stack, name), *worked], None, colour)
+    name = _known(rule, loaded.spec)
+    examined = Examination(loaded.sheet, loaded.spec)
+    worked = worked_with(examined.report, examined.whole, loaded.spec, name)
+    put_lines([*rule_whole(loaded.spec, name), *worked], None, colour)
     put_faults(workspace.faults)
 
 
-def _known(rule: str, stack: Stack) -> str:
-    if rule in stack.rules:
+def _known(rule: str, spec: Specification) -> str:
+    if rule in spec.rules:
         return rule
-    offered = nearest(rule, stack.rules)
+    offered = nearest(rule, spec.rules)
     write = f"write {offered}" if offered else "see: specrules pack show general"
     raise click.UsageError(f'"{rule}" is no rule of these packs; {write}')

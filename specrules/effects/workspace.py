@@ -12,7 +12,7 @@ from specrules.document import Fault
 from specrules.effects.cache import PlanCache, program_state
 from specrules.effects.files import read_bytes
 from specrules.effects.pack_files import PackFiles, pack_folders
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.plan import Plan, keep, key_of, restore
 from specrules.plugins import Plugged, beside, installed, plug
 from specrules.quantity import nearest, using
@@ -29,18 +29,18 @@ Folders = tuple[Path, ...]
 
 
 class Loaded(NamedTuple):
-    """A sheet against its stack; None where there are faults. set_aside: faults of plugins, beside its packs."""
+    """A sheet and its specification; None where there are faults. set_aside: faults of plugins, beside its packs."""
 
     sheet: Sheet | None
-    stack: Stack | None
+    spec: Specification | None
     faults: Faults
     set_aside: Faults = ()
 
 
-class Stacked(NamedTuple):
-    """The stack of packs, or what is wrong with them; and what is wrong with plugins beside them."""
+class Resolved(NamedTuple):
+    """The specification of packs, or what is wrong with them; and what is wrong with plugins beside them."""
 
-    stack: Stack | None
+    spec: Specification | None
     faults: Faults
     set_aside: Faults
 
@@ -66,7 +66,7 @@ class Workspace:
         self.texts = texts
         self.cache = cache
         self.plugged = plug(installed() if plugins else ())
-        self._stacks: dict[tuple[tuple[str, ...], Folders], Stacked] = {}
+        self._resolved: dict[tuple[tuple[str, ...], Folders], Resolved] = {}
         self._told = dict.fromkeys(self.plugged.faults)
 
     def names(self, near: Path | None) -> tuple[str, ...]:
@@ -77,53 +77,53 @@ class Workspace:
         """The packs themselves, with all that they build on."""
         return self._pack_files(near).load(asked)
 
-    def stack(self, asked: Sequence[str], near: Path | None) -> tuple[Stack | None, Faults]:
-        """The stack of these packs; their worked examples and exercises may be left out of it.
+    def resolve(self, asked: Sequence[str], near: Path | None) -> tuple[Specification | None, Faults]:
+        """The specification of these packs; their worked examples and exercises may be left out of it.
 
-        A stack is shared by sheets; a pack that one of them misnames is that sheet's fault, at its own line.
+        A specification is shared by sheets; a pack that one of them misnames is that sheet's fault, at its own line.
         """
-        stacked = self._stack(asked, near)
-        return stacked.stack, stacked.faults
+        resolved = self._resolve(asked, near)
+        return resolved.spec, resolved.faults
 
-    def taught(self, asked: Sequence[str], near: Path | None) -> tuple[Stack | None, Faults]:
+    def taught(self, asked: Sequence[str], near: Path | None) -> tuple[Specification | None, Faults]:
         """The same with all its examples and exercises."""
-        stacked = self._compiled(asked, near, None)
-        return stacked.stack, stacked.faults
+        resolved = self._compiled(asked, near, None)
+        return resolved.spec, resolved.faults
 
-    def _stack(self, asked: Sequence[str], near: Path | None) -> Stacked:
+    def _resolve(self, asked: Sequence[str], near: Path | None) -> Resolved:
         files, names = self._pack_files(near), tuple(map(str, asked))
         known = (names, tuple(files.folders))
-        if known not in self._stacks:
+        if known not in self._resolved:
             there, unknown = files.there(asked)
             if unknown:
-                rest = self._stack(there, near)
-                return Stacked(None, (*unknown, *rest.faults), rest.set_aside)
+                rest = self._resolve(there, near)
+                return Resolved(None, (*unknown, *rest.faults), rest.set_aside)
             key = self._key(names, files) if self.cache is not None else None
-            self._stacks[known] = self._restored(key) or self._compiled(names, near, key)
-        return self._stacks[known]
+            self._resolved[known] = self._restored(key) or self._compiled(names, near, key)
+        return self._resolved[known]
 
-    def _compiled(self, asked: Sequence[str], near: Path | None, key: str | None) -> Stacked:
+    def _compiled(self, asked: Sequence[str], near: Path | None, key: str | None) -> Resolved:
         packs, faults = self.packs(asked, near)
         if faults:
-            return Stacked(None, faults, self.plugged.faults)
+            return Resolved(None, faults, self.plugged.faults)
         offers = self._beside(packs)
-        from specrules.pack.resolving import stack  # most runs have a plan, and compile nothing
+        from specrules.pack.resolving import resolve  # most runs have a plan, and compile nothing
 
         with using(offers.units):
-            made, faults = stack(packs, asked, offers.functions, offers.gauge_classes)
+            made, faults = resolve(packs, asked, offers.functions, offers.gauge_classes)
         if made is not None and key is not None and self.cache is not None:
             self.cache.write(key, keep(key, Plan(made, _names(packs))))
-        return Stacked(made, faults, offers.faults)
+        return Resolved(made, faults, offers.faults)
 
-    def _restored(self, key: str | None) -> Stacked | None:
-        """The stack that was kept under a key; None where none was, or there is any doubt of it."""
+    def _restored(self, key: str | None) -> Resolved | None:
+        """The specification that was kept under a key; None where none was, or there is any doubt of it."""
         if self.cache is None or key is None:
             return None
         with using(self.plugged.units):
             plan = restore(key, self.cache.read(key), lambda names: beside(self.plugged, names).functions)
         if plan is None:
             return None
-        return Stacked(plan.specification, (), self._beside_names(plan.names).faults)
+        return Resolved(plan.specification, (), self._beside_names(plan.names).faults)
 
     def _key(self, asked: Sequence[str], files: PackFiles) -> str | None:
         """What a plan is kept under: the digest of all that goes into it; None where a pack cannot be read."""
@@ -145,16 +145,18 @@ class Workspace:
         if raw is None:
             return Loaded(None, None, faults, self.plugged.faults)
         faults += tuple(_decision_faults(raw))
-        stacked, more, set_aside = self._stack((*raw.model.packs, *add), path)
-        if stacked is None:
+        resolved, more, set_aside = self._resolve((*raw.model.packs, *add), path)
+        if resolved is None:
             return Loaded(None, None, faults + more, set_aside)
         with using(self.plugged.units):
-            sheet, more = settle(raw, stacked)
+            sheet, more = settle(raw, resolved)
         every = tuple(dict.fromkeys((*faults, *more)))
-        return Loaded(None if every else sheet, stacked, every, set_aside)
+        return Loaded(None if every else sheet, resolved, every, set_aside)
 
-    def compare(self, path: Path, name: str, stacks: tuple[Stack, Stack]) -> tuple[Comparison | None, Faults]:
-        """What differs where a sheet is judged by each of two stacks, whatever packs it names itself."""
+    def compare(
+        self, path: Path, name: str, specs: tuple[Specification, Specification]
+    ) -> tuple[Comparison | None, Faults]:
+        """What differs where a sheet is judged by each of two specifications, whatever packs it names itself."""
         from specrules.inspection import inspect
         from specrules.inspection.comparison import between
         from specrules.sheet.paring import pared
@@ -164,12 +166,12 @@ class Workspace:
         if raw is None:
             return None, faults
         with using(self.plugged.units):
-            settled = [settle(pared(raw, *pair), pair[0]) for pair in (stacks, stacks[::-1])]
+            settled = [settle(pared(raw, *pair), pair[0]) for pair in (specs, specs[::-1])]
             every = tuple(dict.fromkeys((*faults, *(fault for _, found in settled for fault in found))))
             (one, _), (other, _) = settled
             if every or one is None or other is None:
                 return None, every
-            return between(inspect(one, stacks[0]), inspect(other, stacks[1])), ()
+            return between(inspect(one, specs[0]), inspect(other, specs[1])), ()
 
     def prove(self, packs: Sequence[Pack], name: str) -> Proof:
         """The proof of one of these packs, loaded with their examples."""

@@ -1,4 +1,4 @@
-"""What formulas are evaluated against: a sheet's readings and facts, a stack's figures, a trace of what was used."""
+"""What formulas are evaluated against: readings, facts, figures of a specification, and a trace of what was used."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ from specrules.evaluate.temperature import at_reference
 from specrules.evaluate.worlds import THIS_WORLD, Compared, Question, World, compared_at
 from specrules.formula import Station
 from specrules.formula import operators as op
-from specrules.pack import Figure, Measurand, Stack, Way
+from specrules.pack import Figure, Measurand, Specification, Way
 from specrules.quantity import Exact
 from specrules.sheet import FactValue, Reading, Sheet
 from specrules.vocabulary import Reason, Why
@@ -108,16 +108,16 @@ class Worked(NamedTuple):
 
 
 class Binding:
-    """The readings and facts of one sheet, numbered once; binding that share them differ in what is supposed.
+    """The readings and facts of one sheet, numbered once; environments that share them differ in what is supposed.
 
-    A environment fills its memory as it works; nothing of that leaves the inspection that made it.
+    An environment fills its memory as it works; nothing of that leaves the inspection that made it.
     """
 
-    def __init__(self, sheet: Sheet, stack: Stack, simple: bool) -> None:
+    def __init__(self, sheet: Sheet, spec: Specification, simple: bool) -> None:
         self.sheet = sheet
-        self.stack = stack
+        self.spec = spec
         self.readings: tuple[Reading, ...] = sheet.readings
-        self.gaugings = gaugings_of(sheet, stack)
+        self.gaugings = gaugings_of(sheet, spec)
         self.digits = Digits(sheet.readings)
         self.error_sources = error_sources_of(sheet, self.gaugings, simple)
         self.cells: dict[Place, Value] = {}
@@ -128,15 +128,15 @@ class Binding:
         for values in sheet.facts.values():
             for fact in values:
                 self._state(fact)
-        self.layout = Layout(sheet.labels, sheet.groups, {axis.name: axis.of for axis in stack.axes.values()})
-        self.functions = stack.scope.functions
+        self.layout = Layout(sheet.labels, sheet.groups, {axis.name: axis.of for axis in spec.axes.values()})
+        self.functions = spec.scope.functions
         self.rows: dict[tuple[str, Places], Row] = {}
         for number, reading in enumerate(sheet.readings):
             self._enter(number, reading)
 
     def _enter(self, number: int, reading: Reading) -> None:
         name, station, position = reading.name, reading.station, reading.position
-        measurand = self.stack.measurands[name]
+        measurand = self.spec.measurands[name]
         self.measured.add((name, station))
         bare = position is None and bool(measurand.positions)
         value = _value_of(reading, self.error_sources.slopes[number], told_once=reading.group or bare)
@@ -172,7 +172,7 @@ class Binding:
         return exactly(figure.value, {number: 1.0})
 
     def environment(self, world: World = THIS_WORLD, exchanged: bool = False) -> SheetEnvironment:
-        """A environment in whose world some unstated facts are supposed to have a value."""
+        """An environment in whose world some unstated facts are supposed to have a value."""
         return SheetEnvironment(self, world, exchanged)
 
 
@@ -190,7 +190,7 @@ class SheetEnvironment:
         self.so_far: Mapping[str, Value | None] = {}
         self._figures: dict[Place, Worked] = {}
         self._ways: dict[tuple[str, Labels, str], Worked] = {}
-        self._measurands: Mapping[str, Measurand] = of.stack.measurands
+        self._measurands: Mapping[str, Measurand] = of.spec.measurands
 
     def aside(self, ask: Callable[[], Asked]) -> tuple[Asked, Trace]:
         """An answer and what it looked at, which is left out of what the environment is traced for."""
@@ -209,10 +209,10 @@ class SheetEnvironment:
             if place in words:
                 self.trace.facts[place] = None
                 return words[place]
-        implied = self.binding.stack.sets.get(name)
+        implied = self.binding.spec.sets.get(name)
         if implied is not None:
             return implied
-        assumed = self.binding.stack.facts[name].assumed
+        assumed = self.binding.spec.facts[name].assumed
         if assumed:
             self.trace.assumed[Reason(Why.ASSUMED, (name,), (), assumed)] = None
             return assumed
@@ -228,14 +228,14 @@ class SheetEnvironment:
         return answer
 
     def _stated(self, name: str) -> bool:
-        stack = self.binding.stack
-        return bool(self.binding.sheet.facts.get(name)) or name in stack.sets or bool(stack.facts[name].assumed)
+        spec = self.binding.spec
+        return bool(self.binding.sheet.facts.get(name)) or name in spec.sets or bool(spec.facts[name].assumed)
 
     def look(self, name: str, labels: Labels) -> Value | None:
         measurand = self._measurands.get(name)
         if measurand is not None:
             return self._reading(measurand, labels)
-        if name in self.binding.stack.figures:
+        if name in self.binding.spec.figures:
             worked = self.figure(name, labels)
             self.trace.take(worked.trace)
             return worked.value
@@ -264,8 +264,8 @@ class SheetEnvironment:
             if value is not None:
                 self.trace.facts[place] = None
                 return value
-        fact = self.binding.stack.facts[name]
-        implied = self.binding.stack.sets.get(name)
+        fact = self.binding.spec.facts[name]
+        implied = self.binding.spec.sets.get(name)
         if implied:
             return exactly(Decimal(implied))
         if fact.assumed_figure is not None:
@@ -284,7 +284,7 @@ class SheetEnvironment:
             if known.missing:
                 self.trace.missing.update(known.missing)
             return known.cells
-        figure = self.binding.stack.figures.get(name)
+        figure = self.binding.spec.figures.get(name)
         if figure is None or len(figure.ways) == 1:
             return [self.look(name, labels) for labels in places]
         for way in figure.ways:
@@ -322,7 +322,7 @@ class SheetEnvironment:
         known = self._figures.get((name, labels))
         if known is not None:
             return known
-        figure = self.binding.stack.figures[name]
+        figure = self.binding.spec.figures[name]
         chosen: Worked | None = None
         for way in figure.ways:
             worked = self.way(figure, way, labels)

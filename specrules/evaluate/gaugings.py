@@ -8,7 +8,7 @@ from decimal import Decimal
 from functools import cache
 from typing import NamedTuple
 
-from specrules.pack import Capability, Stack
+from specrules.pack import Capability, Specification
 from specrules.sheet import Gauge, Reading, Sheet
 
 NO_CAPABILITY = Capability()
@@ -48,10 +48,10 @@ ENOUGH = 10
 """Degrees of freedom from which the scatter that a sheet shows may count for less than the class figure."""
 
 
-def gaugings_of(sheet: Sheet, stack: Stack) -> Sequence[Gauging]:
+def gaugings_of(sheet: Sheet, spec: Specification) -> Sequence[Gauging]:
     """The gauging of every reading, with the scatter of its repeats pooled per gauge over the whole sheet."""
-    gauges = _of_one_kind(sheet, stack)
-    alike = cache(lambda measurand, named: gauging(measurand, named, gauges, stack))
+    gauges = _of_one_kind(sheet, spec)
+    alike = cache(lambda measurand, named: gauging(measurand, named, gauges, spec))
     found = [alike(reading.name, reading.gauge) for reading in sheet.readings]
     squares: dict[str, float] = {}
     freedom: dict[str, int] = {}
@@ -70,13 +70,13 @@ def gaugings_of(sheet: Sheet, stack: Stack) -> Sequence[Gauging]:
     ]
 
 
-def _of_one_kind(sheet: Sheet, stack: Stack) -> Mapping[str, Gauge]:
+def _of_one_kind(sheet: Sheet, spec: Specification) -> Mapping[str, Gauge]:
     """The sheet's gauges; one whose kind nobody states is of the first kind for what it reads first, and stays so."""
     gauges = dict(sheet.gauges)
     for reading in sheet.readings:
         gauge = gauges.get(reading.gauge)
         if gauge is not None and not gauge.gauge_class:
-            first = next(iter(stack.measurands[reading.name].gauge_classes), "")
+            first = next(iter(spec.measurands[reading.name].gauge_classes), "")
             gauges[gauge.name] = gauge._replace(gauge_class=first)
     return gauges
 
@@ -90,20 +90,20 @@ def _pooled(gauging: Gauging, squares: float, freedom: int, reading: Reading) ->
     return max(pooled, float(stated.at(reading.value or NOTHING)))
 
 
-def gauging(measurand: str, named: str, gauges: Mapping[str, Gauge], stack: Stack) -> Gauging:
+def gauging(measurand: str, named: str, gauges: Mapping[str, Gauge], spec: Specification) -> Gauging:
     """The gauge by its name in the sheet, else the measurand's first class, each measurand with a gauge of its own."""
-    first = next(iter(stack.measurands[measurand].gauge_classes), "")
+    first = next(iter(spec.measurands[measurand].gauge_classes), "")
     if not named:
-        known = stack.gauge_classes.get(first)
+        known = spec.gauge_classes.get(first)
         if known is None:
             return Gauging((), "")
         return Gauging((Link(f"assumed for {measurand}", first, known.capability, ("assumed",)),), first)
-    chain = tuple(_link(gauge, first, stack) for gauge in _chain(named, gauges))
+    chain = tuple(_link(gauge, first, spec) for gauge in _chain(named, gauges))
     return Gauging(chain, gauges[named].gauge_class if named in gauges else first)
 
 
-def _link(gauge: Gauge, first: str, stack: Stack) -> Link:
-    known = stack.gauge_classes.get(gauge.gauge_class or first)
+def _link(gauge: Gauge, first: str, spec: Specification) -> Link:
+    known = spec.gauge_classes.get(gauge.gauge_class or first)
     able = gauge.capability.over(known.capability) if known is not None else gauge.capability
     return Link(gauge.name, gauge.name, able)
 

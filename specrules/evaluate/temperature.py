@@ -26,7 +26,7 @@ def at_reference(value: Value, reading: Reading, measurand: Measurand, of: Bindi
     environment = of.environment()
     station = dict(zip(measurand.at, reading.station, strict=True))
     part = measurand.expands
-    gauge = of.stack.gauges_expand
+    gauge = of.spec.gauges_expand
     if part is None or gauge is None or reading.part_at is None or not value.exact:
         return value
     try:

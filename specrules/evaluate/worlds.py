@@ -14,7 +14,7 @@ from typing import NamedTuple
 from specrules.evaluate import decided
 from specrules.formula import Station
 from specrules.formula import operators as op
-from specrules.pack import Stack
+from specrules.pack import Specification
 
 MOST_WORLDS = 64
 """Worlds that are tried for one finding; beyond this the facts have to be stated."""
@@ -79,7 +79,7 @@ class World(NamedTuple):
     def facts(self) -> tuple[str, ...]:
         """The facts of which something is supposed."""
         read = (
-            each.name for quantity, _ in self.ranges for each in op.operators(quantity) if isinstance(each, op.Slot)
+            each.name for quantity, _ in self.ranges for each in op.all_operators(quantity) if isinstance(each, op.Slot)
         )
         return tuple(dict.fromkeys((*self.labels, *read)))
 
@@ -90,14 +90,14 @@ class World(NamedTuple):
             return None
         return decided(comparison, found.sample, found.sample)
 
-    def split(self, question: Question, stack: Stack) -> tuple[World, ...]:
+    def split(self, question: Question, spec: Specification) -> tuple[World, ...]:
         """The worlds that answer a question in each way that it can be answered; none where they would be too many."""
         if question.choice:
-            labels = stack.facts[question.choice].choices or ("yes", "no")
+            labels = spec.facts[question.choice].choices or ("yes", "no")
             worlds = [self._replace(labels={**self.labels, question.choice: label}) for label in labels]
         else:
             assert question.compared is not None
-            whole = all(stack.facts[name].kind == "count" for name in question.facts)
+            whole = all(spec.facts[name].kind == "count" for name in question.facts)
             before = self.ranges.get(question.compared, Range())
             whole = whole and isinstance(question.compared[0], op.Slot)
             parts = before.split(question.threshold, whole)

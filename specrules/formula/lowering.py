@@ -106,7 +106,7 @@ class Lowering:
         quantity = self.quantity(compared)
         if quantity.axes:
             raise Refused(f"compares what differs along {', '.join(quantity.axes)}", "a label in brackets", node.at)
-        names = [each.name for each in op.operators(quantity) if isinstance(each, op.Slot | op.FactLabel)]
+        names = [each.name for each in op.all_operators(quantity) if isinstance(each, op.Slot | op.FactLabel)]
         facts = tuple(dict.fromkeys(n for n in names if self.scope.names[n].role is Role.FACT))
         return op.Comparison(sign, quantity, threshold, facts)
 

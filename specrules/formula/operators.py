@@ -147,19 +147,19 @@ Condition = Equality | Comparison | Junction | Negation | Affirmation | Conditio
 Operator = Quantity | Label | Condition
 
 
-def operators(of: Operator) -> Iterator[Operator]:
+def all_operators(of: Operator) -> Iterator[Operator]:
     """An operator and all below it."""
     yield of
     for part in of:
         for below in part if type(part) is tuple else (part,):
             if isinstance(below, Operator):
-                yield from operators(below)
+                yield from all_operators(below)
 
 
 def bound_axes(of: Operator) -> frozenset[str]:
     """The axes of the station that an operator looks at by name; free axes may still be narrowed by a group."""
     found: set[str] = set()
-    for each in operators(of):
+    for each in all_operators(of):
         if isinstance(each, Slot | FactLabel):
             found.update(finder.of for finder in each.finders if finder.of)
         elif isinstance(each, StationLabel):
@@ -171,5 +171,5 @@ def same_everywhere(of: Operator) -> bool:
     """Whether it comes to the same at every station: nothing that it reads lies along an axis."""
     return not any(
         isinstance(each, StationLabel) or (isinstance(each, Slot | FactLabel) and bool(each.finders))
-        for each in operators(of)
+        for each in all_operators(of)
     )

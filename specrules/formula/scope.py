@@ -58,7 +58,7 @@ class Declared(NamedTuple):
 
 
 class Scope(NamedTuple):
-    """Everything that the formulas of a stack may speak of."""
+    """Everything that the formulas of a specification may speak of."""
 
     axes: Mapping[str, Axis]
     names: Mapping[str, Declared]

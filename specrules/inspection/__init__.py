@@ -1,4 +1,4 @@
-"""The pure function of the tool: a sheet and a stack in, an inspection out."""
+"""The pure function of the tool: a sheet and a specification in, an inspection out."""
 
 from specrules.inspection.decision import Decision, Margin, conformity, decide
 from specrules.inspection.details import Whole, WholeFinding

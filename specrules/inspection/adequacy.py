@@ -42,9 +42,9 @@ def unable(rule: str, point: Point, U: Decimal, limits: Limits, of: Binding) -> 
     used = next(of.gaugings[n] for n in point.slopes if n < of.error_sources.own and of.readings[n].name == worst)
     could = tuple(
         kind
-        for kind in of.stack.measurands[worst].gauge_classes
+        for kind in of.spec.measurands[worst].gauge_classes
         if kind != used.gauge_class
-        and rule not in of.stack.gauge_classes[kind].must_not_decide
+        and rule not in of.spec.gauge_classes[kind].must_not_decide
         and _expanded_with(point, of, worst, kind) * SHARE <= width
     )
     return Unable(U, width, worst, used.gauge_class, could)
@@ -76,6 +76,6 @@ def _independent(read: Sequence[tuple[int, float]], sources: ErrorSources) -> fl
 
 
 def _as(gauging: Gauging, kind: str, of: Binding) -> Gauging:
-    link = Link(f"a {kind}", kind, of.stack.gauge_classes[kind].capability)
+    link = Link(f"a {kind}", kind, of.spec.gauge_classes[kind].capability)
     setters: Sequence[Link] = gauging.chain[1:]
     return Gauging((link, *setters), kind)

@@ -10,7 +10,7 @@ from specrules.inspection.findings import difference_in, limits_in
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.remedy import word_of
 from specrules.inspection.report import Beside, Limits, Loosened
-from specrules.pack import RuleChain, Stack
+from specrules.pack import RuleChain, Specification
 from specrules.quantity import Unit
 from specrules.vocabulary import SIDES
 
@@ -20,10 +20,10 @@ SHEET = "this sheet"
 class Widened:
     """Collects, station by station, the limits that an upper pack or the sheet widened."""
 
-    def __init__(self, stack: Stack) -> None:
-        self.stack = stack
+    def __init__(self, spec: Specification) -> None:
+        self.spec = spec
         self.below: dict[str, frozenset[str]] = {}
-        for pack in stack.packs:
+        for pack in spec.packs:
             grounds = pack.builds_on
             self.below[pack.name] = frozenset(grounds).union(*(self.below[ground] for ground in grounds))
         self._at: dict[tuple[str, str, str], list[Station]] = {}
@@ -51,7 +51,7 @@ class Widened:
         )
 
     def _reason(self, rule: str, pack: str) -> str:
-        for version in self.stack.rules[rule].versions:
+        for version in self.spec.rules[rule].versions:
             for name, reason in version.reasons:
                 if name == pack:
                     return reason

@@ -34,7 +34,7 @@ class How(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """One rule at the stations where two stacks differ alike. `places`: decimals that the readings were written to."""
+    """One rule at stations where two specifications differ alike. `places`: decimals that readings are written to."""
 
     rule: str
     title: str

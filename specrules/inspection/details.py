@@ -132,7 +132,7 @@ class WholeFinding(Finding):
         of = self.judge.environment.binding
         for number in self.judged.trace.found:
             reading = of.readings[number]
-            measurand = of.stack.measurands[reading.name]
+            measurand = of.spec.measurands[reading.name]
             yield Input(
                 name=reading.name,
                 station=dict(zip(measurand.at, reading.station, strict=True)),
@@ -153,7 +153,7 @@ class WholeFinding(Finding):
             fact = of.fact_places.get(place)
             if fact is None or not isinstance(fact.value, Decimal | int):
                 continue
-            entry = of.stack.facts[fact.name]
+            entry = of.spec.facts[fact.name]
             unit = entry.unit or NO_UNIT
             value = unit.from_base(Decimal(fact.value))
             yield Input(
@@ -190,7 +190,7 @@ def _spread(judged: Judgement, of: Binding) -> tuple[Decimal, Decimal] | None:
 
 def _used(judge: Judge, judged: Judgement) -> tuple[Formula, Station]:
     """The formula judged and its station; of a rule that judges a figure, the way that the figure was got by."""
-    formula, figures = judged.rule.formula, judge.environment.binding.stack.figures
+    formula, figures = judged.rule.formula, judge.environment.binding.spec.figures
     for (name, labels), way in judged.trace.ways.items():
         if name == formula.text:
             return way.formula, dict(zip(figures[name].each, labels, strict=True))
@@ -199,7 +199,7 @@ def _used(judge: Judge, judged: Judgement) -> tuple[Formula, Station]:
 
 def _combines(judge: Judge, judged: Judgement) -> bool:
     formula, station = _used(judge, judged)
-    environment, scope = judge.environment, judge.environment.binding.stack.scope
+    environment, scope = judge.environment, judge.environment.binding.spec.scope
     try:
         return environment.aside(lambda: combines(formula, scope, environment, station))[0]
     except NotEvaluable:
@@ -208,7 +208,7 @@ def _combines(judge: Judge, judged: Judgement) -> bool:
 
 def _worked(judge: Judge, judged: Judgement, unit: Unit) -> str:
     """The formula with its numbers in it, in the unit shown."""
-    environment, stack = judge.environment, judge.environment.binding.stack
+    environment, spec = judge.environment, judge.environment.binding.spec
     places = environment.binding.digits.places(judged.trace.found, unit)
 
     def shown(value: Value) -> str:
@@ -221,7 +221,7 @@ def _worked(judge: Judge, judged: Judgement, unit: Unit) -> str:
         return text if value.exact else f"at least {text}" if value.high is None else f"at most {text}"
 
     def title(name: str) -> str:
-        thing = stack.measurands.get(name) or stack.figures.get(name) or stack.facts.get(name)
+        thing = spec.measurands.get(name) or spec.figures.get(name) or spec.facts.get(name)
         return (
             (thing.title[:1].lower() + thing.title[1:]) if thing is not None and thing.title else name.replace("_", " ")
         )
@@ -230,6 +230,6 @@ def _worked(judge: Judge, judged: Judgement, unit: Unit) -> str:
     if formula.dimension != unit.dimension:
         return ""
     try:
-        return environment.aside(lambda: explain(formula, stack.scope, environment, station, shown, title))[0]
+        return environment.aside(lambda: explain(formula, spec.scope, environment, station, shown, title))[0]
     except NotEvaluable:
         return ""

@@ -13,7 +13,7 @@ from specrules.inspection.adequacy import width_of
 from specrules.inspection.judge import Judgement
 from specrules.inspection.report import SignOffState
 from specrules.inspection.station_cover import covered, touches
-from specrules.pack import Measurand, SignOff, Stack
+from specrules.pack import Measurand, SignOff, Specification
 from specrules.sheet import Reading, Sheet, Signature, Suspect, Work
 from specrules.vocabulary import Reason, Why
 
@@ -28,16 +28,16 @@ def outdated(taken: date | None, work: Work, after: Sequence[str]) -> bool:
     return taken is None or work.on is None or taken <= work.on
 
 
-def stale_readings(sheet: Sheet, stack: Stack) -> Mapping[int, str]:
+def stale_readings(sheet: Sheet, spec: Specification) -> Mapping[int, str]:
     """Reading's number -> the operation that made it stale."""
     stale: dict[int, str] = {}
     for work in sheet.work_done:
-        touched = stack.operations[work.operation].makes_stale
+        touched = spec.operations[work.operation].makes_stale
         for number, reading in enumerate(sheet.readings):
             if reading.name not in touched or not outdated(reading.taken, work, reading.after):
                 continue
-            station = dict(zip(stack.measurands[reading.name].at, reading.station, strict=True))
-            if touches(work.at, station, sheet, stack.axes):
+            station = dict(zip(spec.measurands[reading.name].at, reading.station, strict=True))
+            if touches(work.at, station, sheet, spec.axes):
                 stale[number] = work.operation
     return stale
 
@@ -56,22 +56,22 @@ def doubted_figures(sheet: Sheet, suspects: Sequence[Suspect]) -> Mapping[int | 
     return doubted
 
 
-def stale_facts(sheet: Sheet, stack: Stack) -> Mapping[str, str]:
+def stale_facts(sheet: Sheet, spec: Specification) -> Mapping[str, str]:
     """Fact -> the operation that made it stale. A fact bears no date: the work says which were restated since."""
     return {
         name: work.operation
         for work in sheet.work_done
-        for name in stack.operations[work.operation].makes_stale
+        for name in spec.operations[work.operation].makes_stale
         if name in sheet.facts and name not in work.restated
     }
 
 
 class SignOffs:
-    """The sign-offs of a stack as a sheet gives them."""
+    """The sign-offs of a specification as a sheet gives them."""
 
-    def __init__(self, sheet: Sheet, stack: Stack, environment: SheetEnvironment) -> None:
+    def __init__(self, sheet: Sheet, spec: Specification, environment: SheetEnvironment) -> None:
         self.sheet = sheet
-        self.stack = stack
+        self.spec = spec
         self.environment = environment
         self._states: dict[tuple[str, tuple[tuple[str, str], ...]], str] = {}
 
@@ -87,11 +87,11 @@ class SignOffs:
         return tuple([name for name in names if self.state(name, station) in LACKING])
 
     def _state(self, name: str, station: Station) -> str:
-        sign_off = self.stack.sign_offs[name]
+        sign_off = self.spec.sign_offs[name]
         if not self.applies(sign_off, station):
             return "not applicable"
         given = self.sheet.signed.get(name, ())
-        here = [signature for signature in given if touches(signature.at, station, self.sheet, self.stack.axes)]
+        here = [signature for signature in given if touches(signature.at, station, self.sheet, self.spec.axes)]
         if any(not signature.answer for signature in here):
             return "answered no"
         if not covered((s.at for s in here), station, self.sheet, sign_off.at):
@@ -108,15 +108,15 @@ class SignOffs:
 
     def _outdated(self, name: str, signature: Signature, station: Station) -> bool:
         return any(
-            name in self.stack.operations[work.operation].makes_stale
+            name in self.spec.operations[work.operation].makes_stale
             and outdated(signature.on, work, signature.after)
-            and touches(work.at, station, self.sheet, self.stack.axes)
+            and touches(work.at, station, self.sheet, self.spec.axes)
             for work in self.sheet.work_done
         )
 
     def states(self) -> tuple[SignOffState, ...]:
-        """Every sign-off of the stack, with the stations at which it is not given."""
-        return tuple(self._whole(sign_off) for sign_off in self.stack.sign_offs.values())
+        """Every sign-off of the specification, with the stations at which it is not given."""
+        return tuple(self._whole(sign_off) for sign_off in self.spec.sign_offs.values())
 
     def _whole(self, sign_off: SignOff) -> SignOffState:
         stations = self._stations(sign_off)

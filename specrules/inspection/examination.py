@@ -1,4 +1,4 @@
-"""The inspection: a pure function from a sheet, a stack and options to findings. Same input, same output."""
+"""The inspection: a pure function from a sheet, a specification and options to findings. Same input, same output."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from specrules.inspection.details import WholeFinding
 from specrules.inspection.evidence import LACKING, SignOffs
 from specrules.inspection.findings import about, build, limits_in, other_ways, shown_unit
 from specrules.inspection.judge import Judge, Judgement
-from specrules.inspection.limits import Standing
+from specrules.inspection.limits import ResolvedLimits
 from specrules.inspection.remarks_on_gauges import gauge_remarks
 from specrules.inspection.report import (
     About,
@@ -32,25 +32,25 @@ from specrules.inspection.report import (
 )
 from specrules.inspection.station_cover import touches
 from specrules.inspection.weighing import Weighed, evidence_of, weigh
-from specrules.pack import Rule, RuleChain, Stack
+from specrules.pack import Rule, RuleChain, Specification
 from specrules.quantity import CONTEXT
 from specrules.sheet import Sheet, all_alike, suspects
 from specrules.vocabulary import BEYOND, DECISION_RULES, IMPORTANCES, INSIDE, OPEN, USUAL_DECISION, Reason, Verdict, Why
 
 
-def inspect(sheet: Sheet, stack: Stack, options: Options | None = None) -> Report:
-    """Judge every rule of the stack at every station of the sheet."""
-    return Examination(sheet, stack, options).report
+def inspect(sheet: Sheet, spec: Specification, options: Options | None = None) -> Report:
+    """Judge every rule of the specification at every station of the sheet."""
+    return Examination(sheet, spec, options).report
 
 
 class Examination:
-    """A sheet held against a stack: the report, and whatever a reader of it asks for besides.
+    """A sheet held against a specification: the report, and whatever a reader of it asks for besides.
 
     It remembers what it worked out; nothing of that gets into the report.
     """
 
-    def __init__(self, sheet: Sheet, stack: Stack, options: Options | None = None) -> None:
-        self.sheet, self.stack, self.options = sheet, stack, options or Options()
+    def __init__(self, sheet: Sheet, spec: Specification, options: Options | None = None) -> None:
+        self.sheet, self.spec, self.options = sheet, spec, options or Options()
         with localcontext(CONTEXT):
             self._prepare()
             self.report = self._report()
@@ -58,19 +58,19 @@ class Examination:
     def whole(self, finding: Finding) -> WholeFinding:
         """A finding of the report with all that it stands on. Raises KeyError for one that is not of this report."""
         judge, judged = self._judged[finding.rule, tuple(finding.station.values())]
-        return WholeFinding.of(finding, judge, judged, self.stack.rules[finding.rule])
+        return WholeFinding.of(finding, judge, judged, self.spec.rules[finding.rule])
 
     def _prepare(self) -> None:
-        sheet, stack = self.sheet, self.stack
-        self.decision = self.options.decision or sheet.decision or stack.decision or USUAL_DECISION
+        sheet, spec = self.sheet, self.spec
+        self.decision = self.options.decision or sheet.decision or spec.decision or USUAL_DECISION
         self.acceptance = DECISION_RULES[self.decision]
-        self.binding = Binding(sheet, stack, self.acceptance.simple)
+        self.binding = Binding(sheet, spec, self.acceptance.simple)
         self.judge = Judge(self.binding.environment(), self.acceptance, sheet.limits)
         self.judges: dict[tuple[object, ...], Judge] = {}
-        worn = stack.wear_when is not None and holds(stack.wear_when, self.judge.environment, {}) is True
-        self.suspects = suspects(sheet, stack, worn)
-        self.evidence = evidence_of(self.binding, self.suspects, SignOffs(sheet, stack, self.judge.environment))
-        self.widened = Widened(stack)
+        worn = spec.wear_when is not None and holds(spec.wear_when, self.judge.environment, {}) is True
+        self.suspects = suspects(sheet, spec, worn)
+        self.evidence = evidence_of(self.binding, self.suspects, SignOffs(sheet, spec, self.judge.environment))
+        self.widened = Widened(spec)
         self._stations: dict[tuple[str, ...], Sequence[Station]] = {}
         self._judged: dict[tuple[str, tuple[str, ...]], tuple[Judge, Judgement]] = {}
         self._about: dict[str, About] = {}
@@ -86,13 +86,13 @@ class Examination:
         return self.judges[key]
 
     def _report(self) -> Report:
-        findings = tuple([finding for chain in self.stack.rules.values() for finding in self.of_rule(chain)])
+        findings = tuple([finding for chain in self.spec.rules.values() for finding in self.of_rule(chain)])
         findings = self.weigh_needed_rules(findings)
         findings, concessions = self.concede(findings)
         counted = Counter([finding.verdict for finding in findings])
         sign_offs = self.evidence.sign_offs.states()
-        until = self.options.until or (self.stack.hold_points[-1] if self.stack.hold_points else "")
-        reached = self.stack.hold_points[: self.stack.hold_points.index(until) + 1] if until else ("",)
+        until = self.options.until or (self.spec.hold_points[-1] if self.spec.hold_points else "")
+        reached = self.spec.hold_points[: self.spec.hold_points.index(until) + 1] if until else ("",)
         in_spec = Verdict.IN_SPEC
         now = [each for each in findings if each.verdict is not in_spec and each.hold_point in reached]
         return Report(
@@ -100,9 +100,9 @@ class Examination:
             sha256=self.sheet.sha256,
             title=self.sheet.title,
             build=self.sheet.build,
-            packs=self.stack.packs,
-            groups=self.stack.groups,
-            hold_points=self.stack.hold_points,
+            packs=self.spec.packs,
+            groups=self.spec.groups,
+            hold_points=self.spec.hold_points,
             decision=self.decision,
             until=until,
             options=self.options,
@@ -113,7 +113,7 @@ class Examination:
             loosened=self.widened.found(),
             concessions=concessions,
             assumed=self.sheet.assumed,
-            remarks=(*gauge_remarks(self.sheet, self.stack), *all_alike(self.sheet, self.stack)),
+            remarks=(*gauge_remarks(self.sheet, self.spec), *all_alike(self.sheet, self.spec)),
             counts={verdict: counted[verdict] for verdict in Verdict},
             held=tuple(finding for finding in now if self.holds(finding)),
             open=tuple(finding for finding in now if finding.verdict in OPEN),
@@ -138,11 +138,11 @@ class Examination:
 
     def nowhere(self, rule: Rule, axis: str) -> Finding:
         """A rule along an axis of which nobody has said how long it is: one finding for the whole build."""
-        entry = self.stack.axes[axis]
-        fact = entry.count or entry.groups or (self.stack.axes[entry.of].count if entry.of else "")
+        entry = self.spec.axes[axis]
+        fact = entry.count or entry.groups or (self.spec.axes[entry.of].count if entry.of else "")
         lacks = (Reason(Why.STATE_FACT, (fact,)),)
         nothing = Judgement(
-            rule, {}, THIS_WORLD, None, Standing(), Limits(), (), Decision(Verdict.NOT_MEASURED), Trace(), lacks
+            rule, {}, THIS_WORLD, None, ResolvedLimits(), Limits(), (), Decision(Verdict.NOT_MEASURED), Trace(), lacks
         )
         weighed = weigh(nothing, self.judge.environment, self.evidence._replace(stale={}), (), None)
         rests_on = weighed.rests_on._replace(unsigned=())
@@ -182,7 +182,7 @@ class Examination:
         if not judged.trace.questions:
             return judged
         question = next(iter(judged.trace.questions))
-        outcomes = [self.in_all_worlds(rule, station, part) for part in world.split(question, self.stack)]
+        outcomes = [self.in_all_worlds(rule, station, part) for part in world.split(question, self.spec)]
         if outcomes:
             first = outcomes[0].decision
             if all((o.decision.verdict, o.decision.side) == (first.verdict, first.side) for o in outcomes):
@@ -197,10 +197,7 @@ class Examination:
     def weigh_needed_rules(self, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
         """A rule may need another: while that one is not good at a station, a good value there is not proven."""
         needed = {
-            need
-            for chain in self.stack.rules.values()
-            for need in chain.governing[-1].needs
-            if need in self.stack.rules
+            need for chain in self.spec.rules.values() for need in chain.governing[-1].needs if need in self.spec.rules
         }
         if not needed:
             return findings
@@ -214,13 +211,13 @@ class Examination:
                 return finding
             lacking = tuple(
                 need
-                for need in self.stack.rules[finding.rule].governing[-1].needs
+                for need in self.spec.rules[finding.rule].governing[-1].needs
                 for station in bad.get(need, ())
                 if touches(
                     {axis: (label,) for axis, label in station.items()},
                     finding.station,
                     self.sheet,
-                    self.stack.axes,
+                    self.spec.axes,
                 )
             )
             if not lacking:
@@ -243,7 +240,7 @@ class Examination:
                 return finding
             for number, concession in enumerate(self.sheet.concessions):
                 if concession.rule == finding.rule and touches(
-                    concession.at, finding.station, self.sheet, self.stack.axes
+                    concession.at, finding.station, self.sheet, self.spec.axes
                 ):
                     used[number].append(finding.station)
                     return finding._replace(conceded=True)
@@ -264,10 +261,10 @@ class Examination:
         return IMPORTANCES.index(finding.importance) <= IMPORTANCES.index(self.options.held_by)
 
     def figures(self) -> Iterator[FigureValue]:
-        """Every figure of the stack at every station, whether a rule judges it or not."""
+        """Every figure of the specification at every station, whether a rule judges it or not."""
         environment: SheetEnvironment = self.judge.environment
-        judged = {rule.formula.text for chain in self.stack.rules.values() for rule in chain.governing}
-        for figure in self.stack.figures.values():
+        judged = {rule.formula.text for chain in self.spec.rules.values() for rule in chain.governing}
+        for figure in self.spec.figures.values():
             if any(not self.sheet.labels.get(axis) for axis in figure.each):
                 continue
             unit = shown_unit(figure.unit, self.sheet.unit)

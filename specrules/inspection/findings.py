@@ -136,11 +136,11 @@ def _formula_text(judged: Judgement) -> str:
 
 def other_ways(judge: Judge, judged: Judgement, unit: Unit) -> tuple[OtherWay, ...]:
     """What the other ways to the judged figure say, where they have their readings, and whether they agree with it."""
-    stack, value = judge.environment.binding.stack, judged.value
+    spec, value = judge.environment.binding.spec, judged.value
     place = next(((n, labels) for n, labels in judged.trace.ways if n == judged.rule.formula.text), None)
     if place is None or value is None or value.low is None or not value.exact:
         return ()
-    used, figure = judged.trace.ways[place], stack.figures[place[0]]
+    used, figure = judged.trace.ways[place], spec.figures[place[0]]
     found = []
     for way in figure.ways:
         if way.name == used.name:

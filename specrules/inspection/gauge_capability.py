@@ -17,7 +17,7 @@ from specrules.inspection.adequacy import unable, width_of
 from specrules.inspection.findings import shown_unit
 from specrules.inspection.judge import Judge
 from specrules.inspection.report import Unable
-from specrules.pack import Measurand, Rule, Stack
+from specrules.pack import Measurand, Rule, Specification
 from specrules.quantity import CONTEXT, Unit
 from specrules.sheet import Gauge, Reading, Sheet
 from specrules.vocabulary import DECISION_RULES
@@ -38,17 +38,17 @@ class Capable(NamedTuple):
     unable: Unable | None
 
 
-def capable(sheet: Sheet, stack: Stack) -> tuple[Capable, ...]:
-    """Every rule of the stack that has a tolerance with a width, at the station where its gauges do worst."""
+def capable(sheet: Sheet, spec: Specification) -> tuple[Capable, ...]:
+    """Every rule of the specification that has a tolerance with a width, at the station where its gauges do worst."""
     with localcontext(CONTEXT):
-        at_hand = {measurand.name: _at_hand(measurand, sheet) for measurand in stack.measurands.values()}
+        at_hand = {measurand.name: _at_hand(measurand, sheet) for measurand in spec.measurands.values()}
         filled = sheet._replace(
             gauges={**sheet.gauges, **{gauge.name: gauge for gauge in at_hand.values() if gauge is not None}},
-            readings=tuple(_filled(sheet, stack, at_hand)),
+            readings=tuple(_filled(sheet, spec, at_hand)),
         )
-        binding = Binding(filled, stack, simple=False)
+        binding = Binding(filled, spec, simple=False)
         judge = Judge(binding.environment(), DECISION_RULES["guarded"], sheet.limits)
-        found = (_of_rule(chain.governing[-1], judge, filled) for chain in stack.rules.values())
+        found = (_of_rule(chain.governing[-1], judge, filled) for chain in spec.rules.values())
         return tuple(each for each in found if each is not None)
 
 
@@ -69,12 +69,12 @@ def _at_hand(measurand: Measurand, sheet: Sheet) -> Gauge | None:
     return best._replace(name=f"{best.name} for {measurand.name}")
 
 
-def _filled(sheet: Sheet, stack: Stack, at_hand: Mapping[str, Gauge | None]) -> Iterator[Reading]:
+def _filled(sheet: Sheet, spec: Specification, at_hand: Mapping[str, Gauge | None]) -> Iterator[Reading]:
     """The sheet's readings, and a supposed one at every place that has none."""
     yield from sheet.readings
     read = {(reading.name, reading.station) for reading in sheet.readings}
     number = max((reading.statement for reading in sheet.readings), default=0)
-    for measurand in stack.measurands.values():
+    for measurand in spec.measurands.values():
         size, gauge = _middle(measurand), at_hand[measurand.name]
         if size is None:
             continue

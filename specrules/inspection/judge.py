@@ -16,7 +16,7 @@ from specrules.evaluate.error_sources import CERTAIN, Uncertainty
 from specrules.evaluate.worlds import World
 from specrules.formula import Station
 from specrules.inspection.decision import Decision, Margin, decide
-from specrules.inspection.limits import Standing, as_limits, limits_at
+from specrules.inspection.limits import ResolvedLimits, as_limits, limits_at
 from specrules.inspection.report import Limits
 from specrules.pack import LimitLine, Rule
 from specrules.vocabulary import SIDES, WORN, DecisionRule, Reason, Verdict, Why
@@ -29,7 +29,7 @@ class Judgement(NamedTuple):
     station: Station
     world: World
     value: Value | None
-    standing: Standing
+    resolved: ResolvedLimits
     limits: Limits
     margins: tuple[Margin, ...]
     decision: Decision
@@ -41,7 +41,7 @@ class Judgement(NamedTuple):
 class Held(NamedTuple):
     """The limits at a station, as they stand and as data, and what they looked at."""
 
-    standing: Standing
+    resolved: ResolvedLimits
     limits: Limits
     trace: Trace
 
@@ -74,17 +74,17 @@ class Judge:
             trace.take(known.trace)
         else:
             value = self._value(rule, station, trace)
-        standing, limits, limit_trace = self._held(rule, station)
+        resolved, limits, limit_trace = self._held(rule, station)
         environment.trace = self._aside
         trace.questions.update(limit_trace.questions)
         trace.assumed.update(limit_trace.assumed)
-        lacks = () if standing.lacks is None else (standing.lacks,)
-        if not lacks and not self._all_known(standing):
+        lacks = () if resolved.lacks is None else (resolved.lacks,)
+        if not lacks and not self._all_known(resolved):
             trace.missing.update(limit_trace.missing)
         trace.facts.update(limit_trace.facts)
         trace.by_limits.update(limit_trace.found)
         uncertainty = self.uncertainty(value.low) if value is not None and value.exact else CERTAIN
-        margins = () if lacks else tuple(self._margins(value, uncertainty, standing, limits, _exact(rule, trace)))
+        margins = () if lacks else tuple(self._margins(value, uncertainty, resolved, limits, _exact(rule, trace)))
         if not rule.limits_wanted or (not margins and not lacks):
             decision = Decision(Verdict.NOT_APPLICABLE)
         elif lacks:
@@ -92,13 +92,13 @@ class Judge:
         else:
             decision = decide(margins, self.acceptance)
         return Judgement(
-            rule, station, environment.world, value, standing, limits, margins, decision, trace, lacks, uncertainty
+            rule, station, environment.world, value, resolved, limits, margins, decision, trace, lacks, uncertainty
         )
 
     def again(self, judged: Judgement, value: Value) -> Decision:
         """The decision if the value were another and all else the same: what a remedy would bring."""
         uncertainty, exact = self.uncertainty(value.low) if value.exact else CERTAIN, _exact(judged.rule, judged.trace)
-        return decide(tuple(self._margins(value, uncertainty, judged.standing, judged.limits, exact)), self.acceptance)
+        return decide(tuple(self._margins(value, uncertainty, judged.resolved, judged.limits, exact)), self.acceptance)
 
     def uncertainty(self, point: Point | None) -> Uncertainty:
         """How sure a point is, under the decision rule in force."""
@@ -106,7 +106,7 @@ class Judge:
 
     def _undecided(self, rule: Rule, station: Station, trace: Trace, verdict: Verdict) -> Judgement:
         return Judgement(
-            rule, station, self.environment.world, None, Standing(), Limits(), (), Decision(verdict), trace
+            rule, station, self.environment.world, None, ResolvedLimits(), Limits(), (), Decision(verdict), trace
         )
 
     def _value(self, rule: Rule, station: Station, trace: Trace) -> Value | None:
@@ -124,7 +124,7 @@ class Judge:
         return self._anywhere[key] or self._work_out(rule, station)
 
     def _same_anywhere(self, rule: Rule) -> bool:
-        wear = self.environment.binding.stack.wear_when
+        wear = self.environment.binding.spec.wear_when
         lines = (*rule.lines, *self.own.get(rule.name, ()))
         formulas = [formula for line in lines for formula in (line.when, line.shift, *line.sets.values()) if formula]
         return all(formula.same_everywhere for formula in (*formulas, *((wear,) if wear else ())))
@@ -133,35 +133,35 @@ class Judge:
         environment, own = self.environment, self.own.get(rule.name)
         environment.trace = trace = Trace()
         try:
-            standing = limits_at(rule, own or (), station, environment)
+            resolved = limits_at(rule, own or (), station, environment)
         except NotEvaluable as trouble:
-            standing = Standing(lacks=trouble.within(Why.LIMIT_WITHOUT_VALUE))
+            resolved = ResolvedLimits(lacks=trouble.within(Why.LIMIT_WITHOUT_VALUE))
         if own is not None and not own:
-            standing = Standing(from_sheet=True, notes=[Reason(Why.NO_LIMITS_WANTED)])
+            resolved = ResolvedLimits(from_sheet=True, notes=[Reason(Why.NO_LIMITS_WANTED)])
         environment.trace = of_wear = Trace()
-        limits = as_limits(standing, self._worn(standing, station))
+        limits = as_limits(resolved, self._worn(resolved, station))
         trace.facts.update(of_wear.facts)
         trace.missing.update(of_wear.missing)
         trace.questions.update(of_wear.questions)
-        return Held(standing, limits, trace)
+        return Held(resolved, limits, trace)
 
-    def _worn(self, standing: Standing, station: Station) -> tuple[str, ...]:
+    def _worn(self, resolved: ResolvedLimits, station: Station) -> tuple[str, ...]:
         """The sides on which the wear limit counts: those that have one, when the packs' condition for wear holds."""
-        when = self.environment.binding.stack.wear_when
-        has_wear = [side for side in SIDES if standing.sets.get(WORN[side]) is not None]
+        when = self.environment.binding.spec.wear_when
+        has_wear = [side for side in SIDES if resolved.sets.get(WORN[side]) is not None]
         if not has_wear or when is None or holds(when, self.environment, station) is not True:
             return ()
         return tuple(has_wear)
 
-    def _all_known(self, standing: Standing) -> bool:
-        return all(limit is None or limit.exact for limit in standing.sets.values())
+    def _all_known(self, resolved: ResolvedLimits) -> bool:
+        return all(limit is None or limit.exact for limit in resolved.sets.values())
 
     def _margins(
-        self, value: Value | None, uncertainty: Uncertainty, standing: Standing, limits: Limits, exact: bool
+        self, value: Value | None, uncertainty: Uncertainty, resolved: ResolvedLimits, limits: Limits, exact: bool
     ) -> Iterator[Margin]:
         """The margin on each side that has a limit: one quantity, so that what value and limit share cancels."""
         for side in SIDES:
-            limit = standing.sets.get(WORN[side] if side in limits.worn else side)
+            limit = resolved.sets.get(WORN[side] if side in limits.worn else side)
             if limit is None:
                 continue
             if value is None:

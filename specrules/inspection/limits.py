@@ -10,7 +10,7 @@ from typing import Protocol
 from specrules.evaluate import UNKNOWN, Environment, Value, add, evaluate, holds
 from specrules.evaluate.evaluator import evaluate_operator
 from specrules.formula import Station
-from specrules.formula.operators import FactLabel, StationLabel, operators
+from specrules.formula.operators import FactLabel, StationLabel, all_operators
 from specrules.inspection.report import Limits
 from specrules.pack import LimitLine, Rule, Source
 from specrules.quantity import is_zero
@@ -28,7 +28,7 @@ class LimitEnvironment(Environment, Protocol):
 
 
 @dataclass(slots=True)
-class Standing:
+class ResolvedLimits:
     """The limits as they stand while the lines are read. `lacks`: why there is none to judge by; `counted`: lines."""
 
     sets: dict[str, Value | None] = field(default_factory=dict)
@@ -44,40 +44,40 @@ class Standing:
         self.sources.clear()
 
 
-def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, environment: LimitEnvironment) -> Standing:
+def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, environment: LimitEnvironment) -> ResolvedLimits:
     """Read the rule's lines, then the sheet's `own`, at one station."""
-    standing = Standing()
+    resolved = ResolvedLimits()
     if rule.from_the_maker:
-        standing.lacks = Reason(Why.ASK_THE_MAKER)
+        resolved.lacks = Reason(Why.ASK_THE_MAKER)
     for line in rule.lines:
         if not counts(line, station, environment):
             continue
-        standing.counted += 1
+        resolved.counted += 1
         if line.from_the_maker:
-            standing.clear()
-            standing.lacks = Reason(Why.ASK_THE_MAKER, text=line.note)
-        take(line, standing, station, environment)
-    stood = [side for side in SIDES if standing.sets.get(side) is not None]
+            resolved.clear()
+            resolved.lacks = Reason(Why.ASK_THE_MAKER, text=line.note)
+        take(line, resolved, station, environment)
+    stood = [side for side in SIDES if resolved.sets.get(side) is not None]
     for line in own:
         if counts(line, station, environment):
-            if not standing.from_sheet:
-                standing.clear()
-                standing.from_sheet, standing.lacks = True, None
-            take(line, standing, station, environment)
-    if standing.from_sheet:
-        gone = [side for side in stood if standing.sets.get(side) is None]
-        standing.notes.extend(Reason(Why.SIDE_DROPPED, (side,)) for side in gone)
-    _settle(standing)
-    if rule.lines and not (standing.counted or standing.from_sheet or standing.lacks):
-        standing.lacks = no_line(rule.lines, station, environment)
-    return standing
+            if not resolved.from_sheet:
+                resolved.clear()
+                resolved.from_sheet, resolved.lacks = True, None
+            take(line, resolved, station, environment)
+    if resolved.from_sheet:
+        gone = [side for side in stood if resolved.sets.get(side) is None]
+        resolved.notes.extend(Reason(Why.SIDE_DROPPED, (side,)) for side in gone)
+    _settle(resolved)
+    if rule.lines and not (resolved.counted or resolved.from_sheet or resolved.lacks):
+        resolved.lacks = no_line(rule.lines, station, environment)
+    return resolved
 
 
 def no_line(lines: Sequence[LimitLine], station: Station, environment: LimitEnvironment) -> Reason:
     """That none of some lines counts at a station, and what they ask for is there."""
     asked: dict[str, str] = {}
     for line in lines:
-        for each in operators(line.when.operators) if line.when is not None else ():
+        for each in all_operators(line.when.operators) if line.when is not None else ():
             if isinstance(each, FactLabel | StationLabel):
                 name = each.name if isinstance(each, FactLabel) else each.finder.axis
                 asked[name] = evaluate_operator(each, environment, station) or ""
@@ -90,35 +90,35 @@ def counts(line: LimitLine, station: Station, environment: LimitEnvironment) -> 
     return holds(line.when, environment, station) is True
 
 
-def take(line: LimitLine, standing: Standing, station: Station, environment: LimitEnvironment) -> None:
+def take(line: LimitLine, resolved: ResolvedLimits, station: Station, environment: LimitEnvironment) -> None:
     """Set and shift what one line sets and shifts. Raises NotEvaluable where a limit has no value."""
     if line.sets:
-        environment.so_far = {part: standing.sets.get(part) for part in SHIFTED}
+        environment.so_far = {part: resolved.sets.get(part) for part in SHIFTED}
         fresh = {part: evaluate(formula, environment, station) or UNKNOWN for part, formula in line.sets.items()}
-        standing.sets.update(fresh)
+        resolved.sets.update(fresh)
         environment.so_far = {}
     if line.shift is not None:
         shift = evaluate(line.shift, environment, station)
         for part in SHIFTED:
-            stood = standing.sets.get(part)
+            stood = resolved.sets.get(part)
             if stood is not None and shift is not None:
-                standing.sets[part] = add(stood, shift)
+                resolved.sets[part] = add(stood, shift)
     if line.source is not None:
-        standing.sources.append(line.source)
+        resolved.sources.append(line.source)
     if line.note and not line.from_the_maker:
-        standing.notes.append(Reason(Why.PACK_NOTE, text=line.note))
+        resolved.notes.append(Reason(Why.PACK_NOTE, text=line.note))
 
 
-def _settle(standing: Standing) -> None:
+def _settle(resolved: ResolvedLimits) -> None:
     """Limits that cross leave the check to the maker; an aim outside the limits is dropped and said."""
-    least, aim, most = (exact(standing.sets.get(part)) for part in SHIFTED)
+    least, aim, most = (exact(resolved.sets.get(part)) for part in SHIFTED)
     if least is not None and most is not None and least > most and not is_zero(least - most):
-        standing.clear()
-        standing.lacks = CROSSED
+        resolved.clear()
+        resolved.lacks = CROSSED
         return
     if aim is not None and ((least is not None and aim < least) or (most is not None and aim > most)):
-        standing.sets["aim"] = None
-        standing.notes.append(AIM_OUTSIDE)
+        resolved.sets["aim"] = None
+        resolved.notes.append(AIM_OUTSIDE)
 
 
 def exact(value: Value | None) -> Decimal | None:
@@ -126,9 +126,9 @@ def exact(value: Value | None) -> Decimal | None:
     return value.low.value if value is not None and value.exact and value.low is not None else None
 
 
-def as_limits(standing: Standing, worn: tuple[str, ...]) -> Limits:
+def as_limits(resolved: ResolvedLimits, worn: tuple[str, ...]) -> Limits:
     """The limits as data; on a worn side the wear limit stands in the side's place."""
-    numbers = {part: exact(standing.sets.get(part)) for part in LIMIT_PARTS}
+    numbers = {part: exact(resolved.sets.get(part)) for part in LIMIT_PARTS}
     return Limits(
         numbers["wear least"] if "least" in worn else numbers["least"],
         numbers["aim"],
@@ -136,7 +136,7 @@ def as_limits(standing: Standing, worn: tuple[str, ...]) -> Limits:
         worn,
         numbers["wear least"],
         numbers["wear most"],
-        standing.from_sheet,
-        tuple(standing.notes),
-        tuple(standing.sources),
+        resolved.from_sheet,
+        tuple(resolved.notes),
+        tuple(resolved.sources),
     )

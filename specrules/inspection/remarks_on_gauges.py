@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.sheet import Gauge, Sheet
 from specrules.vocabulary import Reason, Why
 
 
-def gauge_remarks(sheet: Sheet, stack: Stack) -> Iterator[Reason]:
+def gauge_remarks(sheet: Sheet, spec: Specification) -> Iterator[Reason]:
     """A reason for each; the day that counts is the build's own, for an inspection has no clock."""
     today = _day(sheet.build.get("date", ""))
     for gauge in sheet.gauges.values():
-        known = stack.gauge_classes.get(gauge.gauge_class)
+        known = spec.gauge_classes.get(gauge.gauge_class)
         able = gauge.capability.over(known.capability) if known is not None else gauge.capability
         size = abs(gauge.zero) if gauge.zero is not None else None
         if size is not None and able.mpe is not None and size > able.mpe.at(size):

@@ -254,7 +254,7 @@ class FigureValue(NamedTuple):
     unit: Unit
     way: str
     places: int
-    judged: bool  # a rule of the stack judges just this
+    judged: bool  # a rule of the specification judges just this
 
 
 class Loosened(NamedTuple):

@@ -50,15 +50,15 @@ def weigh(
     disagree: Reason | None,
 ) -> Weighed:
     """A good value is unproven while something that it needs is missing, any value while a reading is suspect."""
-    base, trace, rule, stack = judged.decision.verdict, judged.trace, judged.rule, environment.binding.stack
+    base, trace, rule, spec = judged.decision.verdict, judged.trace, judged.rule, environment.binding.spec
     decided = base in INSIDE or base in BEYOND
     suspects = _suspected(trace, evidence) if evidence.suspects else ()
     if decided:
         suspects += slips_against_limits(
-            judged, evidence.readings, stack.measurands, lambda: _may_be_negative(judged, environment)
+            judged, evidence.readings, spec.measurands, lambda: _may_be_negative(judged, environment)
         )
     needs = needs_of(judged)
-    asked = () if base is Verdict.NOT_APPLICABLE else [need for need in needs if need in stack.sign_offs]
+    asked = () if base is Verdict.NOT_APPLICABLE else [need for need in needs if need in spec.sign_offs]
     unsigned = evidence.sign_offs.lacking(asked, judged.station)
     stale = _stale(trace, evidence) if evidence.stale or evidence.stale_facts else ()
     notes: list[Reason] = [*judged.limits.notes, *trace.troubles]
@@ -83,7 +83,7 @@ def weigh(
         asked=len(trace.asked),
         gauges=tuple(dict.fromkeys([name for number in trace.found if (name := evidence.gauges[number])])),
         assumed=tuple(trace.assumed),
-        needed_rules=tuple([need for need in needs if need in stack.rules]),
+        needed_rules=tuple([need for need in needs if need in spec.rules]),
         unsigned=unsigned,
         stale=stale,
         suspect=suspects,
@@ -101,16 +101,16 @@ def needs_of(judged: Judgement) -> Collection[str]:
 
 def evidence_of(binding: Binding, suspects: Sequence[Suspect], sign_offs: SignOffs) -> Evidence:
     """The evidence that one sheet holds."""
-    sheet, stack, simple = binding.sheet, binding.stack, binding.error_sources.simple
+    sheet, spec, simple = binding.sheet, binding.spec, binding.error_sources.simple
     barring: dict[str, dict[int, str]] = {}
     for number, gauging in enumerate(binding.gaugings):
-        kind = None if simple else stack.gauge_classes.get(gauging.gauge_class)
+        kind = None if simple else spec.gauge_classes.get(gauging.gauge_class)
         for rule in kind.must_not_decide if kind is not None else ():
             barring.setdefault(rule, {})[number] = gauging.gauge_class
     return Evidence(
         readings=sheet.readings,
-        stale=stale_readings(sheet, stack),
-        stale_facts=stale_facts(sheet, stack),
+        stale=stale_readings(sheet, spec),
+        stale_facts=stale_facts(sheet, spec),
         suspects=doubted_figures(sheet, suspects),
         sign_offs=sign_offs,
         gauges=[_gauge(*each, simple) for each in zip(sheet.readings, binding.gaugings, strict=True)],
@@ -149,8 +149,8 @@ def _stale(trace: Trace, evidence: Evidence) -> tuple[Reason, ...]:
 
 def _may_be_negative(judged: Judgement, environment: SheetEnvironment) -> bool:
     """Whether the pack lets this value be negative: the rule, or the one thing that its formula names."""
-    rule, stack = judged.rule, environment.binding.stack
-    named = stack.figures.get(rule.formula.text) or stack.measurands.get(rule.formula.text)
+    rule, spec = judged.rule, environment.binding.spec
+    named = spec.figures.get(rule.formula.text) or spec.measurands.get(rule.formula.text)
     conditions = (rule.may_be_negative, named.may_be_negative if named is not None else None)
     return any(
         condition is not None
@@ -164,7 +164,7 @@ def _lacking(judged: Judgement, environment: SheetEnvironment) -> tuple[Reason, 
     """What there is no figure for, and what to measure or to state."""
     if judged.decision.verdict is Verdict.NO_FIGURE:
         return judged.lacks
-    facts = environment.binding.stack.facts
+    facts = environment.binding.spec.facts
     wanted = [
         Reason(Why.STATE_FACT, (name,)) if name in facts else Reason(Why.READ, (name,), labels)
         for name, labels in judged.trace.missing

@@ -78,7 +78,7 @@ def _adds_up(part: Differs, digits: int) -> bool:
     return abs(printed[0] - printed[1]) == printed[2] != 0
 
 
-def compared_stacks(found: WrittenComparison, names: Names) -> Iterator[Line]:
+def compared_specifications(found: WrittenComparison, names: Names) -> Iterator[Line]:
     """The comparison of two packs as they are written."""
     for group, of_group in groupby(found.differences, key=lambda each: each.group):
         yield line((group.upper(), "heading"))

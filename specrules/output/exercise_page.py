@@ -6,39 +6,39 @@ from collections.abc import Iterator, Sequence
 
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.words import counted, place
-from specrules.pack import Lesson, Stack
+from specrules.pack import Lesson, Specification
 from specrules.teaching import Asked, Mark, Outcome, Posed
 
 STYLES = {Outcome.RIGHT: "good", Outcome.OPEN: "quiet", Outcome.MISTAKE: "bad", Outcome.WRONG: "bad"}
 
 
-def lesson_list(stack: Stack, pack: str) -> Iterator[Line]:
-    """The lessons of a stack, each with its exercises, and how to go on."""
-    if not stack.exercises and not stack.lessons:
+def lesson_list(spec: Specification, pack: str) -> Iterator[Line]:
+    """The lessons of a specification, each with its exercises, and how to go on."""
+    if not spec.exercises and not spec.lessons:
         yield from folded(f"{pack} has no lessons and no exercises. specrules pack list shows other packs.")
         return
-    for lesson in stack.lessons.values():
+    for lesson in spec.lessons.values():
         yield from spread(lesson.title, lesson.name, "heading")
-        yield from _exercises(lesson, stack)
+        yield from _exercises(lesson, spec)
     yield line()
     yield line("To read a lesson, or to take an exercise, put its name behind:")
-    yield line(f"  specrules pack exercise {pack} {next(iter(stack.exercises or stack.lessons))}")
+    yield line(f"  specrules pack exercise {pack} {next(iter(spec.exercises or spec.lessons))}")
 
 
-def lesson_whole(lesson: Lesson, stack: Stack) -> Iterator[Line]:
+def lesson_whole(lesson: Lesson, spec: Specification) -> Iterator[Line]:
     """One lesson, for reading."""
     yield from spread(lesson.title, lesson.name, "heading")
     for paragraph in lesson.text:
         yield line()
         yield from folded(paragraph)
     yield line()
-    titles = (stack.rules[rule].governing[-1].title for rule in lesson.rules)
+    titles = (spec.rules[rule].governing[-1].title for rule in lesson.rules)
     yield from folded("; ".join(titles), 0, "It explains: ", "quiet")
-    yield from _exercises(lesson, stack)
+    yield from _exercises(lesson, spec)
 
 
-def _exercises(lesson: Lesson, stack: Stack) -> Iterator[Line]:
-    for exercise in stack.exercises.values():
+def _exercises(lesson: Lesson, spec: Specification) -> Iterator[Line]:
+    for exercise in spec.exercises.values():
         if exercise.lesson == lesson.name:
             yield from spread(f"  {exercise.title}", exercise.name)
 

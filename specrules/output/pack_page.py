@@ -9,7 +9,7 @@ from specrules.output.exercise_page import lesson_list
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.words import listed, name
 from specrules.output.working_page import rule_whole
-from specrules.pack import PackHead, Stack
+from specrules.pack import PackHead, Specification
 
 
 def listing(heads: Sequence[PackHead]) -> Iterator[Line]:
@@ -23,10 +23,10 @@ def listing(heads: Sequence[PackHead]) -> Iterator[Line]:
     yield line("  specrules pack show street")
 
 
-def after_work(stack: Stack) -> Iterator[Line]:
+def after_work(spec: Specification) -> Iterator[Line]:
     """After each operation, what to measure, to state and to sign again."""
-    verbs = (("measure", stack.measurands), ("state", stack.facts), ("sign", stack.sign_offs))
-    for operation in stack.operations.values():
+    verbs = (("measure", spec.measurands), ("state", spec.facts), ("sign", spec.sign_offs))
+    for operation in spec.operations.values():
         yield from folded(f"{operation.name}: {operation.title}", 2, style="heading")
         for verb, known in verbs:
             again = [name(stale) for stale in operation.makes_stale if stale in known]
@@ -34,8 +34,8 @@ def after_work(stack: Stack) -> Iterator[Line]:
                 yield from folded(f"{', '.join(again)}.", 4, f"{verb} again: ", hang=6)
 
 
-def pack_whole(stack: Stack, head: PackHead) -> Iterator[Line]:
-    """One pack: what it says of itself, then every rule that it writes or amends, as its stack leaves it."""
+def pack_whole(spec: Specification, head: PackHead) -> Iterator[Line]:
+    """One pack: what it says of itself, then every rule that it writes or amends, as its specification leaves it."""
     yield from spread(f"{head.name} {head.version}", head.licence, "heading")
     yield from folded(head.title)
     yield from folded(f"builds on {listed(head.builds_on)}" if head.builds_on else "builds on no other pack")
@@ -43,23 +43,23 @@ def pack_whole(stack: Stack, head: PackHead) -> Iterator[Line]:
         states = ", ".join(f"{fact}: {value}" for fact, value in head.sets.items())
         yield from folded(states, 0, "a sheet that names it states ")
     yield from folded(head.caution, 0, "Caution: ")
-    rules = [chain for chain in stack.rules.values() if any(version.pack == head.name for version in chain.versions)]
+    rules = [chain for chain in spec.rules.values() if any(version.pack == head.name for version in chain.versions)]
     for group, chains in groupby(rules, key=lambda chain: chain.governing[-1].group):
         yield line()
         yield line((group.upper(), "heading"))
         for chain in chains:
             yield line()
-            yield from rule_whole(stack, chain.name)
-    sign_offs = [sign_off for sign_off in stack.sign_offs.values() if stack.packs[0].name == head.name]
+            yield from rule_whole(spec, chain.name)
+    sign_offs = [sign_off for sign_off in spec.sign_offs.values() if spec.packs[0].name == head.name]
     if sign_offs:
         yield line()
         yield line(("SIGN-OFFS", "heading"))
     for sign_off in sign_offs:
         yield from folded(sign_off.question, 2, f"{sign_off.name}: ")
-    if stack.operations and stack.packs[0].name == head.name:
+    if spec.operations and spec.packs[0].name == head.name:
         yield line()
         yield line(("WHAT WORK MAKES STALE", "heading"))
-        yield from after_work(stack)
-    if any(lesson.pack == head.name for lesson in stack.lessons.values()):
+        yield from after_work(spec)
+    if any(lesson.pack == head.name for lesson in spec.lessons.values()):
         yield line()
-        yield from lesson_list(stack, head.name)
+        yield from lesson_list(spec, head.name)

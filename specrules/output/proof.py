@@ -32,7 +32,7 @@ COUNTED = {
 
 
 def proof_lines(proof: Proof) -> Iterator[Line]:
-    """The whole proof of a pack that could be stacked; its faults, where there are any, are told elsewhere."""
+    """The whole proof of a pack that could be resolved; its faults, where there are any, are told elsewhere."""
     if proof.faults:
         yield line((f"{proof.pack} is at fault and was not tried.", "bad"))
         return

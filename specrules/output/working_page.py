@@ -14,26 +14,26 @@ from specrules.output.reasons import said
 from specrules.output.telling import basis, details, limits_of, source_text, verdict_text
 from specrules.output.verdicts import Shown, shown
 from specrules.output.words import listed, name, place
-from specrules.pack import Rule, RuleChain, Stack
+from specrules.pack import Rule, RuleChain, Specification
 
 
-def rule_whole(stack: Stack, rule_name: str) -> list[Line]:
-    """Everything that the stack says of a rule."""
-    chain = stack.rules[rule_name]
+def rule_whole(spec: Specification, rule_name: str) -> list[Line]:
+    """Everything that the specification says of a rule."""
+    chain = spec.rules[rule_name]
     lines: list[Line] = []
     for number_, rule in enumerate(chain.governing):
         lines += [line()] if number_ else []
-        lines += [*_head(rule, chain), *_formula(rule, stack), *limits(rule, chain), *_reasons(rule, chain)]
+        lines += [*_head(rule, chain), *_formula(rule, spec), *limits(rule, chain), *_reasons(rule, chain)]
     return lines
 
 
-def worked_with(inspection: Report, whole: Whole, stack: Stack, rule_name: str) -> list[Line]:
+def worked_with(inspection: Report, whole: Whole, spec: Specification, rule_name: str) -> list[Line]:
     """The rule at every station of a sheet, and the lines to paste for the maker's own limit."""
     findings = [finding for finding in inspection.findings if finding.rule == rule_name]
     lines = [line(), line((f"WORKED WITH {inspection.title or inspection.file}", "heading"))]
     for finding in findings:
         lines += _station(whole(finding))
-    return [*lines, *to_paste(stack.rules[rule_name].governing[-1], findings)]
+    return [*lines, *to_paste(spec.rules[rule_name].governing[-1], findings)]
 
 
 def _head(rule: Rule, chain: RuleChain) -> Iterator[Line]:
@@ -44,24 +44,24 @@ def _head(rule: Rule, chain: RuleChain) -> Iterator[Line]:
     yield from value("applies when", rule, chain, lambda one: one.applies_when.text if one.applies_when else "")
 
 
-def _formula(rule: Rule, stack: Stack) -> Iterator[Line]:
+def _formula(rule: Rule, spec: Specification) -> Iterator[Line]:
     yield from row("formula", rule.formula.text)
-    figure = stack.figures.get(rule.formula.text)
+    figure = spec.figures.get(rule.formula.text)
     for way in figure.ways if figure is not None else ():
         when = f", when {way.when.text}" if way.when is not None else ""
         yield from row("", f"{way.name + ': ' if way.name else ''}{way.formula.text}{when}")
-    for measurand in (stack.measurands[used] for used in sorted(_measured(rule, stack)) if used in stack.measurands):
+    for measurand in (spec.measurands[used] for used in sorted(_measured(rule, spec)) if used in spec.measurands):
         yield from row("measure", f"{measurand.name}: {measurand.how}" if measurand.how else measurand.name)
 
 
-def _measured(rule: Rule, stack: Stack) -> set[str]:
+def _measured(rule: Rule, spec: Specification) -> set[str]:
     """The measurands behind a rule, through every figure and way."""
     found: set[str] = set()
     waiting = set(rule.formula.names)
     while waiting:
         used = waiting.pop()
         found.add(used)
-        figure = stack.figures.get(used)
+        figure = spec.figures.get(used)
         if figure is not None:
             waiting |= {each for way in figure.ways for each in way.formula.names} - found
     return found

@@ -37,7 +37,7 @@ class Compiler:
         self.enter(self.scope.axes, self.scope.names.values())
 
     def enter(self, axes: Mapping[str, Axis], names: Iterable[Declared]) -> None:
-        """Speak of these axes and names from now on. `names` may grow until the stack is made."""
+        """Speak of these axes and names from now on. `names` may grow until the specification is made."""
         self.names = {name.name: name for name in names}
         self.scope = Scope(axes, self.names, self.scope.functions)
 
@@ -147,7 +147,7 @@ class Compiler:
 
 
 def source_of(entry: SourceEntry) -> Source:
-    """Where a figure comes from, as a part of the stack."""
+    """Where a figure comes from, as a part of the specification."""
     return Source(entry.kind, entry.note, entry.document, entry.edition, entry.page, entry.clause)
 
 

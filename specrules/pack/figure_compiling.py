@@ -45,7 +45,7 @@ def in_order(graph: Mapping[str, Set[str]]) -> tuple[list[str], list[tuple[str, 
 
 @dataclass(slots=True)
 class Figures:
-    """The figures of a stack while they are compiled."""
+    """The figures of a specification while they are compiled."""
 
     keys: Mapping[str, Text]
     entries: Mapping[str, FigureEntry]

@@ -1,4 +1,4 @@
-"""The lessons and exercises of a stack once they are read: frozen, every formula compiled."""
+"""The lessons and exercises of a specification once they are read: frozen, every formula compiled."""
 
 from __future__ import annotations
 

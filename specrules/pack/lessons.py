@@ -47,7 +47,7 @@ def taught(
 
 
 class Lessons(NamedTuple):
-    """Compiles the lessons and exercises of one stack. `rules` holds None for a rule that is itself at fault."""
+    """Compiles lessons and exercises of one specification. `rules` holds None for a rule that is itself at fault."""
 
     compiler: Compiler
     rules: Mapping[str, RuleChain | None]

@@ -1,4 +1,4 @@
-"""What a stack's formulas may speak of: axes, facts and measurands, each checked, no name for two things."""
+"""What a specification's formulas may speak of: axes, facts and measurands, each checked, no name for two things."""
 
 from __future__ import annotations
 

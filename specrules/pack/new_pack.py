@@ -11,7 +11,7 @@ from specrules.document.source import quoted
 from specrules.formula import syntax_of
 from specrules.formula.syntax import Number
 from specrules.pack.pack_model import HEADER
-from specrules.pack.specification import LimitLine, Rule, Stack
+from specrules.pack.specification import LimitLine, Rule, Specification
 from specrules.quantity import Unit, find_unit, show
 
 WIDTH = 80
@@ -20,12 +20,12 @@ _OWN = {"in": ("0.0100", "0.0200", "0.0150", "0.0099", "0.0201", "0.0001", "0.00
 _OWN["mm"] = ("0.25", "0.50", "0.40", "0.24", "0.51", "0.01", "0.02..2.50")
 
 
-def start_pack(stack: Stack, name: str, title: str, on: Sequence[str], file: str) -> str:
-    """The text of a pack `name` that builds on the packs `on`, whose stack this is; `file` is how a command has it.
+def start_pack(spec: Specification, name: str, title: str, on: Sequence[str], file: str) -> str:
+    """The text of a pack `name` that builds on `on`, packs with this specification; `file` is how a command has it.
 
     It proves as it stands, and so it does once every line that begins with one # has that # taken away.
     """
-    unit = "mm" if stack.unit is not None and stack.unit.symbol == "mm" else "in"
+    unit = "mm" if spec.unit is not None and spec.unit.symbol == "mm" else "in"
     lines = [
         f"specrules: {HEADER}",
         "",
@@ -53,13 +53,13 @@ def start_pack(stack: Stack, name: str, title: str, on: Sequence[str], file: str
         f"  builds on: [{', '.join(on)}]",
         f"  unit: {unit}                        # what a length without a unit means in the examples",
         "",
-        *_amended(stack),
+        *_amended(spec),
         "",
-        *_own(stack, unit),
+        *_own(spec, unit),
         "",
-        *_fragments(stack),
+        *_fragments(spec),
         "",
-        *_rules(stack),
+        *_rules(spec),
     ]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
@@ -75,12 +75,12 @@ class _Plain(NamedTuple):
     places: int
 
 
-def _amended(stack: Stack) -> Iterator[str]:
+def _amended(spec: Specification) -> Iterator[str]:
     yield from _told(
         "1. Change a limit. Name the rule, say why, and give the line of limits by its name and only the "
         "figures that change. specrules pack show gives the names of lines, and every rule is listed at the end."
     )
-    found = next(_plain(stack), None)
+    found = next(_plain(spec), None)
     if found is None:
         return
     rule, line, unit, least, step, places = found
@@ -108,9 +108,9 @@ def _amended(stack: Stack) -> Iterator[str]:
         yield f"#          expect: {{value: {size(value)}, {said}}}"
 
 
-def _plain(stack: Stack) -> Iterator[_Plain]:
-    for rule in (chain.governing[-1] for chain in stack.rules.values()):
-        measurand = stack.measurands.get(rule.formula.text)
+def _plain(spec: Specification) -> Iterator[_Plain]:
+    for rule in (chain.governing[-1] for chain in spec.rules.values()):
+        measurand = spec.measurands.get(rule.formula.text)
         if measurand is None or measurand.axes or rule.each or rule.applies_when is not None or len(rule.lines) != 1:
             continue
         line = rule.lines[0]
@@ -124,12 +124,12 @@ def _plain(stack: Stack) -> Iterator[_Plain]:
         step = unit.difference_to_base(Decimal((0, (1,), -places)))
         others = [tree.value for part, tree in trees.items() if part in ("aim", "most") and isinstance(tree, Number)]
         roomy = isinstance(most, Number) and least.value + (_STEP + 1) * step <= min(others)
-        if roomy and all(need in stack.sign_offs for need in rule.needs):
+        if roomy and all(need in spec.sign_offs for need in rule.needs):
             yield _Plain(rule, line, unit, least.value, step, places)
 
 
-def _own(stack: Stack, unit: str) -> Iterator[str]:
-    taken = {*stack.measurands, *stack.facts, *stack.figures, *stack.rules, *stack.axes, *stack.sign_offs}
+def _own(spec: Specification, unit: str) -> Iterator[str]:
+    taken = {*spec.measurands, *spec.facts, *spec.figures, *spec.rules, *spec.axes, *spec.sign_offs}
     name = next(word for word in ("own_gap", *(f"own_gap_{n}" for n in range(2, 100))) if word not in taken)
     least, most, inside, under, over, step, usual = (f"{figure} {unit}" for figure in _OWN[unit])
     yield from _told(
@@ -150,8 +150,8 @@ def _own(stack: Stack, unit: str) -> Iterator[str]:
     yield f"#    limits: {{least: {least}, most: {most}}}"
     yield "#    words: tight/loose                   # for under the least, for over the most"
     yield "#    importance: major                    # critical, major or minor"
-    if stack.hold_points:
-        yield f"#    hold point: {stack.hold_points[0]:<24} # one of {', '.join(stack.hold_points)}"
+    if spec.hold_points:
+        yield f"#    hold point: {spec.hold_points[0]:<24} # one of {', '.join(spec.hold_points)}"
     yield "#    because: {tight: Say what happens., loose: Say what happens.}"
     yield "#    source: {kind: house, note: where the figures come from}"
     yield "#    worked:"
@@ -168,18 +168,18 @@ def _own(stack: Stack, unit: str) -> Iterator[str]:
     yield "#        expect: {verdict: not measured}"
 
 
-def _fragments(stack: Stack) -> Iterator[str]:
+def _fragments(spec: Specification) -> Iterator[str]:
     yield from _told(
         "3. How a worked example is written. given is a piece of a build sheet: facts and readings as a sheet has "
         "them. expect says what must come out, at one station or at several. Keep the noughts at the end of a "
         "figure: 2.5000 is finer than 2.5."
     )
     yield "##"
-    along = [one for one in stack.measurands.values() if len(one.at) == 1 and not one.positions]
+    along = [one for one in spec.measurands.values() if len(one.at) == 1 and not one.positions]
     judged = next(
         (
             (rule, one)
-            for rule in (chain.governing[-1] for chain in stack.rules.values())
+            for rule in (chain.governing[-1] for chain in spec.rules.values())
             for one in along
             if rule.each == one.at and rule.formula.text == one.name
         ),
@@ -187,7 +187,7 @@ def _fragments(stack: Stack) -> Iterator[str]:
     )
     if judged is not None:
         rule, one = judged
-        axis, labels = one.at[0], _labels(stack, one.at[0])
+        axis, labels = one.at[0], _labels(spec, one.at[0])
         yield f"##     - given: {{readings: {{{one.name}: {{{labels[0]}: FIGURE, {labels[1]}: FIGURE}}}}}}"
         yield "##       expect:"
         yield f"##         - {{at: {{{axis}: {labels[0]}}}, verdict: in spec}}"
@@ -198,18 +198,18 @@ def _fragments(stack: Stack) -> Iterator[str]:
         "out of spec, not measured, not proven and not applicable. The axes, and the labels on them:"
     )
     yield "##"
-    for axis in stack.axes:
-        yield f"##     {axis:<16} {', '.join(_labels(stack, axis))}{'' if stack.axes[axis].names else ' and so on'}"
+    for axis in spec.axes:
+        yield f"##     {axis:<16} {', '.join(_labels(spec, axis))}{'' if spec.axes[axis].names else ' and so on'}"
 
 
-def _labels(stack: Stack, axis: str) -> tuple[str, ...]:
-    return stack.axes[axis].names or ("1", "2")
+def _labels(spec: Specification, axis: str) -> tuple[str, ...]:
+    return spec.axes[axis].names or ("1", "2")
 
 
-def _rules(stack: Stack) -> Iterator[str]:
+def _rules(spec: Specification) -> Iterator[str]:
     yield from _told("The rules that can be amended, as they stand now:")
     group = ""
-    for rule in (chain.governing[-1] for chain in stack.rules.values()):
+    for rule in (chain.governing[-1] for chain in spec.rules.values()):
         if rule.group != group:
             group = rule.group
             yield "##"

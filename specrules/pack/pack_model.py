@@ -88,7 +88,7 @@ def amended(model: type[FileModel]) -> type[FileModel]:
 def pack_file() -> type[OwnSections]:
     """The model of a whole file, amendments in it. It is large, and made only where a file is validated."""
     for section in SECTIONS.values():
-        section.model_rebuild()  # first: stacks ask for each by itself too, and the whole takes over what is built
+        section.model_rebuild()  # first: each is also asked for by itself, and the whole takes over what is built
     changes: dict[str, Any] = {}
     for name, field in OwnSections.model_fields.items():
         key = key_of(name, field)

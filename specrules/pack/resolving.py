@@ -1,4 +1,4 @@
-"""Packs to a stack: order, amendments, and every part compiled. Nothing in it depends on a sheet."""
+"""Packs to a specification: order, amendments, and every part compiled. Nothing in it depends on a sheet."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, 
 from specrules.pack.pack_reading import Pack
 from specrules.pack.rules import Rules
 from specrules.pack.slipping import new_size
-from specrules.pack.specification import Fact, GaugeClass, Measurand, Operation, PackHead, RuleChain, Stack
+from specrules.pack.specification import Fact, GaugeClass, Measurand, Operation, PackHead, RuleChain, Specification
 from specrules.quantity import PER_TEMPERATURE, Unit
 from specrules.validation import SomeModel, checked
 from specrules.validation.texts import NOTHING
@@ -35,13 +35,13 @@ MOST_AXES = 100
 """A formula asks each of them for its groups; no real thing has so many."""
 
 
-def stack(
+def resolve(
     packs: Sequence[Pack],
     asked: Sequence[str],
     functions: Mapping[str, Function] = FUNCTIONS,
     gauge_classes: Mapping[str, GaugeClass] = MappingProxyType({}),
-) -> tuple[Stack | None, tuple[Fault, ...]]:
-    """The stack of the packs that are asked for, out of all that are loaded; or every fault of it.
+) -> tuple[Specification | None, tuple[Fault, ...]]:
+    """The specification of the packs that are asked for, out of all that are loaded; or every fault of it.
 
     `functions` are those that formulas may call, `gauge_classes` those that stand without any pack.
     """
@@ -53,17 +53,17 @@ def stack(
         return None, faults
     retired = {s: frozenset(n for n, thing in known.items() if thing.retired(order)) for s, known in things.items()}
     kept = {s: {n: thing for n, thing in known.items() if n not in retired[s]} for s, known in things.items()}
-    stacking = _Stacking(order, kept, retired, gauge_classes, Compiler(Scope({}, {}, functions)))
-    unique(kept, stacking.compiler)
-    bare = stacking.bare_units()
-    made = None if stacking.compiler.faults else stacking.stack(bare)
-    found = tuple(dict.fromkeys(stacking.compiler.faults))
+    resolving = _Resolving(order, kept, retired, gauge_classes, Compiler(Scope({}, {}, functions)))
+    unique(kept, resolving.compiler)
+    bare = resolving.bare_units()
+    made = None if resolving.compiler.faults else resolving.resolve(bare)
+    found = tuple(dict.fromkeys(resolving.compiler.faults))
     return (None if found else made), found
 
 
 @dataclass(slots=True)
-class _Stacking:
-    """One stack while it is made: what stands, what was retired, and the compiler that keeps the faults."""
+class _Resolving:
+    """One specification while it is made: what stands, what was retired, and the compiler that keeps the faults."""
 
     order: Order
     things: Mapping[str, Mapping[str, Thing]]
@@ -71,8 +71,8 @@ class _Stacking:
     given: Mapping[str, GaugeClass]
     compiler: Compiler
 
-    def stack(self, bare: Mapping[str, Unit | None]) -> Stack:
-        """The stack; worth nothing where the compiler has faults."""
+    def resolve(self, bare: Mapping[str, Unit | None]) -> Specification:
+        """The specification; worth nothing where the compiler has faults."""
         compiler = self.compiler
         axes_written, facts_written = self.entries("axes", AxisEntry), self.entries("facts", FactEntry)
         axes = {n: axis(self.key("axes", n), e, facts_written, axes_written, compiler) for n, e in axes_written.items()}
@@ -118,7 +118,7 @@ class _Stacking:
             n: chain(thing, self.group("rules", n), self.order, rules) for n, thing in self.things["rules"].items()
         }
         lessons, exercises = self.taught(chains)
-        return Stack(
+        return Specification(
             packs=tuple(_head(pack, bare[pack.name]) for pack in self.order.packs),
             scope=compiler.scope,
             axes=axes,

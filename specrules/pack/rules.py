@@ -27,7 +27,7 @@ class Written(NamedTuple):
 
 
 class Rules(NamedTuple):
-    """Compiles rules and sign-offs of one stack."""
+    """Compiles rules and sign-offs of one specification."""
 
     compiler: Compiler
     units: Mapping[str, Unit]

@@ -1,4 +1,4 @@
-"""The parts of a stack of packs once it is read: frozen, checked, every formula compiled. Nothing here reads files."""
+"""A specification, made of packs: frozen, checked, every formula compiled. Nothing here reads files."""
 
 from __future__ import annotations
 
@@ -170,7 +170,7 @@ class Expected(NamedTuple):
 class Worked(NamedTuple):
     """A worked example: a fragment of a sheet (its placed tree) and what must come out.
 
-    It is run in the stack up to `pack`; sign-offs count as given but those that `unsigned` names.
+    It is run in the specification up to `pack`; sign-offs count as given but those that `unsigned` names.
     """
 
     given: Fields
@@ -182,7 +182,7 @@ class Worked(NamedTuple):
 
 
 class Rule(NamedTuple):
-    """A figure or formula judged against limit lines, as one pack of the stack leaves it."""
+    """A figure or formula judged against limit lines, as one pack of the specification leaves it."""
 
     name: str
     title: str
@@ -248,7 +248,7 @@ class PackHead(NamedTuple):
     file: str
 
 
-class Stack(NamedTuple):
+class Specification(NamedTuple):
     """The packs that apply, weakest first, merged and compiled. Nothing in it depends on a sheet."""
 
     packs: tuple[PackHead, ...]

@@ -20,7 +20,7 @@ from typing import Any, Union, get_args, get_origin, get_type_hints
 from specrules import formula, pack, quantity
 from specrules.document import place
 from specrules.formula import Function, operators
-from specrules.pack import Stack
+from specrules.pack import Specification
 
 LIVE = "functions"
 """The one field, of a scope, that holds live objects."""
@@ -38,7 +38,7 @@ class Unreadable(ValueError):
     """A text that is no specification as this program writes them."""
 
 
-def encode(specification: Stack) -> str:
+def encode(specification: Specification) -> str:
     """The text of a specification."""
     writer = _Writer()
     writer.reference(specification)
@@ -46,7 +46,7 @@ def encode(specification: Stack) -> str:
     return json.dumps(made, ensure_ascii=False, separators=(",", ":"))
 
 
-def decode(text: str | bytes, functions: Mapping[str, Function]) -> Stack:
+def decode(text: str | bytes, functions: Mapping[str, Function]) -> Specification:
     """The specification of a text, whose formulas may call these functions. Raises Unreadable."""
     try:
         written = json.loads(text)
@@ -58,7 +58,7 @@ def decode(text: str | bytes, functions: Mapping[str, Function]) -> Stack:
         found = reader.parts[-1]
     except (ValueError, KeyError, IndexError, TypeError, AttributeError, InvalidOperation, RecursionError) as error:
         raise Unreadable(str(error)) from error
-    if not isinstance(found, Stack):
+    if not isinstance(found, Specification):
         raise Unreadable("it ends in another part")
     return found
 

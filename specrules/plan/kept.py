@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 from specrules.formula import Function
-from specrules.pack import Rule, RuleChain, Stack
+from specrules.pack import Rule, RuleChain, Specification
 from specrules.plan.codec import Unreadable, decode, encode
 from specrules.plan.sealing import seal, unseal
 
@@ -15,7 +15,7 @@ from specrules.plan.sealing import seal, unseal
 class Plan(NamedTuple):
     """A specification and every name that its packs define: what a plugin offers under such a name is left out."""
 
-    specification: Stack
+    specification: Specification
     names: frozenset[str]
 
 
@@ -38,7 +38,7 @@ def restore(key: str, kept: bytes | None, functions: Callable[[frozenset[str]], 
         return None
 
 
-def _without_examples(specification: Stack) -> Stack:
+def _without_examples(specification: Specification) -> Specification:
     rules = {name: _bare(chain) for name, chain in specification.rules.items()}
     return specification._replace(rules=rules, exercises={})
 

@@ -9,7 +9,7 @@ from specrules.document import Place, shown
 from specrules.evaluate.binding import Binding
 from specrules.inspection import Examination, Options, WholeFinding
 from specrules.inspection.judge import Judge
-from specrules.pack import Expected, Rule, RuleChain, Stack, Worked
+from specrules.pack import Expected, Rule, RuleChain, Specification, Worked
 from specrules.proving.held import differences
 from specrules.proving.names import figures_of
 from specrules.proving.proof_parts import CameFrom, ProofRemark
@@ -28,27 +28,27 @@ class Outcome:
     judge: Judge | None = None
 
 
-def work(rule: Rule, stack: Stack) -> list[Outcome]:
+def work(rule: Rule, spec: Specification) -> list[Outcome]:
     """Every worked example of one rule."""
-    alone = _alone(rule, stack)
-    return [_Example(rule, number, worked, stack, alone).outcome() for number, worked in enumerate(rule.worked, 1)]
+    alone = _alone(rule, spec)
+    return [_Example(rule, number, worked, spec, alone).outcome() for number, worked in enumerate(rule.worked, 1)]
 
 
-def _alone(rule: Rule, stack: Stack) -> Stack:
-    """The stack with nothing in it but what this rule needs: so that an example costs no more than its own sums."""
+def _alone(rule: Rule, spec: Specification) -> Specification:
+    """The specification with only what this rule needs in it, so that an example costs no more than its own sums."""
     rules = {rule.name: RuleChain(rule.name, (rule,), (rule,))}
     waiting = [*rule.needs]
     while waiting:
         name = waiting.pop()
-        if name in stack.rules and name not in rules:
-            rules[name] = stack.rules[name]
+        if name in spec.rules and name not in rules:
+            rules[name] = spec.rules[name]
             waiting += (need for version in rules[name].governing for need in version.needs)
     judged = [version for chain in rules.values() for version in chain.governing]
-    figures = {name: stack.figures[name] for each in judged for name in figures_of(each, stack)}
+    figures = {name: spec.figures[name] for each in judged for name in figures_of(each, spec)}
     needs = {need for each in judged for need in each.needs}
     needs.update(need for figure in figures.values() for way in figure.ways for need in way.needs)
-    sign_offs = {name: sign_off for name, sign_off in stack.sign_offs.items() if name in needs}
-    return stack._replace(rules=rules, figures=figures, sign_offs=sign_offs)
+    sign_offs = {name: sign_off for name, sign_off in spec.sign_offs.items() if name in needs}
+    return spec._replace(rules=rules, figures=figures, sign_offs=sign_offs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,22 +58,22 @@ class _Example:
     rule: Rule
     number: int
     worked: Worked
-    stack: Stack
-    alone: Stack
+    spec: Specification
+    alone: Specification
 
     def outcome(self) -> Outcome:
         raw, faults = read_fragment(self.worked.given, self.worked.place.file)
         sheet = None
         if raw is not None and not faults:
-            sheet, faults = settle(raw, self.stack)
+            sheet, faults = settle(raw, self.spec)
         remarks = [
             self._remark(fault.place, f"{fault.subject}: {fault.said}" if fault.subject else fault.said, fault.write)
             for fault in faults
         ]
         remarks += (
-            self._remark(self.worked.place, f"{shown(name)} is no sign-off", nearest(name, self.stack.sign_offs) or "")
+            self._remark(self.worked.place, f"{shown(name)} is no sign-off", nearest(name, self.spec.sign_offs) or "")
             for name in self.worked.unsigned
-            if name not in self.stack.sign_offs
+            if name not in self.spec.sign_offs
         )
         if sheet is None or remarks:
             return Outcome(tuple(remarks))
@@ -97,7 +97,7 @@ class _Example:
         after = tuple(work.operation for work in sheet.work_done)
         given = {
             name: (Signature(name, True, "", None, {}, self.worked.place, after),)
-            for name in self.stack.sign_offs
+            for name in self.spec.sign_offs
             if name not in self.worked.unsigned
         }
         return {**given, **sheet.signed}
@@ -110,7 +110,7 @@ class _Example:
             which = f"at: {{{', '.join(f'{axis}: LABEL' for axis in self.rule.each)}}}"
             yield self._remark(expected.place, said, which if found else "a station that its given part has")
             return
-        differing = differences(expected, found[0], self.rule, self.stack.unit)
+        differing = differences(expected, found[0], self.rule, self.spec.unit)
         if isinstance(differing, str):
             yield self._remark(expected.place, differing)
         elif differing:

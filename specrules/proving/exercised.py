@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence, Set
 
 from specrules.document import Place
 from specrules.formula import Formula
-from specrules.pack import Figure, LimitLine, Rule, Stack
+from specrules.pack import Figure, LimitLine, Rule, Specification
 from specrules.proving.examples import Outcome
 from specrules.proving.names import choosing, figures_of, text_of
 from specrules.proving.proof_parts import ProofRemark
@@ -17,7 +17,7 @@ Files = Set[str]
 
 
 def unexercised(
-    stack: Stack, rules: Sequence[Rule], worked: Mapping[str, Sequence[Outcome]], files: Files
+    spec: Specification, rules: Sequence[Rule], worked: Mapping[str, Sequence[Outcome]], files: Files
 ) -> Iterator[ProofRemark]:
     """What a pack's own examples do not show of what stands in its `files`.
 
@@ -41,9 +41,9 @@ def unexercised(
         if not rule.reasons and rule.limits_wanted and Verdict.NOT_MEASURED not in reached.verdicts[rule.name]:
             said = "no example leaves something out"
             yield _remark(rule.place, rule.name, said, "one without a reading, and expect not measured")
-    behind_failing = {name for rule in rules if rule.name in failing for name in figures_of(rule, stack)}
-    figures = {name for rule in rules for name in figures_of(rule, stack)} - behind_failing
-    for figure in (figure for name, figure in stack.figures.items() if name in figures):
+    behind_failing = {name for rule in rules if rule.name in failing for name in figures_of(rule, spec)}
+    figures = {name for rule in rules for name in figures_of(rule, spec)} - behind_failing
+    for figure in (figure for name, figure in spec.figures.items() if name in figures):
         yield from _of_figure(figure, reached, files)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from specrules.document import Fault, Place
-from specrules.pack import Exercise, Stack
+from specrules.pack import Exercise, Specification
 from specrules.proving.proof_parts import ProofRemark, RemarkKind
 from specrules.teaching import Flaw, flaws, pose, posed, settled, unfit
 
@@ -21,11 +21,11 @@ class Worked(NamedTuple):
     counts: dict[str, int]
 
 
-def work_exercises(stack: Stack, name: str) -> Worked:
+def work_exercises(spec: Specification, name: str) -> Worked:
     """Work every exercise that the pack wrote or amended last. A pack without any counts none."""
-    own = [exercise for exercise in stack.exercises.values() if exercise.pack == name]
-    remarks = [remark for exercise in own for remark in _of(exercise, stack)]
-    remarks += _idle(stack, name)
+    own = [exercise for exercise in spec.exercises.values() if exercise.pack == name]
+    remarks = [remark for exercise in own for remark in _of(exercise, spec)]
+    remarks += _idle(spec, name)
     asked = [question for exercise in own for question in exercise.questions]
     counts = {
         "exercises": len(own),
@@ -35,30 +35,30 @@ def work_exercises(stack: Stack, name: str) -> Worked:
     return Worked(tuple(remarks), counts if own else {})
 
 
-def _of(exercise: Exercise, stack: Stack) -> Iterator[ProofRemark]:
-    sheet, faults = settled(exercise, stack)
+def _of(exercise: Exercise, spec: Specification) -> Iterator[ProofRemark]:
+    sheet, faults = settled(exercise, spec)
     if sheet is None:
         yield from (_told(fault) for fault in faults)
         return
-    found: list[Flaw] = [*flaws(posed(exercise, sheet, stack), sheet, stack), *unfit(exercise, sheet, stack)]
+    found: list[Flaw] = [*flaws(posed(exercise, sheet, spec), sheet, spec), *unfit(exercise, sheet, spec)]
     for flaw in found:
         yield _remark(flaw.place, exercise.name, flaw.said, flaw.write)._replace(suspect=flaw.suspect)
     if found or not exercise.vary:
         return
     for seed in range(SEEDS):
-        _, faults = pose(stack, exercise.name, seed)
+        _, faults = pose(spec, exercise.name, seed)
         if faults:
             yield from (_told(fault) for fault in faults)
             return
 
 
-def _idle(stack: Stack, name: str) -> Iterator[ProofRemark]:
+def _idle(spec: Specification, name: str) -> Iterator[ProofRemark]:
     """Lessons that nothing practises, and questions for which no mistake is foreseen."""
-    practised = {exercise.lesson for exercise in stack.exercises.values()}
-    for lesson in stack.lessons.values():
+    practised = {exercise.lesson for exercise in spec.exercises.values()}
+    for lesson in spec.lessons.values():
         if lesson.pack == name and lesson.name not in practised:
             yield _remark(lesson.place, lesson.name, "no exercise belongs to this lesson", "", "unexercised")
-    for exercise in (each for each in stack.exercises.values() if each.pack == name):
+    for exercise in (each for each in spec.exercises.values() if each.pack == name):
         for number, question in enumerate(exercise.questions, 1):
             if not question.mistakes:
                 said = f"question {number} foresees no mistake"

@@ -9,7 +9,7 @@ from itertools import combinations
 
 from specrules.formula import Formula, syntax_of
 from specrules.formula.syntax import Name, Reduce
-from specrules.pack import LimitLine, Rule, RuleChain, Stack
+from specrules.pack import LimitLine, Rule, RuleChain, Specification
 from specrules.proving.plain_limits import SHIFT, Figure, figures, plain
 from specrules.proving.proof_parts import ProofRemark, RemarkKind
 from specrules.proving.sizes import between
@@ -37,14 +37,14 @@ def _misnamed(chain: RuleChain, rule: Rule) -> Iterator[ProofRemark]:
             yield ProofRemark(line.place, rule.name, said, f"{meant}, if that is the one to amend", "question")
 
 
-def slips(own: Sequence[Rule], stack: Stack, files: Set[str]) -> Iterator[ProofRemark]:
+def slips(own: Sequence[Rule], spec: Specification, files: Set[str]) -> Iterator[ProofRemark]:
     """What looks like a slip among the plain figures of these rules that stand in these files."""
-    every = {chain.name: list(figures(chain.governing[-1], stack)) for chain in stack.rules.values()}
-    every.update({rule.name: list(figures(rule, stack)) for rule in own})
+    every = {chain.name: list(figures(chain.governing[-1], spec)) for chain in spec.rules.values()}
+    every.update({rule.name: list(figures(rule, spec)) for rule in own})
     for rule in own:
-        yield from _misnamed(stack.rules[rule.name], rule)
+        yield from _misnamed(spec.rules[rule.name], rule)
         mine = [figure for figure in every[rule.name] if figure.place.file in files]
-        yield from _unusual(rule, mine, stack)
+        yield from _unusual(rule, mine, spec)
         yield from (each for each in _resized(rule, every[rule.name]) if each.place.file in files)
         yield from _no_width(mine)
         yield from _ten_times(mine, every, files)
@@ -74,10 +74,10 @@ def _is_one_reading(formula: Formula) -> bool:
     return isinstance(node.of if isinstance(node, Reduce) and node.how in _OF_THEIR_SIZE else node, Name)
 
 
-def _unusual(rule: Rule, mine: Iterable[Figure], stack: Stack) -> Iterator[ProofRemark]:
+def _unusual(rule: Rule, mine: Iterable[Figure], spec: Specification) -> Iterator[ProofRemark]:
     """Limits outside the usual sizes of what they judge: every reading is beyond such a limit, or none ever is."""
-    names = [name for name in rule.formula.names if name in stack.measurands]
-    one = stack.measurands[names[0]] if len(names) == len(rule.formula.names) == 1 else None
+    names = [name for name in rule.formula.names if name in spec.measurands]
+    one = spec.measurands[names[0]] if len(names) == len(rule.formula.names) == 1 else None
     sizes = between(one.usual) if one is not None else ()
     if one is None or not sizes or not _is_one_reading(rule.formula):
         return

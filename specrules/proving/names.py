@@ -7,9 +7,9 @@ from typing import TypeGuard, get_args
 
 from specrules.document import Text
 from specrules.formula import Formula, Kind, syntax_of
-from specrules.formula.operators import Equality, Literal, StationLabel, operators
+from specrules.formula.operators import Equality, Literal, StationLabel, all_operators
 from specrules.formula.syntax import Choose, Node
-from specrules.pack import Figure, LimitLine, Rule, Stack, Way
+from specrules.pack import Figure, LimitLine, Rule, Specification, Way
 
 NODES: tuple[type, ...] = get_args(Node)
 
@@ -37,8 +37,8 @@ def most_trusted(figure: Figure) -> Iterator[Way]:
             return
 
 
-def figures_of(rule: Rule, stack: Stack) -> tuple[str, ...]:
-    """The figures that a rule stands on, in the stack's order."""
+def figures_of(rule: Rule, spec: Specification) -> tuple[str, ...]:
+    """The figures that a rule stands on, in the specification's order."""
     steps = [step.moves for some in rule.remedy.values() for step in some if step.moves is not None]
     formulas = [rule.formula, *of_lines(rule.lines), *steps, *rule.importance.values()]
     formulas += [formula for formula in (rule.applies_when, rule.may_be_negative) if formula is not None]
@@ -46,13 +46,13 @@ def figures_of(rule: Rule, stack: Stack) -> tuple[str, ...]:
     found: set[str] = set()
     while waiting:
         name = waiting.pop()
-        if name in stack.figures and name not in found:
+        if name in spec.figures and name not in found:
             found.add(name)
-            waiting += (name for formula in of_figure(stack.figures[name]) for name in formula.names)
-    return tuple(name for name in stack.figures if name in found)
+            waiting += (name for formula in of_figure(spec.figures[name]) for name in formula.names)
+    return tuple(name for name in spec.figures if name in found)
 
 
-def behind(formulas: Iterable[Formula], stack: Stack) -> tuple[Formula, ...]:
+def behind(formulas: Iterable[Formula], spec: Specification) -> tuple[Formula, ...]:
     """These formulas and those of the figures in them, each figure by its most trusted way."""
     found: dict[int, Formula] = {}
     waiting = list(formulas)
@@ -61,8 +61,8 @@ def behind(formulas: Iterable[Formula], stack: Stack) -> tuple[Formula, ...]:
         if id(formula) in found:
             continue
         found[id(formula)] = formula
-        for name in sorted(formula.names & stack.figures.keys()):
-            for way in most_trusted(stack.figures[name]):
+        for name in sorted(formula.names & spec.figures.keys()):
+            for way in most_trusted(spec.figures[name]):
                 waiting += [way.formula] if way.when is None else [way.formula, way.when]
     return tuple(found.values())
 
@@ -94,7 +94,7 @@ def labels_in(formulas: Iterable[Formula], axis: str) -> tuple[str, ...]:
     """The labels of an axis that conditions name."""
     found: dict[str, None] = {}
     for formula in formulas:
-        for each in operators(formula.operators):
+        for each in all_operators(formula.operators):
             if isinstance(each, Equality):
                 for one, other in ((each.left, each.right), (each.right, each.left)):
                     if isinstance(one, StationLabel) and one.finder.axis == axis and isinstance(other, Literal):

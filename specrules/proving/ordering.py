@@ -8,10 +8,10 @@ from decimal import Decimal
 
 from specrules.evaluate import NotEvaluable
 from specrules.inspection.limits import AIM_OUTSIDE, CROSSED, exact, limits_at
-from specrules.pack import Rule, Stack
+from specrules.pack import Rule, Specification
 from specrules.proving.limit_slips import likely
 from specrules.proving.names import behind, of_lines
-from specrules.proving.plain_limits import standing
+from specrules.proving.plain_limits import plain_limits_of
 from specrules.proving.proof_parts import ProofRemark
 from specrules.proving.sizes import Point, Setting, Sizes, Trial
 from specrules.proving.trial_settings import is_size, points_of, settings
@@ -34,9 +34,9 @@ _CROSSINGS = {
 
 @dataclass(slots=True)
 class Tried:
-    """The stack and the sizes that its limits are tried at; counts the settings of facts and labels tried."""
+    """The specification and the sizes that its limits are tried at; counts the settings of facts and labels tried."""
 
-    stack: Stack
+    spec: Specification
     sizes: Sizes
     settings: int = 0
 
@@ -51,30 +51,30 @@ class _Crossing:
 
 def out_of_order(rule: Rule, tried: Tried) -> Iterator[ProofRemark]:
     """What is not in order among the limits of one rule."""
-    formulas = behind(of_lines(rule.lines), tried.stack)
-    names = sorted({name for formula in formulas for name in formula.names} - tried.stack.figures.keys())
-    read = [name for name in names if name in tried.stack.measurands or is_size(name, tried.stack)]
+    formulas = behind(of_lines(rule.lines), tried.spec)
+    names = sorted({name for formula in formulas for name in formula.names} - tried.spec.figures.keys())
+    read = [name for name in names if name in tried.spec.measurands or is_size(name, tried.spec)]
     if unsized := [name for name in read if name not in tried.sizes]:
         said = f"the limits are not tried, for nothing says what size {' and '.join(unsized)} may be"
         yield ProofRemark(rule.place, rule.name, said, "usual: and a range, or an example that states it", "untried")
         return
-    applies = () if rule.applies_when is None else behind((rule.applies_when,), tried.stack)
-    every = settings(rule, (*formulas, *applies), tried.stack)
+    applies = () if rule.applies_when is None else behind((rule.applies_when,), tried.spec)
+    every = settings(rule, (*formulas, *applies), tried.spec)
     points = points_of(read, tried.sizes, len(every))
     found: dict[str, _Crossing] = {}
     tried.settings += len(every)
     for setting in every:
-        _try(rule, tried.stack, setting, points, found)
+        _try(rule, tried.spec, setting, points, found)
     for kind, crossing in found.items():
-        yield _remark(rule, kind, crossing, points, tried.stack, len(every))
+        yield _remark(rule, kind, crossing, points, tried.spec, len(every))
 
 
-def _try(rule: Rule, stack: Stack, setting: Setting, points: list[Point], found: dict[str, _Crossing]) -> None:
+def _try(rule: Rule, spec: Specification, setting: Setting, points: list[Point], found: dict[str, _Crossing]) -> None:
     """Try one setting at every size, and note what is out of order."""
     at: dict[str, list[Point]] = {}
     limited = 0
     for sizes in points:
-        kinds = _crossings(rule, stack, setting, sizes)
+        kinds = _crossings(rule, spec, setting, sizes)
         limited += kinds is not None
         for kind in kinds or ():
             at.setdefault(kind, []).append(sizes)
@@ -86,18 +86,18 @@ def _try(rule: Rule, stack: Stack, setting: Setting, points: list[Point], found:
             crossing.sometimes.append((setting, where))
 
 
-def _crossings(rule: Rule, stack: Stack, setting: Setting, sizes: Point) -> list[str] | None:
+def _crossings(rule: Rule, spec: Specification, setting: Setting, sizes: Point) -> list[str] | None:
     """What is out of order at one size; None where there are no limits to try."""
     try:
-        standing = limits_at(rule, (), setting.station, Trial(stack, sizes, setting))
+        resolved = limits_at(rule, (), setting.station, Trial(spec, sizes, setting))
     except NotEvaluable:
         return None
-    if standing.lacks == CROSSED:
+    if resolved.lacks == CROSSED:
         return ["crossed"]
-    limits = {part: exact(value) for part, value in standing.sets.items()}
-    if standing.lacks or not any(value is not None for value in limits.values()):
+    limits = {part: exact(value) for part, value in resolved.sets.items()}
+    if resolved.lacks or not any(value is not None for value in limits.values()):
         return None
-    found = ["aim"] if AIM_OUTSIDE in standing.notes else []
+    found = ["aim"] if AIM_OUTSIDE in resolved.notes else []
     for side, sign in (("least", 1), ("most", -1)):
         new, worn = limits.get(side), limits.get(WORN[side])
         if new is not None and worn is not None and (worn - new) * sign > 0 and not is_zero(worn - new):
@@ -105,7 +105,9 @@ def _crossings(rule: Rule, stack: Stack, setting: Setting, sizes: Point) -> list
     return found
 
 
-def _remark(rule: Rule, kind: str, crossing: _Crossing, points: list[Point], stack: Stack, tried: int) -> ProofRemark:
+def _remark(
+    rule: Rule, kind: str, crossing: _Crossing, points: list[Point], spec: Specification, tried: int
+) -> ProofRemark:
     said, write = _CROSSINGS[kind]
     place = next((line.place for line in rule.lines if line.sets), rule.place)
     if crossing.always:
@@ -113,18 +115,18 @@ def _remark(rule: Rule, kind: str, crossing: _Crossing, points: list[Point], sta
         more = f"; and {len(named) - MOST_NAMED} more" if len(named) > MOST_NAMED else ""
         where = f", with {'; '.join(named[:MOST_NAMED])}{more}" if named else ""
         over = "at every usual size" if points[0] else "whatever is measured"
-        meant = likely(kind, standing(rule, stack))
+        meant = likely(kind, plain_limits_of(rule, spec))
         return ProofRemark(place, rule.name, f"{said} {over}{where}", meant or write, "limits")
     setting, at = max(crossing.sometimes, key=lambda pair: len(pair[1]))
     where = f", with {setting}" if str(setting) else ""
-    said = f"{said} {_sizes(rule, kind, setting, at, points, stack)}{where}"
+    said = f"{said} {_sizes(rule, kind, setting, at, points, spec)}{where}"
     if kind in WORN.values():
         return ProofRemark(place, rule.name, said, write, "limits")
     left = "; there an inspection asks for the maker's limits" if kind == "crossed" else "; there it is left out"
     return ProofRemark(place, rule.name, said + left, "", "small sizes")
 
 
-def _sizes(rule: Rule, kind: str, setting: Setting, at: list[Point], points: list[Point], stack: Stack) -> str:
+def _sizes(rule: Rule, kind: str, setting: Setting, at: list[Point], points: list[Point], spec: Specification) -> str:
     """The sizes at which something is so: all up to one, all from one on, or the first that was met."""
     name, *more = points[0]
     here = [point[name] for point in at]
@@ -134,14 +136,14 @@ def _sizes(rule: Rule, kind: str, setting: Setting, at: list[Point], points: lis
         is_so, is_not = (max(here), min(others)) if below else (min(here), max(others))
         for _ in range(HALVINGS):
             middle = (is_so + is_not) / 2
-            so = kind in (_crossings(rule, stack, setting, {name: middle}) or ())
+            so = kind in (_crossings(rule, spec, setting, {name: middle}) or ())
             is_so, is_not = (middle, is_not) if so else (is_so, middle)
-        return f"{'up to' if below else 'from'} a {name} of {_size(name, is_so, stack)}{'' if below else ' on'}"
-    return "at " + ", ".join(f"{name} {_size(name, size, stack)}" for name, size in at[0].items())
+        return f"{'up to' if below else 'from'} a {name} of {_size(name, is_so, spec)}{'' if below else ' on'}"
+    return "at " + ", ".join(f"{name} {_size(name, size, spec)}" for name, size in at[0].items())
 
 
-def _size(name: str, size: Decimal, stack: Stack) -> str:
-    thing = stack.measurands.get(name) or stack.facts[name]
+def _size(name: str, size: Decimal, spec: Specification) -> str:
+    thing = spec.measurands.get(name) or spec.facts[name]
     unit = thing.unit or NO_UNIT
     text = show(size, unit, 3)
     return f"{text.rstrip('0').rstrip('.')} {unit.symbol}".rstrip()

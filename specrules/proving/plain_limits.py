@@ -12,7 +12,7 @@ from specrules.evaluate import NotEvaluable, evaluate
 from specrules.formula import syntax_of
 from specrules.formula.syntax import Number
 from specrules.inspection.limits import exact
-from specrules.pack import LimitLine, Rule, Stack
+from specrules.pack import LimitLine, Rule, Specification
 from specrules.proving.names import text_of
 from specrules.proving.sizes import Setting, Trial
 from specrules.quantity import CONTEXT, Refusal, Unit, find_unit, show
@@ -51,14 +51,14 @@ class Figure(NamedTuple):
         return self._replace(value=CONTEXT.scaleb(self.value, places), places=max(0, self.places - places))
 
 
-def figures(rule: Rule, stack: Stack) -> Iterator[Figure]:
+def figures(rule: Rule, spec: Specification) -> Iterator[Figure]:
     """Every plain figure among the limit lines of a rule, in order."""
     for line in rule.lines:
         for part, formula in {**line.sets, **({} if line.shift is None else {SHIFT: line.shift})}.items():
             if formula.names:
                 continue
             try:
-                value = exact(evaluate(formula, Trial(stack, {}, _NOWHERE), dict.fromkeys(rule.each, "1")))
+                value = exact(evaluate(formula, Trial(spec, {}, _NOWHERE), dict.fromkeys(rule.each, "1")))
             except NotEvaluable:
                 continue
             if value is not None:
@@ -70,11 +70,11 @@ def figures(rule: Rule, stack: Stack) -> Iterator[Figure]:
                 yield Figure(rule, line, part, value, text, text.place, _unit(symbol, rule), places)
 
 
-def standing(rule: Rule, stack: Stack) -> Mapping[str, Figure]:
+def plain_limits_of(rule: Rule, spec: Specification) -> Mapping[str, Figure]:
     """The plain figures by part: of parts that one line sets, where no line shifts them."""
     if any(line.shift is not None for line in rule.lines):
         return {}
-    found = list(figures(rule, stack))
+    found = list(figures(rule, spec))
     return {one.part: one for one in found if sum(one.part in line.sets for line in rule.lines) == 1}
 
 

@@ -48,7 +48,7 @@ class ProofRemark(NamedTuple):
 class Proof(NamedTuple):
     """All that came of proving one pack. `counts`: rules, examples, figures held, settings of facts and labels tried.
 
-    With `faults` the pack could not be stacked, and nothing more is known of it.
+    With `faults` the pack could not be resolved, and nothing more is known of it.
     """
 
     pack: str

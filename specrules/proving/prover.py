@@ -1,4 +1,4 @@
-"""Proving one pack of a stack, without a sheet: its limits tried over their sizes, its examples worked."""
+"""Proving one pack of a specification, without a sheet: its limits tried over their sizes, its examples worked."""
 
 from __future__ import annotations
 
@@ -7,9 +7,9 @@ from decimal import localcontext
 from types import MappingProxyType
 
 from specrules.formula import FUNCTIONS, Function
-from specrules.pack import GaugeClass, Stack
+from specrules.pack import GaugeClass, Specification
 from specrules.pack.pack_reading import Pack
-from specrules.pack.resolving import stack
+from specrules.pack.resolving import resolve
 from specrules.proving.examples import Outcome, work
 from specrules.proving.exercised import unexercised
 from specrules.proving.exercises import work_exercises
@@ -26,11 +26,11 @@ def prove(
     functions: Mapping[str, Function] = FUNCTIONS,
     gauge_classes: Mapping[str, GaugeClass] = MappingProxyType({}),
 ) -> Proof:
-    """Prove the rules that the pack `name` defines or amends, in the stack of it and what it builds on.
+    """Prove the rules that the pack `name` defines or amends, in the specification of it and what it builds on.
 
     `packs`: that pack and all that it builds on. Pure: the same packs give the same proof.
     """
-    made, faults = stack(packs, (name,), functions, gauge_classes)
+    made, faults = resolve(packs, (name,), functions, gauge_classes)
     if made is None:
         return Proof(name, faults, (), {})
     files = frozenset(file for pack in packs if pack.name == name for file in pack.files)
@@ -38,7 +38,7 @@ def prove(
         return _proof(made, name, files)
 
 
-def _proof(made: Stack, name: str, files: frozenset[str]) -> Proof:
+def _proof(made: Specification, name: str, files: frozenset[str]) -> Proof:
     own = [rule for chain in made.rules.values() for rule in chain.governing if rule.pack == name]
     worked: dict[str, list[Outcome]] = {rule.name: work(rule, made) for rule in own}
     every = [outcome for outcomes in worked.values() for outcome in outcomes]

@@ -11,7 +11,7 @@ from specrules.formula import Formula, Station
 from specrules.formula.lowering import Lowering
 from specrules.inspection.decision import Margin
 from specrules.inspection.judge import Judgement
-from specrules.inspection.limits import Standing, counts, exact, take
+from specrules.inspection.limits import ResolvedLimits, counts, exact, take
 from specrules.pack import LimitLine, Rule
 from specrules.proving.examples import Outcome
 from specrules.proving.names import choosing
@@ -55,28 +55,28 @@ class Reached:
 
     def _limits(self, rule: Rule, judged: Judgement, environment: SheetEnvironment) -> None:
         """Read the lines once more, and credit those that made each limit with where the value lies at it."""
-        standing = Standing()
+        resolved = ResolvedLimits()
         made_by: dict[str, list[LimitLine]] = {}
         for line in rule.lines:
             self._ask(line.when, environment, judged.station)
             if not counts(line, judged.station, environment):
                 continue
             self.lines.add((rule.name, line.name))
-            before = {part: exact(value) for part, value in standing.sets.items()}
+            before = {part: exact(value) for part, value in resolved.sets.items()}
             if line.from_the_maker:
-                standing.clear()
+                resolved.clear()
             try:
-                take(line, standing, judged.station, environment)
+                take(line, resolved, judged.station, environment)
             except NotEvaluable:
                 return
             for part, formula in line.sets.items():
                 self._choices(formula, environment, judged.station)
-                if part not in formula.names or exact(standing.sets.get(part)) != before.get(part):
+                if part not in formula.names or exact(resolved.sets.get(part)) != before.get(part):
                     made_by[part] = [line]
             if line.shift is not None:
                 self._choices(line.shift, environment, judged.station)
                 for part in ("least", "most"):
-                    if standing.sets.get(part) is not None:
+                    if resolved.sets.get(part) is not None:
                         made_by.setdefault(part, []).append(line)
         for margin in judged.margins:
             part = WORN[margin.side] if margin.side in judged.limits.worn else margin.side
@@ -86,7 +86,7 @@ class Reached:
     def _figures(self, trace: Trace, environment: SheetEnvironment) -> None:
         for (name, labels), used in trace.ways.items():
             self.ways.add((name, used.name))
-            figure = environment.binding.stack.figures[name]
+            figure = environment.binding.spec.figures[name]
             station = dict(zip(figure.each, labels, strict=True))
             self._choices(used.formula, environment, station)
             for way in figure.ways:
@@ -99,7 +99,7 @@ class Reached:
 
     def _choices(self, formula: Formula, environment: SheetEnvironment, station: Station) -> None:
         for node, text in choosing(formula):
-            lowering = Lowering(environment.binding.stack.scope, formula.each)
+            lowering = Lowering(environment.binding.spec.scope, formula.each)
             answer = evaluate_operator(lowering.condition(node), environment, station)
             self.answers.setdefault((id(formula), text), set()).add(answer)
 

@@ -20,7 +20,7 @@ from specrules.evaluate import (
 )
 from specrules.formula import Station
 from specrules.formula.operators import Comparison
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.proving.names import most_trusted
 from specrules.quantity import Bracket
 from specrules.sheet import Sheet
@@ -53,7 +53,7 @@ def between(usual: Bracket | None) -> tuple[Decimal, ...]:
     return tuple(dict.fromkeys(usual.low + step * number for number in range(STEPS + 1)))
 
 
-def stated_sizes(stack: Stack, sheets: Iterable[Sheet]) -> Sizes:
+def stated_sizes(spec: Specification, sheets: Iterable[Sheet]) -> Sizes:
     """The sizes to try for each name: a measurand's usual ones; else, and for facts, those that examples have."""
     found: dict[str, dict[Decimal, None]] = {}
     for sheet in sheets:
@@ -62,10 +62,10 @@ def stated_sizes(stack: Stack, sheets: Iterable[Sheet]) -> Sizes:
                 if isinstance(fact.value, Decimal | int):
                     found.setdefault(fact.name, {})[Decimal(fact.value)] = None
         for reading in sheet.readings:
-            if reading.value is not None and stack.measurands[reading.name].usual is None:
+            if reading.value is not None and spec.measurands[reading.name].usual is None:
                 found.setdefault(reading.name, {})[reading.value] = None
     sizes = {name: tuple(sorted(values)) for name, values in found.items()}
-    return {**sizes, **{name: usual for name, one in stack.measurands.items() if (usual := between(one.usual))}}
+    return {**sizes, **{name: usual for name, one in spec.measurands.items() if (usual := between(one.usual))}}
 
 
 class Trial:
@@ -73,18 +73,18 @@ class Trial:
 
     exchanged = False
 
-    def __init__(self, stack: Stack, sizes: Point, setting: Setting) -> None:
-        self.stack = stack
+    def __init__(self, spec: Specification, sizes: Point, setting: Setting) -> None:
+        self.spec = spec
         self.sizes = sizes
         self.setting = setting
-        self.functions = stack.scope.functions
+        self.functions = spec.scope.functions
         self.so_far: Mapping[str, Value | None] = {}
-        self.layout = _layout(stack, setting.station)
+        self.layout = _layout(spec, setting.station)
 
     def look(self, name: str, labels: Labels) -> Value | None:
         if name in self.so_far:
             return self.so_far[name]
-        figure = self.stack.figures.get(name)
+        figure = self.spec.figures.get(name)
         if figure is None:
             return exactly(self.sizes[name]) if name in self.sizes else UNKNOWN
         station = dict(zip(figure.each, labels, strict=True))
@@ -110,9 +110,9 @@ class Trial:
         return StatedErrors()
 
 
-def _layout(stack: Stack, station: Station) -> Layout:
+def _layout(spec: Specification, station: Station) -> Layout:
     """The station's own labels, else those that an axis names, else one."""
-    axes = stack.axes.values()
+    axes = spec.axes.values()
     labels = {axis.name: (station[axis.name],) if axis.name in station else axis.names or ("1",) for axis in axes}
     groups = {axis.name: dict.fromkeys(labels[axis.of], labels[axis.name][0]) for axis in axes if axis.of}
     return Layout(labels, groups, {axis.name: axis.of for axis in axes})

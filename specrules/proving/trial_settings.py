@@ -9,7 +9,7 @@ from typing import TypeVar
 
 from specrules.evaluate import holds
 from specrules.formula import Formula
-from specrules.pack import Rule, Stack
+from specrules.pack import Rule, Specification
 from specrules.proving.names import labels_in
 from specrules.proving.sizes import Point, Setting, Sizes, Trial
 
@@ -19,40 +19,40 @@ MOST_TRIED = 4000
 T = TypeVar("T")
 
 
-def settings(rule: Rule, asked: Sequence[Formula], stack: Stack) -> list[Setting]:
+def settings(rule: Rule, asked: Sequence[Formula], spec: Specification) -> list[Setting]:
     """Every combination of the choices and labels that the formulas ask for, where the rule applies."""
-    choices = {name: _choices(name, stack) for name in sorted({name for formula in asked for name in formula.names})}
+    choices = {name: _choices(name, spec) for name in sorted({name for formula in asked for name in formula.names})}
     choices = {name: some for name, some in choices.items() if some}
-    groups = [axis for one in rule.each for axis in stack.scope.grouped_by(one) if labels_in(asked, axis)]
-    axes = {axis: _labels(axis, labels_in(asked, axis), stack) for axis in (*rule.each, *groups)}
+    groups = [axis for one in rule.each for axis in spec.scope.grouped_by(one) if labels_in(asked, axis)]
+    axes = {axis: _labels(axis, labels_in(asked, axis), spec) for axis in (*rule.each, *groups)}
     told = frozenset(name for name, some in {**choices, **axes}.items() if len(some) > 1)
     every = (Setting(chosen, station, told) for chosen in each_of(choices) for station in each_of(axes))
-    return [setting for setting in islice(every, MOST_TRIED) if _applies(rule, setting, stack)]
+    return [setting for setting in islice(every, MOST_TRIED) if _applies(rule, setting, spec)]
 
 
-def _applies(rule: Rule, setting: Setting, stack: Stack) -> bool:
-    bench = Trial(stack, {}, setting)
+def _applies(rule: Rule, setting: Setting, spec: Specification) -> bool:
+    bench = Trial(spec, {}, setting)
     return holds(rule.applies_when, bench, setting.station) is not False
 
 
-def is_size(name: str, stack: Stack) -> bool:
+def is_size(name: str, spec: Specification) -> bool:
     """Whether a fact is a figure."""
-    fact = stack.facts.get(name)
+    fact = spec.facts.get(name)
     return fact is not None and fact.kind in ("count", "number", "quantity")
 
 
-def _choices(name: str, stack: Stack) -> tuple[str, ...]:
+def _choices(name: str, spec: Specification) -> tuple[str, ...]:
     """What a fact may say: what the packs set, else each of its choices; nothing for what is no fact of choice."""
-    fact = stack.facts.get(name)
+    fact = spec.facts.get(name)
     if fact is None or fact.kind not in ("choice", "yes/no"):
         return ()
-    return (stack.sets[name],) if name in stack.sets else fact.choices or ("yes", "no")
+    return (spec.sets[name],) if name in spec.sets else fact.choices or ("yes", "no")
 
 
-def _labels(axis: str, named: tuple[str, ...], stack: Stack) -> tuple[str, ...]:
+def _labels(axis: str, named: tuple[str, ...], spec: Specification) -> tuple[str, ...]:
     """Every label of an axis that names them; of a counted one those that conditions name, and another."""
-    if stack.axes[axis].names:
-        return stack.axes[axis].names
+    if spec.axes[axis].names:
+        return spec.axes[axis].names
     other = next(str(number) for number in range(1, len(named) + 2) if str(number) not in named)
     return (*named, other)
 

@@ -1,4 +1,4 @@
-"""Two stacks without a sheet: lines of limits that are not written alike, and by how much where that can be told."""
+"""Two specifications without a sheet: limit lines that are not written alike, and by how much where that is known."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from specrules.evaluate import NotEvaluable, evaluate
 from specrules.formula import Formula
 from specrules.inspection.comparison import wider
 from specrules.inspection.limits import exact
-from specrules.pack import LimitLine, Rule, Stack
+from specrules.pack import LimitLine, Rule, Specification
 from specrules.proving.names import behind
 from specrules.proving.sizes import Point, Setting, Trial, stated_sizes
 from specrules.proving.trial_settings import points_of
@@ -46,8 +46,8 @@ class WrittenComparison:
     alike: int
 
 
-def between_stacks(one: Stack, other: Stack) -> WrittenComparison:
-    """The lines of limits of the rules that both stacks have, held against each other."""
+def between_specifications(one: Specification, other: Specification) -> WrittenComparison:
+    """The lines of limits of the rules that both specifications have, held against each other."""
     shared = [name for name in one.rules if name in other.rules]
     with localcontext(CONTEXT):
         found = tuple(each for name in shared for each in _Pair(one, other, name).differences())
@@ -56,10 +56,10 @@ def between_stacks(one: Stack, other: Stack) -> WrittenComparison:
 
 
 class _Pair:
-    """One rule as each of two stacks has it."""
+    """One rule as each of two specifications has it."""
 
-    def __init__(self, one: Stack, other: Stack, name: str) -> None:
-        self.stacks = (one, other)
+    def __init__(self, one: Specification, other: Specification, name: str) -> None:
+        self.specs = (one, other)
         self.rules: tuple[Rule, Rule] = (one.rules[name].governing[-1], other.rules[name].governing[-1])
 
     def differences(self) -> Iterator[Written]:
@@ -99,7 +99,7 @@ class _Pair:
             return
         for point in self._points(one, other):
             sizes = [
-                _at(f, point, stack, rule) for f, stack, rule in zip((one, other), self.stacks, self.rules, strict=True)
+                _at(f, point, spec, rule) for f, spec, rule in zip((one, other), self.specs, self.rules, strict=True)
             ]
             if sizes[0] is None or sizes[1] is None:
                 return
@@ -107,16 +107,16 @@ class _Pair:
 
     def _points(self, one: Formula, other: Formula) -> list[Point]:
         read: set[str] = set()
-        for formula, stack in zip((one, other), self.stacks, strict=True):
-            read |= {n for each in behind((formula,), stack) for n in each.names if n in stack.measurands}
-        sizes = stated_sizes(self.stacks[0], ())
+        for formula, spec in zip((one, other), self.specs, strict=True):
+            read |= {n for each in behind((formula,), spec) for n in each.names if n in spec.measurands}
+        sizes = stated_sizes(self.specs[0], ())
         return points_of(sorted(read & sizes.keys()), sizes, 1)
 
 
-def _at(formula: Formula, point: Point, stack: Stack, rule: Rule) -> Decimal | None:
-    station = {axis: next(iter(stack.axes[axis].names), "1") for axis in rule.each}
+def _at(formula: Formula, point: Point, spec: Specification, rule: Rule) -> Decimal | None:
+    station = {axis: next(iter(spec.axes[axis].names), "1") for axis in rule.each}
     try:
-        return exact(evaluate(formula, Trial(stack, point, Setting({}, station, frozenset())), station))
+        return exact(evaluate(formula, Trial(spec, point, Setting({}, station, frozenset())), station))
     except NotEvaluable:
         return None
 

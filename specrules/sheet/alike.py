@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.sheet.sheet_parts import Reading, Sheet
 from specrules.vocabulary import Reason, Why
 
@@ -13,12 +13,12 @@ SO_MANY = 4
 """Stations, each read for itself, from which it is worth a word. Common practice, no source."""
 
 
-def all_alike(sheet: Sheet, stack: Stack) -> tuple[Reason, ...]:
+def all_alike(sheet: Sheet, spec: Specification) -> tuple[Reason, ...]:
     """A remark that names each measurand, or each kind of its stations, that reads the same at every one of them."""
     found: list[tuple[str, str]] = []
     for name, group in groupby(sheet.readings, key=lambda reading: reading.name):
-        at = stack.measurands[name].at
-        named = [place for place, axis in enumerate(at) if stack.axes[axis].names]
+        at = spec.measurands[name].at
+        named = [place for place, axis in enumerate(at) if spec.axes[axis].names]
         found += [(name, f"{' '.join(kind)} {text}".strip()) for kind, text in _kinds(list(group), named)]
     names, labels = zip(*found, strict=True) if found else ((), ())
     return (Reason(Why.ALL_ALIKE, names, labels),) if found else ()

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.formula import Axis
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.sheet.faults import fault, listed
 from specrules.sheet.sheet_parts import FactValue
 
@@ -71,18 +71,18 @@ def named_numbers(node: Node, numbered: Sequence[str], level: int = 0) -> Iterat
         yield from named_numbers(below, numbered, level + bool(isinstance(node, Fields) and found))
 
 
-def lay_out(stack: Stack, facts: Facts, named: Mapping[str, int]) -> tuple[Layout, tuple[Fault, ...]]:
+def lay_out(spec: Specification, facts: Facts, named: Mapping[str, int]) -> tuple[Layout, tuple[Fault, ...]]:
     """The layout of a build. `facts` are its counts and groups, `named` the largest number named on each axis."""
     faults: list[Fault] = []
-    labels: dict[str, tuple[str, ...]] = {axis.name: axis.names for axis in stack.axes.values() if axis.names}
+    labels: dict[str, tuple[str, ...]] = {axis.name: axis.names for axis in spec.axes.values() if axis.names}
     groups: dict[str, Mapping[str, str]] = {}
     assumed: dict[str, str] = {}
     unstated: dict[str, str] = {}
     by_default: dict[str, str] = {}
-    for axis in stack.axes.values():
+    for axis in spec.axes.values():
         if axis.count:
-            labels[axis.name] = _counted(axis, stack, facts, named, assumed)
-    waiting = [axis for axis in stack.axes.values() if axis.name not in labels]
+            labels[axis.name] = _counted(axis, spec, facts, named, assumed)
+    waiting = [axis for axis in spec.axes.values() if axis.name not in labels]
     while ready := [axis for axis in waiting if axis.of in labels]:
         for axis in ready:
             found = _grouped(axis, labels[axis.of], facts, faults)
@@ -102,13 +102,13 @@ def not_laid_out(name: Text, axis: Axis) -> Fault:
 
 
 def _counted(
-    axis: Axis, stack: Stack, facts: Facts, named: Mapping[str, int], assumed: dict[str, str]
+    axis: Axis, spec: Specification, facts: Facts, named: Mapping[str, int], assumed: dict[str, str]
 ) -> tuple[str, ...]:
     stated = facts.get(axis.count)
     if stated and isinstance(stated[0].value, int):
         count = stated[0].value
     else:
-        groups = [other for other in stack.axes.values() if other.of == axis.name]
+        groups = [other for other in spec.axes.values() if other.of == axis.name]
         members = [member for other in groups for member in _members(other, facts)]
         count = max([named.get(axis.name, 0), *(number for member in members for number in numbers_in(member))])
         if count:

@@ -8,7 +8,7 @@ from decimal import Decimal
 from itertools import count
 
 from specrules.document import Fault, Fields, Items, Node, Text, shown
-from specrules.pack import Fact, Stack
+from specrules.pack import Fact, Specification
 from specrules.quantity import LENGTH, NUMBER, Exact, Refusal, Unit, nearest
 from specrules.sheet.axes import MOST_LABELS, Facts, Layout, not_laid_out
 from specrules.sheet.corrections import read_figure
@@ -30,25 +30,25 @@ def bare_unit(unit: Unit, lengths_in: Unit | None) -> Unit | None:
     return lengths_in if unit.dimension == LENGTH else unit
 
 
-def unknown_facts(stated: Fields, stack: Stack) -> Iterator[Fault]:
+def unknown_facts(stated: Fields, spec: Specification) -> Iterator[Fault]:
     """A fault for each name that is no fact."""
     for name in stated:
-        if name in stack.facts:
+        if name in spec.facts:
             continue
-        if name in stack.measurands:
+        if name in spec.measurands:
             yield fault(name.place, "facts", f"{shown(name)} is measured, not stated", f"it under readings: {name}")
-        elif name in stack.figures or name in stack.rules:
+        elif name in spec.figures or name in spec.rules:
             yield fault(name.place, "facts", f"{shown(name)} is worked out, not stated")
         else:
-            yield unknown(name, "fact", stack.facts, "facts")
+            yield unknown(name, "fact", spec.facts, "facts")
 
 
-def layout_facts(stated: Fields, stack: Stack) -> tuple[Facts, tuple[Fault, ...]]:
+def layout_facts(stated: Fields, spec: Specification) -> tuple[Facts, tuple[Fault, ...]]:
     """The counts and groups of a build, stated or implied by its packs."""
     found: dict[str, tuple[FactValue, ...]] = {}
     faults: list[Fault] = []
-    for fact in stack.facts.values():
-        implied = stack.sets.get(fact.name) or fact.assumed
+    for fact in spec.facts.values():
+        implied = spec.sets.get(fact.name) or fact.assumed
         node = stated.get(Text(fact.name)) or (Text(implied, fact.place) if implied else Text(""))
         if fact.kind in LAYOUT_KINDS and node != "":
             value = _count(node, fact, faults) if fact.kind == "count" else _groups(node, fact, faults)
@@ -59,13 +59,13 @@ def layout_facts(stated: Fields, stack: Stack) -> tuple[Facts, tuple[Fault, ...]
 
 
 def settle_facts(
-    stated: Fields, stack: Stack, lengths_in: Unit | None, layout: Layout, laid: Facts
+    stated: Fields, spec: Specification, lengths_in: Unit | None, layout: Layout, laid: Facts
 ) -> tuple[Facts, tuple[Fault, ...]]:
     """Every stated fact; those of the layout are taken over from `laid`."""
     found: dict[str, tuple[FactValue, ...]] = {}
-    faults = list(unknown_facts(stated, stack))
+    faults = list(unknown_facts(stated, spec))
     for name, node in stated.items():
-        fact = stack.facts.get(name)
+        fact = spec.facts.get(name)
         if fact is None or node == "":
             continue
         unstated = [axis for axis in fact.at if axis in layout.unstated]
@@ -73,12 +73,12 @@ def settle_facts(
         if fact.kind in LAYOUT_KINDS:
             values = laid.get(fact.name, ())
         elif unstated and not isinstance(node, Text):
-            faults.append(not_laid_out(name, stack.axes[unstated[0]]))
+            faults.append(not_laid_out(name, spec.axes[unstated[0]]))
         else:
             values = _by_station(node, fact, lengths_in, layout, faults)
         if values:
             found[fact.name] = values
-            faults.extend(_contradicted(found[fact.name], fact, stack, lengths_in))
+            faults.extend(_contradicted(found[fact.name], fact, spec, lengths_in))
     return found, tuple(faults)
 
 
@@ -151,9 +151,11 @@ def _groups(node: Node, fact: Fact, faults: list[Fault]) -> tuple[tuple[str, tup
     return tuple(groups)
 
 
-def _contradicted(values: tuple[FactValue, ...], fact: Fact, stack: Stack, lengths_in: Unit | None) -> Iterator[Fault]:
-    """A fault for each value that a pack of the stack sets otherwise."""
-    implied = stack.sets.get(fact.name)
+def _contradicted(
+    values: tuple[FactValue, ...], fact: Fact, spec: Specification, lengths_in: Unit | None
+) -> Iterator[Fault]:
+    """A fault for each value that a pack of the specification sets otherwise."""
+    implied = spec.sets.get(fact.name)
     if implied is None:
         return
     if fact.kind == "count":
@@ -162,7 +164,7 @@ def _contradicted(values: tuple[FactValue, ...], fact: Fact, stack: Stack, lengt
         return
     else:
         meant, _ = _value(Statement((Text(implied),), False, (), 0, fact.name), fact, lengths_in, [])
-    pack = next((head.name for head in stack.packs if fact.name in head.sets), "")
+    pack = next((head.name for head in spec.packs if fact.name in head.sets), "")
     for value in values:
         if value.value != meant:
             said = f"{shown(value.text)} is stated, and pack {pack} is for {implied}"

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from specrules.document import Fault, Text
-from specrules.pack import Capability, Stack, read_capability
+from specrules.pack import Capability, Specification, read_capability
 from specrules.quantity import CONTEXT, Dimension, Exact, Open, Refusal, Unit, read_written
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.sheet_model import GaugeEntry
@@ -17,7 +17,7 @@ SMALLEST_SIZE = Decimal(1)
 
 
 def settle_gauges(
-    written: Mapping[Text, GaugeEntry], stack: Stack, lengths_in: Unit | None
+    written: Mapping[Text, GaugeEntry], spec: Specification, lengths_in: Unit | None
 ) -> tuple[Mapping[str, Gauge], Mapping[str, Dimension], tuple[Fault, ...]]:
     """The gauges by name, the dimension of what each one's zero was tried on, and what is wrong with them."""
     faults: list[Fault] = []
@@ -25,8 +25,8 @@ def settle_gauges(
     tried_on: dict[str, Dimension] = {}
     for name, entry in written.items():
         subject = f"gauges {name}"
-        if entry.gauge_class and entry.gauge_class not in stack.gauge_classes:
-            faults.append(unknown(entry.gauge_class, "gauge class", stack.gauge_classes, subject))
+        if entry.gauge_class and entry.gauge_class not in spec.gauge_classes:
+            faults.append(unknown(entry.gauge_class, "gauge class", spec.gauge_classes, subject))
         if entry.set_with and entry.set_with not in written:
             faults.append(unknown(entry.set_with, "gauge of this sheet", (n for n in written if n != name), subject))
         checked = read_date(entry.checked, subject, faults)

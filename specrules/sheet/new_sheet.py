@@ -9,7 +9,7 @@ from textwrap import wrap
 
 from specrules.document import read
 from specrules.document.source import quoted
-from specrules.pack import Fact, Measurand, Stack
+from specrules.pack import Fact, Measurand, Specification
 from specrules.sheet.axes import Layout, lay_out
 from specrules.sheet.facts import LAYOUT_KINDS, layout_facts
 from specrules.sheet.sheet_model import HEADER
@@ -19,22 +19,22 @@ WIDTH = 100
 _PLAIN = re.compile(r"[A-Za-z0-9.](?:[\w.+/-]|[ ](?=[\w.+/(-]))*", re.ASCII)
 
 
-def start(stack: Stack, facts: Mapping[str, str], title: str, packs: Sequence[str], unit: str) -> str:
+def start(spec: Specification, facts: Mapping[str, str], title: str, packs: Sequence[str], unit: str) -> str:
     """The text of a new sheet on these packs. It reads back without a fault, once `facts` are right, and without a
     single reading. `facts` as they would be written in a sheet; `unit` is what a bare length means."""
-    stated = list(_facts(stack, facts))
+    stated = list(_facts(spec, facts))
     head = [f"specrules: {HEADER}", "", *_head(title, packs, unit), "", *stated, ""]
-    layout = _layout("\n".join(head), stack)
-    measured = [*_gauges(stack), "", *_readings(stack, layout), ""]
-    lines = [*head, *measured, *_limits(stack), *_signed(stack), "", *_work(stack)]
+    layout = _layout("\n".join(head), spec)
+    measured = [*_gauges(spec), "", *_readings(spec, layout), ""]
+    lines = [*head, *measured, *_limits(spec), *_signed(spec), "", *_work(spec)]
     return "\n".join(line.rstrip() if line.lstrip().startswith("#") else line for line in lines) + "\n"
 
 
-def _layout(head: str, stack: Stack) -> Layout:
+def _layout(head: str, spec: Specification) -> Layout:
     """The layout as the facts give it; where they are at fault the sheet itself will say so."""
     raw, _ = read_sheet(head, "")
-    laid, _ = layout_facts(raw.model.facts, stack) if raw else ({}, ())
-    return lay_out(stack, laid, {})[0]
+    laid, _ = layout_facts(raw.model.facts, spec) if raw else ({}, ())
+    return lay_out(spec, laid, {})[0]
 
 
 def _text(value: str) -> str:
@@ -68,13 +68,13 @@ def _head(title: str, packs: Sequence[str], unit: str) -> Iterator[str]:
     yield from _beside(f"unit: {_text(unit)}", "what a length without its unit is in", 0)
 
 
-def _facts(stack: Stack, facts: Mapping[str, str]) -> Iterator[str]:
+def _facts(spec: Specification, facts: Mapping[str, str]) -> Iterator[str]:
     yield from _comment("", "What is stated, not measured. What is left empty counts as not stated.")
     yield "facts:"
-    for name, fact in sorted(stack.facts.items(), key=lambda item: item[1].kind not in LAYOUT_KINDS):
-        yield from _beside(f"  {name}: {_fact(fact, facts.get(name, ''))}", _about(fact, stack))
+    for name, fact in sorted(spec.facts.items(), key=lambda item: item[1].kind not in LAYOUT_KINDS):
+        yield from _beside(f"  {name}: {_fact(fact, facts.get(name, ''))}", _about(fact, spec))
     for name in facts:
-        if name not in stack.facts:
+        if name not in spec.facts:
             yield f"  {_text(name)}: {_text(facts[name])}"
 
 
@@ -85,40 +85,40 @@ def _fact(fact: Fact, value: str) -> str:
     return _text(value) if value else ""
 
 
-def _about(fact: Fact, stack: Stack) -> str:
+def _about(fact: Fact, spec: Specification) -> str:
     choices = fact.choices if fact.kind == "choice" else ("yes", "no") if fact.kind == "yes/no" else ()
     unit = f" ({fact.unit.symbol})" if fact.unit else ""
     parts = [(fact.title or fact.name.replace("_", " ")) + unit, " or ".join(choices)]
     parts.append(f"may differ by {', '.join(fact.at)}" if fact.at else "")
-    axis = next((axis for axis in stack.axes.values() if axis.groups == fact.name), None)
+    axis = next((axis for axis in spec.axes.values() if axis.groups == fact.name), None)
     if axis is not None:
         parts.append("as [[1, 5], [2, 6]]")
-    if fact.name in stack.sets:
-        parts.append(f"{stack.sets[fact.name]}, by the packs")
+    if fact.name in spec.sets:
+        parts.append(f"{spec.sets[fact.name]}, by the packs")
     elif fact.assumed:
         parts.append(f"{fact.assumed} if left empty")
     return "; ".join(part for part in parts if part)
 
 
-def _gauges(stack: Stack) -> Iterator[str]:
+def _gauges(spec: Specification) -> Iterator[str]:
     yield from _comment("", "The gauges used, each under a name of your own. Classes:")
-    yield from _comment("  ", ", ".join(stack.gauge_classes) or "none in these packs")
+    yield from _comment("  ", ", ".join(spec.gauge_classes) or "none in these packs")
     yield from _comment(
         "", "For each: {class: ..., zero: {standard: ..., reads: ...}, set with: ..., checked: 2026-10-02}"
     )
     yield "gauges:"
 
 
-def _readings(stack: Stack, layout: Layout) -> Iterator[str]:
+def _readings(spec: Specification, layout: Layout) -> Iterator[str]:
     yield from _comment(
         "",
         "What is measured. Leave a cell empty where nothing was measured. 18..20 where one blade goes and the next"
         " does not. One figure in place of the braces stands for its whole station.",
     )
     yield "readings:"
-    groups = dict.fromkeys((*stack.groups, *(measurand.group for measurand in stack.measurands.values())))
+    groups = dict.fromkeys((*spec.groups, *(measurand.group for measurand in spec.measurands.values())))
     for group in groups:
-        held = [measurand for measurand in stack.measurands.values() if measurand.group == group]
+        held = [measurand for measurand in spec.measurands.values() if measurand.group == group]
         if held and group:
             yield from ("", *_comment("  ", group.upper()))
         for measurand in held:
@@ -166,8 +166,8 @@ def _inline(axes: Sequence[str], labels: Mapping[str, tuple[str, ...]]) -> str:
     return "{" + ", ".join(f"{_text(label)}: {inner}" for label in labels[axes[0]]) + "}"
 
 
-def _limits(stack: Stack) -> Iterator[str]:
-    rules = [chain.governing[0] for chain in stack.rules.values()]
+def _limits(spec: Specification) -> Iterator[str]:
+    rules = [chain.governing[0] for chain in spec.rules.values()]
     owed = [rule for rule in rules if rule.from_the_maker or any(line.from_the_maker for line in rule.lines)]
     yield from _comment("", "The part makers' own limits, which come before those of any pack.")
     if rules and not owed:
@@ -179,19 +179,19 @@ def _limits(stack: Stack) -> Iterator[str]:
     yield ""
 
 
-def _signed(stack: Stack) -> Iterator[str]:
+def _signed(spec: Specification) -> Iterator[str]:
     yield from _comment("", "Who answers for what, and when. For some stations only, or answered no:")
     yield from _comment("", "- {at: {...}, by: initials, on: 2026-10-02, answer: no}")
     yield "signed:"
-    known = list(stack.sign_offs.values())
-    order = dict.fromkeys((*stack.hold_points, *(sign_off.hold_point for sign_off in known)))
+    known = list(spec.sign_offs.values())
+    order = dict.fromkeys((*spec.hold_points, *(sign_off.hold_point for sign_off in known)))
     for point, sign_off in product(order, known):
         if sign_off.hold_point == point:
             yield from _comment("  ", f"{point.replace('_', ' ')}: {sign_off.question}" if point else sign_off.question)
             yield f"  {sign_off.name}: {{by: , on: }}"
 
 
-def _work(stack: Stack) -> Iterator[str]:
+def _work(spec: Specification) -> Iterator[str]:
     yield from _comment("", "Work that makes earlier readings stale: - {operation: ..., on: 2026-10-02}. Operations:")
-    yield from _comment("  ", ", ".join(stack.operations) or "none in these packs")
+    yield from _comment("  ", ", ".join(spec.operations) or "none in these packs")
     yield "work done:"

@@ -1,4 +1,4 @@
-"""A sheet as one of two stacks can take it: without what only the other of them knows, or states otherwise."""
+"""A sheet as one of two specifications can take it: without what only the other of them knows, or states otherwise."""
 
 from __future__ import annotations
 
@@ -7,25 +7,25 @@ from typing import TypeVar
 
 from specrules.document import Fields, Text
 from specrules.document.text import fields_at
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.sheet.sheet_reading import RawSheet
 
 T = TypeVar("T")
 
 
-def pared(raw: RawSheet, stack: Stack, other: Stack) -> RawSheet:
-    """The sheet for `stack`. What neither stack knows stays in it, and is a fault as ever."""
+def pared(raw: RawSheet, spec: Specification, other: Specification) -> RawSheet:
+    """The sheet for `specification`. What neither specification knows stays in it, and is a fault as ever."""
     model = raw.model
-    facts = _fields(model.facts, stack.facts, other.facts)
-    for name in [name for name, value in facts.items() if stack.sets.get(name, value) != value]:
+    facts = _fields(model.facts, spec.facts, other.facts)
+    for name in [name for name, value in facts.items() if spec.sets.get(name, value) != value]:
         del facts[name]
-    operations = [work for work in model.work_done if _kept(work.operation, stack.operations, other.operations)]
-    conceded = [one for one in model.concessions if _kept(one.rule, stack.rules, other.rules)]
+    operations = [work for work in model.work_done if _kept(work.operation, spec.operations, other.operations)]
+    conceded = [one for one in model.concessions if _kept(one.rule, spec.rules, other.rules)]
     changed = {
         "facts": facts,
-        "readings": _fields(model.readings, stack.measurands, other.measurands),
-        "limits": _mapping(model.limits, stack.rules, other.rules),
-        "signed": _mapping(model.signed, stack.sign_offs, other.sign_offs),
+        "readings": _fields(model.readings, spec.measurands, other.measurands),
+        "limits": _mapping(model.limits, spec.rules, other.rules),
+        "signed": _mapping(model.signed, spec.sign_offs, other.sign_offs),
         "work_done": tuple(operations),
         "concessions": tuple(conceded),
     }

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
 from specrules.document.text import fields_at
-from specrules.pack import Measurand, Stack
+from specrules.pack import Measurand, Specification
 from specrules.quantity import TEMPERATURE, Dimension, Exact, Refusal, Unit, find_unit, read_written
 from specrules.sheet.axes import Layout
 from specrules.sheet.corrections import measured
@@ -24,7 +24,7 @@ from specrules.sheet.sheet_parts import Gauge, Reading
 class Known(NamedTuple):
     """What the rest of the sheet says of readings. `gauges` is None where the gauges themselves are at fault."""
 
-    stack: Stack
+    spec: Specification
     layout: Layout
     gauges: Mapping[str, Gauge] | None
     tried_on: Mapping[str, Dimension]
@@ -34,7 +34,7 @@ class Known(NamedTuple):
 
     def grid(self, measurand: Measurand) -> Grid:
         """Where a measurand's readings lie. A list may run along named axes: numbers must be written out."""
-        named = frozenset(axis.name for axis in self.stack.axes.values() if axis.names)
+        named = frozenset(axis.name for axis in self.spec.axes.values() if axis.names)
         return Grid(
             measurand.name,
             measurand.at,
@@ -109,7 +109,7 @@ def _sets(node: Node, measurand: Measurand, known: Known, faults: list[Fault]) -
 
 
 def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]) -> Set:
-    subject, stack = measurand.name, known.stack
+    subject, spec = measurand.name, known.spec
     said = {key: _text(fields, key, subject, faults) for key in SAID_ONCE[:6]}
     rest = fields_at(fields.place)
     rest.update({key: value for key, value in fields.items() if key not in SAID_ONCE})
@@ -121,7 +121,7 @@ def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]
     if gauge and known.gauges is not None and gauge not in known.gauges:
         none = unknown(gauge, "gauge of this sheet", known.gauges, f"{subject} gauge")
         faults.append(none if known.gauges else none._replace(said=f"{shown(gauge)} is not under gauges"))
-    after = tuple(_operations(fields.get(Text("after")), stack, f"{subject} after", faults))
+    after = tuple(_operations(fields.get(Text("after")), spec, f"{subject} after", faults))
     taken = read_date(said["taken"], f"{subject} taken", faults)
     unit = _unit(said["unit"], measurand, known, faults) if said["unit"] else None
     part_at = temperature(said["part temperature"], f"{subject} part temperature", faults)
@@ -175,12 +175,12 @@ def _text(fields: Fields, key: str, subject: str, faults: list[Fault]) -> Text:
     return Text("")
 
 
-def _operations(node: Node | None, stack: Stack, subject: str, faults: list[Fault]) -> Iterator[str]:
+def _operations(node: Node | None, spec: Specification, subject: str, faults: list[Fault]) -> Iterator[str]:
     for name in node if isinstance(node, Items) else [node] if node else []:
-        if isinstance(name, Text) and name in stack.operations:
+        if isinstance(name, Text) and name in spec.operations:
             yield str(name)
         elif isinstance(name, Text):
-            faults.append(unknown(name, "operation", stack.operations, subject))
+            faults.append(unknown(name, "operation", spec.operations, subject))
         else:
             faults.append(fault(name.place, subject, "one operation, or a list of them, belongs here"))
 

@@ -1,4 +1,4 @@
-"""A sheet's file against a stack of packs: names, stations and figures settled, every fault told in one run."""
+"""A sheet's file against a specification of packs: names, stations and figures settled, every fault told in one run."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from itertools import count
 
 from specrules.document import Fault, Fields, Items, Node, Text, shown
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.quantity import LENGTH, Refusal, Unit, find_unit
 from specrules.sheet.axes import lay_out, named_numbers, not_laid_out
 from specrules.sheet.facts import layout_facts, settle_facts
@@ -19,21 +19,21 @@ from specrules.sheet.sheet_reading import RawSheet
 from specrules.sheet.shop_records import settle_concessions, settle_limits, settle_signed, settle_work
 
 
-def settle(raw: RawSheet, stack: Stack) -> tuple[Sheet | None, tuple[Fault, ...]]:
-    """The sheet as this stack understands it; None where anything in it is at fault."""
+def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Fault, ...]]:
+    """The sheet as this specification understands it; None where anything in it is at fault."""
     model, faults = raw.model, list[Fault]()
-    lengths_in = _lengths_in(raw, stack, faults)
-    laid, wrong = layout_facts(model.facts, stack)
+    lengths_in = _lengths_in(raw, spec, faults)
+    laid, wrong = layout_facts(model.facts, spec)
     faults.extend(wrong)
-    layout, wrong = lay_out(stack, laid, _named(raw, stack))
+    layout, wrong = lay_out(spec, laid, _named(raw, spec))
     faults.extend(wrong)
-    facts, wrong = settle_facts(model.facts, stack, lengths_in, layout, laid)
+    facts, wrong = settle_facts(model.facts, spec, lengths_in, layout, laid)
     faults.extend(wrong)
-    gauges, tried_on, wrong = settle_gauges(model.gauges, stack, lengths_in)
+    gauges, tried_on, wrong = settle_gauges(model.gauges, spec, lengths_in)
     faults.extend(wrong)
     part_at = temperature(model.part_temperature, "part temperature", faults)
     gauge_at = temperature(model.gauge_temperature, "gauge temperature", faults) or part_at
-    known = Known(stack, layout, None if "gauges" in raw.left_out else gauges, tried_on, lengths_in, part_at, gauge_at)
+    known = Known(spec, layout, None if "gauges" in raw.left_out else gauges, tried_on, lengths_in, part_at, gauge_at)
     readings, history = _readings(model.readings, known, faults)
     build = model.build
     if build is not None:
@@ -53,10 +53,10 @@ def settle(raw: RawSheet, stack: Stack) -> tuple[Sheet | None, tuple[Fault, ...]
         gauges=gauges,
         readings=readings,
         history=history,
-        limits=settle_limits(model, stack, raw.file, faults),
-        work_done=settle_work(model, stack, layout, faults),
-        signed=settle_signed(model, stack, layout, faults),
-        concessions=settle_concessions(model, stack, layout, faults),
+        limits=settle_limits(model, spec, raw.file, faults),
+        work_done=settle_work(model, spec, layout, faults),
+        signed=settle_signed(model, spec, layout, faults),
+        concessions=settle_concessions(model, spec, layout, faults),
     )
     told = sorted(dict.fromkeys(faults))
     first = {each.once: each for each in reversed(told)}
@@ -64,11 +64,11 @@ def settle(raw: RawSheet, stack: Stack) -> tuple[Sheet | None, tuple[Fault, ...]
     return (None if told or raw.left_out else sheet), kept
 
 
-def _lengths_in(raw: RawSheet, stack: Stack, faults: list[Fault]) -> Unit | None:
-    """The unit of bare lengths. Where the stated one is at fault the stack's stands in, to say that only once."""
+def _lengths_in(raw: RawSheet, spec: Specification, faults: list[Fault]) -> Unit | None:
+    """The unit of bare lengths. Where the stated one is at fault, the specification's stands in: told only once."""
     text = raw.model.unit
     if not text:
-        return stack.unit if raw.fragment or "unit" in raw.left_out else None
+        return spec.unit if raw.fragment or "unit" in raw.left_out else None
     unit = find_unit(text, dimension=LENGTH)
     if isinstance(unit, Refusal):
         faults.append(refused(text, unit, "unit"))
@@ -76,39 +76,39 @@ def _lengths_in(raw: RawSheet, stack: Stack, faults: list[Fault]) -> Unit | None
         faults.append(fault(text.place, "unit", f"{shown(text)} is no unit of length", "unit: in, or unit: mm"))
     else:
         return unit
-    return stack.unit
+    return spec.unit
 
 
-def _numbered(axes: tuple[str, ...], stack: Stack) -> tuple[str, ...]:
-    return tuple(axis for axis in axes if not stack.axes[axis].names)
+def _numbered(axes: tuple[str, ...], spec: Specification) -> tuple[str, ...]:
+    return tuple(axis for axis in axes if not spec.axes[axis].names)
 
 
-def _named(raw: RawSheet, stack: Stack) -> Mapping[str, int]:
+def _named(raw: RawSheet, spec: Specification) -> Mapping[str, int]:
     """The largest number that readings and facts name on each counted axis."""
     largest: dict[str, int] = {}
     lying: list[tuple[tuple[str, ...], Node]] = [
-        *((stack.measurands[name].axes, node) for name, node in raw.model.readings.items() if name in stack.measurands),
-        *((stack.facts[name].at, node) for name, node in raw.model.facts.items() if name in stack.facts),
+        *((spec.measurands[name].axes, node) for name, node in raw.model.readings.items() if name in spec.measurands),
+        *((spec.facts[name].at, node) for name, node in raw.model.facts.items() if name in spec.facts),
     ]
     for axes, node in lying:
-        if numbered := _numbered(axes, stack):
+        if numbered := _numbered(axes, spec):
             for axis, number in named_numbers(node, numbered):
                 largest[axis] = max(largest.get(axis, 0), number)
     return largest
 
 
 def _readings(written: Fields, known: Known, faults: list[Fault]) -> tuple[tuple[Reading, ...], tuple[Reading, ...]]:
-    """All readings in the order of the stack, whatever the order in which they were written."""
-    stack, numbers = known.stack, count(1)
+    """All readings in the order of the specification, whatever the order in which they were written."""
+    spec, numbers = known.spec, count(1)
     governing: list[Reading] = []
     history: list[Reading] = []
     told: set[str] = set()
     for name, node in written.items():
-        measurand = stack.measurands.get(name)
+        measurand = spec.measurands.get(name)
         if measurand is None:
-            faults.append(_no_measurand(name, stack))
+            faults.append(_no_measurand(name, spec))
         elif lacking := [axis for axis in measurand.axes if axis in known.layout.unstated]:
-            axis = stack.axes[lacking[0]]
+            axis = spec.axes[lacking[0]]
             if _says_something(node) and axis.groups not in told:
                 told.add(axis.groups)
                 faults.append(not_laid_out(name, axis))
@@ -123,11 +123,11 @@ def _readings(written: Fields, known: Known, faults: list[Fault]) -> tuple[tuple
 
 def _order(known: Known) -> Callable[[Reading], tuple[int, tuple[int, ...], tuple[int, ...]]]:
     """The declared order of readings: measurand, station, position; a whole station before its positions."""
-    numbers = {name: number for number, name in enumerate(known.stack.measurands)}
+    numbers = {name: number for number, name in enumerate(known.spec.measurands)}
     ranks = {axis: {label: rank for rank, label in enumerate(labels)} for axis, labels in known.layout.labels.items()}
 
     def order(reading: Reading) -> tuple[int, tuple[int, ...], tuple[int, ...]]:
-        measurand = known.stack.measurands[reading.name]
+        measurand = known.spec.measurands[reading.name]
         station = tuple(ranks[axis][label] for axis, label in zip(measurand.at, reading.station, strict=True))
         there = zip(measurand.positions, reading.position or (), strict=False)
         return numbers[reading.name], station, tuple(ranks[axis][label] for axis, label in there)
@@ -146,12 +146,12 @@ def _below(node: Fields | Items) -> Iterator[Node]:
     yield from node.values() if isinstance(node, Fields) else node
 
 
-def _no_measurand(name: Text, stack: Stack) -> Fault:
-    if name in stack.figures or name in stack.rules:
+def _no_measurand(name: Text, spec: Specification) -> Fault:
+    if name in spec.figures or name in spec.rules:
         return fault(name.place, "readings", f"{shown(name)} is worked out, not measured")
-    if name in stack.facts:
+    if name in spec.facts:
         return fault(name.place, "readings", f"{shown(name)} is stated, not measured", "it under facts")
-    if name in stack.sign_offs:
+    if name in spec.sign_offs:
         return fault(name.place, "readings", f"{shown(name)} is signed, not measured", "it under signed")
-    found = unknown(name, "measurand of these packs", stack.measurands, "readings")
+    found = unknown(name, "measurand of these packs", spec.measurands, "readings")
     return found if found.write else found._replace(said=f"{shown(name)} is no measurand of these packs")

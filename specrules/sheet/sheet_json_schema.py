@@ -1,4 +1,4 @@
-"""The JSON Schema of a build sheet, for editors; `stack_schema` makes one that knows the packs."""
+"""The JSON Schema of a build sheet, for editors; `specification_schema` makes one that knows the packs."""
 
 from __future__ import annotations
 

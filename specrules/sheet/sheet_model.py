@@ -1,4 +1,4 @@
-"""The shape of a build sheet's file: which keys it may have, what each holds. Meaning is settled against a stack."""
+"""The shape of a build sheet's file: which keys it may have, what each holds. A specification gives it meaning."""
 
 from typing import Annotated
 

@@ -1,4 +1,4 @@
-"""The parts of a build sheet once it is read against a stack: frozen, corrected to base units, every line known."""
+"""The parts of a build sheet read against a specification: frozen, corrected to base units, every line known."""
 
 from __future__ import annotations
 
@@ -68,7 +68,7 @@ class Gauge(NamedTuple):
 
 
 class Work(NamedTuple):
-    """Work that was done: an operation of the stack, on a day, at some stations (empty: everywhere)."""
+    """Work that was done: an operation of the specification, on a day, at some stations (empty: everywhere)."""
 
     operation: str
     on: date | None

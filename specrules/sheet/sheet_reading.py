@@ -1,4 +1,4 @@
-"""A build sheet's file to its sections: their shape is checked here, their meaning against a stack in `settling`."""
+"""A build sheet's file to its sections: their shape is checked here, their meaning in `settling`."""
 
 from __future__ import annotations
 

@@ -5,35 +5,35 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 
 from specrules.document import Fault, Text, shown
-from specrules.pack import LimitLine, Stack
+from specrules.pack import LimitLine, Specification
 from specrules.sheet.axes import Layout, picked
 from specrules.sheet.faults import fault, listed, read_date, unknown
 from specrules.sheet.sheet_model import At, OwnLine, SheetFile
 from specrules.sheet.sheet_parts import Concession, Signature, Work
 
 
-def settle_work(model: SheetFile, stack: Stack, layout: Layout, faults: list[Fault]) -> tuple[Work, ...]:
-    """The work done; each operation one of the stack's."""
+def settle_work(model: SheetFile, spec: Specification, layout: Layout, faults: list[Fault]) -> tuple[Work, ...]:
+    """The work done; each operation one of the specification's."""
     done = []
     for entry in model.work_done:
         subject = f"work done {entry.operation}"
-        if entry.operation not in stack.operations:
-            faults.append(unknown(entry.operation, "operation", stack.operations, "work done"))
-        at = _at(entry.at, stack.axes, stack, layout, subject, faults)
-        restated = _known(entry.restated, "fact", stack.facts, subject, faults)
+        if entry.operation not in spec.operations:
+            faults.append(unknown(entry.operation, "operation", spec.operations, "work done"))
+        at = _at(entry.at, spec.axes, spec, layout, subject, faults)
+        restated = _known(entry.restated, "fact", spec.facts, subject, faults)
         done.append(Work(str(entry.operation), read_date(entry.on, subject, faults), at, entry.place, restated))
     return tuple(done)
 
 
 def settle_signed(
-    model: SheetFile, stack: Stack, layout: Layout, faults: list[Fault]
+    model: SheetFile, spec: Specification, layout: Layout, faults: list[Fault]
 ) -> Mapping[str, tuple[Signature, ...]]:
     """The sign-offs given, by name."""
     signed: dict[str, tuple[Signature, ...]] = {}
     for name, entries in model.signed.items():
-        check = stack.sign_offs.get(name)
+        check = spec.sign_offs.get(name)
         if check is None:
-            faults.append(unknown(name, "sign-off", stack.sign_offs, "signed"))
+            faults.append(unknown(name, "sign-off", spec.sign_offs, "signed"))
             continue
         subject = f"signed {name}"
         signed[str(name)] = tuple(
@@ -42,44 +42,46 @@ def settle_signed(
                 entry.answer != "no",
                 str(entry.by),
                 read_date(entry.on, subject, faults),
-                _at(entry.at, _with_groups(check.at, stack), stack, layout, subject, faults),
+                _at(entry.at, _with_groups(check.at, spec), spec, layout, subject, faults),
                 entry.place,
-                _known(entry.after, "operation", stack.operations, subject, faults),
+                _known(entry.after, "operation", spec.operations, subject, faults),
             )
             for entry in entries
         )
     return signed
 
 
-def settle_concessions(model: SheetFile, stack: Stack, layout: Layout, faults: list[Fault]) -> tuple[Concession, ...]:
-    """The concessions, each for a rule of the stack."""
+def settle_concessions(
+    model: SheetFile, spec: Specification, layout: Layout, faults: list[Fault]
+) -> tuple[Concession, ...]:
+    """The concessions, each for a rule of the specification."""
     given = []
     for entry in model.concessions:
         subject = f"concessions {entry.rule}"
-        chain = stack.rules.get(entry.rule)
+        chain = spec.rules.get(entry.rule)
         if chain is None:
-            faults.append(unknown(entry.rule, "rule", stack.rules, "concessions"))
+            faults.append(unknown(entry.rule, "rule", spec.rules, "concessions"))
             continue
-        at = _at(entry.at, _with_groups(chain.governing[0].each, stack), stack, layout, subject, faults)
+        at = _at(entry.at, _with_groups(chain.governing[0].each, spec), spec, layout, subject, faults)
         day = read_date(entry.on, subject, faults)
         given.append(Concession(str(entry.rule), at, str(entry.reason), str(entry.by), day, entry.place))
     return tuple(given)
 
 
 def settle_limits(
-    model: SheetFile, stack: Stack, file: str, faults: list[Fault]
+    model: SheetFile, spec: Specification, file: str, faults: list[Fault]
 ) -> Mapping[str, tuple[LimitLine, ...]]:
     """The part maker's own limits by rule, in order. An empty tuple: the maker sets none."""
     if not model.limits:
         return {}
     from specrules.pack.compiling import Compiler, compile_lines  # most sheets have no limits of their own
 
-    compiler = Compiler(stack.scope, "sheet")
+    compiler = Compiler(spec.scope, "sheet")
     limits: dict[str, tuple[LimitLine, ...]] = {}
     for name, written in model.limits.items():
-        chain = stack.rules.get(name)
+        chain = spec.rules.get(name)
         if chain is None:
-            faults.append(unknown(name, "rule", stack.rules, "limits"))
+            faults.append(unknown(name, "rule", spec.rules, "limits"))
             continue
         rule = chain.governing[0]
         lines = [_named(line, number) for number, line in enumerate(written or (), 1)]
@@ -100,18 +102,18 @@ def _known(
     return tuple(str(name) for name in names)
 
 
-def _with_groups(axes: Collection[str], stack: Stack) -> tuple[str, ...]:
+def _with_groups(axes: Collection[str], spec: Specification) -> tuple[str, ...]:
     """Axes that a thing lies on, and those whose labels are groups of them."""
-    return (*axes, *(group for axis in axes for group in stack.scope.grouped_by(axis)))
+    return (*axes, *(group for axis in axes for group in spec.scope.grouped_by(axis)))
 
 
 def _at(
-    written: At, axes: Collection[str], stack: Stack, layout: Layout, subject: str, faults: list[Fault]
+    written: At, axes: Collection[str], spec: Specification, layout: Layout, subject: str, faults: list[Fault]
 ) -> Mapping[str, tuple[str, ...]]:
     at: dict[str, tuple[str, ...]] = {}
     for axis, labels in written.items():
         if axis not in axes:
-            known = axis in stack.axes
+            known = axis in spec.axes
             wrong = fault(axis.place, subject, f"{shown(axis)} is an axis that this does not lie on")
             faults.append(wrong if known else unknown(axis, "axis", axes, subject))
             continue

@@ -1,4 +1,4 @@
-"""The JSON Schema of the sheets of one stack: an editor then knows every name that its packs have, and explains it."""
+"""The JSON Schema of sheets of one specification: an editor then knows and explains every name that its packs have."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from copy import deepcopy
 from typing import Any
 
 from specrules.formula import Axis
-from specrules.pack import Fact, Measurand, Stack
+from specrules.pack import Fact, Measurand, Specification
 from specrules.sheet.facts import LAYOUT_KINDS
 from specrules.sheet.reading_shapes import OTHERS, REPEATS
 from specrules.sheet.sheet_json_schema import ANY, OPEN, REPEATED, set_keys, sheet_schema
@@ -19,27 +19,27 @@ _JOINED = r"(?:\s*[,/&-]\s*|\s*\.\.\s*|\s+and\s+|\s+to\s+)"  # as `axes.picked` 
 _ALSO: Mapping[str, bool] = {"yes": True, "no": False, "true": True, "false": False, "on": True, "off": False}
 
 
-def schema_for(stack: Stack) -> Schema:
-    """The JSON Schema of a sheet on these packs: closed where the stack says what there is, stations included.
+def schema_for(spec: Specification) -> Schema:
+    """The JSON Schema of a sheet on these packs: closed where the specification says what there is, stations included.
 
     Counts and groups are facts of the sheet, so how far numbered labels go, and what groups are called, is left open.
     """
     schema = deepcopy(sheet_schema())
-    made = _StackSchema(stack, schema["$defs"])
+    made = _SpecificationSchema(spec, schema["$defs"])
     sections = schema["properties"]
-    sections["packs"]["anyOf"] = [_words(head.name for head in stack.packs), _listed(h.name for h in stack.packs)]
-    made.closed(sections["facts"], {name: made.fact(fact) for name, fact in stack.facts.items()})
-    made.closed(sections["readings"], {name: made.measured(each) for name, each in stack.measurands.items()})
+    sections["packs"]["anyOf"] = [_words(head.name for head in spec.packs), _listed(h.name for h in spec.packs)]
+    made.closed(sections["facts"], {name: made.fact(fact) for name, fact in spec.facts.items()})
+    made.closed(sections["readings"], {name: made.measured(each) for name, each in spec.measurands.items()})
     made.closed(sections["limits"], made.limits(sections["limits"]))
     made.closed(sections["signed"], made.signed())
     made.name_the_rest()
-    names = " and ".join(head.name for head in stack.packs)
+    names = " and ".join(head.name for head in spec.packs)
     return {**schema, "title": f"Build sheet on {names}"}
 
 
-class _StackSchema:
-    def __init__(self, stack: Stack, defs: dict[str, Schema]) -> None:
-        self.stack, self.defs = stack, defs
+class _SpecificationSchema:
+    def __init__(self, spec: Specification, defs: dict[str, Schema]) -> None:
+        self.spec, self.defs = spec, defs
 
     def closed(self, section: Schema, properties: Mapping[str, Schema]) -> None:
         """A section with these keys and no others."""
@@ -48,7 +48,7 @@ class _StackSchema:
 
     def fact(self, fact: Fact) -> Schema:
         """What may be stated; what the packs imply is the only choice left."""
-        implied = self.stack.sets.get(fact.name)
+        implied = self.spec.sets.get(fact.name)
         choices = {"choice": fact.choices, "yes/no": fact.choices or ("yes", "no")}.get(fact.kind)
         if fact.kind == "count":
             value: Schema = {"type": ["integer", "string", "null"], "minimum": 1, "pattern": r"^(\d+|open|)$"}
@@ -81,7 +81,7 @@ class _StackSchema:
         """The name of the schema of values on these axes: alone, listed, or by label in whatever order."""
         name = of + (" ".join(axes) or "none")
         inner = {"$ref": f"#/$defs/{name}"}
-        labels = _Labels([self.stack.axes[axis] for axis in axes])
+        labels = _Labels([self.spec.axes[axis] for axis in axes])
         found: Schema = {"type": ANY, "items": inner, "additionalProperties": False}
         found["properties"] = {REPEATS: REPEATED} if leaf is OPEN else {}
         if axes:
@@ -99,13 +99,13 @@ class _StackSchema:
     def limits(self, section: Schema) -> dict[str, Schema]:
         """A place for the maker's own limits of each rule."""
         lines = _value(section)
-        rules = [chain.governing[-1] for chain in self.stack.rules.values()]
+        rules = [chain.governing[-1] for chain in self.spec.rules.values()]
         return {rule.name: {**lines, "description": _about(rule.title, f"in {rule.unit.symbol}")} for rule in rules}
 
     def signed(self) -> dict[str, Schema]:
         """A place for each sign-off's answer, with its question."""
         found = {}
-        for check in self.stack.sign_offs.values():
+        for check in self.spec.sign_offs.values():
             name = f"signature by {' '.join(check.at) or 'none'}"
             entry = deepcopy(self.defs["SignatureEntry"])
             entry["properties"]["at"] = self._at(entry["properties"]["at"], check.at)
@@ -119,23 +119,23 @@ class _StackSchema:
 
     def name_the_rest(self) -> None:
         """Names of gauge classes, operations, facts and rules, and axes, wherever entries of the sheet have them."""
-        stack, defs = self.stack, self.defs
-        if stack.gauge_classes:
-            _only(defs["GaugeEntry"], "class", _words(stack.gauge_classes))
-        _only(defs["WorkEntry"], "operation", _words(stack.operations))
-        _only(defs["WorkEntry"], "restated", {"anyOf": [_words(stack.facts), _listed(stack.facts)]})
-        _only(defs["ConcessionEntry"], "rule", _words(stack.rules))
+        spec, defs = self.spec, self.defs
+        if spec.gauge_classes:
+            _only(defs["GaugeEntry"], "class", _words(spec.gauge_classes))
+        _only(defs["WorkEntry"], "operation", _words(spec.operations))
+        _only(defs["WorkEntry"], "restated", {"anyOf": [_words(spec.facts), _listed(spec.facts)]})
+        _only(defs["ConcessionEntry"], "rule", _words(spec.rules))
         for entry in (defs["WorkEntry"], defs["ConcessionEntry"]):
-            entry["properties"]["at"] = self._at(entry["properties"]["at"], stack.axes)
+            entry["properties"]["at"] = self._at(entry["properties"]["at"], spec.axes)
         for kept in ("SignatureEntry", "Stated", "Measured"):
             del defs[kept]
 
     def _operations(self) -> Schema:
-        return {"anyOf": [_words(self.stack.operations), _listed(self.stack.operations)]}
+        return {"anyOf": [_words(self.spec.operations), _listed(self.spec.operations)]}
 
     def _at(self, at: Schema, axes: Collection[str]) -> Schema:
         """Stations by axis: those a thing lies on, and those whose labels are groups of theirs."""
-        grouped = dict.fromkeys(other for axis in axes for other in (axis, *self.stack.scope.grouped_by(axis)))
+        grouped = dict.fromkeys(other for axis in axes for other in (axis, *self.spec.scope.grouped_by(axis)))
         closed = {key: part for key, part in at.items() if key != "patternProperties"}
         return {**closed, "properties": dict.fromkeys(grouped, _value(at))}
 

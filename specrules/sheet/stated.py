@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from specrules.pack import Fact, Stack
+from specrules.pack import Fact, Specification
 from specrules.quantity import LENGTH, NUMBER, Bracket, Exact, Unit
 from specrules.sheet.corrections import read_figure
 from specrules.sheet.facts import bare_unit
@@ -30,10 +30,10 @@ FOREIGN: Factors = ((INCH,), *LENGTHS)
 """A length that is written in the other system of units than the sheet: first that its unit is the wrong one."""
 
 
-def stated_suspects(sheet: Sheet, stack: Stack) -> Iterator[Suspect]:
+def stated_suspects(sheet: Sheet, spec: Specification) -> Iterator[Suspect]:
     """Every stated figure outside the usual ones, each once however many stations it stands for."""
     for name, values in sheet.facts.items():
-        fact, told = stack.facts[name], set()
+        fact, told = spec.facts[name], set()
         for value in values:
             if fact.usual is not None and isinstance(value.value, Decimal) and value.place not in told:
                 told.add(value.place)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from itertools import chain, groupby, islice
 
-from specrules.pack import GaugeSlip, Measurand, Stack
+from specrules.pack import GaugeSlip, Measurand, Specification
 from specrules.quantity import Unit, find_unit
 from specrules.sheet.family import Family, Suspect, middle_of
 from specrules.sheet.reading_slips import INCH, NEAR, SLIPS, beyond_suspicion
@@ -27,22 +27,22 @@ MOST_NEIGHBOURS = 100
 """More of them would say no more, and cost the square of their number."""
 
 
-def suspects(sheet: Sheet, stack: Stack, worn: bool = False) -> tuple[Suspect, ...]:
+def suspects(sheet: Sheet, spec: Specification, worn: bool = False) -> tuple[Suspect, ...]:
     """Every figure that looks like a slip, each once, with the most particular thing that can be said of it.
 
     `worn`: the parts are used ones, and none of them is larger than it was new."""
     found: list[Suspect] = []
     for name, group in groupby(sheet.readings, key=lambda reading: reading.name):
-        measurand, readings = stack.measurands[name], list(group)
-        kinds = [place for place, axis in enumerate(measurand.at) if stack.axes[axis].names]
-        steps = {gauge: _steps(gauge, measurand, sheet, stack) for gauge in {each.gauge for each in readings}}
-        new = _sizes_when_new(readings, measurand, sheet, stack) if worn else {}
+        measurand, readings = spec.measurands[name], list(group)
+        kinds = [place for place, axis in enumerate(measurand.at) if spec.axes[axis].names]
+        steps = {gauge: _steps(gauge, measurand, sheet, spec) for gauge in {each.gauge for each in readings}}
+        new = _sizes_when_new(readings, measurand, sheet, spec) if worn else {}
         for family in _families(readings, measurand, kinds, steps, new):
             looked_at = (slip(family) for slip in SLIPS)
             suspect = next((suspect for suspect in looked_at if suspect is not None), None)
-            if suspect is not None and not (suspect.neighbours and _another_size_here(family, sheet, stack)):
+            if suspect is not None and not (suspect.neighbours and _another_size_here(family, sheet, spec)):
                 found.append(suspect)
-    return (*found, *stated_suspects(sheet, stack))
+    return (*found, *stated_suspects(sheet, spec))
 
 
 def _families(
@@ -87,14 +87,14 @@ def _without(others: Iterable[Reading], reading: Reading) -> tuple[Reading, ...]
     return tuple(islice((other for other in others if other.statement != reading.statement), MOST_NEIGHBOURS))
 
 
-def _steps(gauge: str, measurand: Measurand, sheet: Sheet, stack: Stack) -> tuple[GaugeSlip, ...]:
+def _steps(gauge: str, measurand: Measurand, sheet: Sheet, spec: Specification) -> tuple[GaugeSlip, ...]:
     """The steps that a gauge of the sheet is easily misread by; the measurand's first kind where none is named."""
     named = sheet.gauges[gauge].gauge_class if gauge in sheet.gauges else ""
-    kind = stack.gauge_classes.get(named or next(iter(measurand.gauge_classes), ""))
+    kind = spec.gauge_classes.get(named or next(iter(measurand.gauge_classes), ""))
     return (kind.slips if kind is not None else ()) or TURNS
 
 
-def _another_size_here(family: Family, sheet: Sheet, stack: Stack) -> bool:
+def _another_size_here(family: Family, sheet: Sheet, spec: Specification) -> bool:
     """Whether something else that is measured at the station is off by as much from the other stations: then the part
     was made to another size there, and nothing was misread."""
     if family.same_part or not family.values:
@@ -102,7 +102,7 @@ def _another_size_here(family: Family, sheet: Sheet, stack: Stack) -> bool:
     off, here = family.value - family.middle, family.reading.station
     sizes: dict[str, tuple[list[Decimal], list[Decimal]]] = {}
     for reading in sheet.readings:
-        other = stack.measurands[reading.name]
+        other = spec.measurands[reading.name]
         alike = other.at == family.measurand.at and other.unit.dimension == family.measurand.unit.dimension
         if alike and other.name != family.measurand.name and reading.value is not None:
             sizes.setdefault(other.name, ([], []))[reading.station == here].append(reading.value)
@@ -114,12 +114,12 @@ def _another_size_here(family: Family, sheet: Sheet, stack: Stack) -> bool:
 
 
 def _sizes_when_new(
-    readings: Iterable[Reading], measurand: Measurand, sheet: Sheet, stack: Stack
+    readings: Iterable[Reading], measurand: Measurand, sheet: Sheet, spec: Specification
 ) -> dict[tuple[str, ...], FactValue]:
     """Station -> what states the size there of the part when new, where that is stated."""
     if measurand.new is None:
         return {}
-    axes = stack.facts[measurand.new.fact].at
+    axes = spec.facts[measurand.new.fact].at
     stated = {value.station: value for value in sheet.facts.get(measurand.new.fact, ())}
     found: dict[tuple[str, ...], FactValue] = {}
     for reading in readings:

@@ -7,7 +7,7 @@ from decimal import localcontext
 
 from specrules.document import Fault
 from specrules.formula import Station
-from specrules.pack import Exercise, Mistake, Question, Stack
+from specrules.pack import Exercise, Mistake, Question, Specification
 from specrules.quantity import CONTEXT
 from specrules.sheet import FactValue, Sheet, read_fragment, settle
 from specrules.teaching.exercise_parts import Asked, Given, Posed, Wrong
@@ -19,44 +19,44 @@ DRAWS = 50
 """So often new readings are drawn for one seed until they make a sound question."""
 
 
-def pose(stack: Stack, name: str, seed: int | None = None) -> tuple[Posed | None, tuple[Fault, ...]]:
-    """The exercise of that name, which the stack must have; or what is wrong with its readings.
+def pose(spec: Specification, name: str, seed: int | None = None) -> tuple[Posed | None, tuple[Fault, ...]]:
+    """The exercise of that name, which the specification must have; or what is wrong with its readings.
 
     A draw that makes no sound question, such as one in which a mistake comes to the right answer, is drawn again.
     """
-    exercise = stack.exercises[name]
+    exercise = spec.exercises[name]
     with localcontext(CONTEXT):
-        sheet, faults = settled(exercise, stack)
+        sheet, faults = settled(exercise, spec)
         if sheet is None:
             return None, faults
         if seed is None:
-            return posed(exercise, sheet, stack), ()
+            return posed(exercise, sheet, spec), ()
         if not exercise.vary:
             return None, (_fault(exercise, "varies nothing, so that no seed gives it new readings"),)
         for draw in range(DRAWS):
-            drawn = varied(sheet, exercise, stack, seed, draw)
-            made = posed(exercise, drawn, stack, seed)
-            if not flaws(made, drawn, stack):
+            drawn = varied(sheet, exercise, spec, seed, draw)
+            made = posed(exercise, drawn, spec, seed)
+            if not flaws(made, drawn, spec):
                 return made, ()
     said = f"makes no sound question of the seed {seed}, in {DRAWS} draws"
     return None, (_fault(exercise, said, "other steps under vary"),)
 
 
-def settled(exercise: Exercise, stack: Stack) -> tuple[Sheet | None, tuple[Fault, ...]]:
+def settled(exercise: Exercise, spec: Specification) -> tuple[Sheet | None, tuple[Fault, ...]]:
     """Its given part as a sheet; faults of it are faults of the pack."""
     raw, faults = read_fragment(exercise.given, exercise.place.file)
     sheet = None
     if raw is not None and not faults:
-        sheet, faults = settle(raw, stack)
+        sheet, faults = settle(raw, spec)
     subject = f"exercise {exercise.name}"
     return sheet, tuple(f._replace(subject=f"{subject} {f.subject}".rstrip(), kind="pack") for f in faults)
 
 
-def posed(exercise: Exercise, sheet: Sheet, stack: Stack, seed: int | None = None) -> Posed:
+def posed(exercise: Exercise, sheet: Sheet, spec: Specification, seed: int | None = None) -> Posed:
     """The exercise with the readings of this sheet, every answer and every mistake worked out."""
-    working = Working(sheet, stack)
+    working = Working(sheet, spec)
     asked = tuple(_asked(question, working) for question in exercise.questions)
-    return Posed(exercise, stack.lessons[exercise.lesson], seed, tuple(_given(sheet, stack)), asked)
+    return Posed(exercise, spec.lessons[exercise.lesson], seed, tuple(_given(sheet, spec)), asked)
 
 
 def _asked(question: Question, working: Working) -> Asked:
@@ -71,21 +71,21 @@ def _wrong(mistake: Mistake, question: Question, working: Working) -> Wrong:
     return Wrong(mistake, value, "" if value is None else in_places(value, question))
 
 
-def _given(sheet: Sheet, stack: Stack) -> Iterator[Given]:
+def _given(sheet: Sheet, spec: Specification) -> Iterator[Given]:
     for name, values in sheet.facts.items():
-        fact = stack.facts[name]
+        fact = spec.facts[name]
         for value in values:
             yield Given(
                 fact.title, _at(fact.at, value.station), {}, _text(value, fact.unit.symbol if fact.unit else "")
             )
     for reading in sheet.readings:
-        measurand = stack.measurands[reading.name]
+        measurand = spec.measurands[reading.name]
         position = _at(measurand.positions, reading.position or ())
         text = with_unit(reading.text, reading.unit.symbol)
         yield Given(measurand.title, _at(measurand.at, reading.station), position, text)
     for name, lines in sheet.limits.items():
         limits = [f"{part} {formula.text}" for line in lines for part, formula in line.sets.items()]
-        yield Given(f"Limits of: {stack.rules[name].governing[-1].title}", {}, {}, ", ".join(limits))
+        yield Given(f"Limits of: {spec.rules[name].governing[-1].title}", {}, {}, ", ".join(limits))
 
 
 def _at(axes: tuple[str, ...], labels: tuple[str, ...]) -> Station:

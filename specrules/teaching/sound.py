@@ -8,7 +8,7 @@ from itertools import combinations
 from typing import NamedTuple
 
 from specrules.document import Place
-from specrules.pack import Exercise, Question, Stack
+from specrules.pack import Exercise, Question, Specification
 from specrules.quantity import CONTEXT, is_zero, show
 from specrules.sheet import Sheet, Suspect, suspects
 from specrules.teaching.exercise_parts import Asked, Posed
@@ -30,10 +30,10 @@ def near(one: Decimal, other: Decimal, place: Decimal) -> bool:
     return beyond < 0 or is_zero(beyond)
 
 
-def flaws(posed: Posed, sheet: Sheet, stack: Stack) -> tuple[Flaw, ...]:
+def flaws(posed: Posed, sheet: Sheet, spec: Specification) -> tuple[Flaw, ...]:
     """All that is wrong with a question as it is posed."""
     found = [flaw for number, asked in enumerate(posed.asked, 1) for flaw in _of(asked, number)]
-    found += (Flaw(each.place, "", suspect=each) for each in suspects(sheet, stack))
+    found += (Flaw(each.place, "", suspect=each) for each in suspects(sheet, spec))
     return tuple(found)
 
 
@@ -60,9 +60,9 @@ def _alike(wrong: Decimal | None, text: str, right: Decimal | None, its: str, qu
     return near(rounded, right, question.least)
 
 
-def unfit(exercise: Exercise, sheet: Sheet, stack: Stack) -> Iterator[Flaw]:
+def unfit(exercise: Exercise, sheet: Sheet, spec: Specification) -> Iterator[Flaw]:
     """What is wrong with how an exercise is varied: figures that cannot be moved so, or leave their usual sizes."""
-    known = list(figures(sheet, stack))
+    known = list(figures(sheet, spec))
     for vary in exercise.vary:
         for name in vary.names:
             if all(name != each for each, *_ in known):
@@ -75,7 +75,7 @@ def unfit(exercise: Exercise, sheet: Sheet, stack: Stack) -> Iterator[Flaw]:
                 yield Flaw(vary.place, f"{name} {text} cannot be moved by so fine a step", "a step of its last place")
     for name, text, _, thing in known:
         most = sum((vary.by * vary.steps for vary in exercise.vary if name in vary.names), Decimal(0))
-        usual = stack.measurands[name].usual if name in stack.measurands else stack.facts[name].usual
+        usual = spec.measurands[name].usual if name in spec.measurands else spec.facts[name].usual
         if most and usual is not None and isinstance(thing.value, Decimal | int):
             for end in (thing.value - most, thing.value + most):
                 if (usual.low is not None and end < usual.low) or (usual.high is not None and end > usual.high):

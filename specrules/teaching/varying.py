@@ -8,7 +8,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from hashlib import sha256
 from typing import NamedTuple
 
-from specrules.pack import Exercise, Stack
+from specrules.pack import Exercise, Specification
 from specrules.quantity import CONTEXT, NO_UNIT, Exact, Unit, read_written
 from specrules.sheet import FactValue, Reading, Sheet
 from specrules.sheet.facts import bare_unit
@@ -24,7 +24,7 @@ class Moved(NamedTuple):
     by: Decimal
 
 
-def varied(sheet: Sheet, exercise: Exercise, stack: Stack, seed: int, draw: int) -> Sheet:
+def varied(sheet: Sheet, exercise: Exercise, spec: Specification, seed: int, draw: int) -> Sheet:
     """The sheet with new figures. The same seed and draw give the same ones, wherever they are drawn."""
 
     def offset(name: str, figure: object) -> Decimal:
@@ -37,20 +37,20 @@ def varied(sheet: Sheet, exercise: Exercise, stack: Stack, seed: int, draw: int)
 
     readings = tuple(_reading(each, offset(each.name, each.statement)) for each in sheet.readings)
     facts = {
-        name: tuple(_fact(each, unit_of(each, sheet, stack), offset(name, each.station)) for each in values)
+        name: tuple(_fact(each, unit_of(each, sheet, spec), offset(name, each.station)) for each in values)
         for name, values in sheet.facts.items()
     }
     return sheet._replace(readings=readings, facts=facts)
 
 
-def figures(sheet: Sheet, stack: Stack) -> Iterator[tuple[str, str, Unit, Reading | FactValue]]:
+def figures(sheet: Sheet, spec: Specification) -> Iterator[tuple[str, str, Unit, Reading | FactValue]]:
     """Every figure that is given: its name, its text, the unit that its number is in, and the thing itself."""
     for reading in sheet.readings:
         yield reading.name, reading.text, reading.unit, reading
     for name, values in sheet.facts.items():
         for fact in values:
             if isinstance(fact.value, Decimal | int):
-                yield name, fact.text, unit_of(fact, sheet, stack), fact
+                yield name, fact.text, unit_of(fact, sheet, spec), fact
 
 
 def moved(text: str, unit: Unit, by: Decimal) -> Moved | None:
@@ -64,9 +64,9 @@ def moved(text: str, unit: Unit, by: Decimal) -> Moved | None:
     return Moved(f"{new + 0:f}{match[2]}", unit.difference_to_base(new - number))
 
 
-def unit_of(fact: FactValue, sheet: Sheet, stack: Stack) -> Unit:
+def unit_of(fact: FactValue, sheet: Sheet, spec: Specification) -> Unit:
     """The unit that a fact's number is written in."""
-    own = stack.facts[fact.name].unit or NO_UNIT
+    own = spec.facts[fact.name].unit or NO_UNIT
     found = read_written(fact.text, unit=bare_unit(own, sheet.unit), dimension=own.dimension)
     return found.unit if isinstance(found, Exact) else own
 

@@ -9,7 +9,7 @@ from specrules.evaluate.binding import Binding, Trace
 from specrules.formula import Formula, syntax_of
 from specrules.formula.syntax import Name
 from specrules.inspection.judge import Judge, Judgement
-from specrules.pack import Question, Stack
+from specrules.pack import Question, Specification
 from specrules.quantity import Unit, show
 from specrules.sheet import Sheet
 from specrules.vocabulary import DECISION_RULES
@@ -18,12 +18,12 @@ from specrules.vocabulary import DECISION_RULES
 class Working:
     """One sheet of readings. Every sign-off counts as given: a learner is asked what the numbers say."""
 
-    def __init__(self, sheet: Sheet, stack: Stack) -> None:
-        self.sheet, self.stack = sheet, stack
-        acceptance = DECISION_RULES[sheet.decision or stack.decision or "guarded"]
-        binding = Binding(sheet, stack, simple=False)
+    def __init__(self, sheet: Sheet, spec: Specification) -> None:
+        self.sheet, self.spec = sheet, spec
+        acceptance = DECISION_RULES[sheet.decision or spec.decision or "guarded"]
+        binding = Binding(sheet, spec, simple=False)
         self.environment = binding.environment()
-        judging = Binding(sheet, stack, simple=True).environment() if acceptance.simple else self.environment
+        judging = Binding(sheet, spec, simple=True).environment() if acceptance.simple else self.environment
         self.judge = Judge(judging, acceptance, sheet.limits)
 
     def point(self, formula: Formula) -> Point | None:
@@ -61,7 +61,7 @@ class Working:
         """A rule at the station that is asked for; None where there is no such station."""
         if any(label not in self.sheet.labels.get(axis, ()) for axis, label in question.at.items()):
             return None
-        return self.judge.judge(self.stack.rules[question.rule].governing[-1], question.at)
+        return self.judge.judge(self.spec.rules[question.rule].governing[-1], question.at)
 
     def held(self, judged: Judgement) -> str:
         """A judged value with its uncertainty and its limits, in words."""
@@ -85,13 +85,13 @@ class Working:
                 (figure, labels), way = next(
                     each for each in self.environment.trace.ways.items() if each[0][0] == tree.name
                 )
-                station = dict(zip(self.stack.figures[figure].each, labels, strict=True))
+                station = dict(zip(self.spec.figures[figure].each, labels, strict=True))
                 formula = way.formula
 
             def shown(value: Value) -> str:
                 return "not known" if value.low is None else show(value.low.value, unit, places)
 
-            return explain(formula, self.stack.scope, self.environment, station, shown, self.title)
+            return explain(formula, self.spec.scope, self.environment, station, shown, self.title)
         except NotEvaluable:
             return ""
         finally:
@@ -99,7 +99,7 @@ class Working:
 
     def title(self, name: str) -> str:
         """What a name is called in a sum: its title without what stands behind it."""
-        things = (self.stack.measurands, self.stack.figures, self.stack.facts)
+        things = (self.spec.measurands, self.spec.figures, self.spec.facts)
         title = next((known[name].title for known in things if name in known), "") or name.replace("_", " ")
         short = title.partition(" (")[0].partition(",")[0]
         return short[:1].lower() + short[1:]

@@ -16,10 +16,10 @@ from specrules.evaluate import Point, evaluate
 from specrules.evaluate.binding import Binding
 from specrules.evaluate.error_sources import Uncertainty
 from specrules.formula import Formula
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.quantity import CONTEXT
 from specrules.sheet import Sheet, read_sheet, settle
-from tests.shipped import stacked
+from tests.shipped import resolved
 
 TRIALS = 4000
 SEED = 3
@@ -74,9 +74,9 @@ class Row:
         return f"| {self.what} | {self.part} | {'yes' if self.allowance else 'no'} | {width:.5f} | {sides} |"
 
 
-def general() -> tuple[Sheet, Stack]:
-    """The sheet that is measured again and again, and its stack."""
-    made = stacked("general")
+def general() -> tuple[Sheet, Specification]:
+    """The sheet that is measured again and again, and its specification."""
+    made = resolved("general")
     raw, wrong = read_sheet(SHEET.encode(), "coverage.sheet.yaml")
     assert raw is not None, [fault.sentence() for fault in wrong]
     sheet, wrong = settle(raw, made)
@@ -114,7 +114,7 @@ def measured(sheet: Sheet, sizes: Sizes, binding: Binding, chance: random.Random
     return sheet._replace(readings=tuple(readings))
 
 
-def formulas(made: Stack) -> Mapping[str, tuple[Formula, Sequence[Mapping[str, str]]]]:
+def formulas(made: Specification) -> Mapping[str, tuple[Formula, Sequence[Mapping[str, str]]]]:
     """What is looked at, and where."""
     every = [{"main": str(n)} for n in range(1, MAINS + 1)]
     rules = {

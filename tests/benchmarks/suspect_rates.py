@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from specrules.inspection import Report
 from specrules.output.reasons import figure_in_doubt
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.sheet import Sheet, Suspect, all_alike, suspects
 from tests.benchmarks.engines import INCH, SIZES, Cell, Engine, honest
 from tests.inspecting import inspected, settled
@@ -47,12 +47,12 @@ def look(engine: Engine, cells: dict[Cell, str] | None = None, facts: dict[str, 
     return list(suspects(*read(engine.sheet(cells, facts)), engine.worn))
 
 
-def read(text: str) -> tuple[Sheet, Stack]:
+def read(text: str) -> tuple[Sheet, Specification]:
     """A sheet that has no fault, and its packs."""
-    sheet, stack, faults = settled(text, {})
+    sheet, spec, faults = settled(text, {})
     assert sheet is not None, faults
-    assert stack is not None
-    return sheet, stack
+    assert spec is not None
+    return sheet, spec
 
 
 def judged(engine: Engine, cells: dict[Cell, str] | None = None) -> Report:

@@ -27,9 +27,9 @@ from uncertainties import UFloat, nominal_value, ufloat
 
 from specrules.effects.pack_files import PackFiles
 from specrules.inspection import Examination
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.pack.pack_reading import Pack, read_pack
-from specrules.pack.resolving import stack
+from specrules.pack.resolving import resolve
 from specrules.plugins import plug
 from specrules.sheet import Sheet, read_sheet, settle
 from tests.benchmarks.builds import ONE_RULE, one_rule_sheet, pack, sheet
@@ -161,16 +161,16 @@ def peak(of: Commands, arguments: Sequence[str]) -> int:
     return int(ran.stdout)
 
 
-def resolved(texts: dict[str, str], asked: str) -> Stack:
-    """A stack of packs that are given as texts, out of these and those that ship."""
+def built(texts: dict[str, str], asked: str) -> Specification:
+    """A specification of packs that are given as texts, out of these and those that ship."""
     packs = list(general()) if any("general" in text for text in texts.values()) else []
     for name, text in texts.items():
         made, faults = read_pack([(f"{name}.pack.yaml", text.encode())])
         assert made is not None, faults
         packs.append(made)
-    stacked, wrong = stack(packs, [asked], plug().functions)
-    assert stacked is not None, wrong[0].sentence()
-    return stacked
+    resolved, wrong = resolve(packs, [asked], plug().functions)
+    assert resolved is not None, wrong[0].sentence()
+    return resolved
 
 
 def general() -> tuple[Pack, ...]:
@@ -180,22 +180,22 @@ def general() -> tuple[Pack, ...]:
     return packs
 
 
-def settled(text: str, stacked: Stack) -> Sheet:
-    """A sheet held against a stack."""
+def settled(text: str, resolved: Specification) -> Sheet:
+    """A sheet held against a specification."""
     raw, faults = read_sheet(text.encode(), "bench.sheet.yaml")
     assert raw is not None, faults
-    found, faults = settle(raw, stacked)
+    found, faults = settle(raw, resolved)
     assert found is not None, faults[0].sentence()
     return found
 
 
 def findings_by_hand(times: int) -> None:
     """Findings whose limits are formulas, each with readings of its own, against the same by hand."""
-    stacked = resolved({"one": ONE_RULE}, "one")
-    read = settled(one_rule_sheet(MAINS), stacked)
-    nothing = stacked._replace(rules={})
-    ours = at_best(lambda: Examination(read, stacked), times) - at_best(lambda: Examination(read, nothing), times)
-    judged = at_best(lambda: Examination(read, stacked), times)
+    resolved = built({"one": ONE_RULE}, "one")
+    read = settled(one_rule_sheet(MAINS), resolved)
+    nothing = resolved._replace(rules={})
+    ours = at_best(lambda: Examination(read, resolved), times) - at_best(lambda: Examination(read, nothing), times)
+    judged = at_best(lambda: Examination(read, resolved), times)
     journals, bores = readings_by_hand()
     hand = at_best(lambda: [by_hand(journals, bores) for _ in range(MAINS)], times)
     say("a finding, with U", f"{judged / MAINS * 1e6:.0f} us with its binding, {ours / MAINS * 1e6:.0f} without")
@@ -220,14 +220,14 @@ def by_hand(journals: list[UFloat], bores: list[UFloat]) -> tuple[bool, tuple[fl
 
 def growth(times: int) -> None:
     """How inspections grow: each step doubles what there is, and may cost twice as much."""
-    signed = resolved({"bench": pack("bench", "general", 1)}, "bench").sign_offs
-    rules = [resolved({"bench": pack("bench", "general", number)}, "bench") for number in (125, 250, 500)]
+    signed = built({"bench": pack("bench", "general", 1)}, "bench").sign_offs
+    rules = [built({"bench": pack("bench", "general", number)}, "bench") for number in (125, 250, 500)]
     _doubled("rules 125, 250, 500", [(settled(sheet("bench", signed), each), each) for each in rules], times)
     engines = [settled(sheet("bench", signed, number), rules[0]) for number in (8, 16, 32)]
     _doubled("cylinders 8, 16, 32", [(each, rules[0]) for each in engines], times)
-    small = resolved({"one": ONE_RULE}, "one")
+    small = built({"one": ONE_RULE}, "one")
     _doubled("mains 64, 128, 256", [(settled(one_rule_sheet(each), small), small) for each in (64, 128, 256)], times)
-    chains = {number: resolved(chain(number), f"p{number}") for number in (4, 8, 16)}
+    chains = {number: built(chain(number), f"p{number}") for number in (4, 8, 16)}
     of_chain = [(settled(sheet(f"p{number}", signed), each), each) for number, each in chains.items()]
     _doubled("packs in a chain 4, 8, 16", of_chain, times)
 
@@ -238,7 +238,7 @@ def chain(number: int) -> dict[str, str]:
     return {name: pack(name, ground, 0, "main_oil_clearance") for ground, name in pairwise(names)}
 
 
-def _doubled(what: str, sizes: Sequence[tuple[Sheet, Stack]], times: int) -> None:
+def _doubled(what: str, sizes: Sequence[tuple[Sheet, Specification]], times: int) -> None:
     seconds = [at_best(partial(Examination, *each), times) for each in sizes]
     ratios = ", ".join(f"{after / before:.2f}" for before, after in pairwise(seconds))
     say(what, f"{seconds[0] * 1000:.0f} ms, then x {ratios}", "at most 2 each")

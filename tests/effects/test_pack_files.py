@@ -7,7 +7,7 @@ import pytest
 
 from specrules.document import Fault, Place, Text
 from specrules.effects.pack_files import PackFiles, shipped_folder
-from specrules.pack.resolving import stack
+from specrules.pack.resolving import resolve
 from tests.pack.small_packs import BASE, upper
 
 
@@ -152,12 +152,12 @@ def test_a_file_larger_than_a_pack_may_be_is_not_read_whole(shipped: Path, house
 
 
 @pytest.mark.second_lane
-def test_the_packs_that_ship_make_a_stack_each() -> None:
+def test_the_packs_that_ship_make_a_specification_each() -> None:
     library = PackFiles()
     for name in library.names():
         packs, faults = library.load([name])
         assert faults == ()
-        made, faults = stack(packs, [name])
+        made, faults = resolve(packs, [name])
         assert sentences(faults) == []
         assert made is not None
         assert made.rules

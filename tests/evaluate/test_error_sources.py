@@ -366,7 +366,7 @@ def sides(body: str, rule: str, plain: float) -> tuple[float, float]:
     """How much more than the plain U a value may be below and above, in standard deviations of one reading."""
     every = binding(FAR + f"readings: {{{body}}}")
     judge = Judge(every.environment(), DECISION_RULES["guarded"], {})
-    rule_ = every.stack.rules[rule].governing[-1]
+    rule_ = every.spec.rules[rule].governing[-1]
     judged = judge.judge(rule_, {"main": "1"} if rule_.each else {})
     assert judged.value is not None
     doubt = judge.uncertainty(judged.value.low)
@@ -460,7 +460,7 @@ def test_a_budget_has_every_cause_once_the_largest_first() -> None:
 def test_a_figure_that_stands_for_many_errs_once(shafts: str, share: float) -> None:
     every = binding(FAR + f"readings: {{shaft: {{gauge: mic, {shafts}}}, bare: {{1: 1, 2: 1, 3: 1, 4: 1}}}}")
     judge = Judge(every.environment(), DECISION_RULES["guarded"], {})
-    value = judge.judge(every.stack.rules["mean_front"].governing[-1], {}).value
+    value = judge.judge(every.spec.rules["mean_front"].governing[-1], {}).value
     assert value is not None
     assert value.low is not None
     own = [(number, slope) for number, slope in value.low.slopes.items() if number < every.error_sources.own]

@@ -111,7 +111,7 @@ def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> It
 
 @cache
 def _reader() -> Reader:
-    """One for all: its stacks are what takes time."""
+    """One for all: its specifications are what takes time."""
     return Reader(packs(FILE))
 
 

@@ -43,13 +43,13 @@ from types import MappingProxyType
 from typing import Any, NamedTuple, TypeAlias
 
 from specrules.formula import Station
-from specrules.formula.operators import FactLabel, Slot, operators
+from specrules.formula.operators import FactLabel, Slot, all_operators
 from specrules.inspection import Beside, Examination, FigureValue, Finding, Limits, Options, WholeFinding
 from specrules.inspection.findings import build, other_ways
 from specrules.output.reasons import said, slip_name
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.pack.pack_reading import Pack, read_pack
-from specrules.pack.resolving import stack
+from specrules.pack.resolving import resolve
 from specrules.plugins import plug
 from specrules.quantity import CONTEXT, Unit
 from specrules.sheet import Suspect, read_sheet, settle
@@ -73,12 +73,12 @@ class Record(NamedTuple):
 
 
 class Reader:
-    """Judges sheets by these packs and no others. Stacks are kept."""
+    """Judges sheets by these packs and no others. Specifications are kept."""
 
     def __init__(self, packs: Texts) -> None:
         self._texts = packs
         self._packs: dict[str, Pack] = {}
-        self._stacks: dict[tuple[str, ...], Stack] = {}
+        self._resolved: dict[tuple[str, ...], Specification] = {}
 
     def plain(self, sheet: str, decision: str) -> Record:
         """The record of a sheet's text under one decision rule."""
@@ -86,14 +86,14 @@ class Reader:
         if found is None:
             return Record({}, faults)
         made = record(found, whole=decision == DECISIONS[0])
-        return Record(made, choices=choices(found.stack), unstated=unstated(found))
+        return Record(made, choices=choices(found.spec), unstated=unstated(found))
 
     def examined(self, sheet: str, decision: str) -> tuple[Examination | None, tuple[str, ...]]:
         """The sheet as it was examined, or the faults."""
         raw, faults = read_sheet(sheet.encode(), "build.sheet.yaml")
         if raw is None or faults:
             return None, tuple(fault.sentence() for fault in faults)
-        made, wrong = self._stack(tuple(map(str, raw.packs)))
+        made, wrong = self._resolve(tuple(map(str, raw.packs)))
         if made is None:
             return None, wrong
         settled, faults = settle(raw, made)
@@ -101,15 +101,15 @@ class Reader:
             return None, tuple(fault.sentence() for fault in faults)
         return Examination(settled, made, Options(decision=decision)), ()
 
-    def stack_of(self, asked: tuple[str, ...]) -> Stack:
-        """The stack of the packs asked for. Raises ValueError where it has faults."""
-        made, faults = self._stack(asked)
+    def spec_of(self, asked: tuple[str, ...]) -> Specification:
+        """The specification of the packs asked for. Raises ValueError where it has faults."""
+        made, faults = self._resolve(asked)
         if made is None:
             raise ValueError("\n".join(faults))
         return made
 
-    def _stack(self, asked: tuple[str, ...]) -> tuple[Stack | None, tuple[str, ...]]:
-        if asked not in self._stacks:
+    def _resolve(self, asked: tuple[str, ...]) -> tuple[Specification | None, tuple[str, ...]]:
+        if asked not in self._resolved:
             waiting, known = [*asked], dict[str, Pack]()
             while waiting:
                 name = waiting.pop(0)
@@ -122,11 +122,11 @@ class Reader:
                     self._packs[name] = pack
                 known[name] = self._packs[name]
                 waiting += map(str, known[name].builds_on)
-            made, faults = stack([*known.values()], asked, plug().functions)
+            made, faults = resolve([*known.values()], asked, plug().functions)
             if made is None:
                 return None, tuple(fault.sentence() for fault in faults)
-            self._stacks[asked] = made
-        return self._stacks[asked], ()
+            self._resolved[asked] = made
+        return self._resolved[asked], ()
 
 
 def exact(value: Decimal | None) -> str | None:
@@ -158,13 +158,13 @@ def _held(made: dict[str, Plain]) -> dict[str, Plain]:
     return {name: value for name, value in made.items() if value is not None and value not in ("", [], {}, False)}
 
 
-def choices(stack: Stack) -> dict[str, set[str]]:
+def choices(spec: Specification) -> dict[str, set[str]]:
     """Of each rule that may have no limits of the pack's own at a station the choices that its limit lines hang on."""
     found: dict[str, set[str]] = {}
-    for name, chain in stack.rules.items():
+    for name, chain in spec.rules.items():
         lines = [line for rule in chain.governing for line in rule.lines]
         if any(line.from_the_maker for line in lines) or all(line.when is not None for line in lines):
-            asked = [each for line in lines if line.when is not None for each in operators(line.when.operators)]
+            asked = [each for line in lines if line.when is not None for each in all_operators(line.when.operators)]
             found[name] = {each.name for each in asked if isinstance(each, FactLabel)}
     return found
 
@@ -172,12 +172,12 @@ def choices(stack: Stack) -> dict[str, set[str]]:
 def unstated(examined: Examination) -> set[str]:
     """The rules for which the sheet's own limits hang on a number that nobody stated."""
     stated = {fact.name for fact in examined.binding.fact_places.values()}
-    facts = examined.stack.facts
+    facts = examined.spec.facts
     return {
         name
         for name, lines in examined.sheet.limits.items()
         for line in lines
-        for each in (operators(line.when.operators) if line.when is not None else ())
+        for each in (all_operators(line.when.operators) if line.when is not None else ())
         if isinstance(each, Slot) and each.name in facts and each.name not in stated
     }
 

@@ -150,7 +150,7 @@ def test_a_pack_may_say_which_decision_rule_is_in_force() -> None:
     assert build("readings: {float: 0.0050}", packs={"base": base}, options=Options()).decision == "guarded"
 
 
-def test_a_stack_without_hold_points_is_inspected_to_its_end() -> None:
+def test_a_specification_without_hold_points_is_inspected_to_its_end() -> None:
     bare = (
         BASE.replace("hold points: [dry_fit, first_start]\n", "")
         .replace(", hold point: dry_fit", "")
@@ -165,10 +165,10 @@ def test_a_stack_without_hold_points_is_inspected_to_its_end() -> None:
 
 def test_the_same_sheet_gives_the_same_inspection() -> None:
     text = f"specrules: build-sheet/1\npacks: [base]\nunit: in\nfacts: {{{FACTS}}}\nreadings: {{{ALL_GOOD}}}\n"
-    sheet, stack, faults = settled(text, {"base": BASE})
+    sheet, spec, faults = settled(text, {"base": BASE})
     assert sheet is not None, faults
-    assert stack is not None
-    assert inspect(sheet, stack) == inspect(sheet, stack, Options())
+    assert spec is not None
+    assert inspect(sheet, spec) == inspect(sheet, spec, Options())
 
 
 def test_every_value_can_be_worked_out_in_numbers() -> None:

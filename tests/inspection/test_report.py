@@ -72,10 +72,10 @@ def examined(name: str) -> Examination:
     else:
         asked, options, body, _ = read(next(path for path in SCREENS if path.stem == name))
         text, packs = build(body, asked), dict(PACKS)
-    sheet, stack, faults = settled(text, packs)
+    sheet, spec, faults = settled(text, packs)
     assert sheet is not None, faults
-    assert stack is not None
-    return Examination(sheet, stack, options)
+    assert spec is not None
+    return Examination(sheet, spec, options)
 
 
 SHEETS = ("counted", "demo, guarded", "demo, simple", "demo, conformance-95", *(path.stem for path in SCREENS))
@@ -153,7 +153,7 @@ def test_a_report_can_be_copied(name: str) -> None:
 
 def test_reports_of_the_same_sheet_are_equal_and_of_another_decision_are_not() -> None:
     of = examined("demo, guarded")
-    assert inspect(of.sheet, of.stack, of.options) == of.report
+    assert inspect(of.sheet, of.spec, of.options) == of.report
     assert examined("demo, simple").report != of.report
 
 

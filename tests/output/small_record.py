@@ -13,12 +13,12 @@ from jsonschema import Draft202012Validator
 from specrules.document import Fault
 from specrules.inspection import Examination, Finding, Options, Report, WholeFinding
 from specrules.output.report_record import record_of
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.record import Record, record_data
 from specrules.record.record_json_schema import record_schema
 from specrules.sheet import read_sheet, settle
 from tests.inspecting import whole
-from tests.shipped import stacked
+from tests.shipped import resolved
 
 VALIDATOR = Draft202012Validator(record_schema())
 
@@ -65,8 +65,8 @@ concessions:
 """
 
 
-def packs() -> Stack:
-    return stacked("street")
+def packs() -> Specification:
+    return resolved("street")
 
 
 @cache

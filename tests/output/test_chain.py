@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from specrules.output.terminal import text_of
 from specrules.output.working_page import rule_whole
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.pack.pack_reading import read_pack
-from specrules.pack.resolving import stack
+from specrules.pack.resolving import resolve
 from tests.output.small_screen import PACKS, upper
 
 HOUSE = """\
@@ -24,19 +24,19 @@ amend:
 """
 
 
-def stacked(asked: list[str], **more: str) -> Stack:
+def resolved(asked: list[str], **more: str) -> Specification:
     packs = []
     for name, text in {**PACKS, **more}.items():
         pack, faults = read_pack([(f"{name}.pack.yaml", text.encode())])
         assert pack is not None, [fault.sentence() for fault in faults]
         packs.append(pack)
-    made, faults = stack(packs, asked)
+    made, faults = resolve(packs, asked)
     assert made is not None, [fault.sentence() for fault in faults]
     return made
 
 
 def test_every_value_comes_with_the_packs_that_it_came_through() -> None:
-    text = text_of(rule_whole(stacked(["house"], house=HOUSE), "tilt"))
+    text = text_of(rule_whole(resolved(["house"], house=HOUSE), "tilt"))
     assert (
         text
         == """\
@@ -69,7 +69,7 @@ source        published: Plates, 2nd edition, p. 12
 
 
 def test_packs_of_which_neither_builds_on_the_other_are_shown_apart() -> None:
-    text = text_of(rule_whole(stacked(["strict", "lenient"]), "grip"))
+    text = text_of(rule_whole(resolved(["strict", "lenient"]), "grip"))
     first, second = text.split("\n\n")
     assert "  least       0.0030 in                                           strict, line 5\n" in first
     assert "  least       0.0015 in                                          lenient, line 5\n" in second
@@ -78,5 +78,5 @@ def test_packs_of_which_neither_builds_on_the_other_are_shown_apart() -> None:
 def test_a_long_formula_has_its_place_behind_it() -> None:
     formula = "max(0.0010 in, 0.0020 in, 0.0030 in, 0.0031 in, 0.0032 in)"
     longer = upper("long", f'    grip: {{reason: So., limits: [{{name: base, least: "{formula}"}}]}}\n')
-    text = text_of(rule_whole(stacked(["long"], long=longer), "grip"))
+    text = text_of(rule_whole(resolved(["long"], long=longer), "grip"))
     assert f"  least       {formula}  (long,\n              line 5)\n" in text

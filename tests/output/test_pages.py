@@ -21,7 +21,7 @@ from specrules.output.working_page import rule_whole, worked_with
 from specrules.proving import Proof, ProofRemark, RemarkKind
 from tests.inspecting import settled, whole
 from tests.output.small_screen import PACKS, build, judged
-from tests.shipped import stacked
+from tests.shipped import resolved
 
 WORDS = st.lists(st.text("abcdefghij-/'", min_size=1, max_size=24), max_size=40).map(" ".join)
 TIGHT = """\
@@ -145,7 +145,7 @@ def test_who_decides_about_colour(asked: str, environment: dict[str, str], termi
 
 @pytest.mark.parametrize("name", ["general", "street", "towing", "racing"])
 def test_a_pack_that_ships_is_shown_whole(name: str) -> None:
-    shipped = stacked(name)
+    shipped = resolved(name)
     head = shipped.packs[-1]
     lines = list(pack_whole(shipped, head))
     assert too_wide(lines) == []
@@ -160,7 +160,7 @@ def test_a_pack_that_ships_is_shown_whole(name: str) -> None:
 
 
 def test_the_list_of_packs_says_what_each_builds_on() -> None:
-    text = text_of(listing([stacked("general").packs[0], stacked("towing").packs[-1]]))
+    text = text_of(listing([resolved("general").packs[0], resolved("towing").packs[-1]]))
     assert text == (
         "general 1.0\n"
         "  General practice for four-stroke piston engines\n"
@@ -174,11 +174,11 @@ def test_the_list_of_packs_says_what_each_builds_on() -> None:
 
 def small(name: str, body: str, *packs: str, options: Options | None = None) -> str:
     """A rule of the small trade worked with a sheet."""
-    sheet, stacked, faults = settled(build(body, ", ".join(packs or ("base",))), PACKS)
+    sheet, resolved, faults = settled(build(body, ", ".join(packs or ("base",))), PACKS)
     assert sheet is not None, faults
-    assert stacked is not None
-    examined = Examination(sheet, stacked, options or Options())
-    lines = [*rule_whole(stacked, name), *worked_with(examined.report, examined.whole, stacked, name)]
+    assert resolved is not None
+    examined = Examination(sheet, resolved, options or Options())
+    lines = [*rule_whole(resolved, name), *worked_with(examined.report, examined.whole, resolved, name)]
     assert too_wide(lines) == []
     return text_of(lines)
 

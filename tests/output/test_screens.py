@@ -44,10 +44,10 @@ def test_a_screen_is_no_wider_than_80_columns(path: Path) -> None:
 def test_the_demo_is_what_is_stored() -> None:
     loaded = Workspace(folders=()).load(SHEET, SHEET.name)
     assert loaded.sheet is not None, [fault.sentence() for fault in loaded.faults]
-    assert loaded.stack is not None
+    assert loaded.spec is not None
     hint = "\nThis is the demo. For its sheet, to read and to start your own from:\n  specrules demo --copy my-engine\n"
     stored = (HERE / "demo.txt").read_text(encoding="utf-8")
-    examined = Examination(loaded.sheet, loaded.stack)
+    examined = Examination(loaded.sheet, loaded.spec)
     assert text_of(screen(examined.report, examined.whole)) + hint == stored
 
 

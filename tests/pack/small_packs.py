@@ -1,9 +1,9 @@
-"""A small pack to break and to amend, and the ways to read and stack it."""
+"""A small pack to break and to amend, and the ways to read and specification it."""
 
 from specrules.document import Fault
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.pack.pack_reading import Pack, read_pack
-from specrules.pack.resolving import stack
+from specrules.pack.resolving import resolve
 
 BASE = """\
 specrules: tolerance-pack/1
@@ -108,15 +108,15 @@ def faults_of(*texts: str) -> tuple[Fault, ...]:
         if pack is None:
             return faults
         packs.append(pack)
-    made, faults = stack(packs, [packs[-1].name])
+    made, faults = resolve(packs, [packs[-1].name])
     assert (made is None) == bool(faults)
     return faults
 
 
-def stacked(*texts: str, asked: list[str] | None = None) -> Stack:
-    """The stack of good packs; asked for is the last of them."""
+def resolved(*texts: str, asked: list[str] | None = None) -> Specification:
+    """The specification of good packs; asked for is the last of them."""
     packs = [read_text(text, f"pack{number}.yaml") for number, text in enumerate(texts)]
-    made, faults = stack(packs, asked or [packs[-1].name])
+    made, faults = resolve(packs, asked or [packs[-1].name])
     assert made is not None, [fault.sentence() for fault in faults]
     return made
 

@@ -1,12 +1,12 @@
-"""Stacks of packs: order, amendments, several packs side by side, and what of it is a fault."""
+"""Specifications of packs: order, amendments, several packs side by side, and what of it is a fault."""
 
 from decimal import Decimal
 
 import pytest
 
 from specrules.pack import Amount, Rule
-from specrules.pack.resolving import stack
-from tests.pack.small_packs import BASE, faults_of, read_text, stacked, upper
+from specrules.pack.resolving import resolve
+from tests.pack.small_packs import BASE, faults_of, read_text, resolved, upper
 
 TOW = upper(
     "tow",
@@ -33,7 +33,7 @@ def limits(rule: Rule) -> dict[str, dict[str, str]]:
 
 
 def test_an_amendment_edits_the_line_of_that_name_in_place_and_adds_others_at_the_end() -> None:
-    rule = stacked(BASE, TOW).rules["fit"].governing[0]
+    rule = resolved(BASE, TOW).rules["fit"].governing[0]
     assert limits(rule) == {
         "base": {
             "least": "0.0008 * size",
@@ -49,7 +49,7 @@ def test_an_amendment_edits_the_line_of_that_name_in_place_and_adds_others_at_th
 
 
 def test_every_value_remembers_the_pack_the_file_and_the_line_that_wrote_it() -> None:
-    rule = stacked(BASE, TOW).rules["fit"].governing[0]
+    rule = resolved(BASE, TOW).rules["fit"].governing[0]
     base = rule.lines[0]
     assert (base.pack, base.place.file, base.place.line) == ("tow", "pack1.yaml", 7)
     least, most = base.sets["least"].text, base.sets["most"].text
@@ -61,7 +61,7 @@ def test_every_value_remembers_the_pack_the_file_and_the_line_that_wrote_it() ->
 
 
 def test_worked_examples_stay_on_the_level_of_their_pack() -> None:
-    chain = stacked(BASE, TOW, HOUSE).rules["fit"]
+    chain = resolved(BASE, TOW, HOUSE).rules["fit"]
     assert [rule.pack for rule in chain.versions] == ["base", "tow", "house"]
     assert [len(rule.worked) for rule in chain.versions] == [1, 1, 0]
     assert [rule.worked[0].pack for rule in chain.versions[:2]] == ["base", "tow"]
@@ -71,14 +71,14 @@ def test_worked_examples_stay_on_the_level_of_their_pack() -> None:
 
 
 def test_a_rule_that_no_pack_amends_has_one_version() -> None:
-    chain = stacked(BASE, TOW).rules["share"]
+    chain = resolved(BASE, TOW).rules["share"]
     assert len(chain.versions) == 1
     assert chain.governing == chain.versions
 
 
 def test_packs_come_weakest_first_and_only_those_asked_for_with_their_grounds() -> None:
     packs = [read_text(text, f"{n}.yaml") for n, text in enumerate((HOUSE, RACE, TOW, BASE))]
-    made, faults = stack(packs, ["house"])
+    made, faults = resolve(packs, ["house"])
     assert faults == ()
     assert made is not None
     assert [pack.name for pack in made.packs] == ["base", "tow", "house"]
@@ -86,7 +86,7 @@ def test_packs_come_weakest_first_and_only_those_asked_for_with_their_grounds() 
 
 def test_strangers_that_set_different_parts_are_merged_into_one() -> None:
     race = upper("race", "  rules:\n    fit: {reason: Speed., limits: [{name: base, aim: 0.0012 * size}]}\n")
-    chain = stacked(BASE, TOW, race, asked=["tow", "race"]).rules["fit"]
+    chain = resolved(BASE, TOW, race, asked=["tow", "race"]).rules["fit"]
     (rule,) = chain.governing
     assert limits(rule)["base"]["least"] == "0.0008 * size"
     assert limits(rule)["base"]["aim"] == "0.0012 * size"
@@ -99,7 +99,7 @@ def test_strangers_that_set_the_same_part_differently_govern_side_by_side() -> N
     race = upper(
         "race", "  rules:\n    fit: {reason: Speed., limits: [{name: base, least: 0.001 * size, aim: 0.0012 * size}]}\n"
     )
-    chain = stacked(BASE, TOW, race, asked=["tow", "race"]).rules["fit"]
+    chain = resolved(BASE, TOW, race, asked=["tow", "race"]).rules["fit"]
     assert [rule.pack for rule in chain.governing] == ["tow", "race"]
     assert [limits(rule)["base"]["least"] for rule in chain.governing] == ["0.0008 * size", "0.001 * size"]
     assert [limits(rule)["base"]["aim"] for rule in chain.governing] == ["0.0010 * size", "0.0012 * size"]
@@ -108,7 +108,7 @@ def test_strangers_that_set_the_same_part_differently_govern_side_by_side() -> N
 
 def test_one_that_no_limits_at_all_and_one_that_sets_a_limit_differ() -> None:
     race = upper("race", "  rules:\n    fit: {reason: Speed., limits: none}\n")
-    chain = stacked(BASE, TOW, race, asked=["tow", "race"]).rules["fit"]
+    chain = resolved(BASE, TOW, race, asked=["tow", "race"]).rules["fit"]
     assert [(rule.pack, rule.limits_wanted) for rule in chain.governing] == [("tow", True), ("race", False)]
 
 
@@ -117,14 +117,14 @@ def test_a_pack_above_two_strangers_settles_what_they_differ_in() -> None:
     both = upper(
         "both", "  rules:\n    fit: {reason: Settled., limits: [{name: base, least: 0.0009 * size}]}\n", "tow, race"
     )
-    (rule,) = stacked(BASE, TOW, race, both).rules["fit"].governing
+    (rule,) = resolved(BASE, TOW, race, both).rules["fit"].governing
     assert limits(rule)["base"]["least"] == "0.0009 * size"
     assert rule.pack == "both"
 
 
 def test_one_stranger_and_the_heir_of_another_govern_not_the_one_that_was_inherited() -> None:
     race = upper("race", "  rules:\n    fit: {reason: Speed., limits: [{name: base, least: 0.001 * size}]}\n")
-    chain = stacked(BASE, TOW, HOUSE, race, asked=["house", "race"]).rules["fit"]
+    chain = resolved(BASE, TOW, HOUSE, race, asked=["house", "race"]).rules["fit"]
     assert [rule.pack for rule in chain.governing] == ["house", "race"]
     assert limits(chain.governing[1])["base"]["least"] == "0.001 * size"
     assert "hot" not in limits(chain.governing[1])
@@ -133,13 +133,13 @@ def test_one_stranger_and_the_heir_of_another_govern_not_the_one_that_was_inheri
 def test_strangers_that_only_word_a_caution_differently_do_not_split_the_rule() -> None:
     one = upper("one", "  rules:\n    fit: {reason: a, caution: First.}\n")
     two = upper("two", "  rules:\n    fit: {reason: b, caution: Second.}\n")
-    (rule,) = stacked(BASE, one, two, asked=["one", "two"]).rules["fit"].governing
+    (rule,) = resolved(BASE, one, two, asked=["one", "two"]).rules["fit"].governing
     assert rule.caution == "Second."
 
 
 def test_a_source_is_replaced_whole_since_half_of_two_sources_is_none() -> None:
     one = upper("one", "  rules:\n    share: {reason: a, source: {kind: house}}\n")
-    (rule,) = stacked(BASE, one).rules["share"].governing
+    (rule,) = resolved(BASE, one).rules["share"].governing
     assert (rule.source.kind, rule.source.document) == ("house", "")
 
 
@@ -148,7 +148,7 @@ def test_a_retired_thing_is_gone_with_every_mention_of_it() -> None:
         "gone",
         "  sign-offs:\n    clean: {reason: a, retire: yes}\n  rules:\n    share: {reason: a, retire: yes}\n",
     )
-    made = stacked(BASE, gone)
+    made = resolved(BASE, gone)
     assert made.sign_offs == {}
     assert list(made.rules) == ["fit"]
     assert made.rules["fit"].governing[0].needs == ()
@@ -158,7 +158,7 @@ def test_a_retired_thing_is_gone_with_every_mention_of_it() -> None:
 
 def test_what_a_stranger_still_works_with_is_not_retired() -> None:
     gone = upper("gone", "  rules:\n    fit: {reason: a, retire: yes}\n")
-    chain = stacked(BASE, TOW, gone, asked=["tow", "gone"]).rules["fit"]
+    chain = resolved(BASE, TOW, gone, asked=["tow", "gone"]).rules["fit"]
     assert [rule.pack for rule in chain.governing] == ["tow"]
 
 
@@ -178,7 +178,7 @@ def test_facts_gauges_figures_and_the_rest_can_be_amended_too() -> None:
     hone: {reason: e, makes stale: [hole, shaft]}
 """,
     )
-    made = stacked(BASE, more)
+    made = resolved(BASE, more)
     assert made.facts["material"].choices == ("iron", "aluminium", "steel")
     capability = made.gauge_classes["bore gauge"].capability
     assert capability.mpe == Amount(Decimal("0.0002") * Decimal("25.4"))
@@ -190,12 +190,12 @@ def test_facts_gauges_figures_and_the_rest_can_be_amended_too() -> None:
 
 def test_hold_points_of_an_upper_pack_go_between_those_below() -> None:
     more = upper("more", "", more="hold points: [dry_fit, before_paint, first_start]\n")
-    assert stacked(BASE, more).hold_points == ("dry_fit", "before_paint", "first_start")
+    assert resolved(BASE, more).hold_points == ("dry_fit", "before_paint", "first_start")
 
 
 def test_what_the_packs_set_decide_and_ask_for() -> None:
     more = BASE.replace("  unit: in\n", "  unit: in\n  sets: {material: iron}\n  decision: simple\n")
-    made = stacked(
+    made = resolved(
         more, upper("more", "", more="").replace("builds on", "decision: guarded, sets: {work: refresh}, builds on")
     )
     assert made.sets == {"material": "iron", "work": "refresh"}
@@ -260,7 +260,7 @@ def test_amendments_at_fault(amend: str, sentence: str | None) -> None:
 
 def said(*texts: str, asked: list[str]) -> list[str]:
     packs = [read_text(text, f"{n}.yaml") for n, text in enumerate(texts)]
-    return [fault.sentence() for fault in stack(packs, asked)[1]]
+    return [fault.sentence() for fault in resolve(packs, asked)[1]]
 
 
 def test_a_second_definition_is_a_fault_that_names_the_first() -> None:
@@ -330,10 +330,10 @@ def test_packs_in_a_circle_and_packs_that_are_not_there() -> None:
 def test_a_long_row_of_packs_is_no_trouble_and_one_too_long_is_a_fault() -> None:
     texts = [BASE, *(upper(f"p{n}", "", on=f"p{n - 1}" if n else "base") for n in range(120))]
     packs = [read_text(text, f"{n}.yaml") for n, text in enumerate(texts)]
-    made, faults = stack(packs, ["p60"])
+    made, faults = resolve(packs, ["p60"])
     assert made is not None
     assert len(made.packs) == 62
-    made, faults = stack(packs, ["p119"])
+    made, faults = resolve(packs, ["p119"])
     assert [fault.said for fault in faults] == ["more than 100 packs build one on another"]
 
 
@@ -353,6 +353,6 @@ def test_a_fault_of_the_rule_below_is_not_said_again_for_every_pack_above() -> N
 def test_a_fault_of_an_amendment_stands_where_the_amendment_was_written() -> None:
     bad = TOW.replace("0.0008 * size", "0.0008 * sise")
     packs = [read_text(BASE, "0.yaml"), read_text(bad, "1.yaml")]
-    made, (fault,) = stack(packs, ["tow"])
+    made, (fault,) = resolve(packs, ["tow"])
     assert made is None
     assert fault.place == ("1.yaml", 7, 45)

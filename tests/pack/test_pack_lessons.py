@@ -6,7 +6,7 @@ A sentence that ends in ... has the words of another room after that.
 
 import pytest
 
-from tests.pack.small_packs import faults_of, stacked, upper
+from tests.pack.small_packs import faults_of, resolved, upper
 from tests.teaching.small_lessons import PACK
 
 ROWS = [
@@ -128,28 +128,28 @@ def test_an_exercise_asks_something() -> None:
 
 
 def test_a_pack_holds_its_lessons_and_exercises_in_written_order() -> None:
-    stack = stacked(PACK)
-    assert [*stack.lessons] == ["fits"]
-    assert stack.lessons["fits"].text == ("A fit is what is left of two sizes.", "Keep every decimal.")
-    assert [*stack.exercises] == ["one_fit", "sure"]
-    assert {each.pack for each in stack.exercises.values()} == {"base"}
-    assert stack.exercises["one_fit"].place.file == "pack0.yaml"
+    spec = resolved(PACK)
+    assert [*spec.lessons] == ["fits"]
+    assert spec.lessons["fits"].text == ("A fit is what is left of two sizes.", "Keep every decimal.")
+    assert [*spec.exercises] == ["one_fit", "sure"]
+    assert {each.pack for each in spec.exercises.values()} == {"base"}
+    assert spec.exercises["one_fit"].place.file == "pack0.yaml"
 
 
 def test_an_upper_pack_amends_and_retires_what_is_taught() -> None:
     amend = (
         "  lessons: {fits: {reason: ours, title: How we fit}}\n  exercises: {sure: {reason: too hard, retire: yes}}\n"
     )
-    stack = stacked(PACK, upper("house", amend))
-    assert (stack.lessons["fits"].title, stack.lessons["fits"].pack) == ("How we fit", "house")
-    assert stack.lessons["fits"].rules == ("fit",)
-    assert [*stack.exercises] == ["one_fit"]
+    spec = resolved(PACK, upper("house", amend))
+    assert (spec.lessons["fits"].title, spec.lessons["fits"].pack) == ("How we fit", "house")
+    assert spec.lessons["fits"].rules == ("fit",)
+    assert [*spec.exercises] == ["one_fit"]
 
 
 def test_an_amended_exercise_is_the_upper_packs_own() -> None:
     questions = '[{ask: How long?, answer: "largest(hole)", unit: mm, places: 2}]'
-    stack = stacked(PACK, upper("house", f"  exercises: {{one_fit: {{reason: ours, questions: {questions}}}}}\n"))
-    exercise = stack.exercises["one_fit"]
+    spec = resolved(PACK, upper("house", f"  exercises: {{one_fit: {{reason: ours, questions: {questions}}}}}\n"))
+    exercise = spec.exercises["one_fit"]
     assert exercise.pack == "house"
     assert [question.ask for question in exercise.questions] == ["How long?"]
     assert len(exercise.vary) == 2

@@ -12,14 +12,14 @@ from specrules.formula import Role
 from specrules.pack.pack_json_schema import pack_schema
 from specrules.pack.pack_model import misplaced, pack_file
 from specrules.pack.pack_reading import read_pack
-from specrules.pack.resolving import stack
+from specrules.pack.resolving import resolve
 from specrules.quantity import LENGTH, NUMBER
 from specrules.validation import checked
-from tests.pack.small_packs import BASE, faults_of, read_text, stacked, upper
+from tests.pack.small_packs import BASE, faults_of, read_text, resolved, upper
 
 
-def test_the_parts_of_a_stack() -> None:
-    made = stacked(BASE)
+def test_the_parts_of_a_specification() -> None:
+    made = resolved(BASE)
     assert {name: axis.count for name, axis in made.axes.items()} == {"place": "places", "plane": "", "class": ""}
     assert (made.axes["class"].groups, made.axes["class"].of, made.axes["class"].default) == ("classes", "place", "one")
     assert made.axes["plane"].names == ("front", "rear")
@@ -51,7 +51,7 @@ def test_the_parts_of_a_stack() -> None:
 
 
 def test_the_parts_of_a_rule() -> None:
-    rule = stacked(BASE).rules["fit"].governing[0]
+    rule = resolved(BASE).rules["fit"].governing[0]
     assert (rule.title, rule.each, rule.formula.text, rule.unit.symbol) == (
         "Fit of shaft and hole",
         ("place",),
@@ -85,7 +85,7 @@ def test_the_parts_of_a_rule() -> None:
         "",
     )
     assert example.given[Text("readings")] == {"hole": {"1": "2.5025"}, "shaft": {"1": "2.5000"}}
-    share = stacked(BASE).rules["share"].governing[0]
+    share = resolved(BASE).rules["share"].governing[0]
     assert (share.limits_wanted, share.lines, share.worked[0].unsigned) == (False, (), ("clean",))
     assert (share.source.kind, share.source.page, share.words) == ("published", "12", ("low", "high"))
     assert {formula.text for formula in share.importance.values()} == {"minor"}
@@ -95,8 +95,8 @@ def test_short_forms_are_the_long_ones() -> None:
     long = BASE.replace("each: place", "each: [place]").replace("limits: none", "limits: [{name: base, most: 2}]")
     short = BASE.replace("limits: none", "limits: {most: 2}").replace("at: place", "at: [place]")
     more = "    importance: {low: minor, high: minor}\n    may be", "    importance: minor\n    may be"
-    one = stacked(long.replace("    may be", more[0])).rules["share"].governing[0]
-    two = stacked(short.replace("    may be", more[1])).rules["share"].governing[0]
+    one = resolved(long.replace("    may be", more[0])).rules["share"].governing[0]
+    two = resolved(short.replace("    may be", more[1])).rules["share"].governing[0]
     assert [(line.name, line.sets["most"].text) for line in one.lines] == [("base", "2")]
     assert [(line.name, line.sets["most"].text) for line in two.lines] == [("base", "2")]
     assert {w: f.text for w, f in one.importance.items()} == {w: f.text for w, f in two.importance.items()}
@@ -105,14 +105,14 @@ def test_short_forms_are_the_long_ones() -> None:
 
 def test_a_text_as_the_source_of_a_line_is_what_its_maker_says() -> None:
     text = BASE.replace("shift: -0.0005 in}", "shift: -0.0005 in, source: the sheet in the box, from the maker: yes}")
-    line = stacked(text).rules["fit"].governing[0].lines[1]
+    line = resolved(text).rules["fit"].governing[0].lines[1]
     assert line.source is not None
     assert (line.source.kind, line.source.note, line.from_the_maker) == ("maker", "the sheet in the box", True)
 
 
 def test_a_rule_may_have_no_limits_but_the_makers() -> None:
     text = BASE.replace("    limits: none\n", "    from the maker: yes\n    importance: minor\n")
-    rule = stacked(text).rules["share"].governing[0]
+    rule = resolved(text).rules["share"].governing[0]
     assert (rule.lines, rule.limits_wanted, rule.from_the_maker) == ((), True, True)
 
 
@@ -139,7 +139,7 @@ def test_headings_come_in_the_order_that_the_pack_states() -> None:
     first = first.replace("  unit: in\n", "  unit: in\n  groups: [Holes, Base practice]\n", 1)
     pack, _ = read_pack([("a.yaml", first.encode()), ("b.yaml", (HEAD + "rules:\n" + rules).encode())])
     assert pack is not None
-    made, faults = stack([pack], ["base"])
+    made, faults = resolve([pack], ["base"])
     assert faults == ()
     assert made is not None
     assert made.groups == ("Holes", "Base practice")
@@ -259,7 +259,7 @@ def test_any_tree_gives_faults_with_places_and_never_raises(made: dict[str, obje
     st.sampled_from(["", "x", "{", "]", "- ", ": ", "0", "\n", "size", "-"]),
     st.integers(0, 6),
 )
-def test_a_good_pack_with_any_slip_in_it_gives_faults_or_a_stack(at: int, more: str, less: int) -> None:
+def test_a_good_pack_with_any_slip_in_it_gives_faults_or_a_specification(at: int, more: str, less: int) -> None:
     for fault in faults_of(BASE[:at] + more + BASE[at + less :]):
         assert fault.place.line >= 1
         assert fault.sentence().endswith(".")

@@ -16,11 +16,11 @@ import pytest
 from specrules.effects.pack_files import PackFiles
 from specrules.formula import FUNCTIONS, REDUCERS, Formula, Kind, Scope, read_formula
 from specrules.output.proof import remark_text
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.pack.pack_json_schema import pack_schema
 from specrules.pack.pack_reading import Pack, read_pack
 from specrules.pack.reference import function_table, key_table, keys_of, marks, unit_table, with_tables
-from specrules.pack.resolving import stack
+from specrules.pack.resolving import resolve
 from specrules.plugins import plug
 from specrules.proving import Proof, prove
 from specrules.quantity import UNITS, Refusal, find_unit
@@ -108,8 +108,8 @@ def read_examples() -> tuple[Pack, ...]:
 
 def scope_of(packs: tuple[Pack, ...]) -> Scope:
     """What formulas with the names of the given pack may speak of."""
-    made, faults = stack(packs, (GIVEN,), plug().functions)
-    assert isinstance(made, Stack), faults
+    made, faults = resolve(packs, (GIVEN,), plug().functions)
+    assert isinstance(made, Specification), faults
     return made.scope
 
 

@@ -7,9 +7,9 @@ import pytest
 from specrules.output.exercise_page import exercise_given, lesson_list, lesson_whole, question, solution
 from specrules.output.lines import WIDTH
 from specrules.output.terminal import text_of
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.teaching import Outcome, mark, pose
-from tests.shipped import stacked
+from tests.shipped import resolved
 
 BY_HAND = {
     "inch_micrometer": ["2.4375 in"],  # 2 + 17 * 0.025 + 0.012 + 0.0005
@@ -31,8 +31,8 @@ BY_HAND = {
 }
 
 
-def teaching() -> Stack:
-    return stacked("teaching")
+def teaching() -> Specification:
+    return resolved("teaching")
 
 
 def test_every_exercise_is_held_here() -> None:
@@ -72,12 +72,12 @@ def test_a_seed_gives_other_readings_within_the_screen(name: str) -> None:
 
 
 def test_every_lesson_is_read_and_every_exercise_listed() -> None:
-    stacked = teaching()
-    assert 4 <= len(stacked.lessons) <= 6
-    listed = text_of(lesson_list(stacked, "teaching"))
-    for name in (*stacked.lessons, *stacked.exercises):
+    resolved = teaching()
+    assert 4 <= len(resolved.lessons) <= 6
+    listed = text_of(lesson_list(resolved, "teaching"))
+    for name in (*resolved.lessons, *resolved.exercises):
         assert f" {name}\n" in listed
-    for lesson in stacked.lessons.values():
+    for lesson in resolved.lessons.values():
         assert len(lesson.text) >= 3
-        text = text_of(lesson_whole(lesson, stacked))
+        text = text_of(lesson_whole(lesson, resolved))
         assert " ".join(lesson.text[-1].split()) in " ".join(text.split())

@@ -8,22 +8,22 @@ from collections.abc import Callable, Mapping
 import pytest
 
 from specrules.formula import FUNCTIONS
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.plan import Plan, Unreadable, decode, encode, keep, key_of, restore
 from specrules.plugins import plug
-from tests.inspecting import run, stacked
+from tests.inspecting import resolved, run
 from tests.inspection.small_build import BASE, SIGNED
 
 KEY = key_of(["a", "b"])
 
 
-def specification(*asked: str) -> Stack:
-    made, faults = stacked((("base", BASE),), asked)
+def specification(*asked: str) -> Specification:
+    made, faults = resolved((("base", BASE),), asked)
     assert made is not None, faults
     return made
 
 
-def kept(of: Stack) -> Stack:
+def kept(of: Specification) -> Specification:
     """The specification as it comes back."""
     functions = plug().functions
     plan = restore(KEY, keep(KEY, Plan(of, frozenset({"hole"}))), lambda _: functions)

@@ -92,7 +92,7 @@ def test_sign_offs_count_as_given_but_for_those_that_the_example_names() -> None
     ]
 
 
-def test_an_upper_packs_examples_are_worked_in_its_own_stack_and_unit_and_the_lower_ones_are_not() -> None:
+def test_an_upper_packs_examples_are_worked_in_its_own_specification_and_unit_and_the_lower_ones_are_not() -> None:
     """It sets the material, its bare lengths are in mm, and what it does not touch is the lower pack's to show."""
     limits = "      limits: [{name: base, most: 0.0028 * size}]\n"
     worked = "".join(
@@ -133,7 +133,7 @@ def test_a_rule_that_another_one_needs_is_judged_in_its_examples_too() -> None:
     assert all("unsigned: straight" in each for each in found)
 
 
-def test_what_cannot_be_stacked_is_told_as_it_is() -> None:
+def test_what_cannot_be_resolved_is_told_as_it_is() -> None:
     proof = proved(changed("formula: hole - shaft", "formula: hole - shaff"))
     assert not proof.sound
     assert [fault.sentence() for fault in proof.faults] == [

@@ -11,7 +11,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from specrules.schemas import DIALECT, FOLDER, schema_for, schemas, text_of, write
-from tests.shipped import stacked
+from tests.shipped import resolved
 
 MADE = schemas()
 NAMES = sorted(MADE)
@@ -36,7 +36,7 @@ def test_they_are_written_where_they_are_asked_for(tmp_path: Path) -> None:
 
 def every() -> list[Any]:
     return [pytest.param(MADE[name], id=name) for name in NAMES] + [
-        pytest.param(schema_for(stacked("towing")), id="sheets on towing")
+        pytest.param(schema_for(resolved("towing")), id="sheets on towing")
     ]
 
 

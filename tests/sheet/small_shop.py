@@ -1,13 +1,13 @@
-"""A small stack that the tests of the sheet room read sheets against, and short ways to read them."""
+"""A small specification that the tests of the sheet room read sheets against, and short ways to read them."""
 
 from __future__ import annotations
 
 from functools import cache
 
 from specrules.document import Fault
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.pack.pack_reading import read_pack
-from specrules.pack.resolving import stack
+from specrules.pack.resolving import resolve
 from specrules.sheet import Reading, Sheet, read_sheet, settle
 
 FILE = "e.sheet.yaml"
@@ -107,14 +107,14 @@ pack: {name: towing, version: "1.0", title: Towing, builds on: [small], sets: {u
 
 
 @cache
-def shop(*asked: str) -> Stack:
-    """The stack of the small pack, or of those asked for."""
+def shop(*asked: str) -> Specification:
+    """The specification of the small pack, or of those asked for."""
     packs = []
     for name, text in (("small", PACK), ("towing", TOWING)):
         pack, faults = read_pack([(f"{name}.pack.yaml", text.encode())])
         assert pack is not None, [fault.sentence() for fault in faults]
         packs.append(pack)
-    made, faults = stack(packs, asked or ("small",))
+    made, faults = resolve(packs, asked or ("small",))
     assert made is not None, [fault.sentence() for fault in faults]
     return made
 

@@ -12,7 +12,7 @@ import pytest
 from specrules.inspection import Report
 from specrules.output.reasons import said, slip_name
 from specrules.sheet import Suspect
-from tests.inspecting import finding, inspected, stacked, words
+from tests.inspecting import finding, inspected, resolved, words
 
 INCH = Decimal("25.4")
 PACK = """\
@@ -245,7 +245,7 @@ def test_what_needs_no_remark(readings: str) -> None:
 )
 def test_what_a_pack_says_of_slips_is_checked(old: str, new: str, said: str | None) -> None:
     assert PACK.count(old) == 1
-    made, faults = stacked((("slips", PACK.replace(old, new)),), ("slips",))
+    made, faults = resolved((("slips", PACK.replace(old, new)),), ("slips",))
     assert (made is None) == bool(said)
     assert len(faults) == bool(said)
     assert said is None or said in faults[0]

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.teaching import Asked, Posed, pose
-from tests.pack.small_packs import BASE, stacked
+from tests.pack.small_packs import BASE, resolved
 
 TEACHING = """\
 lessons:
@@ -58,9 +58,9 @@ def changed(old: str, new: str) -> str:
     return BASE + TEACHING.replace(old, new)
 
 
-def made(name: str = "one_fit", seed: int | None = None, stack: Stack | None = None) -> Posed:
+def made(name: str = "one_fit", seed: int | None = None, spec: Specification | None = None) -> Posed:
     """An exercise, posed."""
-    posed, faults = pose(stack or stacked(PACK), name, seed)
+    posed, faults = pose(spec or resolved(PACK), name, seed)
     assert posed is not None, [fault.sentence() for fault in faults]
     return posed
 

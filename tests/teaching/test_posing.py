@@ -7,10 +7,10 @@ from decimal import Decimal
 import pytest
 
 from specrules.teaching import Posed, pose
-from tests.pack.small_packs import stacked
+from tests.pack.small_packs import resolved
 from tests.teaching.small_lessons import PACK, changed, made
 
-STACK = stacked(PACK)
+SPEC = resolved(PACK)
 
 
 def texts(posed: Posed) -> list[str]:
@@ -49,24 +49,24 @@ SEVEN = ["iron", "2.4917 in", "2.4888 in"]
 @pytest.mark.parametrize("seed", range(60))
 def test_every_seed_asks_the_same_question_of_other_sizes_and_knows_the_answer(seed: int) -> None:
     """The answer is held against a subtraction of the printed readings."""
-    posed = made(seed=seed, stack=STACK)
+    posed = made(seed=seed, spec=SPEC)
     hole, shaft = (Decimal(text.removesuffix(" in")) for text in texts(posed)[1:])
     assert posed.asked[0].text == f"{hole - shaft} in"
     assert posed.asked[1].text == f"{shaft} in"
     assert abs(hole - Decimal("2.5023")) <= Decimal("0.1004")
     assert abs(hole - shaft - Decimal("0.0023")) <= Decimal("0.0008")
-    assert [each.question for each in posed.asked] == [each.question for each in made(stack=STACK).asked]
+    assert [each.question for each in posed.asked] == [each.question for each in made(spec=SPEC).asked]
 
 
 def test_seeds_differ() -> None:
-    assert len({tuple(texts(made(seed=seed, stack=STACK))) for seed in range(60)}) == 60
+    assert len({tuple(texts(made(seed=seed, spec=SPEC))) for seed in range(60)}) == 60
 
 
 def test_readings_by_which_a_mistake_would_be_right_are_drawn_again() -> None:
     """With another mistake 0.0025 in is the right answer of some seeds; where it is a mistake it is that of none."""
-    colliding = stacked(changed("clearance[1] + 0.001 in", "0.0025 in"))
-    answers = {made(seed=seed, stack=STACK).asked[0].text for seed in range(60)}
-    drawn_again = {made(seed=seed, stack=colliding).asked[0].text for seed in range(60)}
+    colliding = resolved(changed("clearance[1] + 0.001 in", "0.0025 in"))
+    answers = {made(seed=seed, spec=SPEC).asked[0].text for seed in range(60)}
+    drawn_again = {made(seed=seed, spec=colliding).asked[0].text for seed in range(60)}
     assert "0.0025 in" in answers
     assert "0.0025 in" not in drawn_again
     assert len(drawn_again) > 10
@@ -96,7 +96,7 @@ def test_readings_by_which_a_mistake_would_be_right_are_drawn_again() -> None:
     ],
 )
 def test_what_cannot_be_posed_is_a_fault_of_the_pack(old: str, new: str, name: str, said: str) -> None:
-    posed, (fault, *_) = pose(stacked(changed(old, new)), name, 1)
+    posed, (fault, *_) = pose(resolved(changed(old, new)), name, 1)
     assert posed is None
     assert fault.kind == "pack"
     assert fault.sentence().startswith("pack0.yaml, line ")
@@ -111,9 +111,9 @@ WORDED = changed(
 def test_a_figure_moves_in_its_own_unit_and_keeps_its_places() -> None:
     vary = "      - {names: grip, by: 0.01, steps: 9}\n      - {names: hole, by: 0.01 mm, steps: 3}\n"
     text = WORDED.replace(TOGETHER, vary)
-    stack = stacked(text)
+    spec = resolved(text)
     for seed in range(20):
-        grip, hole, _ = texts(made(seed=seed, stack=stack))
+        grip, hole, _ = texts(made(seed=seed, spec=spec))
         assert Decimal("0.41") <= Decimal(grip) <= Decimal("0.59")
         assert len(grip) == 4
         assert Decimal("63.53") <= Decimal(hole.removesuffix(" mm")) <= Decimal("63.59")

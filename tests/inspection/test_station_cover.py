@@ -8,7 +8,7 @@ from specrules.inspection.station_cover import At, covered, touches
 from tests.inspecting import settled
 from tests.inspection.small_build import BASE
 
-SHEET, STACK, FAULTS = settled(
+SHEET, SPEC, FAULTS = settled(
     "specrules: build-sheet/1\npacks: [base]\nunit: in\nfacts: {mains: 3, throws: [[1, 2], [3, 4]]}\n", {"base": BASE}
 )
 
@@ -31,8 +31,8 @@ SHEET, STACK, FAULTS = settled(
 )
 def test_touches(at: At, station: dict[str, str], concerned: bool) -> None:
     assert SHEET is not None
-    assert STACK is not None, FAULTS
-    assert touches(at, station, SHEET, STACK.axes) is concerned
+    assert SPEC is not None, FAULTS
+    assert touches(at, station, SHEET, SPEC.axes) is concerned
 
 
 @pytest.mark.parametrize(

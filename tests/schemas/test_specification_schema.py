@@ -12,7 +12,7 @@ from specrules.sheet import read_sheet, settle
 from specrules.sheet.new_sheet import start
 from tests.lanes import first_alone
 from tests.schemas.as_editors import DEMO, loaded, wrong
-from tests.shipped import SHIPPED, stacked
+from tests.shipped import SHIPPED, resolved
 
 GENERAL = """\
 specrules: build-sheet/1
@@ -81,14 +81,14 @@ SLIPS = {
 
 @cache
 def schema(*packs: str) -> dict[str, Any]:
-    return schema_for(stacked(*packs))
+    return schema_for(resolved(*packs))
 
 
 def faults(text: str) -> list[str]:
     """What the program itself finds wrong."""
     raw, found = read_sheet(text, "e.sheet.yaml")
     if raw is not None and set(raw.packs) <= {"general"}:
-        found += settle(raw, stacked("general"))[1]
+        found += settle(raw, resolved("general"))[1]
     elif raw is not None:
         return ["another pack"]
     return [fault.sentence() for fault in found]
@@ -110,7 +110,7 @@ def test_a_slip_in_a_name_is_refused_as_the_program_refuses_it(old: str, new: st
 @pytest.mark.parametrize("name", first_alone(*SHIPPED))
 def test_a_new_sheet_is_taken_as_it_stands(name: str) -> None:
     for facts in ({}, {"cylinders": "8", "mains": "5", "throws": "[[1, 5], [2, 6], [3, 7], [4, 8]]"}):
-        assert wrong(schema(name), start(stacked(name), facts, "A new one", [name], "in")) == []
+        assert wrong(schema(name), start(resolved(name), facts, "A new one", [name], "in")) == []
 
 
 def test_the_demo_is_taken_on_its_own_packs() -> None:
@@ -120,29 +120,29 @@ def test_the_demo_is_taken_on_its_own_packs() -> None:
 
 
 def test_what_a_pack_implies_is_the_only_choice() -> None:
-    stack = stacked("towing")
-    implied = {name: word for name, word in stack.sets.items() if stack.facts[name].choices}
+    spec = resolved("towing")
+    implied = {name: word for name, word in spec.sets.items() if spec.facts[name].choices}
     assert implied
     for name, word in implied.items():
-        other = next(choice for choice in stack.facts[name].choices if choice != word)
+        other = next(choice for choice in spec.facts[name].choices if choice != word)
         head = "specrules: build-sheet/1\npacks: [towing]\nfacts:\n"
         assert wrong(schema("towing"), f"{head}  {name}: {word}\n") == []
         assert wrong(schema("towing"), f"{head}  {name}: {other}\n") != []
 
 
 def test_names_are_explained_in_the_words_of_the_packs() -> None:
-    stack = stacked("general")
+    spec = resolved("general")
     sections = schema("general")["properties"]
-    for name, measurand in stack.measurands.items():
+    for name, measurand in spec.measurands.items():
         said = sections["readings"]["properties"][name]["description"]
         assert measurand.title in said
         assert f"({measurand.unit.symbol})" in said
         assert measurand.how.rstrip(".") in said
-    for name, check in stack.sign_offs.items():
+    for name, check in spec.sign_offs.items():
         assert check.question.rstrip(".") in sections["signed"]["properties"][name]["description"]
-    for name, chain in stack.rules.items():
+    for name, chain in spec.rules.items():
         assert chain.governing[-1].title in sections["limits"]["properties"][name]["description"]
-    for name, fact in stack.facts.items():
+    for name, fact in spec.facts.items():
         assert fact.title in sections["facts"]["properties"][name]["description"]
 
 

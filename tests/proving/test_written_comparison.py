@@ -1,13 +1,13 @@
-"""Two stacks held against each other without a sheet: line by line as written, by how much over the usual sizes."""
+"""Two specifications held against each other without a sheet: line by line, by how much over the usual sizes."""
 
 from __future__ import annotations
 
 from decimal import Decimal
 
-from specrules.pack import Stack
+from specrules.pack import Specification
 from specrules.pack.pack_reading import read_pack
-from specrules.pack.resolving import stack
-from specrules.proving.written_comparison import WrittenComparison, between_stacks
+from specrules.pack.resolving import resolve
+from specrules.proving.written_comparison import WrittenComparison, between_specifications
 from tests.proving.small_proofs import PACK
 
 UPPER = """\
@@ -21,20 +21,20 @@ amend:
 """
 
 
-def stacked(*texts: str) -> Stack:
+def resolved(*texts: str) -> Specification:
     packs = []
     for number, text in enumerate((PACK, *texts)):
         pack, faults = read_pack([(f"p{number}.pack.yaml", text.encode())])
         assert pack is not None, [fault.sentence() for fault in faults]
         packs.append(pack)
-    made, faults = stack(packs, [packs[-1].name])
+    made, faults = resolve(packs, [packs[-1].name])
     assert made is not None, [fault.sentence() for fault in faults]
     return made
 
 
 def compared(lines: str) -> WrittenComparison:
     """The small pack against one that amends its lines."""
-    return between_stacks(stacked(), stacked(UPPER.format(name="upper", lines=lines)))
+    return between_specifications(resolved(), resolved(UPPER.format(name="upper", lines=lines)))
 
 
 def test_a_factor_is_told_over_the_usual_sizes() -> None:
@@ -79,5 +79,5 @@ def test_rules_that_only_one_has_are_named() -> None:
         "    source: {kind: house}\n"
         "    worked: [{given: {readings: {lid: open}}, expect: {verdict: not measured}}]\n"
     )
-    found = between_stacks(stacked(), stacked(own))
+    found = between_specifications(resolved(), resolved(own))
     assert (found.alone, found.alike, found.differences) == (((), ("lid",)), 1, ())

@@ -214,7 +214,7 @@ OWN_WORDS = {
 
 
 def poisoned(thing: Any) -> Any:
-    """An inspection or a stack with every text in it made hostile, the same texts alike."""
+    """An inspection or a specification with every text in it made hostile, the same texts alike."""
     if isinstance(thing, Enum | Unit | Formula):
         return thing
     if isinstance(thing, str):

@@ -25,10 +25,10 @@ def compared(one: str, other: str, body: str) -> Comparison:
     """A sheet of these sections judged by each of two packs."""
     inspections = []
     for pack in (one, other):
-        sheet, stacked, faults = settled(build(body, pack), MORE)
+        sheet, resolved, faults = settled(build(body, pack), MORE)
         assert sheet is not None, faults
-        assert stacked is not None
-        inspections.append(inspect(sheet, stacked, Options()))
+        assert resolved is not None
+        inspections.append(inspect(sheet, resolved, Options()))
     return between(*inspections)
 
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from specrules.output.comparison_page import compared, compared_stacks
+from specrules.output.comparison_page import compared, compared_specifications
 from specrules.output.terminal import text_of
-from specrules.proving.written_comparison import between_stacks
-from tests.inspection.test_between import compared as on_sheet
+from specrules.proving.written_comparison import between_specifications
+from tests.inspection.test_comparison import compared as on_sheet
 from tests.output.small_screen import GOOD
-from tests.output.test_chain import stacked
+from tests.output.test_chain import resolved
 
 
 def page(one: str, other: str, body: str) -> str:
@@ -53,8 +53,8 @@ def test_the_same_pack_twice_differs_in_nothing() -> None:
 
 
 def test_a_comparison_without_a_sheet() -> None:
-    found = between_stacks(stacked(["base"]), stacked(["wide"]))
-    assert text_of(compared_stacks(found, ("base", "wide"))) == (
+    found = between_specifications(resolved(["base"]), resolved(["wide"]))
+    assert text_of(compared_specifications(found, ("base", "wide"))) == (
         "FITS\n"
         "Tilt of the plate\n"
         "  base\n"

@@ -13,12 +13,12 @@ from specrules.plugins import plug
 from specrules.proving import Proof, prove
 from tests import shipped
 from tests.lanes import first_alone
-from tests.pack.small_packs import BASE, read_text, stacked
+from tests.pack.small_packs import BASE, read_text, resolved
 
 
 def started(on: str, title: str = "Ours") -> str:
     """The text of a house pack on one that ships."""
-    return start_pack(shipped.stacked(on), "house", title, [on], "packs/house.pack.yaml")
+    return start_pack(shipped.resolved(on), "house", title, [on], "packs/house.pack.yaml")
 
 
 def used(text: str) -> str:
@@ -49,7 +49,7 @@ def test_with_every_line_taken_into_use_it_proves_without_a_word(on: str) -> Non
 
 
 def test_every_rule_that_can_be_amended_is_listed() -> None:
-    rules = shipped.stacked("general").rules
+    rules = shipped.resolved("general").rules
     text = started("general")
     assert rules
     assert [name for name in rules if not re.search(rf"^##     {name} ", text, re.MULTILINE)] == []
@@ -67,7 +67,7 @@ def test_what_is_told_fits_a_narrow_window() -> None:
 
 
 def test_without_a_plain_rule_to_amend_the_rest_is_there() -> None:
-    text = start_pack(stacked(BASE), "house", "Ours", ["base"], "house.pack.yaml")
+    text = start_pack(resolved(BASE), "house", "Ours", ["base"], "house.pack.yaml")
     assert "#amend:" not in text
     assert "#measurands:" in text
     house, faults = read_pack([("house.pack.yaml", used(text).encode())])
@@ -79,7 +79,7 @@ def test_without_a_plain_rule_to_amend_the_rest_is_there() -> None:
 
 def test_a_pack_in_millimetres_gives_its_example_in_them() -> None:
     metric = BASE.replace("  unit: in\n  wear", "  unit: mm\n  wear")
-    text = used(start_pack(stacked(metric), "house", "Ours", ["base"], "house.pack.yaml"))
+    text = used(start_pack(resolved(metric), "house", "Ours", ["base"], "house.pack.yaml"))
     assert "least: 0.25 mm, most: 0.50 mm" in text
     house, faults = read_pack([("house.pack.yaml", text.encode())])
     assert house is not None, [fault.sentence() for fault in faults]
@@ -89,4 +89,4 @@ def test_a_pack_in_millimetres_gives_its_example_in_them() -> None:
 
 def test_a_name_that_is_taken_is_not_used_for_the_new_rule() -> None:
     own = BASE.replace("  stand: {", "  own_gap: {unit: in}\n  stand: {")
-    assert "#  own_gap_2:" in start_pack(stacked(own), "house", "Ours", ["base"], "house.pack.yaml")
+    assert "#  own_gap_2:" in start_pack(resolved(own), "house", "Ours", ["base"], "house.pack.yaml")
