@@ -1,9 +1,10 @@
-"""Names mean one thing: a module has one of its own, and no function, class or export takes the name of a module."""
+"""One meaning a name, as tests that can fail: modules, files of tests, public classes, what a package exports."""
 
 from __future__ import annotations
 
 import ast
 from collections import defaultdict
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import pytest
@@ -13,12 +14,43 @@ PROGRAM = ROOT / "specrules"
 MODULES = sorted(path for path in PROGRAM.rglob("*.py") if not path.stem.startswith("__"))
 PACKAGES = sorted({path.parent for path in MODULES} - {PROGRAM})
 
+TWO_CLASSES = {
+    "Source": "where a figure comes from, which is public; the text of a file; one file of a pack",
+    "Layout": "labels as a sheet states them, and with the index maps that evaluation wants",
+    "Comparison": "an operator of formulas, and two inspections of one sheet held against each other",
+    "Number": "a number in a formula, and a reading of a study",
+    "Figure": "a derived quantity of a pack, a number with its places, and a limit that needs no reading",
+    "Written": "who wrote a part of a rule, and a limit line that two packs write differently",
+    "Gauge": "a gauge of a sheet, and a kind of gauge that a plugin offers, whose name is public",
+}
+"""Public classes of one name that remain, and what each is. One that goes is taken off this list."""
 
-def test_no_two_modules_have_one_name() -> None:
-    places = defaultdict(list)
+
+def shared(named: Iterable[tuple[str, Path]]) -> dict[str, list[str]]:
+    """The names that several files have or hold, each with these files."""
+    places: defaultdict[str, list[str]] = defaultdict(list)
+    for name, path in named:
+        places[name].append(str(path.relative_to(ROOT)))
+    return {name: paths for name, paths in places.items() if len(paths) > 1}
+
+
+def public_classes() -> Iterator[tuple[str, Path]]:
     for path in MODULES:
-        places[path.stem].append(str(path.relative_to(ROOT)))
-    assert {name: paths for name, paths in places.items() if len(paths) > 1} == {}
+        for node in ast.parse(path.read_text(encoding="utf-8")).body:
+            if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+                yield node.name, path
+
+
+def test_every_module_has_a_name_of_its_own() -> None:
+    assert shared((path.stem, path) for path in MODULES) == {}
+
+
+def test_every_file_of_tests_has_a_name_of_its_own() -> None:
+    assert shared((path.stem, path) for path in (ROOT / "tests").rglob("test_*.py")) == {}
+
+
+def test_every_public_class_has_a_name_of_its_own() -> None:
+    assert shared(public_classes()).keys() == TWO_CLASSES.keys()
 
 
 @pytest.mark.parametrize("package", PACKAGES, ids=lambda path: str(path.relative_to(ROOT)))
@@ -34,11 +66,3 @@ def test_nothing_in_a_package_is_called_as_a_module_of_it(package: Path) -> None
             elif isinstance(node, ast.ImportFrom) and path.stem == "__init__" and node.module != own:
                 taken += [f"{each.asname or each.name} in {path.name}" for each in node.names if each.name in modules]
     assert taken == []
-
-
-def test_files_of_tests_have_one_name_each() -> None:
-    """So that a failure names its file."""
-    places = defaultdict(list)
-    for path in sorted((ROOT / "tests").rglob("test_*.py")):
-        places[path.stem].append(str(path.relative_to(ROOT)))
-    assert {name: paths for name, paths in places.items() if len(paths) > 1} == {}

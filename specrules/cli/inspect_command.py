@@ -9,7 +9,7 @@ from typing import Any
 
 import click
 
-from specrules.cli.inspector import CONSOLE, FORMS, JSON, Asked, Inspected, Inspector, Misused, SheetFile
+from specrules.cli.inspector import CONSOLE, FORMS, JSON, Inspected, InspectionRequest, Inspector, Misused, SheetBytes
 from specrules.cli.status import Status, gravest
 from specrules.cli.writing import COLOUR, NO_PLUGINS, WholeFile, progress_of, put_faults, put_lines, put_text
 from specrules.document import Fault
@@ -58,7 +58,7 @@ def inspect(
                  3  nothing holds it, but something is not measured, not
                     proven or not signed
     """
-    asked = Asked(add, Options(decision or "", until, held_by, sure), form, len(sheets) > 1, not no_plugins)
+    asked = InspectionRequest(add, Options(decision or "", until, held_by, sure), form, len(sheets) > 1, not no_plugins)
     inspector = Inspector(asked)
     known = (*FORMS, *inspector.workspace.plugged.forms)
     if form not in known:
@@ -86,15 +86,15 @@ def _inspected(inspector: Inspector, paths: Sequence[Path]) -> Iterator[Iterator
 
     What the program does not foresee stops a sheet that was asked for alone, and of several none but the one.
     """
-    files = (SheetFile(path, read_bytes(path, str(path))) for path in paths)
+    files = (SheetBytes(path, read_bytes(path, str(path))) for path in paths)
     if len(paths) == 1:
         yield map(_right, map(inspector, files))
         return
-    from specrules.effects.processes import Failed, in_order  # only for several: it takes a part of the start
+    from specrules.effects.processes import FailedWork, in_order  # only for several: it takes a part of the start
 
     with in_order(inspector, files, len(paths)) as results:
         yield (
-            inspector.failed(path, each.why) if isinstance(each, Failed) else _right(each)
+            inspector.failed(path, each.why) if isinstance(each, FailedWork) else _right(each)
             for path, each in zip(paths, results, strict=True)
         )
 

@@ -21,7 +21,7 @@ FORMS = (CONSOLE, JSON)
 """The program's own forms."""
 
 
-class Asked(NamedTuple):
+class InspectionRequest(NamedTuple):
     """What a command line asks for, of every sheet alike. several: whether each is one of several."""
 
     add: tuple[str, ...]
@@ -31,7 +31,7 @@ class Asked(NamedTuple):
     plugins: bool
 
 
-class SheetFile(NamedTuple):
+class SheetBytes(NamedTuple):
     """A sheet as it lies there, or what kept it from being read."""
 
     path: Path
@@ -67,14 +67,14 @@ class Inspected(NamedTuple):
 class Inspector:
     """Inspects sheets, and keeps the specifications that it made for later ones. One that is pickled is made anew."""
 
-    def __init__(self, asked: Asked) -> None:
+    def __init__(self, asked: InspectionRequest) -> None:
         self.asked = asked
         self.workspace = Workspace(plugins=asked.plugins, cache=user_cache())
 
-    def __reduce__(self) -> tuple[type[Inspector], tuple[Asked]]:
+    def __reduce__(self) -> tuple[type[Inspector], tuple[InspectionRequest]]:
         return Inspector, (self.asked,)
 
-    def __call__(self, sheet: SheetFile) -> Inspected | Misused:
+    def __call__(self, sheet: SheetBytes) -> Inspected | Misused:
         """What comes of a sheet."""
         name, options = str(sheet.path), self.asked.options
         loaded = self.workspace.settle(sheet.source, sheet.path, name, self.asked.add)

@@ -38,7 +38,7 @@ def pack_folders(near: Path) -> tuple[Path, ...]:
     return tuple(folder for folder in folders if folder.is_dir() and folder != shipped)
 
 
-class Found(NamedTuple):
+class FoundPack(NamedTuple):
     """A pack that may be named: a file, a folder of files, or a text that was handed over."""
 
     path: Path
@@ -108,10 +108,10 @@ class PackFiles:
         return whole if not faults and len(whole) == len(read) else None
 
     @cached_property
-    def _found(self) -> tuple[Mapping[str, Found], tuple[Fault, ...]]:
+    def _found(self) -> tuple[Mapping[str, FoundPack], tuple[Fault, ...]]:
         """Every pack by name. A name that ships is only used again by a copy to the byte, as a clone of the program has
         it; of a shop's own, the nearest folder's stands."""
-        found: dict[str, Found] = {}
+        found: dict[str, FoundPack] = {}
         faults: list[Fault] = []
         theirs = (self.shipped, *self.plugins)
         for group in self._places(theirs):
@@ -128,16 +128,16 @@ class PackFiles:
                 mine.add(name)
         return found, tuple(faults)
 
-    def _places(self, theirs: Sequence[Path]) -> Iterator[list[tuple[str, Found]]]:
+    def _places(self, theirs: Sequence[Path]) -> Iterator[list[tuple[str, FoundPack]]]:
         """The packs of one place after another: what comes first stands."""
         for folder in theirs:
-            yield [(name, Found(path, folder, folder == self.shipped)) for name, path in _packs_in(folder)]
-        yield [(name, Found(Path(f"{name}{SUFFIX}"), Path(), text=text)) for name, text in self.texts.items()]
-        yield from ([(path.name.removesuffix(SUFFIX), Found(path, path.parent))] for path in self.files)
+            yield [(name, FoundPack(path, folder, folder == self.shipped)) for name, path in _packs_in(folder)]
+        yield [(name, FoundPack(Path(f"{name}{SUFFIX}"), Path(), text=text)) for name, text in self.texts.items()]
+        yield from ([(path.name.removesuffix(SUFFIX), FoundPack(path, path.parent))] for path in self.files)
         known = {folder.resolve() for folder in theirs}
         for folder in self.folders:
             if folder.resolve() not in known:
-                yield [(name, Found(path, folder)) for name, path in _packs_in(folder)]
+                yield [(name, FoundPack(path, folder)) for name, path in _packs_in(folder)]
 
 
 def _packs_in(folder: Path) -> Iterator[tuple[str, Path]]:
@@ -156,7 +156,7 @@ def _packs_in(folder: Path) -> Iterator[tuple[str, Path]]:
             yield name, folder / name
 
 
-def _same(first: Found, second: Found) -> bool:
+def _same(first: FoundPack, second: FoundPack) -> bool:
     """Whether two packs have the same files, to the byte."""
     one, other = ([(Path(label).name, raw) for label, raw in _read(pack)] for pack in (first, second))
     return one == other and all(isinstance(raw, bytes) for _, raw in one)
@@ -169,7 +169,7 @@ def _files_of(path: Path) -> list[Path]:
     return sorted(file for file in path.iterdir() if file.name.endswith(SUFFIX))
 
 
-def _read(found: Found) -> Iterator[tuple[str, bytes | Fault]]:
+def _read(found: FoundPack) -> Iterator[tuple[str, bytes | Fault]]:
     """The files of a pack, each with its label."""
     if found.text is not None:
         yield found.path.name, found.text
@@ -178,7 +178,7 @@ def _read(found: Found) -> Iterator[tuple[str, bytes | Fault]]:
         yield _label(path, found), _bytes(path, found.folder)
 
 
-def _load(name: str, found: Found) -> tuple[Pack | None, tuple[Fault, ...]]:
+def _load(name: str, found: FoundPack) -> tuple[Pack | None, tuple[Fault, ...]]:
     read = list(_read(found))
     faults = tuple(raw for _, raw in read if isinstance(raw, Fault))
     if faults:
@@ -192,7 +192,7 @@ def _load(name: str, found: Found) -> tuple[Pack | None, tuple[Fault, ...]]:
     return pack, more
 
 
-def _label(path: Path, found: Found) -> str:
+def _label(path: Path, found: FoundPack) -> str:
     """What a fault calls the file: its place in its folder of packs, the same on every machine."""
     return f"{found.folder.name}/{path.relative_to(found.folder).as_posix()}"
 

@@ -34,7 +34,7 @@ Crew = dict[Connection, BaseProcess]
 """Processes, each by this end of the pipe to it."""
 
 
-class Failed(NamedTuple):
+class FailedWork(NamedTuple):
     """What came instead of a result: the work raised something, or its process ended before it was done."""
 
     why: str
@@ -43,7 +43,7 @@ class Failed(NamedTuple):
 @contextmanager
 def in_order(
     work: Callable[[Thing], Result], things: Iterable[Thing], number: int, cores: int | None = None
-) -> Iterator[Iterator[Result | Failed]]:
+) -> Iterator[Iterator[Result | FailedWork]]:
     """The results of a piece of work on so many things, each there as soon as it and all before it are.
 
     What fails on one thing is the result for that thing alone. Things are taken as they are needed, and no more than
@@ -80,19 +80,19 @@ def usable_cores() -> int:
     return os.cpu_count() or 1
 
 
-def _attempt(work: Callable[[Thing], Result], thing: Thing) -> Result | Failed:
+def _attempt(work: Callable[[Thing], Result], thing: Thing) -> Result | FailedWork:
     try:
         return work(thing)
     except Exception as unforeseen:
-        return Failed(f"{type(unforeseen).__name__}: {unforeseen}")
+        return FailedWork(f"{type(unforeseen).__name__}: {unforeseen}")
     finally:
         gc.collect(1)  # what refers to itself would stay: only this one thing's is young, so it alone is looked at
 
 
-def _shared_out(work: Callable[[Thing], Result], things: Iterator[Thing], crew: Crew) -> Iterator[Result | Failed]:
+def _shared_out(work: Callable[[Thing], Result], things: Iterator[Thing], crew: Crew) -> Iterator[Result | FailedWork]:
     processes = len(crew)
     at_work: dict[Connection, int] = {}
-    done: dict[int, Result | Failed] = {}
+    done: dict[int, Result | FailedWork] = {}
     given = taken = 0
     while True:
         room = min(processes - len(at_work), WINDOW * processes - (taken - given))
@@ -137,15 +137,15 @@ def _serve(
             theirs.send(_attempt(work, theirs.recv()))
 
 
-def _received(mine: Connection, crew: Crew) -> Result | Failed:
+def _received(mine: Connection, crew: Crew) -> Result | FailedWork:
     try:
-        result: Result | Failed = mine.recv()
+        result: Result | FailedWork = mine.recv()
     except (EOFError, OSError):
         process = crew.pop(mine)
         mine.close()
         process.join()
         code = process.exitcode or 0
-        return Failed(f"its process was ended by signal {-code}" if code < 0 else f"its process ended with {code}")
+        return FailedWork(f"its process was ended by signal {-code}" if code < 0 else f"its process ended with {code}")
     return result
 
 

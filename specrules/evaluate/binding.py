@@ -24,7 +24,7 @@ from specrules.evaluate.error_sources import Part, error_sources_of
 from specrules.evaluate.gaugings import gaugings_of
 from specrules.evaluate.places import Digits
 from specrules.evaluate.temperature import at_reference
-from specrules.evaluate.worlds import THIS_WORLD, Compared, Question, World, compared_at
+from specrules.evaluate.worlds import THIS_WORLD, Compared, Unstated, World, compared_at
 from specrules.formula import Station
 from specrules.formula import operators as op
 from specrules.pack import Figure, Measurand, Specification, Way
@@ -51,7 +51,7 @@ class Trace:
         self.by_limits: dict[int, None] = {}  # those that limits looked at
         self.facts: dict[Place, None] = {}
         self.missing: dict[Place, None] = {}  # stations without any reading, facts without a value
-        self.questions: dict[Question, None] = {}  # what conditions asked for and nobody stated
+        self.questions: dict[Unstated, None] = {}  # what conditions asked for and nobody stated
         self.assumed: dict[Reason, None] = {}
         self.ways: dict[Place, Way] = {}
         self.troubles: dict[Reason, None] = {}
@@ -89,7 +89,7 @@ class Row(NamedTuple):
     missing: Mapping[Place, None]
 
 
-class Worked(NamedTuple):
+class WayValue(NamedTuple):
     """A figure at a place by one way: its value and what that looked at."""
 
     way: Way
@@ -188,8 +188,8 @@ class SheetEnvironment:
         self.exchanged = exchanged
         self.trace = Trace()
         self.so_far: Mapping[str, Value | None] = {}
-        self._figures: dict[Place, Worked] = {}
-        self._ways: dict[tuple[str, Labels, str], Worked] = {}
+        self._figures: dict[Place, WayValue] = {}
+        self._ways: dict[tuple[str, Labels, str], WayValue] = {}
         self._measurands: Mapping[str, Measurand] = of.spec.measurands
 
     def aside(self, ask: Callable[[], Asked]) -> tuple[Asked, Trace]:
@@ -216,7 +216,7 @@ class SheetEnvironment:
         if assumed:
             self.trace.assumed[Reason(Why.ASSUMED, (name,), (), assumed)] = None
             return assumed
-        self.trace.questions[Question((name,), choice=name)] = None
+        self.trace.questions[Unstated((name,), choice=name)] = None
         return None
 
     def undecided(self, comparison: op.Comparison, station: Station) -> bool | None:
@@ -224,7 +224,7 @@ class SheetEnvironment:
         answer = self.world.answer(comparison, compared)
         if answer is None:
             facts = tuple(name for name in comparison.facts if not self._stated(name)) or comparison.facts
-            self.trace.questions[Question(facts, compared=compared, threshold=comparison.threshold)] = None
+            self.trace.questions[Unstated(facts, compared=compared, threshold=comparison.threshold)] = None
         return answer
 
     def _stated(self, name: str) -> bool:
@@ -317,13 +317,13 @@ class SheetEnvironment:
         row = binding.rows[name, places] = Row(cells, {(name, labels): None for labels in places}, found, missing)
         return row
 
-    def figure(self, name: str, labels: Labels) -> Worked:
+    def figure(self, name: str, labels: Labels) -> WayValue:
         """A figure by the first way that has all its readings; else the first that has any; else the first."""
         known = self._figures.get((name, labels))
         if known is not None:
             return known
         figure = self.binding.spec.figures[name]
-        chosen: Worked | None = None
+        chosen: WayValue | None = None
         for way in figure.ways:
             worked = self.way(figure, way, labels)
             if worked is None:
@@ -334,11 +334,11 @@ class SheetEnvironment:
             if chosen is None or (worked.begun and not chosen.begun):
                 chosen = worked
         if chosen is None:
-            chosen = Worked(figure.ways[0], UNKNOWN, Trace())
+            chosen = WayValue(figure.ways[0], UNKNOWN, Trace())
         self._figures[(name, labels)] = chosen
         return chosen
 
-    def way(self, figure: Figure, way: Way, labels: Labels) -> Worked | None:
+    def way(self, figure: Figure, way: Way, labels: Labels) -> WayValue | None:
         """A figure by one way; None where that way does not apply there."""
         key = (figure.name, labels, way.name)
         known = self._ways.get(key)
@@ -355,7 +355,7 @@ class SheetEnvironment:
                 value = UNKNOWN
                 self.trace.troubles[trouble.within(Why.WITHOUT_VALUE)] = None
             self.trace.ways[(figure.name, labels)] = way
-            worked = Worked(way, value, self.trace)
+            worked = WayValue(way, value, self.trace)
         finally:
             self.trace = outer
         self._ways[key] = worked

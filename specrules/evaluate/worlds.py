@@ -59,7 +59,7 @@ Compared = tuple[op.Quantity, tuple[tuple[str, str], ...]]
 """A quantity, and the station's labels that it depends on."""
 
 
-class Question(NamedTuple):
+class Unstated(NamedTuple):
     """What has to be known before a condition can be answered: the facts to state, and what tells the worlds apart."""
 
     facts: tuple[str, ...]
@@ -90,7 +90,7 @@ class World(NamedTuple):
             return None
         return decided(comparison, found.sample, found.sample)
 
-    def split(self, question: Question, spec: Specification) -> tuple[World, ...]:
+    def split(self, question: Unstated, spec: Specification) -> tuple[World, ...]:
         """The worlds that answer a question in each way that it can be answered; none where they would be too many."""
         if question.choice:
             labels = spec.facts[question.choice].choices or ("yes", "no")

@@ -29,7 +29,7 @@ def attention(findings: Sequence[Finding], whole: Whole) -> Iterator[Line]:
     alike = len({limits_of(finding) for finding in (*rowed, *good)}) == 1
     yield from spread(rowed[0].title, limits_of(rowed[0]) if alike else "", "heading")
     rows = [_row(whole(finding), alike) for finding in rowed]
-    same = [Row(places([each.station for each in of_row]), *row) for row, of_row in _together(rows, rowed)]
+    same = [StationRow(places([each.station for each in of_row]), *row) for row, of_row in _together(rows, rowed)]
     wide = min(max(_WHERE, *(len(row.where) for row in same)), _WIDEST)
     for verdict in ATTENTION:
         yield from _of_verdict([row for row in same if row.verdict is verdict], wide)
@@ -62,7 +62,7 @@ def in_spec_of(findings: Sequence[Finding]) -> list[Finding]:
     return [finding for finding in findings if shown(finding.verdict, Shown.SUMMED)]
 
 
-class Row(NamedTuple):
+class StationRow(NamedTuple):
     """Stations of which the same is to be said."""
 
     where: str
@@ -90,7 +90,7 @@ def _together(rows: Sequence[Key], findings: Sequence[Finding]) -> Iterable[tupl
     return same.items()
 
 
-def _of_verdict(rows: Sequence[Row], wide: int) -> Iterator[Line]:
+def _of_verdict(rows: Sequence[StationRow], wide: int) -> Iterator[Line]:
     """The rows of one verdict: what is said of all of them stands once, under the last."""
     shared = [text for text in rows[0].texts if all(text in row.texts for row in rows)] if len(rows) > 1 else []
     for row in rows:
@@ -102,7 +102,7 @@ def _of_verdict(rows: Sequence[Row], wide: int) -> Iterator[Line]:
         yield from folded(text, wide + 4)
 
 
-def _station(row: Row, wide: int) -> Iterator[Line]:
+def _station(row: StationRow, wide: int) -> Iterator[Line]:
     where = row.where
     if len(where) > wide:
         yield from folded(where, 2)

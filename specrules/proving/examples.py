@@ -19,7 +19,7 @@ from specrules.vocabulary import DECISION_RULES
 
 
 @dataclass(frozen=True, slots=True)
-class Outcome:
+class ExampleOutcome:
     """One example worked. `held`: the stations that came out as expected. No sheet: it could not be read."""
 
     remarks: tuple[ProofRemark, ...]
@@ -28,7 +28,7 @@ class Outcome:
     judge: Judge | None = None
 
 
-def work(rule: Rule, spec: Specification) -> list[Outcome]:
+def work(rule: Rule, spec: Specification) -> list[ExampleOutcome]:
     """Every worked example of one rule."""
     alone = _alone(rule, spec)
     return [_Example(rule, number, worked, spec, alone).outcome() for number, worked in enumerate(rule.worked, 1)]
@@ -61,7 +61,7 @@ class _Example:
     spec: Specification
     alone: Specification
 
-    def outcome(self) -> Outcome:
+    def outcome(self) -> ExampleOutcome:
         raw, faults = read_fragment(self.worked.given, self.worked.place.file)
         sheet = None
         if raw is not None and not faults:
@@ -76,7 +76,7 @@ class _Example:
             if name not in self.spec.sign_offs
         )
         if sheet is None or remarks:
-            return Outcome(tuple(remarks))
+            return ExampleOutcome(tuple(remarks))
         sheet = sheet._replace(signed=self._signatures(sheet))
         judge = Judge(Binding(sheet, self.alone, simple=True).environment(), DECISION_RULES["simple"], sheet.limits)
         examined = Examination(sheet, self.alone, Options(decision="simple"))
@@ -87,7 +87,7 @@ class _Example:
             wrong = [*self._misses(expected, found)]
             remarks += wrong
             held += () if wrong else found
-        return Outcome(tuple(remarks), tuple(held), sheet, judge)
+        return ExampleOutcome(tuple(remarks), tuple(held), sheet, judge)
 
     def _remark(self, place: Place, said: str, write: str = "") -> ProofRemark:
         return ProofRemark(place, f"{self.rule.name}, example {self.number}", said, write, "example")

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence, Set
 from specrules.document import Place
 from specrules.formula import Formula
 from specrules.pack import Figure, LimitLine, Rule, Specification
-from specrules.proving.examples import Outcome
+from specrules.proving.examples import ExampleOutcome
 from specrules.proving.names import choosing, figures_of, text_of
 from specrules.proving.proof_parts import ProofRemark
 from specrules.proving.reached import PLACES, Reached
@@ -17,7 +17,7 @@ Files = Set[str]
 
 
 def unexercised(
-    spec: Specification, rules: Sequence[Rule], worked: Mapping[str, Sequence[Outcome]], files: Files
+    spec: Specification, rules: Sequence[Rule], worked: Mapping[str, Sequence[ExampleOutcome]], files: Files
 ) -> Iterator[ProofRemark]:
     """What a pack's own examples do not show of what stands in its `files`.
 

@@ -14,14 +14,14 @@ SEEDS = 20
 """So many sets of new readings are tried for each exercise."""
 
 
-class Worked(NamedTuple):
+class WorkedExercises(NamedTuple):
     """What came of all exercises of one pack, and how many questions and mistakes they have."""
 
     remarks: tuple[ProofRemark, ...]
     counts: dict[str, int]
 
 
-def work_exercises(spec: Specification, name: str) -> Worked:
+def work_exercises(spec: Specification, name: str) -> WorkedExercises:
     """Work every exercise that the pack wrote or amended last. A pack without any counts none."""
     own = [exercise for exercise in spec.exercises.values() if exercise.pack == name]
     remarks = [remark for exercise in own for remark in _of(exercise, spec)]
@@ -32,7 +32,7 @@ def work_exercises(spec: Specification, name: str) -> Worked:
         "questions": len(asked),
         "mistakes": sum(len(question.mistakes) for question in asked),
     }
-    return Worked(tuple(remarks), counts if own else {})
+    return WorkedExercises(tuple(remarks), counts if own else {})
 
 
 def _of(exercise: Exercise, spec: Specification) -> Iterator[ProofRemark]:

@@ -11,21 +11,21 @@ from specrules.pack import Expected, Rule
 from specrules.quantity import Exact, Refusal, Unit, fixed, places_to_agree, read_written, show
 
 
-class Difference(NamedTuple):
+class Mismatch(NamedTuple):
     """One thing that is not as expected, in words."""
 
     wanted: str
     came: str
 
 
-def differences(expected: Expected, finding: Finding, rule: Rule, lengths_in: Unit | None) -> list[Difference] | str:
+def differences(expected: Expected, finding: Finding, rule: Rule, lengths_in: Unit | None) -> list[Mismatch] | str:
     """All that differs; or, of a figure that cannot be read, what is wrong with it.
 
     Figures are held at the places that they are written with, in their own unit; `lengths_in`: of a bare length.
     """
     alike = lengths_in is not None and lengths_in.dimension == rule.formula.dimension
     bare = lengths_in if alike else rule.unit
-    verdicts = Difference(expected.verdict, str(finding.verdict))
+    verdicts = Mismatch(expected.verdict, str(finding.verdict))
     found = [verdicts] if verdicts.wanted != verdicts.came else []
     unit = finding.unit
     value_in_base = None if finding.value is None else unit.to_base(finding.value)
@@ -40,13 +40,13 @@ def differences(expected: Expected, finding: Finding, rule: Rule, lengths_in: Un
         if not isinstance(written, Exact):
             return f"{shown(text)} {written.said if isinstance(written, Refusal) else 'is no one figure'}"
         if value is None:
-            found.append(Difference(f"{head}{text}", none))
+            found.append(Mismatch(f"{head}{text}", none))
         elif _places(written, value) is not None:
             places = _places(written, value) or 0
             wanted, came = (f"{head}{_text(size, written.unit, places)}" for size in (written.value, value))
-            found.append(Difference(wanted, came))
+            found.append(Mismatch(wanted, came))
     if expected.side and expected.side != finding.side:
-        found.append(Difference(expected.side, finding.side or f"not {expected.side}"))
+        found.append(Mismatch(expected.side, finding.side or f"not {expected.side}"))
     return found
 
 

@@ -10,7 +10,7 @@ from specrules.formula import FUNCTIONS, Function
 from specrules.pack import GaugeClass, Specification
 from specrules.pack.pack_reading import Pack
 from specrules.pack.resolving import resolve
-from specrules.proving.examples import Outcome, work
+from specrules.proving.examples import ExampleOutcome, work
 from specrules.proving.exercised import unexercised
 from specrules.proving.exercises import work_exercises
 from specrules.proving.limit_slips import slips
@@ -40,7 +40,7 @@ def prove(
 
 def _proof(made: Specification, name: str, files: frozenset[str]) -> Proof:
     own = [rule for chain in made.rules.values() for rule in chain.governing if rule.pack == name]
-    worked: dict[str, list[Outcome]] = {rule.name: work(rule, made) for rule in own}
+    worked: dict[str, list[ExampleOutcome]] = {rule.name: work(rule, made) for rule in own}
     every = [outcome for outcomes in worked.values() for outcome in outcomes]
     remarks: list[ProofRemark] = []
     tried = Tried(made, stated_sizes(made, [outcome.sheet for outcome in every if outcome.sheet is not None]))

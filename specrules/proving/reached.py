@@ -13,7 +13,7 @@ from specrules.inspection.decision import Margin
 from specrules.inspection.judge import Judgement
 from specrules.inspection.limits import ResolvedLimits, counts, exact, take
 from specrules.pack import LimitLine, Rule
-from specrules.proving.examples import Outcome
+from specrules.proving.examples import ExampleOutcome
 from specrules.proving.names import choosing
 from specrules.quantity import is_zero
 from specrules.vocabulary import WORN, Verdict
@@ -33,7 +33,7 @@ class Reached:
     answers: dict[tuple[int, str], set[bool | str | None]] = field(default_factory=dict)
     verdicts: dict[str, set[Verdict]] = field(default_factory=dict)
 
-    def take(self, rule: Rule, outcome: Outcome) -> None:
+    def take(self, rule: Rule, outcome: ExampleOutcome) -> None:
         """Add what one worked example of a rule shows."""
         verdicts = self.verdicts.setdefault(rule.name, set())
         if outcome.judge is None:

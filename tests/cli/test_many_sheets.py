@@ -14,7 +14,7 @@ from threading import Thread
 
 import pytest
 
-from specrules.cli.inspector import Inspected, Inspector, Misused, SheetFile
+from specrules.cli.inspector import Inspected, Inspector, Misused, SheetBytes
 from specrules.effects import processes
 from specrules.effects.processes import start_method
 from tests.cli.shell import call, process
@@ -91,7 +91,7 @@ def test_a_file_holds_what_would_be_printed(arguments: tuple[str, ...], monkeypa
 OWN = Inspector.__call__
 
 
-def failing(self: Inspector, sheet: SheetFile) -> Inspected | Misused:
+def failing(self: Inspector, sheet: SheetBytes) -> Inspected | Misused:
     """Fails on three sheets by their names, each in its own way."""
     if sheet.path.name == "held.sheet.yaml":
         os.kill(os.getpid(), signal.SIGKILL)
@@ -239,14 +239,15 @@ PEAKS = """
 import gc, os, sys
 from multiprocessing import active_children
 from pathlib import Path
-from specrules.cli.inspector import Asked, Inspector, SheetFile
+from specrules.cli.inspector import InspectionRequest, Inspector, SheetBytes
 from specrules.effects.processes import in_order
 from specrules.inspection import Options
 
 gc.set_threshold(100_000, 50, 50)  # as the program does when it starts
 number, form, cores = int(sys.argv[1]), sys.argv[2], int(sys.argv[3])
-sheet = SheetFile(Path("demo.sheet.yaml"), Path("demo.sheet.yaml").read_bytes())
-with in_order(Inspector(Asked((), Options(), form, True, False)), [sheet] * number, number, cores) as results:
+sheet = SheetBytes(Path("demo.sheet.yaml"), Path("demo.sheet.yaml").read_bytes())
+inspector = Inspector(InspectionRequest((), Options(), form, True, False))
+with in_order(inspector, [sheet] * number, number, cores) as results:
     assert sum(1 for each in results if each.status == 1) == number
     for process in (os.getpid(), *(each.pid for each in active_children())):
         rows = Path(f"/proc/{process}/status").read_text().splitlines()

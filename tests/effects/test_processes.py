@@ -12,7 +12,7 @@ from collections.abc import Iterator
 import pytest
 
 from specrules.effects import processes
-from specrules.effects.processes import WINDOW, Failed, in_order, start_method, usable_cores
+from specrules.effects.processes import WINDOW, FailedWork, in_order, start_method, usable_cores
 
 forks = pytest.mark.skipif(start_method() != "fork", reason="what these do is not pickled")
 
@@ -59,16 +59,16 @@ def test_what_fails_on_one_thing_fails_for_it_alone(cores: int) -> None:
     with in_order(killed_at_3_and_wrong_at_5, range(12), 12, cores) as results:
         found = list(results)
     assert found[3:6] == [
-        Failed("its process was ended by signal 9"),
-        Failed("its process ended with 7"),
-        Failed("KeyError: 'no such thing'"),
+        FailedWork("its process was ended by signal 9"),
+        FailedWork("its process ended with 7"),
+        FailedWork("KeyError: 'no such thing'"),
     ]
     assert found[:3] + found[6:] == [0, 1, 2, *range(6, 12)]
 
 
 def test_without_processes_what_is_raised_fails_for_one_thing_alone_too() -> None:
     with in_order(killed_at_3_and_wrong_at_5, range(8), 8, cores=1) as results:
-        assert list(results) == [0, 1, 2, 3, 4, Failed("KeyError: 'no such thing'"), 6, 7]
+        assert list(results) == [0, 1, 2, 3, 4, FailedWork("KeyError: 'no such thing'"), 6, 7]
 
 
 @forks
