@@ -66,7 +66,7 @@ def read_capability(resolution: Text, mpe: Text, repeatability: Text, refuse: Re
                 share += found.value
                 continue
             if found.unit.dimension == NUMBER and not found.unit.symbol and found.value:
-                refuse(text, Refusal("has no unit", f"{text} in, or {text} percent"), which)
+                refuse(text, Refusal("has no unit", f"{text} in, {text} mm or {text} percent"), which)
                 return None
             if found.value:
                 kinds.setdefault(found.unit.dimension, which)

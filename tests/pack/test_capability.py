@@ -43,7 +43,7 @@ def test_a_share_grows_with_what_is_read() -> None:
     ("texts", "said"),
     [
         (("about 0.1 mm",), "resolution"),
-        (("", "0.0001"), "mpe has no unit; 0.0001 in, or 0.0001 percent"),
+        (("", "0.0001"), "mpe has no unit; 0.0001 in, 0.0001 mm or 0.0001 percent"),
         (("", "0.1..0.2 mm"), "mpe is no amount; 0.0001 in, 2 percent, or 0.0001 in and 2 percent"),
         (("", "-0.1 mm"), "mpe is no amount; 0.0001 in, 2 percent, or 0.0001 in and 2 percent"),
         (("0.1 mm", "0.1 g"), "mpe is mass, and the others are length; "),
