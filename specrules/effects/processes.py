@@ -28,7 +28,7 @@ Result = TypeVar("Result")
 WINDOW = 2
 """Things under way for each process, worked on or waiting for one before them: what is held is bounded."""
 PAYS = {"fork": 2, "spawn": 12}
-"""With more things than these there are processes, by how they are started: a fork costs little, a spawn a whole start."""
+"""With more things than these there are processes, by how they are started: a fork costs less than a whole start."""
 
 Crew = dict[Connection, BaseProcess]
 """Processes, each by this end of the pipe to it."""
