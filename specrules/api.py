@@ -145,7 +145,8 @@ def specification(name: str, *more: str, packs: Packs = (), plugins: bool = True
 def _examined(
     sheet: AnyPath | SheetText, packs: Packs, add: str | Iterable[str], options: Options, plugins: bool, cache: bool
 ) -> Examination:
-    _check("decision", options.decision, DECISION_RULES, "decision rule")
+    if options.decision:
+        _check("decision", options.decision, DECISION_RULES, "decision rule")
     _check("held_by", options.held_by, IMPORTANCES, "importance")
     names = (add,) if isinstance(add, str) else tuple(add)
     if isinstance(sheet, SheetText):
@@ -157,7 +158,8 @@ def _examined(
         loaded = workspace.load(path, str(path), names)
     if loaded.sheet is None or loaded.spec is None:
         raise FilesAtFault((*loaded.faults, *workspace.faults))
-    _check("until", options.until, loaded.spec.hold_points, "hold point of these packs")
+    if options.until:
+        _check("until", options.until, loaded.spec.hold_points, "hold point of these packs")
     _warn(workspace, 4)
     return Examination(loaded.sheet, loaded.spec, options)
 
@@ -193,7 +195,7 @@ def _no_pack(path: Path) -> Fault | None:
 
 
 def _check(argument: str, said: str, known: Collection[str], what: str) -> None:
-    if said and said not in known:
+    if said not in known:
         offered = nearest(said, known) or ", ".join(known)
         raise ValueError(f"{argument}: {shown(said)} is no {what}; write {offered}")
 
