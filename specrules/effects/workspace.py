@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
 from specrules import VERSION
-from specrules.document import Fault
+from specrules.document import Fault, Place
 from specrules.effects.cache import PlanCache, program_state
 from specrules.effects.files import read_bytes
 from specrules.effects.pack_files import PackFiles, pack_folders
@@ -145,6 +145,9 @@ class Workspace:
         if raw is None:
             return Loaded(None, None, faults, self.plugged.faults)
         faults += tuple(_decision_faults(raw))
+        if not (raw.model.packs or add):
+            lacking = () if "packs" in raw.left_out else (_without_packs(raw),)
+            return Loaded(None, None, (*faults, *lacking), self.plugged.faults)
         resolved, more, set_aside = self._resolve((*raw.model.packs, *add), path)
         if resolved is None:
             return Loaded(None, None, faults + more, set_aside)
@@ -206,6 +209,11 @@ def _names(packs: Sequence[Pack]) -> frozenset[str]:
     """What packs call things, rules aside."""
     sections = (known for pack in packs for part, known in pack.sections.items() if part != "rules")
     return frozenset(str(name) for known in sections for name in known)
+
+
+def _without_packs(raw: RawSheet) -> Fault:
+    """The fault of a sheet that nothing could be held against: judged so, nothing would hold its job."""
+    return Fault(Place(raw.file, 0, 0), "packs", "names no tolerance pack to be judged by", "packs: [general]")
 
 
 def _decision_faults(raw: RawSheet) -> list[Fault]:

@@ -316,9 +316,17 @@ class Report:
 
     @property
     def verdict(self) -> str:
-        """held: something stops the job; open: something is not settled; clear: go on."""
+        """held: something stops the job; open: something is not settled, or nothing was checked; clear: go on."""
         refused = any(state.state == "answered no" for state in self.unsigned)
-        return "held" if self.held or refused else "open" if self.open or self.unsigned else "clear"
+        if self.held or refused:
+            return "held"
+        return "clear" if self.checked and not (self.open or self.unsigned) else "open"
+
+    @property
+    def checked(self) -> bool:
+        """Whether anything was judged or asked to be signed. Where nothing was, nothing speaks for going on."""
+        signing = any(state.state != "not applicable" for state in self.sign_offs)
+        return signing or len(self.findings) > self.counts[Verdict.NOT_APPLICABLE]
 
     @overload
     def __getitem__(self, key: str) -> tuple[Finding, ...]: ...

@@ -24,7 +24,8 @@ def closing(inspection: Report) -> Iterator[Line]:
         yield from _held(inspection)
     elif inspection.verdict == "open":
         until = f" before {_point(inspection.until)}" if inspection.until else ""
-        yield from folded(f"Not yet: {listed(_open(inspection))}{until}.", style="doubt")
+        waiting = f"{listed(_open(inspection))}{until}" if inspection.checked else "these packs check nothing here"
+        yield from folded(f"Not yet: {waiting}.", style="doubt")
     else:
         until = f" up to {_point(inspection.until)}" if inspection.until else ""
         yield from folded(f"Go on: nothing holds the job and nothing is open{until}.", style="good")
@@ -41,7 +42,7 @@ def closing(inspection: Report) -> Iterator[Line]:
 def in_a_line(inspection: Report) -> str:
     """How one sheet of several stands."""
     words = {"held": "stop", "open": "not yet", "clear": "go on"}
-    return f"{words[inspection.verdict]}: {counted_verdicts(inspection.counts)}"
+    return f"{words[inspection.verdict]}: {counted_verdicts(inspection.counts) or 'nothing is checked'}"
 
 
 def _point(hold_point: str) -> str:

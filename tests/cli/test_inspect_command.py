@@ -45,6 +45,52 @@ def test_the_status_says_whether_the_work_may_go_on(arguments: list[str], status
     assert (ran.status, said in ran.out) == (status, True)
 
 
+HEADER = "specrules: build-sheet/1\n"
+IDLE = "specrules: tolerance-pack/1\npack: {name: idle, version: 1.0.0, title: Idle, licence: CC0-1.0}\n"
+"""A pack that stands and checks nothing."""
+
+
+@pytest.mark.parametrize("packs", ["", "packs: []\n", "packs:\n"])
+def test_a_sheet_that_names_no_packs_is_at_fault(packs: str, jobs: Path) -> None:
+    (jobs / "none.sheet.yaml").write_text(HEADER + packs, encoding="utf-8")
+    ran = call("inspect", "none.sheet.yaml")
+    assert ran.status == 2
+    assert "none.sheet.yaml, packs: names no tolerance pack to be judged by; write packs: [general]." in ran.err
+
+
+@pytest.mark.parametrize("add", [["--add", "idle"], ["--add", "idle", "none.sheet.yaml"]])
+def test_where_nothing_is_checked_nothing_says_go_on(add: list[str], jobs: Path) -> None:
+    (jobs / "none.sheet.yaml").write_text(HEADER, encoding="utf-8")
+    (jobs / "packs" / "idle.pack.yaml").write_text(IDLE, encoding="utf-8")
+    ran = call("inspect", "none.sheet.yaml", *add)
+    assert (ran.status, "Not yet: these packs check nothing here." in ran.out, "o on" in ran.out) == (3, True, False)
+
+
+UNFIT = (
+    IDLE
+    + """
+facts: {kind: {title: Kind, kind: choice, choices: [new, used]}}
+measurands: {gap: {title: Gap, unit: mm}}
+rules:
+  gap_size:
+    title: Gap
+    formula: gap
+    applies when: kind == new
+    source: {kind: from memory, note: invented}
+    worked: [{given: {readings: {gap: 0.5 mm}, facts: {kind: new}}, expect: {value: 0.5 mm, verdict: in spec}}]
+    limits: [{name: base, most: 1 mm}]
+"""
+)
+
+
+def test_where_no_check_applies_nothing_says_go_on(jobs: Path) -> None:
+    (jobs / "none.sheet.yaml").write_text(HEADER + "packs: [idle]\nfacts: {kind: used}\n", encoding="utf-8")
+    (jobs / "packs" / "idle.pack.yaml").write_text(UNFIT, encoding="utf-8")
+    ran = call("inspect", "none.sheet.yaml")
+    assert ran.status == 3
+    assert "Not yet: these packs check nothing here.\n1 not applicable." in ran.out
+
+
 @pytest.mark.parametrize(
     ("names", "status"),
     [
