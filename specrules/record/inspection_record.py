@@ -148,7 +148,7 @@ class Record(RecordPart):
     sure: bool | None = Field(description="whether just in stops the job too")
     whole: bool = Field(description="whether the findings have the parts that are worked out on demand")
     verdict: Annotated[str, one_of("held", "open", "clear", NOT_INSPECTED)] = Field(
-        description="held: something stops the job; open: something is not settled, or nothing was checked; clear: go on"
+        description="held: something stops the job; open: something is not settled or nothing checked; clear: go on"
     )
     counts: Annotated[dict[Verdict, Annotated[int, Field(ge=0)]], AfterValidator(_every_verdict)] = Field(
         description="how many findings have each verdict; every verdict is there", json_schema_extra=_A_NUMBER_OF_EACH

@@ -75,6 +75,7 @@ rules:
   gap_size:
     title: Gap
     formula: gap
+    importance: minor
     applies when: kind == new
     source: {kind: from memory, note: invented}
     worked: [{given: {readings: {gap: 0.5 mm}, facts: {kind: new}}, expect: {value: 0.5 mm, verdict: in spec}}]
