@@ -67,11 +67,15 @@ LIMIT_PARTS = ("least", "aim", "most", *WORN.values())
 
 
 class DecisionRule(NamedTuple):
-    """How far inside a limit a value has to be, as a share of U; or how probable it has to be that it conforms."""
+    """How far inside a limit a value has to be, as a share of U; or how probable it has to be that it conforms.
+
+    With a guard of its own the probability is asked for besides, where there are two limits.
+    """
 
     name: str
     guard: Decimal = Decimal(1)
     probability: float | None = None
+    by_probability: bool = False  # the probability decides, wherever there is one
     about: str = ""  # in words, "" where its name says it
 
     @property
@@ -85,15 +89,16 @@ DECISION_RULES = {
     for rule in (
         DecisionRule("simple", about="simple acceptance: on a limit is in spec, gauges count for nothing"),
         DecisionRule("guarded", about="guarded by U (k = 2): in or out is said only where U leaves no doubt"),
-        DecisionRule("iso-14253-1", Decimal("0.825")),
-        DecisionRule("conformance-95", probability=0.95),
-        DecisionRule("conformance-99", probability=0.99),
+        DecisionRule("iso-14253-1", Decimal("0.825"), probability=0.95),
+        DecisionRule("conformance-95", probability=0.95, by_probability=True),
+        DecisionRule("conformance-99", probability=0.99, by_probability=True),
     )
 }
 """The decision rules by name.
 
 simple: on a limit is in spec (ILAC-G8:09/2019, 4.2.1). guarded: the guard band is U (4.2.3). iso-14253-1: the default
-of ISO 14253-1:2017, 1.65 u on each side, for conformity and for nonconformity alike (from memory). conformance-P: the
+of ISO 14253-1:2017, 1.65 u on each side, for conformity and for nonconformity alike (from memory); where two limits lie
+so close that the value may be outside both, the probability of conformity is at least 95 % besides. conformance-P: the
 probability of conformity has to be at least P (JCGM 106:2012, clause 7).
 """
 USUAL_DECISION = "guarded"

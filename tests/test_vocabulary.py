@@ -75,7 +75,7 @@ def test_a_verdict_is_its_word(verdict: Verdict) -> None:
     [
         ("simple", "1", None, True),  # not used: gauges count for nothing
         ("guarded", "1", None, False),  # ILAC-G8:09/2019, 4.2.3: the guard band is U
-        ("iso-14253-1", "0.825", None, False),  # 1.65 u, and U = 2 u (from memory)
+        ("iso-14253-1", "0.825", 0.95, False),  # 1.65 u, and U = 2 u (from memory)
         ("conformance-95", "1", 0.95, False),  # JCGM 106:2012, clause 7
         ("conformance-99", "1", 0.99, False),
     ],

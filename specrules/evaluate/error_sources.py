@@ -14,31 +14,56 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import NamedTuple
 
-from specrules.evaluate import Point
+from specrules.evaluate import Point, Slopes
+from specrules.evaluate.error_distribution import ErrorDistribution, Selected, expected_extreme, variance_of_extreme
 from specrules.evaluate.gaugings import Gauging
 from specrules.pack import Amount
 from specrules.sheet import Reading, Sheet
 from specrules.sheet.gauges import SMALLEST_SIZE
 from specrules.vocabulary import Reason, Why
 
-EXPECTED_EXTREME = (0.0, 0.0, 0.56, 0.85, 1.03, 1.16, 1.27, 1.35, 1.42, 1.49, 1.54)
-"""How far the greatest of m equal readings lies above their mean, in standard deviations (expected values of
-normal order statistics, from memory of their published tables to two places)."""
+NO_SLOPE = 1e-12
+"""A slope as small as this is what rounding leaves of none."""
+APART = 2.576 * math.sqrt(2)
+"""Of a hundred pairs of equal values 99 differ by no more than so many times u of one: they cannot be told apart."""
+
+
+class Selection(NamedTuple):
+    """That a value was picked as an extreme `among` so many that cannot be told apart.
+
+    `u`: the standard uncertainty of what each of them errs by alone, negative where the least was picked; `normal`: the
+    normal part of it. `replaces`: the sources, with their slopes, of which that is made up. `like`: the statements that
+    the values stand on.
+    """
+
+    among: int
+    u: float
+    normal: float
+    replaces: Slopes
+    like: frozenset[frozenset[int]]
+
+    @property
+    def pull(self) -> float:
+        """How far the pick is expected to be off: the greatest of equal values is too great."""
+        return self.u * expected_extreme(self.among)
+
+    @property
+    def certainty(self) -> float:
+        """By how much less an extreme scatters than a single value: a variance."""
+        return self.u * self.u * (1 - variance_of_extreme(self.among))
 
 
 class Part(NamedTuple):
-    """One cause: a normal variance, the half-width of a rectangular one, and how far a selection pulls (signed).
+    """One cause: a normal variance, the half-width of a rectangular one, or what picking an extreme does.
 
-    `bracket`: the half-width is a bracket's, and the value is somewhere in it under every decision rule. `pull_normal`
-    is what the normal parts alone would pull: half-widths cannot pull further than they are wide.
+    `bracket`: the half-width is a bracket's, and the value is somewhere in it under every decision rule.
     """
 
     cause: Reason
     variance: float = 0.0
     half: float = 0.0
-    pull: float = 0.0
     bracket: bool = False
-    pull_normal: float = 0.0
+    selection: Selection | None = None
 
     @property
     def u(self) -> float:
@@ -47,14 +72,12 @@ class Part(NamedTuple):
 
 
 class Uncertainty(NamedTuple):
-    """How sure a point is, base units: expanded uncertainty (k = 2) downwards and upwards, the standard uncertainty,
-    what of it brackets make up, and whether the larger part of it is normal."""
+    """How sure a point is, base units: expanded uncertainty (k = 2) downwards and upwards, and what of it brackets
+    make up."""
 
     down: Decimal
     up: Decimal
-    u: float
     half: Decimal
-    normal: bool
 
     @property
     def expanded(self) -> Decimal:
@@ -62,7 +85,7 @@ class Uncertainty(NamedTuple):
         return max(self.down, self.up)
 
 
-CERTAIN = Uncertainty(Decimal(0), Decimal(0), 0.0, Decimal(0), True)
+CERTAIN = Uncertainty(Decimal(0), Decimal(0), Decimal(0))
 
 
 class BudgetLine(NamedTuple):
@@ -114,26 +137,43 @@ class ErrorSources:
     def selected(self, best: Point, among: Sequence[Point], greatest: bool) -> Point:
         """The extreme of near-equal values, with what picking it pulls as one cause more.
 
-        The greatest of m values that cannot be told apart is too great by c(m) times its own independent uncertainty.
-        The value is not put right; the allowance counts on the side away from which it was pulled.
+        The greatest of m values that cannot be told apart is too great by what the greatest of m like errors is
+        expected to be. The value is not put right; the allowance counts on the side away from which it was pulled.
         """
         if self.simple or len(among) == 1:
             return best
-        independent = [(number, slope) for number, slope in best.slopes.items() if number < self.own]
-        own = math.sqrt(sum((slope * self.us[number]) ** 2 for number, slope in independent))
-        if not own:
+        replaces = {number: slope for number, slope in best.slopes.items() if self._alone(number)}
+        variance, normal = self._variance_alone(replaces)
+        if not variance:
             return best
-        near = {
+        own = math.sqrt(variance)
+        near = frozenset(
             frozenset(self.statements[number] for number in point.slopes if number < self.own)
             for point in among
-            if abs(float(point.value - best.value)) <= 2 * own
-        }
+            if abs(float(point.value - best.value)) <= APART * own
+        )
         if len(near) < 2:
             return best
-        pull = EXPECTED_EXTREME[min(len(near), len(EXPECTED_EXTREME) - 1)] * (1 if greatest else -1)
-        normal = math.sqrt(sum(slope * slope * self.parts[number].variance for number, slope in independent))
-        part = Part(Reason(Why.SELECTION), pull=pull * own, pull_normal=pull * normal)
-        return Point(best.value, {**best.slopes, self.add(part): 1.0})
+        sign = 1.0 if greatest else -1.0
+        selection = Selection(len(near), sign * own, sign * math.sqrt(normal), replaces, near)
+        return Point(best.value, {**best.slopes, self.add(Part(Reason(Why.SELECTION), selection=selection)): 1.0})
+
+    def _alone(self, number: int) -> bool:
+        """Whether a value has a source for itself: a reading's own part, or what picking that reading did."""
+        return number < self.own or self.parts[number].selection is not None
+
+    def _variance_alone(self, slopes: Slopes) -> tuple[float, float]:
+        """The variance that such sources make up, brackets left out, and the normal part of it."""
+        variance = normal = 0.0
+        for number, slope in slopes.items():
+            part = self.parts[number]
+            squared = slope * slope
+            if part.selection is not None:
+                variance -= squared * part.selection.certainty
+            else:
+                normal += squared * part.variance
+                variance += squared * (part.variance if part.bracket else part.u * part.u)
+        return max(variance, 0.0), normal
 
     def uncertainty(self, point: Point | None) -> Uncertainty:
         """How sure a point is.
@@ -143,10 +183,10 @@ class ErrorSources:
         """
         if point is None or not point.slopes:
             return CERTAIN
-        variance = halves = brackets = squares = down = up = down_normal = up_normal = 0.0
+        variance = halves = brackets = squares = down = up = down_normal = up_normal = surer = 0.0
         parts = self.parts
         for number, slope in point.slopes.items():
-            _, own, half, pull, bracket, pull_normal = parts[number]
+            _, own, half, bracket, selection = parts[number]
             if own:
                 variance += slope * slope * own
             if half:
@@ -155,31 +195,85 @@ class ErrorSources:
                 squares += wide * wide
                 if bracket:
                     brackets += wide
-            if pull:
-                moved = slope * pull
+            if selection is not None:
+                moved, normal = slope * selection.pull, slope * selection.normal * expected_extreme(selection.among)
+                surer += slope * slope * selection.certainty
                 if moved > 0:
                     down += moved
-                    down_normal += slope * pull_normal
+                    down_normal += normal
                 else:
                     up -= moved
-                    up_normal -= slope * pull_normal
-        u = math.sqrt(variance + squares / 3)
+                    up_normal -= normal
+        variance_of_all = variance + squares / 3
         widest = halves + 2 * math.sqrt(variance)
-        U = widest if self.simple else 2 * u
+        U = widest if self.simple else min(2 * math.sqrt(variance_of_all), widest)
         if not (U or down or up):
             return CERTAIN
-        lower = twelve_digits(min(U + down, widest + down_normal))
-        upper = lower if up == down else twelve_digits(min(U + up, widest + up_normal))
-        return Uncertainty(lower, upper, u, twelve_digits(brackets), squares / 3 <= variance)
+        pulled = min(U, 2 * math.sqrt(max(0.0, variance_of_all - surer)))
+        lower = upper = twelve_digits(U)
+        if down:
+            lower = max(lower, twelve_digits(min(pulled + down, widest + down_normal)))
+        if up:
+            upper = max(upper, twelve_digits(min(pulled + up, widest + up_normal)))
+        return Uncertainty(lower, upper, twelve_digits(brackets))
+
+    def distribution(self, slopes: Slopes) -> ErrorDistribution:
+        """The distribution of the error of what moves so with the sources.
+
+        An extreme scatters as the greatest of its like do, in place of the own errors of the one that was picked; of a
+        pick among picks only the last one scatters so, and the earlier ones are off by what they are expected to be.
+        """
+        left, shift = dict(slopes), 0.0
+        picked: list[tuple[Selection, float]] = []
+        of_picks: list[Selected] = []
+        rough = False
+        for number in sorted((each for each in slopes if self.parts[each].selection is not None), reverse=True):
+            selection, slope = self.parts[number].selection, left.pop(number)
+            if selection is None or abs(slope) < NO_SLOPE:
+                continue
+            rough = rough or 2 * abs(selection.normal) < abs(selection.u)
+            earlier = self._earlier(selection, slope)
+            for replaced, by in selection.replaces.items():
+                left[replaced] = left.get(replaced, 0.0) - slope * by
+            if len(earlier) == 1:
+                of_picks.append(earlier[0].picked_from(selection.among, greatest=slope * selection.u > 0))
+            else:
+                picked.append((selection, slope * selection.u))
+                shift += sum(each.mean for each in earlier)
+                rough = rough or bool(earlier)
+        moving = [(self.parts[number], slope) for number, slope in left.items() if abs(slope) >= NO_SLOPE]
+        variance = sum(slope * slope * part.variance for part, slope in moving)
+        halves = [abs(slope) * part.half for part, slope in moving if part.half]
+        selected = (*of_picks, *_together(picked))
+        return ErrorDistribution(variance, halves, shift, selected, rough or len(selected) > 2)
+
+    def _earlier(self, selection: Selection, slope: float) -> Sequence[Selected]:
+        """The picks among which this one picked again, as they move with a value."""
+        found = [
+            (earlier, slope * by * earlier.u)
+            for number, by in selection.replaces.items()
+            if (earlier := self.parts[number].selection) is not None and abs(by) >= NO_SLOPE
+        ]
+        return _together(found)
 
     def budget(self, point: Point) -> tuple[BudgetLine, ...]:
         """What each cause adds, the largest first; readings' own parts one by one, causes that cancel left out."""
         lines = [
-            BudgetLine(part.cause, abs(slope) * (part.u or abs(part.pull)))
+            BudgetLine(part.cause, abs(slope) * (part.u if part.selection is None else abs(part.selection.pull)))
             for number, slope in point.slopes.items()
-            if (part := self.parts[number]).u or part.pull
+            if (part := self.parts[number]).u or part.selection
         ]
         return tuple(sorted((line for line in lines if line.u), key=lambda line: -line.u))
+
+
+def _together(picked: Sequence[tuple[Selection, float]]) -> Sequence[Selected]:
+    """The picks of a value; the greatest less the least of the same values is one of both."""
+    if len(picked) == 2:
+        (one, u), (other, u_of_other) = picked
+        all_like = one.like | other.like
+        if 2 * len(one.like & other.like) >= len(all_like) and math.isclose(u, u_of_other, rel_tol=0.1):
+            return (Selected(len(all_like), (u + u_of_other) / 2, both=True),)
+    return [Selected(selection.among, u) for selection, u in picked]
 
 
 def twelve_digits(U: float) -> Decimal:

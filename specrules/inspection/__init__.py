@@ -1,6 +1,6 @@
 """The pure function of the tool: a sheet and a specification in, an inspection out."""
 
-from specrules.inspection.decision import Decision, Margin, conformity, decide
+from specrules.inspection.decision import Conformity, Decision, Margin, decide, inside
 from specrules.inspection.details import Whole, WholeFinding
 from specrules.inspection.examination import Examination, inspect
 from specrules.inspection.findings import statement
@@ -27,6 +27,7 @@ __all__ = [
     "About",
     "Beside",
     "ConcessionUse",
+    "Conformity",
     "Decision",
     "Examination",
     "FigureValue",
@@ -45,8 +46,8 @@ __all__ = [
     "Unable",
     "Whole",
     "WholeFinding",
-    "conformity",
     "decide",
+    "inside",
     "inspect",
     "statement",
 ]

@@ -66,7 +66,8 @@ def _expanded_with(point: Point, of: Binding, measurand: str, kind: str) -> Deci
     finer = _independent(read, sources) / (_independent(read, before) or 1.0)
     for number in point.slopes.keys() - by_gauges:
         part = before.parts[number]
-        part = part._replace(pull=part.pull * finer, pull_normal=part.pull_normal * finer)
+        if (picked := part.selection) is not None:
+            part = part._replace(selection=picked._replace(u=picked.u * finer, normal=picked.normal * finer))
         slopes[sources.add(part)] = point.slopes[number]
     return sources.uncertainty(Point(point.value, slopes)).expanded
 

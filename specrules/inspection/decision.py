@@ -7,22 +7,22 @@ closed intervals leave it open. With U zero the rule is simple acceptance (claus
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Sequence
 from decimal import Decimal
 from typing import NamedTuple
 
+from specrules.evaluate.error_distribution import ErrorDistribution
 from specrules.quantity import is_zero
-from specrules.vocabulary import BEYOND, DECISION_RULES, USUAL_DECISION, DecisionRule, Verdict
+from specrules.vocabulary import BEYOND, DECISION_RULES, INSIDE, USUAL_DECISION, DecisionRule, Verdict
 
 
 class Margin(NamedTuple):
     """How far inside one limit a value lies, in base units: between `low` and `high`; negative is beyond.
 
     `None` is an open end. U_low is how far below the low end the true margin may be, U_high how far above the high
-    one (k = 2); `half` is the part of them that brackets make up, `u` the standard uncertainty. `whole` is False where
-    something that the value stands on is missing. `scale` is the size of what was compared where the formula went
-    through binary arithmetic, and the one tolerance is wider; None where it did not.
+    one (k = 2); `half` is the part of them that brackets make up. `whole` is False where something that the value
+    stands on is missing. `scale` is the size of what was compared where the formula went through binary arithmetic,
+    and the one tolerance is wider; None where it did not.
     """
 
     side: str  # least or most
@@ -33,7 +33,6 @@ class Margin(NamedTuple):
     whole: bool = True
     scale: Decimal | None = None
     half: Decimal = Decimal(0)
-    u: float = 0.0
 
     @property
     def exact(self) -> bool:
@@ -49,66 +48,80 @@ class Decision(NamedTuple):
     beyond: Decimal | None = None
 
 
+class Conformity(NamedTuple):
+    """The probability that the true value lies inside every limit, and whether that is only approximately so."""
+
+    probability: float
+    approximate: bool = False
+
+
 _ORDER = (Verdict.OUT, Verdict.JUST_OUT, Verdict.NOT_MEASURED, Verdict.JUST_IN, Verdict.IN_SPEC)
+_NOTHING = Decimal(0)
 
 
-def decide(margins: Sequence[Margin], rule: DecisionRule = DECISION_RULES[USUAL_DECISION]) -> Decision:
+def not_known() -> None:
+    """The probability where nothing says how sure a value is."""
+
+
+def decide(
+    margins: Sequence[Margin],
+    rule: DecisionRule = DECISION_RULES[USUAL_DECISION],
+    conformity: Callable[[], Conformity | None] = not_known,
+) -> Decision:
     """The verdict over all margins: the worst that is sure.
 
-    A range decides where all of it lies on one side; "in spec" never rests on something missing.
+    A range decides where all of it lies on one side; "in spec" never rests on something missing. `conformity` is asked
+    for where the rule goes by it.
     """
     if not margins:
         return Decision(Verdict.NOT_APPLICABLE)
-    verdict, margin = _one(margins[0], rule.guard), margins[0]
-    for other in margins[1:]:
-        by_other = _one(other, rule.guard)
-        worse = _ORDER.index(by_other) - _ORDER.index(verdict)
-        if worse < 0 or (worse == 0 and _nearness(other) < _nearness(margin)):
-            verdict, margin = by_other, other
-    if rule.probability is not None:
-        verdict = _probably(verdict, margins, rule.probability)
+    verdict, margin = _worst(margins, rule.guard)
+    if rule.probability is not None and (rule.by_probability or (len(margins) > 1 and verdict is Verdict.IN_SPEC)):
+        verdict = _probably(verdict, _worst(margins, _NOTHING)[0], conformity(), rule)
     if verdict in BEYOND:
         assert margin.high is not None  # a side that is beyond has a known end
-        return Decision(verdict, margin.side, max(Decimal(0), -margin.high - margin.half))
+        return Decision(verdict, margin.side, max(_NOTHING, -margin.high - margin.half))
     return Decision(verdict, margin.side if verdict is Verdict.JUST_IN else "")
 
 
-_ROOT_OF_TWO = math.sqrt(2)
+def _worst(margins: Sequence[Margin], guard: Decimal) -> tuple[Verdict, Margin]:
+    """The worst verdict that is sure, and the margin that it comes from: of like ones the smaller."""
+    verdict, margin = _one(margins[0], guard), margins[0]
+    for other in margins[1:]:
+        by_other = _one(other, guard)
+        worse = _ORDER.index(by_other) - _ORDER.index(verdict)
+        if worse < 0 or (worse == 0 and _nearness(other) < _nearness(margin)):
+            verdict, margin = by_other, other
+    return verdict, margin
 
 
-def conformity(margins: Sequence[Margin]) -> float | None:
-    """The probability that the true value lies inside every limit, the state of knowledge being normal.
+def inside(margins: Sequence[tuple[Decimal, ErrorDistribution]]) -> Conformity | None:
+    """The probability that the true value lies inside every limit (JCGM 106:2012, 7.2 to 7.4).
 
-    JCGM 106:2012, 7.2 to 7.4; with a limit that is uncertain itself the margin's own uncertainty counts. None where
-    nothing says how sure the value is, or part of it is missing.
+    Of each limit: how far inside it was observed, and how the error of that is distributed. A true value cannot be
+    outside two limits at once, so that what lies outside adds up. None where nothing says how sure the value is.
     """
-    rooms = [margin.low for margin in margins if margin.exact and margin.whole and margin.low is not None]
-    if not margins or len(rooms) < len(margins):
+    found = [(1.0 - error.below(float(room)), error.approximate) for room, error in margins if error.known]
+    if not found or len(found) < len(margins):
         return None
-    return probably_inside(rooms, [margin.u for margin in margins])
+    outside, approximate = zip(*found, strict=True)
+    return Conformity(max(0.0, 1.0 - sum(outside)), any(approximate))
 
 
-def probably_inside(rooms: Iterable[Decimal], us: Iterable[float]) -> float | None:
-    """The same of how far inside each limit a value is, and the standard uncertainty of that."""
-    outside = 0.0
-    for room, u in zip(rooms, us, strict=True):
-        if not u:
-            return None
-        outside += 0.5 * math.erfc(float(room) / u / _ROOT_OF_TWO)
-    return max(0.0, 1.0 - outside)
-
-
-def _probably(verdict: Verdict, margins: Sequence[Margin], wanted: float) -> Verdict:
-    """The verdict by probability, for a value of which one number is known."""
-    probability = conformity(margins)
-    if probability is None:
+def _probably(verdict: Verdict, simple: Verdict, conformity: Conformity | None, rule: DecisionRule) -> Verdict:
+    """The verdict by probability where there is one; good or bad only where simple acceptance says so too."""
+    if conformity is None or rule.probability is None:
         return verdict
-    if probability >= wanted:
-        return Verdict.IN_SPEC
-    beyond = verdict in BEYOND
-    if probability <= 1 - wanted and beyond:
-        return Verdict.OUT
-    return Verdict.JUST_OUT if beyond else Verdict.JUST_IN
+    probability = conformity.probability
+    if not rule.by_probability:
+        return verdict if probability >= rule.probability else Verdict.JUST_IN
+    if simple in INSIDE:
+        sure = simple is Verdict.IN_SPEC and probability >= rule.probability
+        return Verdict.IN_SPEC if sure else Verdict.JUST_IN
+    if simple in BEYOND:
+        sure = simple is Verdict.OUT and probability <= 1 - rule.probability
+        return Verdict.OUT if sure else Verdict.JUST_OUT
+    return verdict
 
 
 def _one(margin: Margin, guard: Decimal) -> Verdict:
@@ -124,7 +137,7 @@ def _one(margin: Margin, guard: Decimal) -> Verdict:
 
 def _guarded(U: Decimal, half: Decimal, guard: Decimal) -> Decimal:
     """The guard band: a share of U, and never less than what brackets leave open."""
-    return U if guard == 1 else max(U * guard, half)
+    return max(U * guard, half)
 
 
 def _snapped(margin: Decimal | None, scale: Decimal | None) -> Decimal | None:

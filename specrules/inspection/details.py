@@ -12,7 +12,7 @@ from specrules.evaluate.error_sources import BudgetLine
 from specrules.formula import Formula, Station
 from specrules.inspection.adequacy import unable
 from specrules.inspection.chain_views import besides
-from specrules.inspection.decision import conformity
+from specrules.inspection.decision import Conformity
 from specrules.inspection.findings import difference_in, value_in
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.remedy import otherwise, steps, word_of
@@ -79,10 +79,11 @@ class WholeFinding(Finding):
             for margin in self.judged.margins
         )
 
-    @property
-    def conformance(self) -> float | None:
+    @cached_property
+    def conformance(self) -> Conformity | None:
         """The probability that the true value lies inside every limit."""
-        return None if self.judge.environment.binding.error_sources.simple else conformity(self.judged.margins)
+        with localcontext(CONTEXT):
+            return self.judge.conformity(self.judged.value, self.judged.resolved, self.judged.limits)
 
     @cached_property
     def budget(self) -> tuple[BudgetLine, ...]:

@@ -106,7 +106,6 @@ def build(
         importance=importance(judge, judged, word),
         notes=notes,
         places=judge.environment.binding.digits.places(judged.trace.found, unit),
-        conformance_normal=uncertainty.normal,
     )
 
 

@@ -12,10 +12,11 @@ from typing import NamedTuple
 
 from specrules.evaluate import NotEvaluable, Point, Value, evaluate, holds, subtract
 from specrules.evaluate.binding import SheetEnvironment, Trace
+from specrules.evaluate.error_distribution import ErrorDistribution
 from specrules.evaluate.error_sources import CERTAIN, Uncertainty
 from specrules.evaluate.worlds import World
 from specrules.formula import Station
-from specrules.inspection.decision import Decision, Margin, decide
+from specrules.inspection.decision import Conformity, Decision, Margin, decide, inside
 from specrules.inspection.limits import ResolvedLimits, as_limits, limits_at
 from specrules.inspection.report import Limits
 from specrules.pack import LimitLine, Rule
@@ -90,7 +91,7 @@ class Judge:
         elif lacks:
             decision = Decision(Verdict.NO_FIGURE if _is_measured(value) else Verdict.NOT_MEASURED)
         else:
-            decision = decide(margins, self.acceptance)
+            decision = decide(margins, self.acceptance, lambda: self.conformity(value, resolved, limits))
         return Judgement(
             rule, station, environment.world, value, resolved, limits, margins, decision, trace, lacks, uncertainty
         )
@@ -98,7 +99,31 @@ class Judge:
     def again(self, judged: Judgement, value: Value) -> Decision:
         """The decision if the value were another and all else the same: what a remedy would bring."""
         uncertainty, exact = self.uncertainty(value.low) if value.exact else CERTAIN, _exact(judged.rule, judged.trace)
-        return decide(tuple(self._margins(value, uncertainty, judged.resolved, judged.limits, exact)), self.acceptance)
+        margins = tuple(self._margins(value, uncertainty, judged.resolved, judged.limits, exact))
+        return decide(margins, self.acceptance, lambda: self.conformity(value, judged.resolved, judged.limits))
+
+    def conformity(self, value: Value | None, resolved: ResolvedLimits, limits: Limits) -> Conformity | None:
+        """The probability that the true value lies inside every limit; None where nothing says how sure it is.
+
+        What value and limit share cancels: the error is that of the room between them.
+        """
+        sources = self.environment.binding.error_sources
+        if sources.simple or value is None or not (value.exact and value.whole):
+            return None
+        rooms: list[tuple[Decimal, ErrorDistribution]] = []
+        for side, limit in self._sides(resolved, limits):
+            room = (subtract(value, limit) if side == "least" else subtract(limit, value)).low
+            if room is None or not (limit.exact and limit.whole):
+                return None
+            rooms.append((room.value, sources.distribution(room.slopes)))
+        return inside(rooms)
+
+    def _sides(self, resolved: ResolvedLimits, limits: Limits) -> Iterator[tuple[str, Value]]:
+        """Each side that has a limit, with the limit that counts there."""
+        for side in SIDES:
+            limit = resolved.sets.get(WORN[side] if side in limits.worn else side)
+            if limit is not None:
+                yield side, limit
 
     def uncertainty(self, point: Point | None) -> Uncertainty:
         """How sure a point is, under the decision rule in force."""
@@ -160,10 +185,7 @@ class Judge:
         self, value: Value | None, uncertainty: Uncertainty, resolved: ResolvedLimits, limits: Limits, exact: bool
     ) -> Iterator[Margin]:
         """The margin on each side that has a limit: one quantity, so that what value and limit share cancels."""
-        for side in SIDES:
-            limit = resolved.sets.get(WORN[side] if side in limits.worn else side)
-            if limit is None:
-                continue
+        for side, limit in self._sides(resolved, limits):
             if value is None:
                 yield Margin(side, None, None, whole=False)
                 continue
@@ -183,7 +205,6 @@ class Judge:
                 room.whole,
                 scale,
                 low.half if room.exact else _NOTHING,
-                low.u,
             )
 
 
@@ -197,7 +218,7 @@ def _sure(side: str, value: Value, limit: Value, uncertainty: Uncertainty, scale
     room, down, up = value.low.value - limit.low.value, uncertainty.down, uncertainty.up
     if side == "most":
         room, down, up = -room, up, down
-    return Margin(side, room, room, down, up, value.whole and limit.whole, scale, uncertainty.half, uncertainty.u)
+    return Margin(side, room, room, down, up, value.whole and limit.whole, scale, uncertainty.half)
 
 
 def _is_measured(value: Value | None) -> bool:

@@ -169,7 +169,6 @@ class Finding(NamedTuple):
     importance: str
     notes: tuple[Reason, ...]
     places: int  # decimals that the readings were written to
-    conformance_normal: bool  # most of the uncertainty is normal: else the probability is approximate
     conceded: bool = False
 
     def __repr__(self) -> str:

@@ -19,7 +19,7 @@ Parts = dict[str, Any]
 
 _LIKE_IT = [name for name in FindingRecord.model_fields if hasattr(Finding, name)]
 _DETAILS = [name for name in FindingRecord.model_fields if hasattr(WholeFinding, name) and not hasattr(Finding, name)]
-_ON_DEMAND = dict.fromkeys((*_DETAILS, "gauge_cannot_decide", "remedy"))
+_ON_DEMAND = dict.fromkeys((*_DETAILS, "conformance_approximate", "gauge_cannot_decide", "remedy"))
 _INPUT = [name for name in InputRecord.model_fields if hasattr(Input, name)]
 _RESTS_ON = [name for name in RestsOnRecord.model_fields if hasattr(RestsOn, name)]
 _SUSPECT = [name for name in SuspectRecord.model_fields if hasattr(Suspect, name)]
@@ -34,7 +34,6 @@ def finding_parts(finding: Finding, details: WholeFinding | None, holds: bool, f
         **_named(finding, _LIKE_IT),
         "statement": statement(finding) or None,
         "between": None if finding.value is not None or finding.low is finding.high is None else _ends(finding),
-        "conformance_approximate": not finding.conformance_normal,
         "rests_on": _rests_on(finding.rests_on),
         "holds": holds,
         "notes": _reasons(finding.notes),
@@ -72,7 +71,8 @@ def _details(finding: WholeFinding, file: str) -> Parts:
     return {
         **_named(finding, _DETAILS),
         "margins": {margin.side: (margin.value, margin.U) for margin in finding.margins},
-        "conformance": None if conformance is None else round(conformance, 6),
+        "conformance": None if conformance is None else round(conformance.probability, 6),
+        "conformance_approximate": None if conformance is None else conformance.approximate,
         "budget": [{"cause": said(row.cause), "u": float(f"{row.u:.12g}")} for row in finding.budget],
         "gauge_cannot_decide": finding.unable,
         "inputs": [_input(each, file) for each in finding.inputs],

@@ -111,9 +111,9 @@ def _station(finding: WholeFinding) -> Iterator[Line]:
     for margin in finding.margins:
         if margin.value is not None:
             yield from folded(_margin(finding, margin), 2)
-    if finding.conformance is not None:
-        about = "" if finding.conformance_normal else "about "
-        yield from folded(f"probability that the limits are met: {about}{finding.conformance:.3f}", 2)
+    if (conformance := finding.conformance) is not None:
+        about = "about " if conformance.approximate else ""
+        yield from folded(f"probability that the limits are met: {about}{conformance.probability:.3f}", 2)
     for line_ in finding.budget[:MOST_CAUSES]:
         amount = never_nothing(Decimal(line_.u), finding.places + 1)
         yield from folded(f"u {amount}  {said(line_.cause)}", 4, style="quiet")

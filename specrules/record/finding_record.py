@@ -155,7 +155,9 @@ class FindingRecord(RecordPart):
     conformance: Annotated[float, Field(ge=0, le=1)] | None = Field(
         description="the probability that the limits are met; null: nothing says it" + WHOLE
     )
-    conformance_approximate: bool = Field(description="most of the uncertainty is not normal")
+    conformance_approximate: bool | None = Field(
+        description="whether that probability comes only near; null: there is none" + WHOLE
+    )
     budget: tuple[BudgetLineRecord, ...] | None = Field(
         description="what each cause adds to the standard uncertainty, the largest first" + IF_WHOLE
     )

@@ -18,7 +18,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from uncertainties import ufloat, umath
 
-from specrules.evaluate import NotEvaluable, Point, evaluate
+from specrules.evaluate import NotEvaluable, Point, combined_u, evaluate
 from specrules.evaluate.binding import Binding
 from specrules.formula import Formula, read_formula
 from specrules.quantity import CONTEXT
@@ -182,7 +182,7 @@ def ours(text: str, environment: SheetEnvironment) -> tuple[Point, float]:
         value = evaluate(formula, binding.environment(), {"item": "1"})
         assert value is not None
         assert value.low is not None
-        return value.low, binding.error_sources.uncertainty(value.low).u
+        return value.low, combined_u(value.low.slopes, binding.error_sources)
 
 
 def nearly_linear(of: Callable[[Mapping[str, float]], float], us: Mapping[str, float], u: float) -> bool:

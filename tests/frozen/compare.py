@@ -15,7 +15,19 @@ from itertools import islice
 from math import isclose
 from typing import NamedTuple
 
-from tests.frozen.data import CHANGED, FILE, FOLLOWS, WAITS, Plain, packs, recorded, sheets, waits
+from tests.frozen.data import (
+    CHANGED,
+    EVIDENCE,
+    FILE,
+    FOLLOWS,
+    FOLLOWS_EVIDENCE,
+    WAITS,
+    Plain,
+    packs,
+    recorded,
+    sheets,
+    waits,
+)
 from tests.frozen.reading import DECISIONS, Reader
 
 NEAR = 1e-9
@@ -70,13 +82,15 @@ def _beside(packs: Sequence[Sequence[Plain]] | None) -> list[Plain]:
     ]
 
 
+GONE = ("an",)
+"""What was recorded of a finding and is no longer a part of it: whether its probability was approximate."""
 SETTLED = {"bu": _budget, "be": _beside}
 """How a field is compared that may be otherwise in what does not matter."""
 
 
 def between(was: Mapping[str, Plain], now: Mapping[str, Plain]) -> Iterator[tuple[str, Plain, Plain]]:
     """The fields of two findings, or of two sheets, that differ."""
-    for name in sorted((was.keys() | now.keys()) - {"findings"}):
+    for name in sorted((was.keys() | now.keys()) - {"findings", *GONE}):
         before, after = was.get(name), now.get(name)
         if settled := SETTLED.get(name):
             before, after = settled(before), settled(after)
@@ -100,12 +114,16 @@ def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> It
     of_sheet = {where: ["unstated number"] for where in was["findings"] if where.partition("@")[0] in unstated}
     marks = {**of_sheet, **sheet["marks"]}
     for name, before, after in between(_unmarked(was, marks), _unmarked(now, marks)):
-        yield Difference(number, decision, "", name, before, after, "follows" if marks and name in FOLLOWS else "")
+        follows = (marks and name in FOLLOWS) or (decision != "simple" and name in FOLLOWS_EVIDENCE)
+        yield Difference(number, decision, "", name, before, after, "follows" if follows else "")
     for where in {**was["findings"], **now["findings"]}:
         before, after = was["findings"].get(where, {}), now["findings"].get(where, {})
+        judged = [EVIDENCE] if decision != "simple" else []
         waiting = [WAITS] if waits(before, after, choices.get(where.partition("@")[0], ())) else []
         for name, old, new in between(before, after):
-            mark = next((mark for mark in (*marks.get(where, ()), *waiting) if CHANGED[mark].touches(name)), "")
+            mark = next(
+                (mark for mark in (*marks.get(where, ()), *waiting, *judged) if CHANGED[mark].touches(name)), ""
+            )
             yield Difference(number, decision, where, name, old, new, mark)
 
 

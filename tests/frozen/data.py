@@ -29,7 +29,7 @@ HEAVY = ("wk", "bu", "in")
 
 
 class Change(NamedTuple):
-    """What issue 8 changes on purpose, and which fields of a finding may differ for it; None: all of them."""
+    """What issue 8 or 10 changes on purpose, and which fields of a finding may differ for it; None: all of them."""
 
     why: str
     fields: frozenset[str] | None
@@ -40,6 +40,7 @@ class Change(NamedTuple):
 
 
 WAITS = "a choice to state"
+EVIDENCE = "evidence"
 MAKERS = "the maker's limits, in the sheet"
 _COME = ("L", "m", "r")
 _VERDICT = frozenset(("v", "w", "mi", "no", "us"))
@@ -54,8 +55,14 @@ CHANGED = {
         "a choice is asked for beside what is to be measured, or no longer", frozenset((*_COME, "mi", "n", "as"))
     ),
     "needs": Change("it needs a rule that is marked", frozenset(("v", "w", "us"))),
+    EVIDENCE: Change(
+        "issue 10: what picking an extreme does and the probability of conformity are worked out anew, so that all that"
+        " hangs on U may differ, except under simple acceptance",
+        frozenset((*"Ucmbsvwr", "bc", "cd", "ot", "bu", "ua", "ls", "ow", "sp", "be", "no", "by", "L", "mi")),
+    ),
 }
 FOLLOWS = ("verdict", "counts", "loosened", "concessions")
+FOLLOWS_EVIDENCE = (*FOLLOWS, "figures", "held", "open")
 """What of a whole sheet may follow from its marked findings."""
 
 

@@ -23,7 +23,7 @@ A finding:
     su   suspects [kind, name, labels, text]                         no   notes              by   pack
     be   beside [pack, verdict, side, beyond, limits]                im   importance         hp   hold point
     bc   because                     ot   otherwise                  sp   steps [do, value, verdict, side, beyond]
-    so   source                      cd   conceded                   an   probability only approximate
+    so   source                      cd   conceded
     c    probability of conformity   r    range [least, greatest]    m    margins [side, value, U]
     ua   unable [U, width, measurand, gauge, could]
 
@@ -313,8 +313,7 @@ def finding(examined: Examination, shown: Finding, whole: bool) -> dict[str, Pla
         ],
         "so": [found.source.kind, found.source.note],
         "cd": found.conceded,
-        "an": not found.conformance_normal,
-        "c": near(found.conformance),
+        "c": None if found.conformance is None else near(found.conformance.probability),
         "r": found.range and [*map(exact, found.range)],
         "m": [[margin.side, exact(margin.value), near(margin.U)] for margin in found.margins],
         "ua": unable and [near(unable.U), exact(unable.width), unable.measurand, unable.gauge, *unable.could],

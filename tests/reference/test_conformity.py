@@ -13,7 +13,8 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import Margin, conformity, decide
+from specrules.evaluate.error_distribution import ErrorDistribution
+from specrules.inspection import Conformity, Margin, decide, inside
 from specrules.vocabulary import DECISION_RULES, DecisionRule, Verdict
 
 Density = Callable[[float], float]
@@ -26,13 +27,23 @@ def margins(
     value, U = Decimal(y), Decimal(repr(k * u))
     sides = [("least", value - Decimal(least))] if least is not None else []
     sides += [("most", Decimal(most) - value)] if most is not None else []
-    return [Margin(side, room, room, U, U, u=u) for side, room in sides]
+    return [Margin(side, room, room, U, U) for side, room in sides]
+
+
+def conformity(given: list[Margin], error: ErrorDistribution) -> Conformity | None:
+    """The conformity of margins whose errors are distributed alike, and evenly to both sides."""
+    return inside([(margin.low, error) for margin in given if margin.low is not None])
 
 
 def probability(y: str | float, u: float, least: str | None = None, most: str | None = None) -> float:
-    found = conformity(margins(y, u, least, most))
+    found = conformity(margins(y, u, least, most), ErrorDistribution(u * u))
     assert found is not None
-    return found
+    assert not found.approximate
+    return found.probability
+
+
+def verdict(given: list[Margin], error: ErrorDistribution, rule: DecisionRule) -> Verdict:
+    return decide(given, rule, lambda: conformity(given, error)).verdict
 
 
 # --- JCGM 106:2012, clause 7: the probability of conformity -----------------------------------------------------
@@ -78,29 +89,32 @@ def test_measurement_capability_index(index: int, centre: float | None, edge: fl
 
 
 @pytest.mark.parametrize(
-    ("given", "found"),
+    ("given", "error", "found"),
     [
-        ([], None),
-        ([Margin("most", Decimal(1), Decimal(1))], None),  # nothing says how sure it is
-        ([Margin("most", Decimal(1), Decimal(2), u=0.5)], None),  # a range
-        ([Margin("most", Decimal(1), Decimal(1), u=0.5, whole=False)], None),
-        ([Margin("most", Decimal(0), Decimal(0), u=0.5)], 0.5),
+        ([], ErrorDistribution(0.25), None),
+        ([Margin("most", Decimal(1), Decimal(1))], ErrorDistribution(), None),  # nothing says how sure it is
+        ([Margin("most", Decimal(0), Decimal(0))], ErrorDistribution(0.25), 0.5),
+        ([Margin("most", Decimal("0.5"), Decimal("0.5"))], ErrorDistribution(halves=(1.0,)), 0.75),
     ],
 )
-def test_no_probability_where_nothing_is_known(given: list[Margin], found: float | None) -> None:
-    assert conformity(given) == found
+def test_no_probability_where_nothing_is_known(
+    given: list[Margin], error: ErrorDistribution, found: float | None
+) -> None:
+    conform = conformity(given, error)
+    assert (conform.probability if conform is not None else None) == found
 
 
 # --- JCGM 106:2012, clause 8: guarded acceptance and rejection ----------------------------------------------------
 
 
 def least_speed_sure_to_be_too_fast(u_of: Callable[[float], float]) -> float:
-    rule = DecisionRule("nonconformance-99.9", probability=0.999)
+    rule = DecisionRule("nonconformance-99.9", probability=0.999, by_probability=True)
     slow, fast = 100.0, 120.0
     while fast - slow > 1e-4:
         middle = (slow + fast) / 2
-        verdict = decide(margins(f"{middle:.9f}", u_of(middle), most="100"), rule).verdict
-        slow, fast = (slow, middle) if verdict is Verdict.OUT else (middle, fast)
+        u = u_of(middle)
+        found = verdict(margins(f"{middle:.9f}", u, most="100"), ErrorDistribution(u * u), rule)
+        slow, fast = (slow, middle) if found is Verdict.OUT else (middle, fast)
     return fast
 
 
@@ -117,9 +131,9 @@ def test_guarded_rejection_of_a_speed() -> None:
 )  # 8.2 with the z of 7.3, recomputed
 def test_guarded_acceptance_by_probability(name: str, z: float) -> None:
     rows = [(z + 1e-4, Verdict.IN_SPEC), (z - 1e-4, Verdict.JUST_IN), (-z + 1e-4, Verdict.JUST_OUT)]
-    for inside, verdict in [*rows, (-z - 1e-4, Verdict.OUT), (0.0, Verdict.JUST_IN)]:
-        found = decide(margins(f"{-inside:.6f}", 1.0, most="0"), DECISION_RULES[name])
-        assert found.verdict is verdict, inside
+    for by, wanted in [*rows, (-z - 1e-4, Verdict.OUT), (0.0, Verdict.JUST_IN)]:
+        found = verdict(margins(f"{-by:.6f}", 1.0, most="0"), ErrorDistribution(1.0), DECISION_RULES[name])
+        assert found is wanted, by
 
 
 # --- global risks: JCGM 106:2012, clause 9 -----------------------------------------------------------------------
@@ -269,7 +283,7 @@ def test_a_guard_band_of_a_fifth(y: str, verdict: Verdict) -> None:
 
 
 @pytest.mark.parametrize(
-    ("y", "verdict"),
+    ("y", "wanted"),
     [
         ("10.835", Verdict.IN_SPEC),  # inside by 1.65 u
         ("10.836", Verdict.JUST_IN),
@@ -280,9 +294,24 @@ def test_a_guard_band_of_a_fifth(y: str, verdict: Verdict) -> None:
         ("8.834", Verdict.OUT),
     ],
 )
-def test_default_rule(y: str, verdict: Verdict) -> None:
+def test_default_rule(y: str, wanted: Verdict) -> None:
     """From memory: 95 % one-sided, so 1.65 u for conformity and for nonconformity; 10 within 1, u = 0.1."""
-    assert decide(margins(y, 0.1, "9", "11"), DECISION_RULES["iso-14253-1"]).verdict is verdict
+    assert verdict(margins(y, 0.1, "9", "11"), ErrorDistribution(0.01), DECISION_RULES["iso-14253-1"]) is wanted
+
+
+@pytest.mark.parametrize(
+    ("width", "middle"),
+    [  # in u: in the middle 1.65 u is kept to each side of 3.3 and more, and 95 % is reached from 3.92 on
+        (3.2, Verdict.JUST_IN),
+        (3.4, Verdict.JUST_IN),  # 1.7 u to each side: 91 %
+        (3.91, Verdict.JUST_IN),  # 94.94 %
+        (3.93, Verdict.IN_SPEC),  # 95.06 %
+    ],
+)
+def test_default_rule_where_the_limits_lie_close(width: float, middle: Verdict) -> None:
+    """Both tails count: recomputed from the normal distribution, of which 95 % lie within 1.960 u."""
+    given = margins(width / 2, 1.0, "0", repr(width))
+    assert verdict(given, ErrorDistribution(1.0), DECISION_RULES["iso-14253-1"]) is middle
 
 
 def test_risk_of_the_default_rule() -> None:
