@@ -154,6 +154,7 @@ class Why(StrEnum):
     # what else there is to say of a sheet
     ZERO_TOO_FAR_OFF = "zero beyond the permissible error"  # names: the gauge
     CHECK_TOO_LONG_AGO = "check too long ago"  # names: the gauge; labels: the day, how many days it would hold
+    TEMPERATURE_ASSUMED = "temperature assumed"  # labels: the temperature, the range either way, the unit
     ALL_ALIKE = "the same at every station"  # names: the measurands; labels: of each the kind of station, the figure
     # the sources of error behind a value
     READING = "reading"  # names: the measurand; labels: the station and the position
@@ -161,7 +162,7 @@ class Why(StrEnum):
     SCALE = "scale"  # likewise
     SETTING = "setting"  # names: the gauge, what it was set with
     SELECTION = "selection of an extreme"
-    TEMPERATURE = "temperature"  # names: of what, the part or the gauge
+    TEMPERATURE = "temperature"  # names: of what, the part or the gauge; labels: "assumed" where nobody stated it
     STATED = "stated figure"  # names: the fact; labels: the station
     ASSUMPTION = "assumed figure"  # names: the fact
     # why a formula has no value

@@ -23,7 +23,7 @@ from specrules.evaluate import (
 from specrules.evaluate.error_sources import Part, error_sources_of
 from specrules.evaluate.gaugings import gaugings_of
 from specrules.evaluate.places import Digits
-from specrules.evaluate.temperature import at_reference
+from specrules.evaluate.temperature import Temperatures
 from specrules.evaluate.worlds import THIS_WORLD, Compared, Unstated, World, compared_at
 from specrules.formula import Station
 from specrules.formula import operators as op
@@ -131,6 +131,7 @@ class Binding:
         self.layout = Layout(sheet.labels, sheet.groups, {axis.name: axis.of for axis in spec.axes.values()})
         self.functions = spec.scope.functions
         self.rows: dict[tuple[str, Places], Row] = {}
+        self.temperatures = Temperatures(self)
         for number, reading in enumerate(sheet.readings):
             self._enter(number, reading)
 
@@ -140,8 +141,7 @@ class Binding:
         self.measured.add((name, station))
         bare = position is None and bool(measurand.positions)
         value = _value_of(reading, self.error_sources.slopes[number], told_once=reading.group or bare)
-        if reading.part_at is not None and measurand.expands is not None:
-            value = at_reference(value, reading, measurand, self)
+        value = self.temperatures.at_reference(value, reading)
         if not bare:
             self.cells[(name, station + (position or ()))] = value
             return

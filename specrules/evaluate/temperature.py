@@ -1,55 +1,107 @@
-"""A length that was read warm or cold, referred to 20 °C, the reference temperature of lengths (ISO 1:2022).
+"""Lengths referred to 20 °C, the reference temperature of lengths (ISO 1:2022), from what they were read at.
 
 The part at 20 °C is as long as it was read, more what the gauge's scale had grown and less what the part had. Both
 coefficients are facts with a spread of their own, so that each is one cause of error for all readings that share it.
+Where nobody states a temperature, that of part and gauge is assumed to be one and the same, anywhere in a range.
 """
 
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from specrules.evaluate import NotEvaluable, Value, add, evaluate, exactly, multiply, subtract
-from specrules.pack import Measurand
+from specrules.formula import Formula, Station
 from specrules.quantity import Exact
 from specrules.sheet import Reading
-from specrules.vocabulary import Why
+from specrules.vocabulary import Reason, Why
 
 if TYPE_CHECKING:
     from specrules.evaluate.binding import Binding
 
 REFERENCE = Decimal(20)
+NOTHING = Decimal(0)
 
 
-def at_reference(value: Value, reading: Reading, measurand: Measurand, of: Binding) -> Value:
-    """The reading as it would be at 20 °C; as it is where the coefficients are not known."""
-    environment = of.environment()
-    station = dict(zip(measurand.at, reading.station, strict=True))
-    part = measurand.expands
-    gauge = of.spec.gauges_expand
-    if part is None or gauge is None or reading.part_at is None or not value.exact:
-        return value
-    try:
-        grows, scale = evaluate(part, environment, station), evaluate(gauge, environment, {})
-    except NotEvaluable:
-        return value
-    if grows is None or scale is None or not grows.exact or not scale.exact:
-        return value
-    warm = _above(reading.part_at, "part", of)
-    gauge_warm = _above(reading.gauge_at or reading.part_at, "gauge", of)
-    growth = subtract(multiply(scale, gauge_warm), multiply(grows, warm))
-    corrected = add(value, multiply(value, growth))
-    return corrected._replace(whole=value.whole, shared=value.shared)
+class Warmth(NamedTuple):
+    """A temperature, stated or assumed. Of an assumed one U is the range either way."""
+
+    of: str  # the part or the gauge
+    at: Exact
+    assumed: bool
 
 
-def _above(stated: Exact, what: str, of: Binding) -> Value:
-    """How far a stated temperature is from 20 °C. It is as sure as it was stated to be, else to half its last place."""
-    difference = stated.value - REFERENCE
-    if of.error_sources.simple:
-        return exactly(difference)
-    variance, half = 0.0, float(stated.place_value) / 2
-    if stated.U is not None:
-        variance, half = float(stated.U) ** 2 / 4, 0.0
-    key = ("temperature", what, str(stated.value), str(stated.U))
-    number = of.error_sources.common(key, Why.TEMPERATURE, (what,), variance=variance, half=half)
-    return exactly(difference, {number: 1.0})
+class Temperatures:
+    """Refers the readings of one sheet to 20 °C; what they grew by is worked out once for all that share it."""
+
+    def __init__(self, of: Binding) -> None:
+        self._of = of
+        self._growths: dict[tuple[object, ...], Value | None] = {}
+        self.assumed = False  # whether any reading hangs on a temperature that nobody stated
+
+    def at_reference(self, value: Value, reading: Reading) -> Value:
+        """The reading as it would be at 20 °C; as it is where the coefficients are not known."""
+        spec = self._of.spec
+        measurand = spec.measurands[reading.name]
+        if measurand.expands is None or spec.gauges_expand is None or not value.exact:
+            return value
+        part = self._warmth("part", reading.part_at)
+        gauge = self._warmth("gauge", reading.gauge_at) or part
+        if part is None or gauge is None:
+            return value
+        station = {} if measurand.expands.same_everywhere else dict(zip(measurand.at, reading.station, strict=True))
+        growth = self._growth(measurand.expands, station, part, gauge)
+        if growth is None:
+            return value
+        self.assumed = self.assumed or part.assumed or gauge.assumed
+        return add(value, multiply(value, growth))._replace(whole=value.whole, shared=value.shared)
+
+    def remarks(self) -> tuple[Reason, ...]:
+        """That a temperature was assumed, where anything hangs on it."""
+        taken = self._of.spec.assumed_temperature
+        if not self.assumed or taken is None or taken.U is None:
+            return ()
+        either_way = taken.unit.difference_from_base(taken.U)
+        labels = (f"{taken.number:f}", f"{either_way.normalize():f}", taken.unit.symbol)
+        return (Reason(Why.TEMPERATURE_ASSUMED, (), labels),)
+
+    def _warmth(self, of: str, stated: Exact | None) -> Warmth | None:
+        assumed = self._of.spec.assumed_temperature
+        if stated is not None:
+            return Warmth(of, stated, assumed=False)
+        return None if assumed is None or of == "gauge" else Warmth(of, assumed, assumed=True)
+
+    def _growth(self, expands: Formula, station: Station, part: Warmth, gauge: Warmth) -> Value | None:
+        """By what share of itself a reading is to be made larger; None where that is not known, or is nothing."""
+        key = (expands.text, *station.items(), part, gauge)
+        if key not in self._growths:
+            self._growths[key] = self._worked_out(expands, station, part, gauge)
+        return self._growths[key]
+
+    def _worked_out(self, expands: Formula, station: Station, part: Warmth, gauge: Warmth) -> Value | None:
+        environment, scale_expands = self._of.environment(), self._of.spec.gauges_expand
+        assert scale_expands is not None  # a reading is only referred where it is known
+        try:
+            grows, scale = evaluate(expands, environment, station), evaluate(scale_expands, environment, {})
+        except NotEvaluable:
+            return None
+        if grows is None or scale is None or not grows.exact or not scale.exact:
+            return None
+        growth = subtract(multiply(scale, self._above(gauge)), multiply(grows, self._above(part))).low
+        assert growth is not None  # both are exact
+        slopes = {number: slope for number, slope in growth.slopes.items() if slope}
+        return exactly(growth.value or NOTHING, slopes) if growth.value or slopes else None  # with no places of its own
+
+    def _above(self, warmth: Warmth) -> Value:
+        """How far a temperature is from 20 °C. It is as sure as it was stated to be, else to half its last place."""
+        of, at, assumed = warmth
+        difference, sources = at.value - REFERENCE, self._of.error_sources
+        if sources.simple:
+            return exactly(difference)
+        variance, half = 0.0, float(at.place_value) / 2
+        if at.U is not None:
+            variance, half = (0.0, float(at.U)) if assumed else (float(at.U) ** 2 / 4, 0.0)
+        key = ("temperature", of, str(at.value), str(at.U), str(assumed))
+        labels = ("assumed",) if assumed else ()
+        number = sources.common(key, Why.TEMPERATURE, (of,), labels, variance=variance, half=half)
+        return exactly(difference, {number: 1.0})

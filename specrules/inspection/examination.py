@@ -113,7 +113,11 @@ class Examination:
             loosened=self.widened.found(),
             concessions=concessions,
             assumed=self.sheet.assumed,
-            remarks=(*gauge_remarks(self.sheet, self.spec), *all_alike(self.sheet, self.spec)),
+            remarks=(
+                *gauge_remarks(self.sheet, self.spec),
+                *all_alike(self.sheet, self.spec),
+                *self.binding.temperatures.remarks(),
+            ),
             counts={verdict: counted[verdict] for verdict in Verdict},
             held=tuple(finding for finding in now if self.holds(finding)),
             open=tuple(finding for finding in now if finding.verdict in OPEN),

@@ -123,6 +123,14 @@ def _alike(reason: Reason) -> str:
     return f"The same to the last place at every station, or one reading copied: {told}."
 
 
+def _temperature_assumed(reason: Reason) -> str:
+    at, either_way, unit = reason.labels
+    return (
+        f"No temperature is stated: parts and gauges are taken to be at {at} ±{either_way} {unit}, which counts where"
+        " they expand differently. If you know it, write part temperature: 20 C ±1 K."
+    )
+
+
 def _of_what(reason: Reason) -> str:
     """What a source of error is named for, with its place."""
     return " ".join((name(reason.names[0]), *reason.labels))
@@ -161,13 +169,14 @@ _SAID: Mapping[Why, Callable[[Reason], str]] = {
     Why.TOO_FEW_PLACES: lambda _: "is written to fewer places than the tolerance needs",
     Why.ZERO_TOO_FAR_OFF: _zero_off,
     Why.CHECK_TOO_LONG_AGO: _check_overdue,
+    Why.TEMPERATURE_ASSUMED: _temperature_assumed,
     Why.ALL_ALIKE: _alike,
     Why.READING: lambda reason: f"reading {_of_what(reason)}",
     Why.CALIBRATION: lambda reason: f"calibration of {', '.join(reason.names + reason.labels)}",
     Why.SCALE: lambda reason: f"scale of {', '.join(reason.names + reason.labels)}",
     Why.SETTING: lambda reason: f"setting {reason.names[0]} with {reason.names[1]}",
     Why.SELECTION: lambda _: "picking the extreme of near-equal readings",
-    Why.TEMPERATURE: lambda reason: f"temperature of the {reason.names[0]}",
+    Why.TEMPERATURE: lambda reason: f"temperature of the {', '.join(reason.names + reason.labels)}",
     Why.STATED: lambda reason: f"{_of_what(reason)} as stated",
     Why.ASSUMPTION: lambda reason: f"{_of_what(reason)} as assumed",
     Why.DIVIDES_BY_ZERO: lambda _: "it divides by something that cannot be told from zero",

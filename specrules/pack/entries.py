@@ -42,6 +42,9 @@ class HeadEntry(FileModel):
     builds_on: Proses = Field((), description="packs that it amends and adds to")
     sets: dict[Name, Label] = Field(default_factory=dict, description="facts that using it implies")
     gauges_expand: Written = Field(NOTHING, description="how much gauges expand for each degree: a formula")
+    assumed_temperature: Written = Field(
+        NOTHING, description="of parts and gauges where nobody states one, with the range it is in: 20 C ±5 K"
+    )
     wear_when: Prose = Field(NOTHING, description=f"when wear limits count: {WHEN}")
     decision: Prose = Field(NOTHING, description="the decision rule that it asks for")
     groups: Proses = Field((), description="headings of its rules, in the order of the work")

@@ -27,7 +27,7 @@ from specrules.pack.pack_reading import Pack
 from specrules.pack.rules import Rules
 from specrules.pack.slipping import new_size
 from specrules.pack.specification import Fact, GaugeClass, Measurand, Operation, PackHead, RuleChain, Specification
-from specrules.quantity import PER_TEMPERATURE, Unit
+from specrules.quantity import PER_TEMPERATURE, TEMPERATURE, Exact, Refusal, Unit, read_written
 from specrules.validation import SomeModel, checked
 from specrules.validation.texts import NOTHING
 
@@ -133,6 +133,7 @@ class _Resolving:
             sets=self.sets(facts),
             wear_when=compiler.condition(self.said("wear_when"), "pack wear when"),
             gauges_expand=self.expansion(self.said("gauges_expand"), "pack gauges expand"),
+            assumed_temperature=self.temperature(self.said("assumed_temperature")),
             decision=self.said("decision"),
             unit=bare[self.order.packs[-1].name] if self.order.packs else None,
             groups=self.headings(),
@@ -197,6 +198,19 @@ class _Resolving:
     def expansion(self, text: Text, subject: str, each: tuple[str, ...] = ()) -> Formula | None:
         """A coefficient of expansion; None where nothing is written."""
         return self.compiler.formula(text, subject, each, dimension=PER_TEMPERATURE) if text else None
+
+    def temperature(self, text: Text) -> Exact | None:
+        """The temperature that is assumed, with the range that it is in; None where nothing is written."""
+        if not text:
+            return None
+        found, subject = read_written(text, unit=None, dimension=TEMPERATURE), "pack assumed temperature"
+        if isinstance(found, Refusal):
+            self.compiler.refused(text, found, subject)
+        elif not isinstance(found, Exact) or found.U is None:
+            self.compiler.fault(text, subject, f"{shown(text)} does not say in what range it is", "20 C ±5 K")
+        else:
+            return found
+        return None
 
     def hold_points(self) -> tuple[str, ...]:
         """The hold points in order. A pack may put in more, but keeps those of the packs before it in their order."""

@@ -265,6 +265,7 @@ class Specification(NamedTuple):
     sets: Mapping[str, str]  # facts that using these packs implies
     wear_when: Formula | None
     gauges_expand: Formula | None  # by how much a gauge expands for each degree
+    assumed_temperature: Exact | None  # of parts and gauges where nobody states one; U: the range either way
     decision: str
     unit: Unit | None  # what a bare length means in the packs' own fragments
     groups: tuple[str, ...] = ()  # headings, in the order of the work

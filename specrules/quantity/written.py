@@ -110,7 +110,11 @@ def _exact(match: re.Match[str], sense: Sense) -> Exact | Refusal:
     exact = _one(match, "low", "low_unit", sense)
     if isinstance(exact, Refusal) or not match["U"]:
         return exact
-    stated = _one(match, "U", "U_unit", Sense(exact.unit, exact.unit.dimension, sense.beside))
+    of = exact.unit.dimension
+    stated = _one(match, "U", "U_unit", Sense(exact.unit, of, sense.beside))
+    if isinstance(stated, Refusal) and of.point:  # 20 C ±5 K: how far off a point is, is a difference
+        of_difference = _one(match, "U", "U_unit", Sense(None, of._replace(point=False), sense.beside))
+        stated = stated if isinstance(of_difference, Refusal) else of_difference
     if isinstance(stated, Refusal):
         return stated
     if not stated.number:

@@ -133,7 +133,7 @@ def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]
         said["because"],
         after,
         part_at or known.part_at,
-        gauge_at or (part_at or known.gauge_at),
+        gauge_at or (None if part_at else known.gauge_at),
         rest if at is None else at,
         fields.place,
     )

@@ -32,7 +32,7 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
     gauges, tried_on, wrong = settle_gauges(model.gauges, spec, lengths_in)
     faults.extend(wrong)
     part_at = temperature(model.part_temperature, "part temperature", faults)
-    gauge_at = temperature(model.gauge_temperature, "gauge temperature", faults) or part_at
+    gauge_at = temperature(model.gauge_temperature, "gauge temperature", faults)
     known = Known(spec, layout, None if "gauges" in raw.left_out else gauges, tried_on, lengths_in, part_at, gauge_at)
     readings, history = _readings(model.readings, known, faults)
     build = model.build

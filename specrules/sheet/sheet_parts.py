@@ -38,7 +38,7 @@ class Reading(NamedTuple):
     squares: Decimal  # of the repeats about their mean, summed, in base units squared
     statement: int
     part_at: Exact | None  # the temperature of the part, where it is stated
-    gauge_at: Exact | None  # and of the gauge
+    gauge_at: Exact | None  # and of the gauge; None: that of the part
     group: bool  # written once for several places, stations or positions
     place: Place
 

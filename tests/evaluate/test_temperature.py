@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 
 import pytest
 
 from specrules.inspection import Options, WholeFinding
+from specrules.output.reasons import said
 from tests.inspecting import inspected, whole
+from tests.shipped import resolved
 
 PACK = """
 specrules: tolerance-pack/1
@@ -84,6 +87,85 @@ def test_two_materials_do_not_cancel() -> None:
 def test_a_material_that_nobody_states_leaves_the_reading_as_it_is() -> None:
     text = "part temperature: 35 C\nreadings: {hole: 60.050, shaft: 60.000}\n"
     assert found(text, "clearance").value == Decimal("0.05")
+
+
+ASSUMING = PACK.replace("unit: mm, gauges", "unit: mm, assumed temperature: 20 C ±5 K, gauges")
+LIGHT = "facts: {housing: light}\n"
+FIT = "readings: {hole: 60.050, shaft: 60.000}\n"
+
+
+def assuming(body: str, rule: str = "clearance", decision: str = "guarded", pack: str = ASSUMING) -> WholeFinding:
+    sheet = f"specrules: build-sheet/1\npacks: [warm]\nunit: mm\n{body}"
+    inspection = inspected(sheet, {"warm": pack}, Options(decision=decision))
+    return next(whole(finding) for finding in inspection.findings if finding.rule == rule)
+
+
+@pytest.mark.parametrize(
+    ("stated", "U"),
+    [
+        pytest.param("", 60 * 5 * 13.9e-6, id="assumed: anywhere within 5 K, which is never more than 4.2 um"),
+        pytest.param("part temperature: 20 C ±1 K\n", 60 * 1 * 13.9e-6, id="stated, U of 1 K"),
+        pytest.param("part temperature: 20.0 C\n", 60 * 0.05 * 13.9e-6, id="stated to a tenth: half of that"),
+    ],
+)
+def test_where_materials_differ_what_is_not_known_of_the_temperature_counts(stated: str, U: float) -> None:
+    finding = assuming(LIGHT + stated + FIT)
+    assert finding.value == Decimal("0.050")
+    assert float(finding.U or 0) == pytest.approx(U, rel=2e-3)
+
+
+def test_in_one_material_an_assumed_temperature_cancels() -> None:
+    """Steel in steel by a steel gauge: 5 K move both alike, and the 0.050 mm between them by a few nanometres."""
+    finding = assuming("facts: {housing: steel}\n" + FIT)
+    assert float(finding.U or 0) < 1e-9
+    assert finding.budget == ()
+
+
+def test_what_is_assumed_is_said_and_a_cause_of_error() -> None:
+    sheet = f"specrules: build-sheet/1\npacks: [warm]\nunit: mm\n{LIGHT}{FIT}"
+    guarded = Options(decision="guarded")
+    report = inspected(sheet, {"warm": ASSUMING}, guarded)
+    assert [said(remark) for remark in report.remarks] == [
+        "No temperature is stated: parts and gauges are taken to be at 20 ±5 C, which counts where they expand"
+        " differently. If you know it, write part temperature: 20 C ±1 K."
+    ]
+    assert [said(line.cause) for line in assuming(LIGHT + FIT).budget] == ["temperature of the part, assumed"]
+    stated = inspected(sheet.replace("unit: mm", "unit: mm\npart temperature: 20 C"), {"warm": ASSUMING}, guarded)
+    assert stated.remarks == ()
+
+
+def test_a_temperature_assumed_off_twenty_corrects_what_was_read() -> None:
+    """At 25 C the housing has grown by 13.9 millionths a degree more than the steel gauge: 4.2 um of 60 mm."""
+    finding = assuming(LIGHT + FIT, pack=ASSUMING.replace("20 C ±5 K", "25 C ±2 K"))
+    assert float(finding.value or 0) == pytest.approx(0.050 - 60 * 5 * 13.9e-6, abs=5e-6)
+
+
+def test_simple_acceptance_counts_nothing_of_it() -> None:
+    assert assuming(LIGHT + FIT, decision="simple").U == 0
+
+
+def test_an_aluminium_piston_in_an_iron_bore_moves_half_a_tenth_a_degree() -> None:
+    """Common practice, and by the packs' own coefficients: 4 in x 12.3 millionths is 0.00005 in for each degree."""
+    spec = resolved("general")
+    light, iron = (spec.facts[f"{metal}_expansion"].assumed_figure for metal in ("aluminium", "iron"))
+    assert light is not None
+    assert iron is not None
+    assert 4 * float(light.value - iron.value) == pytest.approx(0.00005, abs=1e-6)
+    assert spec.assumed_temperature is not None
+    assert (spec.assumed_temperature.value, spec.assumed_temperature.U) == (Decimal(20), Decimal(5))
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("20 C", 'pack assumed temperature: "20 C" does not say in what range it is; write 20 C ±5 K'),
+        ("15..25 C", 'pack assumed temperature: "15..25 C" does not say in what range it is; write 20 C ±5 K'),
+        ("20 mm ±5", "is in mm, which is length, not temperature"),
+    ],
+)
+def test_an_assumed_temperature_has_a_range(text: str, wanted: str) -> None:
+    with pytest.raises(AssertionError, match=re.escape(wanted)):
+        assuming(LIGHT + FIT, pack=ASSUMING.replace("20 C ±5 K", text))
 
 
 def test_a_set_may_have_a_temperature_of_its_own() -> None:

@@ -114,6 +114,13 @@ REMARKS: Mapping[Why, Sequence[tuple[Reason, str]]] = {
             "mic_1 was last checked on 2025-09-30, more than 365 days before this build.",
         )
     ],
+    Why.TEMPERATURE_ASSUMED: [
+        (
+            Reason(Why.TEMPERATURE_ASSUMED, (), ("20", "5", "C")),
+            "No temperature is stated: parts and gauges are taken to be at 20 ±5 C, which counts where they expand "
+            "differently. If you know it, write part temperature: 20 C ±1 K.",
+        )
+    ],
     Why.ALL_ALIKE: [
         (
             Reason(Why.ALL_ALIKE, ("shaft", "end_gap", "end_gap"), ("2.0000", "upper 0.0020", "lower 0.0030")),
@@ -134,7 +141,10 @@ SOURCES: Mapping[Why, Sequence[tuple[Reason, str]]] = {
     ],
     Why.SETTING: [(Reason(Why.SETTING, ("bore", "mic")), "setting bore with mic")],
     Why.SELECTION: [(Reason(Why.SELECTION), "picking the extreme of near-equal readings")],
-    Why.TEMPERATURE: [(Reason(Why.TEMPERATURE, ("part",)), "temperature of the part")],
+    Why.TEMPERATURE: [
+        (Reason(Why.TEMPERATURE, ("gauge",)), "temperature of the gauge"),
+        (Reason(Why.TEMPERATURE, ("part",), ("assumed",)), "temperature of the part, assumed"),
+    ],
     Why.STATED: [
         (Reason(Why.STATED, ("rod_length",)), "rod length as stated"),
         (Reason(Why.STATED, ("card_size",), ("2",)), "card size 2 as stated"),
