@@ -26,7 +26,7 @@ from specrules.pack import Source as Source
 from specrules.pack import Specification as Specification
 from specrules.quantity import Unit as Unit
 from specrules.quantity import nearest
-from specrules.vocabulary import DECISION_RULES, IMPORTANCES
+from specrules.vocabulary import DECISION_RULES, IMPORTANCES, Code
 from specrules.vocabulary import Reason as Reason
 from specrules.vocabulary import Verdict as Verdict
 
@@ -188,10 +188,11 @@ def _no_pack(path: Path) -> Fault | None:
     try:
         path.stat()
     except OSError as error:
-        return Fault(Place(str(path), 0, 0), "", unreadable(error), "", "file")
+        return Fault(Place(str(path), 0, 0), "", Code.UNREADABLE, unreadable(error), "", "file")
     if path.is_dir() or path.name.endswith(SUFFIX):
         return None
-    return Fault(Place(str(path), 0, 0), "", "is not named as a pack's file", f"a name such as house{SUFFIX}", "file")
+    said = "is not named as a pack's file"
+    return Fault(Place(str(path), 0, 0), "", Code.WRONG_FILE, said, f"a name such as house{SUFFIX}", "file")
 
 
 def _check(argument: str, said: str, known: Collection[str], what: str) -> None:

@@ -174,6 +174,120 @@ class Why(StrEnum):
     NOT_FINITE = "no finite value"  # names: the function
 
 
+class Code(StrEnum):
+    """The kinds of fault, each with what it means."""
+
+    meaning: str
+
+    def __new__(cls, word: str, meaning: str) -> Code:
+        made = str.__new__(cls, word)
+        made._value_ = word
+        made.meaning = meaning
+        return made
+
+    __hash__ = str.__hash__
+
+    # files
+    UNREADABLE = "unreadable", "a file or folder that is not there or cannot be read"
+    NOT_UTF_8 = "not-utf-8", "bytes that are no text in UTF-8"
+    EMPTY_FILE = "empty-file", "a file with nothing in it"
+    FILE_TOO_LARGE = "file-too-large", "more bytes, keys or levels than a file may have"
+    TOO_MANY_FAULTS = "too-many-faults", "more faults than are told; the rest are left out"
+    WRONG_FILE = "wrong-file", "a file of another kind than is wanted, or that does not say its kind"
+    # the text of a file
+    UNWANTED_CHARACTER = "unwanted-character", "a character that does not belong in a file, or in a formula"
+    NOT_YAML = "not-yaml", "a line that cannot be read as YAML"
+    YAML_FEATURE = (
+        "yaml-feature",
+        "a part of YAML that is not taken: anchor, alias, tag, merge key, directive, document",
+    )
+    NOT_A_KEY = "not-a-key", "a key that is missing, or is itself a list or mapping"
+    COLON_WITHOUT_SPACE = "colon-without-space", "a colon with no space after it"
+    COLON_MISSING = "colon-missing", "a line that is neither a key with its colon nor part of a value"
+    NOT_QUOTED = "not-quoted", "a text that has to stand in quotes"
+    AFTER_QUOTE = "after-quote", "a text that goes on after its closing quote"
+    WRONG_ESCAPE = "wrong-escape", "a backslash that means nothing in double quotes"
+    UNPAIRED = "unpaired", "a bracket or quote without its partner"
+    WRONG_INDENTATION = "wrong-indentation", "a line that is indented unlike those that it belongs to"
+    READ_AS_COMMENT = "read-as-comment", "a text that YAML takes for a comment"
+    TEXT_BELOW = "text-below", "a sign that starts a text on the lines below"
+    WRONG_LIST = "wrong-list", "a list that is not written as one"
+    COMMA_MISPLACED = "comma-misplaced", "a comma too many or too few in brackets"
+    # the shape of a file
+    UNKNOWN_KEY = "unknown-key", "a key that is none where it stands"
+    MISSING_KEY = "missing-key", "a key, or a thing, that has to be there"
+    KEYS_DISAGREE = "keys-disagree", "keys of one thing that do not go together"
+    NO_VALUE = "no-value", "nothing where a value belongs"
+    NOT_A_CHOICE = "not-a-choice", "none of the words that may stand there"
+    NOT_A_NAME = "not-a-name", "a text that cannot be a name"
+    WRONG_SHAPE = "wrong-shape", "a text, list or mapping where another of them belongs"
+    TOO_LONG = "too-long", "a text, number or formula longer or deeper than it may be"
+    TOO_MANY = "too-many", "more things than there may be"
+    # names
+    UNKNOWN_NAME = "unknown-name", "a name that nothing has"
+    WRONG_SECTION = "wrong-section", "a name that belongs under another section"
+    DEFINED_TWICE = "defined-twice", "a thing that stands there already"
+    NAME_TAKEN = "name-taken", "a name that something else has"
+    CIRCULAR = "circular", "things that depend on themselves"
+    CONTRADICTION = "contradiction", "two statements that have to agree and differ"
+    # numbers
+    NOT_A_NUMBER = "not-a-number", "a text that is no number of the kind that is wanted"
+    NOT_WHOLE = "not-whole", "no whole number in the range that is wanted"
+    MISWRITTEN_NUMBER = "miswritten-number", "a number with a damaged or unusual digit, point, sign, space or exponent"
+    COMMA_IN_NUMBER = "comma-in-number", "a number with a comma"
+    SEVERAL_NUMBERS = "several-numbers", "several numbers where one belongs"
+    WORDS_WITH_NUMBER = "words-with-number", "a number with words or a note beside it"
+    APPROXIMATE = "approximate", "a number that is said to be approximate"
+    AMBIGUOUS = "ambiguous", "a text that can be read in two ways"
+    NOT_A_READING = "not-a-reading", "a thread, or a size with a tolerance, where a reading belongs"
+    RANGE_IN_WORDS = "range-in-words", "a range, or a side of a size, in other words than are taken"
+    WRONG_RANGE = "wrong-range", "a range whose ends do not make one"
+    NOT_A_RANGE = "not-a-range", "something else where a range belongs"
+    NOT_ONE_FIGURE = "not-one-figure", "a range, or repeats, where one figure belongs"
+    WRONG_UNCERTAINTY = "wrong-uncertainty", "an uncertainty that cannot be taken"
+    SIZE_TWICE = "size-twice", "a size written twice that does not agree with itself"
+    NOT_A_DATE = "not-a-date", "a text that is no day, year first"
+    # units
+    UNIT_MISSING = "unit-missing", "a quantity without its unit"
+    UNIT_UNSAID = "unit-unsaid", "a sheet that does not state its unit of lengths"
+    UNKNOWN_UNIT = "unknown-unit", "a unit that there is not"
+    AMBIGUOUS_UNIT = "ambiguous-unit", "a unit that may mean several"
+    WRONG_UNIT = "wrong-unit", "a unit of another kind of quantity"
+    # formulas
+    FORMULA_SYNTAX = "formula-syntax", "a formula that does not follow the language"
+    WRONG_KIND = "wrong-kind", "a quantity, condition, choice or text where another of them is needed"
+    WRONG_DIMENSION = "wrong-dimension", "quantities of kinds that do not go together"
+    WRONG_ARGUMENTS = "wrong-arguments", "a function with too few or too many arguments"
+    TEMPERATURE_ARITHMETIC = "temperature-arithmetic", "what has no meaning for temperatures, only for differences"
+    DIVIDES_BY_ZERO = "divides-by-zero", "a division by 0"
+    WRONG_EXPONENT = "wrong-exponent", "an exponent that cannot be taken"
+    CONDITION_ON_MEASURED = "condition-on-measured", "a condition that reads a measured value"
+    NOT_ONE_VALUE = "not-one-value", "what differs along an axis where one value is needed"
+    # stations
+    WRONG_AXIS = "wrong-axis", "an axis that the thing does not lie along"
+    UNKNOWN_LABEL = "unknown-label", "a label that is none of its axis"
+    STATION_NOT_NAMED = "station-not-named", "a figure that does not say of which station it is"
+    WRONG_COUNT = "wrong-count", "more or fewer figures than belong there"
+    MISPLACED = "misplaced", "a key or figure that stands where it has no place"
+    GROUPS_NOT_STATED = "groups-not-stated", "groups that have to be stated"
+    NOT_GROUPED = "not-grouped", "a label in no group, or in two"
+    OUT_OF_ORDER = "out-of-order", "sets of readings whose order is not theirs in time"
+    # packs
+    PACKS_DISAGREE = "packs-disagree", "packs that say different things, with none to settle it"
+    AMENDS_NOTHING = "amends-nothing", "an amendment of what no pack below has"
+    WRONG_AMENDMENT = "wrong-amendment", "an amendment of what cannot be amended there"
+    NO_NEW_READINGS = "no-new-readings", "an exercise of which no new readings can be drawn"
+    # plugins, and the program itself
+    PLUGIN_FAILED = "plugin-failed", "a plugin that ended in an error"
+    PLUGIN_TWICE = "plugin-twice", "a plugin that is installed twice"
+    WRONG_OFFER = "wrong-offer", "a plugin that offers what cannot be taken"
+    PROGRAM_FAILED = "program-failed", "a sheet on which the program itself failed"
+
+
+ONCE = frozenset({Code.UNIT_UNSAID})
+"""Slips of a whole file, told of at the first place that shows them."""
+
+
 class WrittenAs(StrEnum):
     """What a figure seems to be written as, where one unit taken for another explains it."""
 

@@ -15,6 +15,7 @@ from specrules.output.lines import Line, line
 from specrules.pack import Specification
 from specrules.quantity import nearest, using
 from specrules.teaching import Mark, Outcome, Posed, mark, mark_one, pose, read_answers
+from specrules.vocabulary import Code
 
 
 @click.command()
@@ -99,7 +100,7 @@ def _read(posed: Posed, answers: BinaryIO) -> dict[int, str]:
         text = answers.read(Budget().size).decode("utf-8-sig")
         written, faults = read_answers(text, file, len(posed.asked))
     except UnicodeDecodeError:
-        written, faults = {}, (Fault(Place(file, 0, 0), "", "is no text in UTF-8", "", "file"),)
+        written, faults = {}, (Fault(Place(file, 0, 0), "", Code.NOT_UTF_8, "is no text in UTF-8", "", "file"),)
     if faults:
         put_faults(faults)
         raise click.exceptions.Exit(Status.FAULT)

@@ -15,6 +15,7 @@ from specrules.output.closing_lines import in_a_line
 from specrules.output.console import screen
 from specrules.output.lines import Line
 from specrules.quantity import nearest
+from specrules.vocabulary import Code
 
 CONSOLE, JSON = "console", "json"
 FORMS = (CONSOLE, JSON)
@@ -89,7 +90,9 @@ class Inspector:
     def failed(self, path: Path, why: str) -> Inspected:
         """What comes of a sheet on which the program itself failed."""
         said = f"specrules itself is at fault here, not this file ({why[:300]}); inspect it alone to see more"
-        return self._made(str(path), None, (Fault(Place(str(path), 0, 0), "", said, kind="program"),), ())
+        return self._made(
+            str(path), None, (Fault(Place(str(path), 0, 0), "", Code.PROGRAM_FAILED, said, kind="program"),), ()
+        )
 
     def _made(self, name: str, examined: Examination | None, faults: Faults, set_aside: Faults) -> Inspected:
         status = Status.FAULT if examined is None else status_of(examined.report)

@@ -28,6 +28,7 @@ from specrules.document.place import Fault, Place
 from specrules.document.reword import reworded
 from specrules.document.source import BYTE_ORDER_MARK, SHOWN, UNWANTED, Budget, Edit, Source, quoted, shown
 from specrules.document.text import Fields, Items, Node, Text, fields_at, items_at
+from specrules.vocabulary import Code
 
 try:
     from _ruamel_yaml import CParser  # of ruamel.yaml.clib
@@ -89,7 +90,7 @@ def _composed_pure(source: Source, budget: Budget) -> tuple[Fields | None, list[
         if all(fault.place.line != started for fault in composer.faults):  # else most likely what was said already
             composer.faults.append(reworded(source, error))
     except Exception:  # the parser's own slips, such as an escape beyond the last code point
-        composer.faults.append(source.fault(parser.reader.index, "this cannot be read as YAML"))
+        composer.faults.append(source.fault(parser.reader.index, Code.NOT_YAML, "this cannot be read as YAML"))
     return None, composer.faults
 
 
@@ -110,20 +111,24 @@ class _Composer:
 
     def document(self) -> Fields:
         if found := DIRECTIVE.match(self.source.text):
-            self.stop(found.start(1), f"{shown(found.group(1))} is a directive to YAML readers; leave the line out")
+            said = f"{shown(found.group(1))} is a directive to YAML readers; leave the line out"
+            self.stop(found.start(1), Code.YAML_FEATURE, said)
         self.next_event()
         if isinstance(self.next_event(), StreamEndEvent):
-            self.stop(0, "the file is empty")
+            self.stop(0, Code.EMPTY_FILE, "the file is empty")
         event = self.next_event()
         root = self.node(event)
         self.next_event()
         after = self.next_event()
         if isinstance(after, DocumentStartEvent):
-            self.stop(self.start(after), "a second document starts here; put it in a file of its own")
+            said = "a second document starts here; put it in a file of its own"
+            self.stop(self.start(after), Code.YAML_FEATURE, said)
         if not isinstance(root, Fields):
             empty = root == "" and isinstance(root, Text) and not root.quoted
-            said = "the file is empty" if empty else "the file must be made of keys with values, as key: value"
-            self.stop(self.start(event), said)
+            if empty:
+                self.stop(self.start(event), Code.EMPTY_FILE, "the file is empty")
+            said = "the file must be made of keys with values, as key: value"
+            self.stop(self.start(event), Code.WRONG_SHAPE, said)
         return root
 
     def place(self, event: Any) -> Place:
@@ -139,11 +144,11 @@ class _Composer:
         return at + self.shift
 
     def over_budget(self, event: Any, said: str) -> NoReturn:
-        self.faults.append(self.source.fault(self.start(event), f"the file {said}"))
+        self.faults.append(self.source.fault(self.start(event), Code.FILE_TOO_LARGE, f"the file {said}"))
         raise _OverBudgetError
 
-    def stop(self, at: int, said: str) -> NoReturn:
-        self.faults.append(self.source.fault(at, said))
+    def stop(self, at: int, code: Code, said: str) -> NoReturn:
+        self.faults.append(self.source.fault(at, code, said))
         raise _StopError
 
     def add(self, faults: Iterable[Fault]) -> None:
@@ -151,11 +156,12 @@ class _Composer:
         for fault in faults:
             self.faults.append(fault._replace(subject=self.subject()))
             if len(self.faults) >= self.budget.faults:
-                self.faults.append(fault._replace(subject="", said="too many faults; the rest are not shown", write=""))
+                said = "too many faults; the rest are not shown"
+                self.faults.append(fault._replace(subject="", code=Code.TOO_MANY_FAULTS, said=said, write=""))
                 raise _StopError
 
-    def doubt(self, at: int, said: str, *edits: Edit) -> None:
-        self.add([self.source.fault(at, said, self.source.amended(at, edits) if edits else "")])
+    def doubt(self, at: int, code: Code, said: str, *edits: Edit) -> None:
+        self.add([self.source.fault(at, code, said, self.source.amended(at, edits) if edits else "")])
 
     def subject(self) -> str:
         """The keys above, without the section's: 'main 3' in readings."""
@@ -191,7 +197,8 @@ class _Composer:
             start, end = self.span(event)
             edit = Edit(start, end, quoted(self.source.text[start:end]))
             write = f"what is meant in full, or as text: {self.source.amended(at, [edit])}"
-        self.add([self.source.fault(at, f"{shown(name)} is {what} in YAML, which is not taken here", write)])
+        said = f"{shown(name)} is {what} in YAML, which is not taken here"
+        self.add([self.source.fault(at, Code.YAML_FEATURE, said, write)])
 
     def scalar(self, event: Any) -> Text:
         # Called for most of a file, so written out where it could be shorter with calls.
@@ -213,7 +220,8 @@ class _Composer:
         text.quoted = True
         if style == '"':
             if found := UNWANTED.search(value):
-                self.doubt(start, f"the text holds a control or invisible character (U+{ord(found.group()):04X})")
+                said = f"the text holds a control or invisible character (U+{ord(found.group()):04X})"
+                self.doubt(start, Code.UNWANTED_CHARACTER, said)
                 text = Text(UNWANTED.sub("\ufffd", value), text.place, True, text.span)
         elif style != "'":
             text.span = (start, start + len(self.source.text[start:end].rstrip()))
@@ -231,7 +239,7 @@ class _Composer:
             if type(key) is not Text:
                 path.append("")
                 self.node(next_event())
-                self.doubt(self.start(key_event), "a list or mapping cannot be a key")
+                self.doubt(self.start(key_event), Code.NOT_A_KEY, "a list or mapping cannot be a key")
                 path.pop()
                 continue
             path.append(key)
@@ -272,7 +280,7 @@ class _Composer:
         known = first_seen[normalize("NFC", key)]
         spelled = "" if known == key else ", in other code points for the same letters"
         said = f"{shown(key)} stands here and on line {known.place.line}{spelled}; keep one of the two"
-        self.doubt(key.span[0], said)
+        self.doubt(key.span[0], Code.DEFINED_TWICE, said)
 
     def sequence(self, event: Any) -> Items:
         next_event, scalar = self.next_event, self.scalar

@@ -9,6 +9,7 @@ from itertools import pairwise
 from specrules.document.place import Fault
 from specrules.document.source import Edit, Source, quoted, shown
 from specrules.document.text import Node, Text
+from specrules.vocabulary import Code
 
 SWALLOWED = re.compile(r" +#[^\s#][^\r\n]*")
 TIGHT_COMMENT = re.compile(r" #[^\s#]")
@@ -20,13 +21,17 @@ AFTER_COMMA = re.compile(r"\d+(?: *[^\W\d].*)?")
 SPLIT = re.compile(r",\d|\(")  # without one, `in_inline_list` has nothing to say
 INLINE_END = re.compile(r"[,\]}]")
 
+Found = tuple[Code, str, Edit]
+"""The kind of a doubt, what is wrong, and what would mend it."""
+
 
 def in_scalar(source: Source, text: Text) -> Iterator[Fault]:
     """A dash alone, a header of text below without text, text that ended at a number sign."""
     start, end = text.span
     if not text.quoted:
         if text == "-":
-            yield source.fault(start, "a dash alone is no value", source.amended(start, [Edit(start, end, "open")]))
+            said = "a dash alone is no value"
+            yield source.fault(start, Code.NO_VALUE, said, source.amended(start, [Edit(start, end, "open")]))
         if found := SWALLOWED.match(source.text, end):
             first, _ = source.bounds(start)
             whole = source.text[start : found.end()].rstrip()
@@ -36,21 +41,21 @@ def in_scalar(source: Source, text: Text) -> Iterator[Fault]:
                 start, [Edit(start, start + len(whole), _spaced(source, start, quoted(whole.strip())))]
             )
             said = f"{shown(found.group().strip())} is read as a comment (if it is one, put a space after the #)"
-            yield source.fault(found.start(), said, write)
+            yield source.fault(found.start(), Code.READ_AS_COMMENT, said, write)
     elif not text.strip() and source.text[start] in "|>":
         rest = source.text[start : source.bounds(start)[1]]
         said = f"{shown(rest)} starts text on the lines below in YAML, and none follows"
         meant = source.amended(start, [Edit(start, start + len(rest), quoted(rest))]) if rest[1:].strip(" -+") else ""
-        yield source.fault(start, said, meant)
+        yield source.fault(start, Code.TEXT_BELOW, said, meant)
 
 
 def in_key(source: Source, key: Text) -> Iterator[Fault]:
     """A key that is no key."""
     at = key.span[0]
     if key == "<<" and not key.quoted:
-        yield source.fault(at, '"<<" is a merge key, which is not taken here; write the keys out')
+        yield source.fault(at, Code.YAML_FEATURE, '"<<" is a merge key, which is not taken here; write the keys out')
     elif key == "" and not key.quoted:
-        yield source.fault(at, "a key is missing before this colon")
+        yield source.fault(at, Code.NOT_A_KEY, "a key is missing before this colon")
 
 
 def in_entry_below(source: Source, key: Text, value: Text) -> Iterator[Fault]:
@@ -60,11 +65,11 @@ def in_entry_below(source: Source, key: Text, value: Text) -> Iterator[Fault]:
     start, end = value.span
     if value.startswith("-") and "\n" in source.text[start:end]:
         said = f"{shown(value)} is one long text; a list has a space after each dash"
-        yield source.fault(start, said, source.amended(start, [Edit(start, start + 1, "- ")]))
+        yield source.fault(start, Code.WRONG_LIST, said, source.amended(start, [Edit(start, start + 1, "- ")]))
     lower = value.place.line > key.place.line or "\n" in source.text[start:end]
     if lower and (found := TIGHT_PAIR.match(value)):
         spaced = source.amended(start, [Edit(start, start + found.end(), found.group() + " ")])
-        yield source.fault(start, f"{shown(value)} has no space after its colon", spaced)
+        yield source.fault(start, Code.COLON_WITHOUT_SPACE, f"{shown(value)} has no space after its colon", spaced)
 
 
 def lacks_colon(source: Source, key: Text, value: Node) -> bool:
@@ -77,7 +82,7 @@ def in_inline_mapping(source: Source, entries: Sequence[tuple[Text, Node]]) -> I
     yield from _faults(source, list(_mapping_findings(source, entries)))
 
 
-def _mapping_findings(source: Source, entries: Sequence[tuple[Text, Node]]) -> Iterator[tuple[str, Edit]]:
+def _mapping_findings(source: Source, entries: Sequence[tuple[Text, Node]]) -> Iterator[Found]:
     at = 0
     while at < len(entries):
         key, value = entries[at]
@@ -93,12 +98,10 @@ def _mapping_findings(source: Source, entries: Sequence[tuple[Text, Node]]) -> I
                     yield _split(source, value, through)
         elif found := _tight(key):
             spaced = f"{key[: found.end()]} {key[found.end() :]}"
-            yield f"{shown(key)} has no space after its colon", Edit(start, end, spaced)
+            yield Code.COLON_WITHOUT_SPACE, f"{shown(key)} has no space after its colon", Edit(start, end, spaced)
         else:
-            yield (
-                f"{shown(key)} has no colon and no value",
-                Edit(start, end, source.text[start:end] + ": open"),
-            )
+            said = f"{shown(key)} has no colon and no value"
+            yield (Code.COLON_MISSING, said, Edit(start, end, source.text[start:end] + ": open"))
 
 
 def _tight(key: Text) -> re.Match[str] | None:
@@ -113,7 +116,7 @@ def in_inline_list(source: Source, items: Sequence[Node]) -> Iterator[Fault]:
         yield _decimal_commas(source, items, tight)
 
 
-def _list_findings(source: Source, items: Sequence[Node]) -> Iterator[tuple[str, Edit]]:
+def _list_findings(source: Source, items: Sequence[Node]) -> Iterator[Found]:
     at = 0
     while at < len(items):
         first = last = items[at]
@@ -151,24 +154,26 @@ def _decimal_commas(source: Source, items: Sequence[Node], tight: Sequence[tuple
     if len(tight) == len(items) - 1:
         apart = [edit._replace(new=", ") for edit in joined]
         write = f"{write}, or, for whole numbers, {source.amended(first, apart)}"
-    return source.fault(first, f"{shown(source.text[first:last])} has a comma with no space after it", write)
+    said = f"{shown(source.text[first:last])} has a comma with no space after it"
+    return source.fault(first, Code.COMMA_IN_NUMBER, said, write)
 
 
-def _split(source: Source, first: Text, end: int) -> tuple[str, Edit]:
+def _split(source: Source, first: Text, end: int) -> Found:
     """Text from `first` to `end` that its own commas have taken apart."""
     start = first.span[0]
     whole = " ".join(source.text[start:end].split())
     number, _, rest = whole.partition(",")
     if WHOLE.fullmatch(number) and AFTER_COMMA.fullmatch(rest):
-        return f"{shown(whole)} has a comma", Edit(start, end, f"{number}.{rest}")
-    return f"{shown(whole)} has a comma outside quotes, which ends the text there", Edit(start, end, quoted(whole))
+        return Code.COMMA_IN_NUMBER, f"{shown(whole)} has a comma", Edit(start, end, f"{number}.{rest}")
+    said = f"{shown(whole)} has a comma outside quotes, which ends the text there"
+    return Code.NOT_QUOTED, said, Edit(start, end, quoted(whole))
 
 
 def _spaced(source: Source, start: int, text: str) -> str:
     return text if source.text[start - 1] in " [{" else f" {text}"
 
 
-def _faults(source: Source, found: Sequence[tuple[str, Edit]]) -> Iterator[Fault]:
-    edits = [edit for _, edit in found]
-    for said, edit in found:
-        yield source.fault(edit.start, said, source.amended(edit.start, edits))
+def _faults(source: Source, found: Sequence[Found]) -> Iterator[Fault]:
+    edits = [edit for *_, edit in found]
+    for code, said, edit in found:
+        yield source.fault(edit.start, code, said, source.amended(edit.start, edits))

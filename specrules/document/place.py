@@ -2,6 +2,8 @@
 
 from typing import Literal, NamedTuple
 
+from specrules.vocabulary import Code
+
 Kind = Literal["sheet", "pack", "plugin", "file", "program"]
 """What is at fault. "file": one that could not be read; "program": none that was given, but the program itself."""
 
@@ -15,21 +17,26 @@ class Place(NamedTuple):
 
 
 class Fault(NamedTuple):
-    """Something wrong in what was given. `write` is what to write instead, "" where that cannot be known.
+    """Something wrong in what was given: its kind as a code, and in words.
 
-    `once` names a slip of the whole file, which is told of at the first place that shows it; "" for any other.
+    `write` is what to write instead, "" where that cannot be known.
     """
 
     place: Place
     subject: str
+    code: Code
     said: str
     write: str = ""
     kind: Kind = "sheet"
-    once: str = ""
 
     def sentence(self) -> str:
         """One sentence for a reader: where, about what, what is wrong, what to write."""
-        where = [self.place.file, f"line {self.place.line}" if self.place.line else "", self.subject]
-        head = ", ".join(part for part in where if part)
-        tail = f"; write {self.write}" if self.write else ""
-        return f"{head}: {self.said}{tail}."
+        return sentence(self.place, self.subject, self.said, self.write)
+
+
+def sentence(place: Place, subject: str, said: str, write: str = "") -> str:
+    """One sentence for a reader: where, about what, what there is to say, what to write."""
+    where = [place.file, f"line {place.line}" if place.line else "", subject]
+    head = ", ".join(part for part in where if part)
+    tail = f"; write {write}" if write else ""
+    return f"{head}: {said}{tail}."

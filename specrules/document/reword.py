@@ -10,6 +10,7 @@ from ruamel.yaml.error import MarkedYAMLError
 
 from specrules.document.place import Fault
 from specrules.document.source import Edit, Source, quoted, shown
+from specrules.vocabulary import Code
 
 VALUE = re.compile(r"^\ufeff?( *(?:- +)*)([^\s:#{\[][^:#]*?|\"[^\"]*\"|'[^']*'):(?: +|$)")
 TIGHT = re.compile(r"^ *(?:- +)*[^\W\d][\w ]*:(?=\S)")
@@ -29,8 +30,8 @@ class Trouble(NamedTuple):
         first, last = self.source.bounds(self.at)
         return self.source.text[first:last]
 
-    def fault(self, at: int, said: str, *edits: Edit) -> Fault:
-        return self.source.fault(at, said, self.source.amended(at, edits) if edits else "")
+    def fault(self, at: int, code: Code, said: str, *edits: Edit) -> Fault:
+        return self.source.fault(at, code, said, self.source.amended(at, edits) if edits else "")
 
     def value(self, at: int) -> tuple[int, int]:
         """Start and end of the bare value that holds `at`: to a comma or bracket, or to the line's end."""
@@ -43,11 +44,11 @@ class Trouble(NamedTuple):
         start = first + found.end() if found and first + found.end() <= at else at
         return start, first + len(COMMENT.sub("", self.source.text[first:last]).rstrip())
 
-    def quote(self, at: int, said: str) -> Fault:
+    def quote(self, at: int, code: Code, said: str) -> Fault:
         """A fault whose remedy is to put the value that holds `at` in quotes."""
         start, end = self.value(at)
         bare = self.source.text[start:end].strip()
-        return self.fault(at, said, Edit(start, end, quoted(bare))) if bare else self.fault(at, said)
+        return self.fault(at, code, said, *([Edit(start, end, quoted(bare))] if bare else ()))
 
 
 def reworded(source: Source, error: MarkedYAMLError) -> Fault:
@@ -60,7 +61,7 @@ def reworded(source: Source, error: MarkedYAMLError) -> Fault:
     for words, say in SAYINGS:
         if words in heard:
             return say(trouble)
-    return trouble.fault(at, f"this cannot be read as YAML at {shown(trouble.line().strip())}")
+    return trouble.fault(at, Code.NOT_YAML, f"this cannot be read as YAML at {shown(trouble.line().strip())}")
 
 
 def _dash(trouble: Trouble) -> Fault:
@@ -68,10 +69,10 @@ def _dash(trouble: Trouble) -> Fault:
     first, last = trouble.source.bounds(at)
     rest = COMMENT.sub("", trouble.source.text[at + 1 : last]).strip()
     if not rest:
-        return trouble.fault(at, "a dash alone is no value", Edit(at, at + 1, "open"))
+        return trouble.fault(at, Code.NO_VALUE, "a dash alone is no value", Edit(at, at + 1, "open"))
     if VALUE.match(line[: at - first]):
         said = "a list starts on the line below its key, or stands in brackets"
-        return trouble.fault(at, said, Edit(at, last, f"[{rest}]"))
+        return trouble.fault(at, Code.WRONG_LIST, said, Edit(at, last, f"[{rest}]"))
     return _indented(trouble)
 
 
@@ -79,7 +80,8 @@ def _second_colon(trouble: Trouble) -> Fault:
     first, _ = trouble.source.bounds(trouble.at)
     found = VALUE.match(trouble.line())
     if found and first + found.end() <= trouble.at:
-        return trouble.quote(trouble.at, f"{shown(trouble.line().strip())} has a second colon outside quotes")
+        said = f"{shown(trouble.line().strip())} has a second colon outside quotes"
+        return trouble.quote(trouble.at, Code.NOT_QUOTED, said)
     return _indented(trouble)
 
 
@@ -87,7 +89,7 @@ def _indented(trouble: Trouble) -> Fault:
     said = f"{shown(trouble.line().strip())} is indented unlike the lines that it belongs to"
     if trouble.source.place(trouble.at).line > 1:
         said += ", or the line above already has a value"
-    return trouble.fault(trouble.at, said)
+    return trouble.fault(trouble.at, Code.WRONG_INDENTATION, said)
 
 
 def _no_colon(trouble: Trouble) -> Fault:
@@ -95,25 +97,23 @@ def _no_colon(trouble: Trouble) -> Fault:
     first, last = trouble.source.bounds(at)
     line = trouble.source.text[first:last]
     if found := TIGHT.match(line):
-        return trouble.fault(
-            at,
-            f"{shown(line.strip())} has no space after its colon",
-            Edit(first, first + found.end(), found.group() + " "),
-        )
-    return trouble.fault(at, f"{shown(line.strip())} is neither a key with a colon nor part of the value above")
+        said = f"{shown(line.strip())} has no space after its colon"
+        return trouble.fault(at, Code.COLON_WITHOUT_SPACE, said, Edit(first, first + found.end(), found.group() + " "))
+    said = f"{shown(line.strip())} is neither a key with a colon nor part of the value above"
+    return trouble.fault(at, Code.COLON_MISSING, said)
 
 
 def _open_quote(trouble: Trouble) -> Fault:
     at = trouble.since
     mark = trouble.source.text[at]
     _, last = trouble.source.bounds(at)
-    return trouble.fault(at, f"the quote {mark} is opened here and not closed", Edit(last, last, mark))
+    return trouble.fault(at, Code.UNPAIRED, f"the quote {mark} is opened here and not closed", Edit(last, last, mark))
 
 
 def _backslash(trouble: Trouble) -> Fault:
     at = trouble.source.text.rfind("\\", 0, trouble.at + 1)
     said = f"{shown(trouble.source.text[at : at + 2])} means nothing in double quotes"
-    return trouble.fault(at, said, Edit(at, at + 1, "\\\\"))
+    return trouble.fault(at, Code.WRONG_ESCAPE, said, Edit(at, at + 1, "\\\\"))
 
 
 def _text_below(trouble: Trouble) -> Fault:
@@ -123,41 +123,36 @@ def _text_below(trouble: Trouble) -> Fault:
     if sign not in "|>":
         return _indented(trouble)
     rest = COMMENT.sub("", trouble.source.text[at:last]).rstrip()
-    return trouble.fault(
-        at,
-        f"a value that starts with {sign} is text on the lines below in YAML",
-        Edit(at, at + len(rest), quoted(rest)),
-    )
+    said = f"a value that starts with {sign} is text on the lines below in YAML"
+    return trouble.fault(at, Code.TEXT_BELOW, said, Edit(at, at + len(rest), quoted(rest)))
 
 
 def _sign(trouble: Trouble) -> Fault:
     sign = trouble.source.text[trouble.since : trouble.since + 1]
-    return trouble.quote(trouble.since, f"a value cannot start with {sign} outside quotes")
+    return trouble.quote(trouble.since, Code.NOT_QUOTED, f"a value cannot start with {sign} outside quotes")
 
 
 def _inline(trouble: Trouble) -> Fault:
     source, at, since = trouble.source, trouble.at, trouble.since
     opener, found = source.text[since], source.text[at : at + 1]
     if found in ("[", "{") and source.text[at - 1] == ":":
-        return trouble.fault(at, "a colon has no space after it", Edit(at, at, " "))
+        return trouble.fault(at, Code.COLON_WITHOUT_SPACE, "a colon has no space after it", Edit(at, at, " "))
     if found in ("[", "{") and source.text[at - 1] not in " \r\n":
         start, end = trouble.value(at)
         whole = source.text[start:end]
-        return trouble.fault(start, f"{shown(whole)} has a bracket outside quotes", Edit(start, end, quoted(whole)))
+        said = f"{shown(whole)} has a bracket outside quotes"
+        return trouble.fault(start, Code.NOT_QUOTED, said, Edit(start, end, quoted(whole)))
     if found in ("]", "}"):
-        return trouble.fault(
-            at,
-            f"{found} stands here, where {CLOSERS[opener]} must close what {opener} opened",
-            Edit(at, at + 1, CLOSERS[opener]),
-        )
+        said = f"{found} stands here, where {CLOSERS[opener]} must close what {opener} opened"
+        return trouble.fault(at, Code.UNPAIRED, said, Edit(at, at + 1, CLOSERS[opener]))
     if at == len(source.text) or source.place(at).line > source.place(since).line:
         return _unclosed(trouble)
     if found == ":":
-        return trouble.quote(at, "a second colon stands outside quotes")
+        return trouble.quote(at, Code.NOT_QUOTED, "a second colon stands outside quotes")
     start, _ = trouble.value(at)
     if source.text[start : start + 1] in ("'", '"'):
         return _after_quote(trouble)
-    return trouble.fault(at, "a comma is missing before this", Edit(at, at, ", "))
+    return trouble.fault(at, Code.COMMA_MISPLACED, "a comma is missing before this", Edit(at, at, ", "))
 
 
 def _unclosed(trouble: Trouble) -> Fault:
@@ -168,11 +163,13 @@ def _unclosed(trouble: Trouble) -> Fault:
     if hidden := HIDDEN.search(line):
         start, end = trouble.value(first + hidden.start())
         said = f"the {opener} opened here is not closed: {shown(hidden.group().strip())} is read as a comment"
-        return trouble.fault(since, said, Edit(start, end, quoted(source.text[start:end].strip())))
+        return trouble.fault(
+            since, Code.READ_AS_COMMENT, said, Edit(start, end, quoted(source.text[start:end].strip()))
+        )
     code = COMMENT.sub("", line).rstrip().rstrip(",")
     closers = "".join(CLOSERS[each] for each in reversed(_open(code)))
     said = f"the {opener} opened here is not closed, or a comma is missing at the end of a line"
-    return trouble.fault(since, said, Edit(first + len(code), first + len(code), closers))
+    return trouble.fault(since, Code.UNPAIRED, said, Edit(first + len(code), first + len(code), closers))
 
 
 def _after_quote(trouble: Trouble) -> Fault:
@@ -181,7 +178,9 @@ def _after_quote(trouble: Trouble) -> Fault:
     said = f"{shown(whole)} goes on after its closing quote"
     inside = whole[1:-1] if whole[0] == whole[-1] == "'" else whole
     doubled = whole.replace("'", "''")
-    return trouble.fault(trouble.at, said, Edit(start, end, f'"{inside}"' if '"' not in inside else f"'{doubled}'"))
+    return trouble.fault(
+        trouble.at, Code.AFTER_QUOTE, said, Edit(start, end, f'"{inside}"' if '"' not in inside else f"'{doubled}'")
+    )
 
 
 def _misplaced(trouble: Trouble) -> Fault:
@@ -193,7 +192,8 @@ def _misplaced(trouble: Trouble) -> Fault:
     if found and start < at and source.text[start] in "'\"":
         return _after_quote(trouble)
     if (sign in ("]", "}", ",") and start < at) or (found and start < at):
-        return trouble.quote(start, f"{shown(source.text[at : at + 1])} stands where nothing more can stand")
+        said = f"{shown(source.text[at : at + 1])} stands where nothing more can stand"
+        return trouble.quote(start, Code.NOT_QUOTED, said)
     return _indented(trouble)
 
 
@@ -204,16 +204,15 @@ def _nothing(trouble: Trouble) -> Fault:
         return _unclosed(trouble._replace(since=max(text.rfind("["), text.rfind("{"))))
     first, _ = trouble.source.bounds(at)
     if sign == "," and _open(trouble.source.text[first:at]):
-        return trouble.fault(at, "nothing stands before this comma", Edit(at, at, "open"))
-    return trouble.quote(at, f"a value cannot start with {sign} outside quotes")
+        return trouble.fault(at, Code.COMMA_MISPLACED, "nothing stands before this comma", Edit(at, at, "open"))
+    return trouble.quote(at, Code.NOT_QUOTED, f"a value cannot start with {sign} outside quotes")
 
 
 def _directive(trouble: Trouble) -> Fault:
     if trouble.line()[:1] not in ("%", "-", "."):
         return _indented(trouble)
-    return trouble.fault(
-        trouble.at, "lines that start with %, --- or ... do not belong here; one file holds one document"
-    )
+    said = "lines that start with %, --- or ... do not belong here; one file holds one document"
+    return trouble.fault(trouble.at, Code.YAML_FEATURE, said)
 
 
 def _open(code: str) -> list[str]:

@@ -12,6 +12,7 @@ from itertools import islice
 from typing import NamedTuple
 
 from specrules.document.place import Fault, Kind, Place
+from specrules.vocabulary import Code
 
 BYTE_ORDER_MARK = "\ufeff"
 # Control characters, the line ends that only some programs count, halves of surrogate pairs, invisible marks.
@@ -80,9 +81,9 @@ class Source:
             line = line[from_here : from_here + SHOWN]
         return visible(line).strip()
 
-    def fault(self, at: int, said: str, write: str = "", subject: str = "") -> Fault:
+    def fault(self, at: int, code: Code, said: str, write: str = "", subject: str = "") -> Fault:
         """A fault at offset `at`."""
-        return Fault(self.place(at), subject, said, write, self.kind)
+        return Fault(self.place(at), subject, code, said, write, self.kind)
 
 
 def shown(text: str) -> str:
@@ -117,7 +118,7 @@ def decode(source: bytes | str, file: str, kind: Kind) -> str | Fault:
         before = source[: error.start].decode(name, "replace").removeprefix(BYTE_ORDER_MARK)
         line, column = before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1
         said = f"byte 0x{source[error.start]:02X} is not text in {name.upper()}; save the file as UTF-8"
-        return Fault(Place(file, line, column), "", said, "", kind)
+        return Fault(Place(file, line, column), "", Code.NOT_UTF_8, said, "", kind)
 
 
 def unwanted(source: Source, most: int) -> list[Fault]:
@@ -125,7 +126,9 @@ def unwanted(source: Source, most: int) -> list[Fault]:
     characters = (
         found for found in UNWANTED.finditer(source.text) if found.start() or found.group() != BYTE_ORDER_MARK
     )
-    faults = [source.fault(found.start(), _said(found.group())) for found in islice(characters, most)]
+    faults = [
+        source.fault(found.start(), Code.UNWANTED_CHARACTER, _said(found.group())) for found in islice(characters, most)
+    ]
     lines = TAB.finditer(source.text) if "\t" in source.text else ()
     tabs = (found for found in lines if not COMMENT_BEFORE.search(found.group(1)))
     for found in islice(tabs, most):
@@ -133,7 +136,7 @@ def unwanted(source: Source, most: int) -> list[Fault]:
         first, last = source.bounds(at)
         untabbed = Edit(first, last, source.text[first:last].replace("\t", " "))
         said = f"a tab stands at column {source.place(at).column}; use spaces"
-        faults.append(source.fault(at, said, source.amended(at, [untabbed])))
+        faults.append(source.fault(at, Code.UNWANTED_CHARACTER, said, source.amended(at, [untabbed])))
     return sorted(faults)[:most]
 
 

@@ -4,6 +4,7 @@ from specrules.document.composing import compose
 from specrules.document.place import Fault, Kind, Place
 from specrules.document.source import Budget, Source, decode, unwanted
 from specrules.document.text import Fields
+from specrules.vocabulary import Code
 
 USUAL = Budget()
 
@@ -18,7 +19,8 @@ def read(
     `pure` reads without the C parser, to the same answer, as where there is none.
     """
     if len(source) > budget.size:
-        return None, (Fault(Place(file, 1, 1), "", f"the file is larger than {budget.size} bytes", "", kind),)
+        said = f"the file is larger than {budget.size} bytes"
+        return None, (Fault(Place(file, 1, 1), "", Code.FILE_TOO_LARGE, said, "", kind),)
     text = decode(source, file, kind)
     if isinstance(text, Fault):
         return None, (text,)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from specrules.document import Budget, Fault, Place
 from specrules.quantity import nearest
+from specrules.vocabulary import Code
 
 
 def read_bytes(path: Path, name: str) -> bytes | Fault:
@@ -16,10 +17,10 @@ def read_bytes(path: Path, name: str) -> bytes | Fault:
         if source.strip():
             return source
         write = "specrules: build-sheet/1 at its head, or start one with specrules sheet new"
-        return Fault(Place(name, 1, 1), "", "the file is empty", write, "sheet")
+        return Fault(Place(name, 1, 1), "", Code.EMPTY_FILE, "the file is empty", write, "sheet")
     except OSError as error:
         offered = nearest(path.name, _beside(path)) if isinstance(error, FileNotFoundError) else None
-        return Fault(Place(name, 0, 0), "", unreadable(error), offered or "", "file")
+        return Fault(Place(name, 0, 0), "", Code.UNREADABLE, unreadable(error), offered or "", "file")
 
 
 def unreadable(error: OSError) -> str:

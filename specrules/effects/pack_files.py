@@ -15,6 +15,7 @@ from specrules.document.text import NOWHERE
 from specrules.effects.files import unreadable
 from specrules.pack.specification import PLAIN_NAME
 from specrules.quantity import nearest
+from specrules.vocabulary import Code
 
 if TYPE_CHECKING:
     from specrules.pack.pack_reading import Pack
@@ -120,11 +121,13 @@ class PackFiles:
                 first = found.setdefault(name, pack)
                 if name in mine:
                     said = f"the pack {shown(name)} is a file and a folder too"
-                    faults.append(_file_fault(pack.path, said, "one of them"))
+                    faults.append(_file_fault(pack.path, Code.DEFINED_TWICE, said, "one of them"))
                 elif first.folder != pack.folder and first.folder in theirs and not _same(first, pack):
                     whose = "ships with the program" if first.shipped else "comes with a plugin"
                     said = f"a pack called {shown(name)} {whose}, and this one would be taken for it"
-                    faults.append(_file_fault(pack.path, said, f"another name, and builds on: [{name}] in it"))
+                    faults.append(
+                        _file_fault(pack.path, Code.NAME_TAKEN, said, f"another name, and builds on: [{name}] in it")
+                    )
                 mine.add(name)
         return found, tuple(faults)
 
@@ -188,7 +191,7 @@ def _load(name: str, found: FoundPack) -> tuple[Pack | None, tuple[Fault, ...]]:
     pack, more = read_pack([(label, raw) for label, raw in read if isinstance(raw, bytes)])
     if pack is not None and pack.name != name:
         said = f"calls itself {shown(pack.name)}, and its file is called {name}"
-        return None, (Fault(pack.head.name.place, "pack", said, f"name: {name}", "pack"),)
+        return None, (Fault(pack.head.name.place, "pack", Code.CONTRADICTION, said, f"name: {name}", "pack"),)
     return pack, more
 
 
@@ -201,27 +204,28 @@ def _bytes(path: Path, folder: Path) -> bytes | Fault:
     """A file's bytes, no more than a pack may have. Only a plain file that truly lies in its folder is read."""
     try:
         if not path.resolve(strict=True).is_relative_to(folder.resolve(strict=True)):
-            return _file_fault(path, "leads out of its folder of packs")
+            return _file_fault(path, Code.UNREADABLE, "leads out of its folder of packs")
         if not S_ISREG(path.stat().st_mode):
-            return _file_fault(path, "is no plain file")
+            return _file_fault(path, Code.UNREADABLE, "is no plain file")
         with path.open("rb") as file:
             return file.read(Budget().size + 1)
     except RuntimeError:  # what a link to itself was before it was an OSError
-        return _file_fault(path, "is a link that leads nowhere")
+        return _file_fault(path, Code.UNREADABLE, "is a link that leads nowhere")
     except OSError as error:
-        return _file_fault(path, unreadable(error))
+        return _file_fault(path, Code.UNREADABLE, unreadable(error))
 
 
-def _file_fault(path: Path, said: str, write: str = "") -> Fault:
-    return Fault(Place(f"{path.parent.name}/{path.name}".lstrip("/"), 0, 0), "", said, write, "file")
+def _file_fault(path: Path, code: Code, said: str, write: str = "") -> Fault:
+    return Fault(Place(f"{path.parent.name}/{path.name}".lstrip("/"), 0, 0), "", code, said, write, "file")
 
 
 def _unknown(name: str, known: Sequence[str], kind: Kind) -> Fault:
     place = name.place if isinstance(name, Text) else NOWHERE
     if not PLAIN_NAME.fullmatch(name):
-        return Fault(place, "packs", f"{shown(name)} is no plain name for a pack", "its name only, no path", kind)
+        said = f"{shown(name)} is no plain name for a pack"
+        return Fault(place, "packs", Code.NOT_A_NAME, said, "its name only, no path", kind)
     said = f"{shown(name)} is no pack that was found"
-    return Fault(place, "packs", said, nearest(name, known) or ", ".join(sorted(known)), kind)
+    return Fault(place, "packs", Code.UNKNOWN_NAME, said, nearest(name, known) or ", ".join(sorted(known)), kind)
 
 
 def _asked_by(name: str) -> Kind:

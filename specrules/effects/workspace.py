@@ -17,7 +17,7 @@ from specrules.plan import Plan, keep, key_of, restore
 from specrules.plugins import Plugged, beside, installed, plug
 from specrules.quantity import nearest, using
 from specrules.sheet import RawSheet, Sheet, read_sheet, settle
-from specrules.vocabulary import DECISION_RULES
+from specrules.vocabulary import DECISION_RULES, Code
 
 if TYPE_CHECKING:
     from specrules.inspection.comparison import Comparison
@@ -213,7 +213,8 @@ def _names(packs: Sequence[Pack]) -> frozenset[str]:
 
 def _without_packs(raw: RawSheet) -> Fault:
     """The fault of a sheet that nothing could be held against: judged so, nothing would hold its job."""
-    return Fault(Place(raw.file, 0, 0), "packs", "names no tolerance pack to be judged by", "packs: [general]")
+    said = "names no tolerance pack to be judged by"
+    return Fault(Place(raw.file, 0, 0), "packs", Code.MISSING_KEY, said, "packs: [general]")
 
 
 def _decision_faults(raw: RawSheet) -> list[Fault]:
@@ -221,4 +222,4 @@ def _decision_faults(raw: RawSheet) -> list[Fault]:
     if not said or said in DECISION_RULES:
         return []
     write = nearest(said, DECISION_RULES) or " or ".join(DECISION_RULES)
-    return [Fault(said.place, "decision", f'"{said}" is no decision rule', write, "sheet")]
+    return [Fault(said.place, "decision", Code.NOT_A_CHOICE, f'"{said}" is no decision rule', write, "sheet")]

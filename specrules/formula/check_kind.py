@@ -12,6 +12,7 @@ from specrules.formula.labels import is_choice, label_of, may_say, pick_refusals
 from specrules.formula.scope import Kind, Role, Scope
 from specrules.formula.sort import CONDITION, Sort, is_condition, with_unit
 from specrules.quantity import NUMBER, Dimension, Refusal, Unit, find_unit, nearest
+from specrules.vocabulary import Code
 
 
 class KindCheck:
@@ -25,8 +26,8 @@ class KindCheck:
         self.names: set[str] = set()
         self.exact = True
 
-    def refuse(self, at: int, said: str, write: str = "") -> None:
-        self.refusals.append(Refusal(said, write, at))
+    def refuse(self, at: int, code: Code, said: str, write: str = "") -> None:
+        self.refusals.append(Refusal(code, said, write, at))
 
     def sort(self, node: tree.Node) -> Sort | None:
         """The sort of an expression; None where something in it has been refused already."""
@@ -35,14 +36,15 @@ class KindCheck:
     def quantity(self, node: tree.Node) -> Sort | None:
         found = self.sort(node)
         if found is not None and found.kind is not Kind.QUANTITY:
-            self.refuse(node.at, f"has {found.kind.value} where a quantity is needed")
+            self.refuse(node.at, Code.WRONG_KIND, f"has {found.kind.value} where a quantity is needed")
             return None
         return found
 
     def condition(self, node: tree.Node) -> None:
         found = self.sort(node)
         if found is not None and not is_condition(found):
-            self.refuse(node.at, f"has {found.kind.value} where a condition is needed", "a comparison such as a == b")
+            said = f"has {found.kind.value} where a condition is needed"
+            self.refuse(node.at, Code.WRONG_KIND, said, "a comparison such as a == b")
 
     def number(self, node: tree.Number) -> Sort:
         return Sort(Kind.QUANTITY, node.dimension)
@@ -59,26 +61,26 @@ class KindCheck:
             axis = scope.axes[name]
             if name in self.each or axis.of in self.each:
                 return Sort(Kind.CHOICE, choices=axis.names)
-            self.refuse(node.at, f"asks for the label on {name}, and there is not one {name} here")
+            self.refuse(node.at, Code.NOT_ONE_VALUE, f"asks for the label on {name}, and there is not one {name} here")
         elif name in CONSTANTS:
             return Sort(Kind.QUANTITY, NUMBER)
         elif name in self.labels:
             return Sort(Kind.CHOICE, choices=self.labels)
         elif name in scope.functions or name in REDUCERS or name in ("min", "max"):
-            self.refuse(node.at, f"has {name} without its brackets", f"{name}(...)")
+            self.refuse(node.at, Code.FORMULA_SYNTAX, f"has {name} without its brackets", f"{name}(...)")
         elif isinstance(find_unit(name), Unit):
             write = f"1 {name} or, of a unit of several, square brackets: 1 [lbf/in]"
-            self.refuse(node.at, f"has the unit {name} and no number before it", write)
+            self.refuse(node.at, Code.FORMULA_SYNTAX, f"has the unit {name} and no number before it", write)
         else:
             offered = nearest(name, [*scope.names, *self.labels, *CONSTANTS])
             what = "no measurand, fact or figure" + (f", nor one of {', '.join(self.labels)}" if self.labels else "")
-            self.refuse(node.at, f"has {name!r}, which is {what}", offered or "")
+            self.refuse(node.at, Code.UNKNOWN_NAME, f"has {name!r}, which is {what}", offered or "")
         return None
 
     def negative(self, node: tree.Negative) -> Sort | None:
         of = self.quantity(node.of)
         if of is not None and of.dimension is not None and of.dimension.point:
-            self.refuse(node.at, "takes a temperature from nothing", "(a - b)")
+            self.refuse(node.at, Code.TEMPERATURE_ARITHMETIC, "takes a temperature from nothing", "(a - b)")
             return None
         return of
 
@@ -92,10 +94,11 @@ class KindCheck:
         a, b = left.dimension, right.dimension
         if (a is not None and a.point) or (b is not None and b.point):
             verb = "multiplies" if node.sign == "*" else "divides"
-            self.refuse(node.at, f"{verb} a temperature, which has no meaning; only a difference may be", "(a - b)")
+            said = f"{verb} a temperature, which has no meaning; only a difference may be"
+            self.refuse(node.at, Code.TEMPERATURE_ARITHMETIC, said, "(a - b)")
             return None
         if node.sign == "/" and isinstance(node.right, tree.Number) and not node.right.value:
-            self.refuse(node.at, "divides by 0")
+            self.refuse(node.at, Code.DIVIDES_BY_ZERO, "divides by 0")
             return None
         if a is None or (b is None and node.sign == "*"):
             return Sort(Kind.QUANTITY, None, (), certain)  # nothing, however many times
@@ -110,11 +113,11 @@ class KindCheck:
             return Sort(Kind.QUANTITY, a, (), certain)
         if a._replace(point=False) != b._replace(point=False):
             said = f"adds {a.words()} and {b.words()}" if node.sign == "+" else f"takes {b.words()} from {a.words()}"
-            self.refuse(node.at, said, with_unit(a if b == NUMBER else b, node.left, node.right))
+            self.refuse(node.at, Code.WRONG_DIMENSION, said, with_unit(a if b == NUMBER else b, node.left, node.right))
             return None
         if b.point and (node.sign == "+") is a.point:
             said = "adds two temperatures" if a.point else "takes a temperature from a difference"
-            self.refuse(node.at, said, "a - b")
+            self.refuse(node.at, Code.TEMPERATURE_ARITHMETIC, said, "a - b")
             return None
         return Sort(Kind.QUANTITY, a._replace(point=a.point != b.point), (), certain)
 
@@ -123,13 +126,14 @@ class KindCheck:
         if of is None or of.dimension is None:
             return of
         if of.dimension.point:
-            self.refuse(node.at, "takes a power of a temperature; only a difference has one", "(a - b)")
+            said = "takes a power of a temperature; only a difference has one"
+            self.refuse(node.at, Code.TEMPERATURE_ARITHMETIC, said, "(a - b)")
             return None
         if node.exponent == node.exponent.to_integral_value():
             return of._replace(dimension=of.dimension.power(int(node.exponent)))
         root = of.dimension.root()
         if root is None:
-            self.refuse(node.at, f"takes the root of {of.dimension.words()}, which has no unit")
+            self.refuse(node.at, Code.WRONG_DIMENSION, f"takes the root of {of.dimension.words()}, which has no unit")
             return None
         return of._replace(dimension=root.power(int(node.exponent * 2)))
 
@@ -139,7 +143,7 @@ class KindCheck:
         function, at = node.function, node.at
         if function in ("min", "max"):
             if len(found) < 2:
-                self.refuse(at, f"gives {function} too little to compare", f"{function}(a, b)")
+                self.refuse(at, Code.WRONG_ARGUMENTS, f"gives {function} too little to compare", f"{function}(a, b)")
             elif len(sorts) == len(found):
                 return self.compared_sizes(node, sorts)
             return None
@@ -149,10 +153,11 @@ class KindCheck:
             write = f"{offered}(...)" if offered else ""
             if function in CONSTANTS or function in self.scope.names:
                 write = function
-            self.refuse(at, f"has {function}(...), which is no function", write)
+            self.refuse(at, Code.UNKNOWN_NAME, f"has {function}(...), which is no function", write)
             return None
         if len(found) != known.arity:
-            self.refuse(at, f"gives {function} {len(found)} where it takes {known.arity}", _call(function, known.arity))
+            said = f"gives {function} {len(found)} where it takes {known.arity}"
+            self.refuse(at, Code.WRONG_ARGUMENTS, said, _call(function, known.arity))
             return None
         if len(sorts) < len(found):
             return None
@@ -161,7 +166,7 @@ class KindCheck:
         result = known.dimensions(given)
         if isinstance(result, str):
             words = " and ".join(dimension.words() for dimension in given)
-            self.refuse(at, f"gives {function} {words}, and it takes {result}")
+            self.refuse(at, Code.WRONG_DIMENSION, f"gives {function} {words}, and it takes {result}")
             return None
         return Sort(Kind.QUANTITY, result, (), all(sort.certain for sort in sorts))
 
@@ -180,7 +185,7 @@ class KindCheck:
         if of.dimension is None or not of.dimension.point:
             return of
         if node.how == "sum":
-            self.refuse(node.at, "adds temperatures, which has no meaning", "mean(...)")
+            self.refuse(node.at, Code.TEMPERATURE_ARITHMETIC, "adds temperatures, which has no meaning", "mean(...)")
             return None
         return of._replace(dimension=of.dimension._replace(point=node.how != "spread"))
 
@@ -196,14 +201,15 @@ class KindCheck:
         if is_condition(left) and is_condition(right):
             return left if left == right else CONDITION
         if left.kind is not right.kind:
-            self.refuse(at, f"{how} {left.kind.value} and {right.kind.value}")
+            self.refuse(at, Code.WRONG_KIND, f"{how} {left.kind.value} and {right.kind.value}")
             return None
         a, b = left.dimension, right.dimension
         if left.kind is not Kind.QUANTITY:
             choices = tuple(dict.fromkeys(left.choices + right.choices))
             return Sort(left.kind, a, choices, certain)
         if a is not None and b is not None and a != b:
-            self.refuse(at, f"{how} {a.words()} and {b.words()}", with_unit(a if b == NUMBER else b, *nodes))
+            said = f"{how} {a.words()} and {b.words()}"
+            self.refuse(at, Code.WRONG_DIMENSION, said, with_unit(a if b == NUMBER else b, *nodes))
             return None
         return Sort(left.kind, b if a is None else a, (), certain)
 
@@ -212,7 +218,8 @@ class KindCheck:
             return self.compare_choices(node)
         left = self.sort(node.left)
         if left is not None and left.kind is Kind.TEXT:
-            self.refuse(node.left.at, "compares a text, and only numbers and choices can be", "a fact of choices")
+            said = "compares a text, and only numbers and choices can be"
+            self.refuse(node.left.at, Code.WRONG_KIND, said, "a fact of choices")
             return None
         if left is None and label_of(node.right, self.scope):
             return None  # a misspelt fact beside its label: one fault, not two
@@ -222,16 +229,18 @@ class KindCheck:
         if self.alike(left, right, node.at, "compares", node.left, node.right) is None:
             return None
         if left.kind is not Kind.QUANTITY:
-            self.refuse(node.at, f"compares {left.kind.value} with another", "and, or, not between conditions")
+            said = f"compares {left.kind.value} with another"
+            self.refuse(node.at, Code.WRONG_KIND, said, "and, or, not between conditions")
             return None
         if not (left.certain and right.certain):
-            self.refuse(node.at, "compares a measured value; a condition reads facts and labels only", "a limit line")
+            said = "compares a measured value; a condition reads facts and labels only"
+            self.refuse(node.at, Code.CONDITION_ON_MEASURED, said, "a limit line")
             return None
         return CONDITION
 
     def compare_choices(self, node: tree.Compare) -> Sort | None:
         if node.sign not in ("==", "!="):
-            self.refuse(node.at, f"orders choices with {node.sign}", "== or !=")
+            self.refuse(node.at, Code.WRONG_KIND, f"orders choices with {node.sign}", "== or !=")
             return None
         before = len(self.refusals)
         left, right = list(self.words(node.left)), list(self.words(node.right))
@@ -254,16 +263,17 @@ class KindCheck:
         else:
             found = self.sort(node)
             if found is not None and found.kind is not Kind.CHOICE:
-                self.refuse(node.at, f"has {found.kind.value} where a choice or its label is needed")
+                self.refuse(node.at, Code.WRONG_KIND, f"has {found.kind.value} where a choice or its label is needed")
             elif found is not None:
                 yield node
 
     def no_such_label(self, label: str, name: str, at: int) -> None:
         known = sayings(name, self.scope)
         if known:
-            self.refuse(at, f"has {label!r}, which is none of {', '.join(known)}", nearest(label, known) or "")
+            said = f"has {label!r}, which is none of {', '.join(known)}"
+            self.refuse(at, Code.UNKNOWN_LABEL, said, nearest(label, known) or "")
         else:
-            self.refuse(at, f"has {label!r}, and the labels of {name} are whole numbers", "")
+            self.refuse(at, Code.UNKNOWN_LABEL, f"has {label!r}, and the labels of {name} are whole numbers", "")
 
     def logic(self, node: tree.Logic) -> Sort:
         self.condition(node.left)

@@ -15,6 +15,7 @@ from specrules.formula.sort import Sort, is_condition, with_unit
 from specrules.formula.syntax import Node, Number
 from specrules.formula.tokenizer import Refused
 from specrules.quantity import NUMBER, Dimension, Exact, Refusal, read_written
+from specrules.vocabulary import Code
 
 _NUMBER_LIKE = re.compile(
     r"""[-+−–]?[\d.][\d.\s/,-]*
@@ -77,7 +78,7 @@ def _quantity(text: str, dimension: Dimension | None) -> Node:
     mixed = _MIXED.fullmatch(text)
     if mixed:
         said = "can be read as a mixed fraction and as a difference"
-        raise Refused(said, f"{mixed[1]} {mixed[2]} or {mixed[1]} - {mixed[2]}")
+        raise Refused(Code.AMBIGUOUS, said, f"{mixed[1]} {mixed[2]} or {mixed[1]} - {mixed[2]}")
     written = read_written(text, unit=None, dimension=dimension)
     if isinstance(written, Exact) and written.U is None:
         return Number(written.value, written.unit.symbol, written.unit.dimension, 0)
@@ -85,7 +86,7 @@ def _quantity(text: str, dimension: Dimension | None) -> Node:
         return parse(text)
     except Refused:
         if isinstance(written, Refusal) and (_known(written, text) or "," in text or "(" in text or not text.isascii()):
-            raise Refused(written.said, written.write, written.at) from None
+            raise Refused(written.code, written.said, written.write, written.at) from None
         raise
 
 
@@ -98,18 +99,21 @@ def _unfit(tree: Node, sort: Sort, kind: Kind, dimension: Dimension | None, choi
     """What keeps a sound expression from being what was asked for."""
     if kind is Kind.CONDITION:
         wrong = not is_condition(sort)
-        return [Refusal(f"is {sort.kind.value}, not a condition", "a comparison such as a == b")] if wrong else []
+        said = f"is {sort.kind.value}, not a condition"
+        return [Refusal(Code.WRONG_KIND, said, "a comparison such as a == b")] if wrong else []
     if sort.kind is not kind:
-        return [Refusal(f"is {sort.kind.value}, not {kind.value}")]
+        return [Refusal(Code.WRONG_KIND, f"is {sort.kind.value}, not {kind.value}")]
     if kind is Kind.CHOICE:
         words = sort.choices or ("any label",)
         strange = next((word for word in words if word not in choices), None)
-        return [Refusal(f"may come to {strange}, and {', '.join(choices)} are wanted")] if strange else []
+        said = f"may come to {strange}, and {', '.join(choices)} are wanted"
+        return [Refusal(Code.NOT_A_CHOICE, said)] if strange else []
     if dimension is None or sort.dimension is None or sort.dimension == dimension:
         return []
     if sort.dimension == NUMBER:
-        return [Refusal(f"is a bare number, and {dimension.words()} is needed", with_unit(dimension, tree))]
-    return [Refusal(f"is {sort.dimension.words()}, and {dimension.words()} is needed")]
+        said = f"is a bare number, and {dimension.words()} is needed"
+        return [Refusal(Code.UNIT_MISSING, said, with_unit(dimension, tree))]
+    return [Refusal(Code.WRONG_DIMENSION, f"is {sort.dimension.words()}, and {dimension.words()} is needed")]
 
 
 def _lowered(lowering: Lowering, tree: Node, kind: Kind) -> Operator:
@@ -120,5 +124,7 @@ def _lowered(lowering: Lowering, tree: Node, kind: Kind) -> Operator:
     quantity = lowering.quantity(tree)
     if quantity.axes:
         said = f"lies along {', '.join(quantity.axes)}, and one value is needed"
-        raise Refused(said, "smallest(...) or largest(...) around it, or a label in brackets", tree.at)
+        raise Refused(
+            Code.NOT_ONE_VALUE, said, "smallest(...) or largest(...) around it, or a label in brackets", tree.at
+        )
     return quantity

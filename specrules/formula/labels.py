@@ -8,6 +8,7 @@ from specrules.formula.functions import CONSTANTS
 from specrules.formula.scope import Axis, Declared, Kind, Scope
 from specrules.formula.syntax import Choose, Name, Node, Number
 from specrules.quantity import Refusal, nearest
+from specrules.vocabulary import Code
 
 
 def may_have(axis: Axis, label: str) -> bool:
@@ -68,17 +69,17 @@ def pick_refusals(node: Name, known: Declared, scope: Scope) -> Iterator[Refusal
     for said, label in node.picks:
         axes = pick_axes(known, said, label, scope)
         if not known.axes:
-            yield Refusal(f"picks {label} on {name}, and there is one {name} in all", name, at)
+            yield Refusal(Code.WRONG_AXIS, f"picks {label} on {name}, and there is one {name} in all", name, at)
         elif said and said not in known.axes:
             write = " or ".join(f"{name}[{axis}: {label}]" for axis in pick_axes(known, "", label, scope))
-            yield Refusal(f"picks on {said}, and {name} lies along {', '.join(known.axes)}", write, at)
+            yield Refusal(Code.WRONG_AXIS, f"picks on {said}, and {name} lies along {', '.join(known.axes)}", write, at)
         elif not axes:
             labels = [word for axis in known.axes for word in scope.axes[axis].names]
             instead = nearest(label, labels) or " or ".join(labels)
-            yield Refusal(f"has {name}[{label}], and no axis of {name} has that label", instead, at)
+            yield Refusal(Code.UNKNOWN_LABEL, f"has {name}[{label}], and no axis of {name} has that label", instead, at)
         elif len(axes) > 1:
             write = " or ".join(f"{name}[{axis}: {label}]" for axis in axes)
-            yield Refusal(f"has {name}[{label}], a label on {' and on '.join(axes)}", write, at)
+            yield Refusal(Code.AMBIGUOUS, f"has {name}[{label}], a label on {' and on '.join(axes)}", write, at)
         elif axes[0] in taken:
-            yield Refusal(f"picks twice on {axes[0]}", f"{name}[{label}]", at)
+            yield Refusal(Code.WRONG_AXIS, f"picks twice on {axes[0]}", f"{name}[{label}]", at)
         taken.update(axes)

@@ -29,6 +29,7 @@ from specrules.formula.syntax import (
 )
 from specrules.formula.tokenizer import Refused
 from specrules.quantity import nearest
+from specrules.vocabulary import Code
 
 _NOTHING = Decimal(0)
 _FLIPPED = {"<": ">", "<=": ">=", ">": "<", ">=": "<="}
@@ -49,7 +50,7 @@ def without(axes: op.Axes, axis: str, at: int) -> op.Axes:
     if axis not in axes:
         lies = f"lies along {', '.join(axes)}" if axes else "is one value here"
         offered = axes[0] if len(axes) == 1 else nearest(axis, axes) or " or ".join(axes)
-        raise Refused(f"reduces along {axis}, and what it reduces {lies}", offered, at)
+        raise Refused(Code.WRONG_AXIS, f"reduces along {axis}, and what it reduces {lies}", offered, at)
     return tuple([other for other in axes if other != axis])
 
 
@@ -92,7 +93,8 @@ class Lowering:
         known = self.scope.names[node.name]
         finders, free = self._found(known, picked(node, known, self.scope))
         if free:
-            raise Refused(f"has {node.name}, which differs along {', '.join(free)}", f"{node.name}[label]", node.at)
+            said = f"has {node.name}, which differs along {', '.join(free)}"
+            raise Refused(Code.NOT_ONE_VALUE, said, f"{node.name}[label]", node.at)
         return op.FactLabel(node.name, finders)
 
     def _compared(self, node: Compare) -> op.Condition:
@@ -105,7 +107,8 @@ class Lowering:
         compared = left if isinstance(right, Number) else Binary("-", left, right, node.at)
         quantity = self.quantity(compared)
         if quantity.axes:
-            raise Refused(f"compares what differs along {', '.join(quantity.axes)}", "a label in brackets", node.at)
+            said = f"compares what differs along {', '.join(quantity.axes)}"
+            raise Refused(Code.NOT_ONE_VALUE, said, "a label in brackets", node.at)
         names = [each.name for each in op.all_operators(quantity) if isinstance(each, op.Slot | op.FactLabel)]
         facts = tuple(dict.fromkeys(n for n in names if self.scope.names[n].role is Role.FACT))
         return op.Comparison(sign, quantity, threshold, facts)
@@ -141,7 +144,7 @@ class Lowering:
     def _reduced(self, node: Reduce) -> op.Quantity:
         of, how = self.quantity(node.of), node.how
         if not of.axes and not node.axis and how in ("spread", "count"):
-            raise Refused(f"takes the {how} of one value", "", node.at)
+            raise Refused(Code.WRONG_AXIS, f"takes the {how} of one value", "", node.at)
         left = without(of.axes, node.axis, node.at)
         return op.Reduction(how, of, tuple([of.axes.index(axis) for axis in left]), left)
 
@@ -149,7 +152,8 @@ class Lowering:
         condition = self.condition(node.condition)
         then, otherwise = self.quantity(node.then), self.quantity(node.otherwise)
         if then.axes != otherwise.axes:
-            raise Refused("has two sides of an 'if' that lie along different axes", "a reducer on each side", node.at)
+            said = "has two sides of an 'if' that lie along different axes"
+            raise Refused(Code.WRONG_AXIS, said, "a reducer on each side", node.at)
         return op.Conditional(condition, then, otherwise, then.axes)
 
     def _found(self, known: Declared, picks: Mapping[str, str]) -> tuple[tuple[op.Finder, ...], op.Axes]:

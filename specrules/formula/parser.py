@@ -18,6 +18,7 @@ from specrules.formula import syntax as tree
 from specrules.formula.functions import REDUCERS
 from specrules.formula.tokenizer import Refused, is_number, is_word, tokens
 from specrules.quantity import NUMBER, Refusal, Unit, find_unit, read_written
+from specrules.vocabulary import Code
 
 DEEPEST = 30
 """Brackets within brackets: more than this is no algebra that a person wrote."""
@@ -68,7 +69,7 @@ class _Parser:
         elif self.token:
             raise self.unexpected()
         else:
-            raise Refused(f"has a {opened!r} that nothing closes", f"{sign} after it", at)
+            raise Refused(Code.UNPAIRED, f"has a {opened!r} that nothing closes", f"{sign} after it", at)
 
     def unexpected(self) -> Refused:
         """Why the formula, or a bracket in it, ought to have ended before this token."""
@@ -76,27 +77,30 @@ class _Parser:
         if token == "=":
             following = self.texts[self.next + 1]
             write = f"{following}=" if following in ("<", ">") else "=="
-            return Refused("has a single =, and a comparison has two", write, at)
+            return Refused(Code.FORMULA_SYNTAX, "has a single =, and a comparison has two", write, at)
         if token in (")", "]"):
-            return Refused(f"has a {token!r} that nothing opened", "", at)
+            return Refused(Code.UNPAIRED, f"has a {token!r} that nothing opened", "", at)
         if token in _COMPARISONS:
-            return Refused("compares three things in a row", "a < b and b < c", at)
+            return Refused(Code.FORMULA_SYNTAX, "compares three things in a row", "a < b and b < c", at)
         if token == "else":
-            return Refused("has an 'else' without its 'if'", "x if condition else y", at)
+            return Refused(Code.FORMULA_SYNTAX, "has an 'else' without its 'if'", "x if condition else y", at)
         if token == "not":
-            return Refused("has a 'not' that does not stand before a condition", "a != b or not (a == b)", at)
-        return Refused(f"has {token!r} where it should have ended", "a sign (+ - * /) before it", at)
+            said = "has a 'not' that does not stand before a condition"
+            return Refused(Code.FORMULA_SYNTAX, said, "a != b or not (a == b)", at)
+        said = f"has {token!r} where it should have ended"
+        return Refused(Code.FORMULA_SYNTAX, said, "a sign (+ - * /) before it", at)
 
     def expression(self) -> tree.Node:
         self.depth += 1
         if self.depth > DEEPEST:
-            raise Refused(f"is nested more than {DEEPEST} deep", "figures with names of their own", self.at)
+            said = f"is nested more than {DEEPEST} deep"
+            raise Refused(Code.TOO_LONG, said, "figures with names of their own", self.at)
         then = self.joined()
         if self.token == "if":
             at = self.take()
             condition = self.joined()
             if self.token != "else":
-                raise Refused("has an 'if' without its 'else'", "x if condition else y", at)
+                raise Refused(Code.FORMULA_SYNTAX, "has an 'if' without its 'else'", "x if condition else y", at)
             self.take()
             then = tree.Choose(then, condition, self.expression(), at)
         self.depth -= 1
@@ -126,10 +130,10 @@ class _Parser:
         said = "has a quantity straight after /, which can be read in two ways"
         quantity = self.written(start)
         if not isinstance(left, tree.Number) or left.unit:
-            return Refused(said, f"/ ({quantity})", start)
+            return Refused(Code.AMBIGUOUS, said, f"/ ({quantity})", start)
         number, unit = f"{left.value:f}", re.sub(r"^[-\d.\s]+", "", quantity)
         over = quantity.removesuffix(unit).strip()
-        return Refused(said, f"({number} / {over}) * 1 {unit} or {number} / ({quantity})", start)
+        return Refused(Code.AMBIGUOUS, said, f"({number} / {over}) * 1 {unit} or {number} / ({quantity})", start)
 
     def contrary(self) -> tree.Node:
         """After one `not`, or several: two of them undo each other."""
@@ -165,10 +169,11 @@ class _Parser:
             quantity = self.text[start:at].strip()
             number, power = re.split(r"[^\d.]", quantity)[0], self.token or "2"
             said = "has ^ straight after a unit, which can be read in two ways"
-            raise Refused(said, f"({quantity})^{power} or {number} [{of.unit}^{power}]", at)
+            raise Refused(Code.AMBIGUOUS, said, f"({quantity})^{power} or {number} [{of.unit}^{power}]", at)
         power_of = tree.Power(of, self.exponent(), at)
         if self.token == "^":
-            raise Refused("has a power of a power without brackets", f"({self.written(start)})^", self.at)
+            said = "has a power of a power without brackets"
+            raise Refused(Code.AMBIGUOUS, said, f"({self.written(start)})^", self.at)
         return power_of
 
     def exponent(self) -> Decimal:
@@ -177,10 +182,12 @@ class _Parser:
             self.take()
         token, at = self.token, self.take()
         if not is_number(token):
-            raise Refused("has an exponent that is not a written number", "^2, ^3, ^-1 or ^0.5", at)
+            said = "has an exponent that is not a written number"
+            raise Refused(Code.WRONG_EXPONENT, said, "^2, ^3, ^-1 or ^0.5", at)
         exponent = Decimal(token) if len(token) <= MOST_DIGITS else Decimal(0)
         if not 0 < exponent <= LARGEST_EXPONENT or 2 * exponent % 1:
-            raise Refused(f"has the exponent {token}", f"a whole number or a half, at most {LARGEST_EXPONENT}", at)
+            said = f"has the exponent {token}"
+            raise Refused(Code.WRONG_EXPONENT, said, f"a whole number or a half, at most {LARGEST_EXPONENT}", at)
         return exponent.copy_negate() if negative else exponent
 
     def atom(self) -> tree.Node:
@@ -194,22 +201,23 @@ class _Parser:
             self.close(")", "(", at)
             return inner
         if not self.text.strip():
-            raise Refused("is empty", "", at)
+            raise Refused(Code.NO_VALUE, "is empty", "", at)
         if not token:
-            raise Refused("stops where a number or a name should stand", "", at)
+            raise Refused(Code.FORMULA_SYNTAX, "stops where a number or a name should stand", "", at)
         if token == "*" and self.texts[self.next - 2] == "*":
-            raise Refused("has two signs * in a row, and a power is written ^", "^", at - 1)
-        raise Refused(f"has {token!r} where a number or a name should stand", "", at)
+            raise Refused(Code.FORMULA_SYNTAX, "has two signs * in a row, and a power is written ^", "^", at - 1)
+        raise Refused(Code.FORMULA_SYNTAX, f"has {token!r} where a number or a name should stand", "", at)
 
     def quantity(self, token: str, at: int) -> tree.Number:
         if len(token) > MOST_DIGITS and len(token.replace(".", "").lstrip("0")) > MOST_DIGITS:
-            raise Refused(f"has a number of more than {MOST_DIGITS} digits", "", at)
+            raise Refused(Code.TOO_LONG, f"has a number of more than {MOST_DIGITS} digits", "", at)
         number = Decimal(token)
         if is_word(self.token) or self.token == "[":
             unit = self.unit(token, at)
             return tree.Number(unit.to_base(number), unit.symbol, unit.dimension, at)
         if self.token == "(" or is_number(self.token):
-            raise Refused("has two things side by side and no sign between", f"{token} * {self.token}", self.at)
+            said = "has two things side by side and no sign between"
+            raise Refused(Code.FORMULA_SYNTAX, said, f"{token} * {self.token}", self.at)
         return tree.Number(number, "", NUMBER if number else None, at)
 
     def unit(self, number: str, start: int) -> Unit:
@@ -226,20 +234,23 @@ class _Parser:
                 raise self.bracket_after(number, word)
             return found
         if self.text[at] == "[":
-            raise Refused(f"has [{word}], which is no unit", found.write and f"[{found.write}]", at)
+            raise Refused(Code.UNKNOWN_UNIT, f"has [{word}], which is no unit", found.write and f"[{found.write}]", at)
         ten = _POWER_OF_TEN.match(self.text, start)
         if ten:
-            raise Refused("has an exponent", f"{Decimal(ten[0]):f}" if len(ten[1]) < 3 else "", start)
+            said = "has an exponent"
+            raise Refused(Code.MISWRITTEN_NUMBER, said, f"{Decimal(ten[0]):f}" if len(ten[1]) < 3 else "", start)
         written = read_written(f"{number} {word}", unit=None, dimension=None)
         if found.write and isinstance(written, Refusal):  # it knows how many of which: a tenth may be two things
-            raise Refused(written.said, written.write, at)
-        raise Refused(f"has {word!r} after a number, which is no unit", f"{number} * {word}", at)
+            raise Refused(written.code, written.said, written.write, at)
+        raise Refused(Code.UNKNOWN_UNIT, f"has {word!r} after a number, which is no unit", f"{number} * {word}", at)
 
     def bracket_after(self, number: str, word: str) -> Refused:
         """Of a bracket after a quantity: the second column of a table, or the arguments of `min`."""
         if word == "min":
-            return Refused("has two things side by side and no sign between", f"{number} * min(", self.at)
-        return Refused("says a size twice, which only a limit that is nothing else may", f"{number} {word}", self.at)
+            said = "has two things side by side and no sign between"
+            return Refused(Code.FORMULA_SYNTAX, said, f"{number} * min(", self.at)
+        said = "says a size twice, which only a limit that is nothing else may"
+        return Refused(Code.SIZE_TWICE, said, f"{number} {word}", self.at)
 
     def name(self, token: str, at: int) -> tree.Name:
         if self.token != "[":
@@ -255,13 +266,13 @@ class _Parser:
     def pick(self) -> tuple[str, str]:
         axis, at = self.token, self.take()
         if not (is_word(axis) or is_number(axis)):
-            raise Refused("has square brackets without a label", "name[label]", at)
+            raise Refused(Code.FORMULA_SYNTAX, "has square brackets without a label", "name[label]", at)
         if self.token != ":":
             return "", axis
         self.take()
         label, at = self.token, self.take()
         if not (is_word(label) or is_number(label)):
-            raise Refused(f"names the axis {axis} and no label on it", f"[{axis}: label]", at)
+            raise Refused(Code.FORMULA_SYNTAX, f"names the axis {axis} and no label on it", f"[{axis}: label]", at)
         return axis, label
 
     def call(self, token: str, at: int) -> tree.Node:
@@ -280,8 +291,8 @@ class _Parser:
         if len(arguments) == 2 and isinstance(arguments[1], tree.Name) and not arguments[1].picks:
             return tree.Reduce(token, arguments[0], arguments[1].name, at)
         if not arguments:
-            raise Refused(f"gives {token} nothing", f"{token}(name)", at)
-        raise Refused(f"gives {token} more than a thing and an axis", f"{token}(name, axis)", at)
+            raise Refused(Code.WRONG_ARGUMENTS, f"gives {token} nothing", f"{token}(name)", at)
+        raise Refused(Code.WRONG_ARGUMENTS, f"gives {token} more than a thing and an axis", f"{token}(name, axis)", at)
 
 
 def _negated(of: tree.Number) -> Decimal:

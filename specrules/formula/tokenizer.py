@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.quantity import Refusal
+from specrules.vocabulary import Code
 
 LONGEST = 500
 """A formula is a line of algebra; more than this many characters is a mistake or an attack."""
@@ -34,16 +35,16 @@ class Tokens(NamedTuple):
 class Refused(Exception):
     """The parser's own: carries the refusal out of a deep call. Never leaves this room."""
 
-    def __init__(self, said: str, write: str = "", at: int = 0) -> None:
+    def __init__(self, code: Code, said: str, write: str = "", at: int = 0) -> None:
         super().__init__(said)
-        self.refusal = Refusal(said, write, at)
+        self.refusal = Refusal(code, said, write, at)
 
 
 def tokens(text: str) -> Tokens:
     """The tokens of a formula. Raises Refused at the first character that belongs to none."""
     if len(text) > LONGEST:
         too_long = f"is {len(text)} characters long, more than the {LONGEST} that a formula may have"
-        raise Refused(too_long, "a figure with a name of its own for a part of it", LONGEST)
+        raise Refused(Code.TOO_LONG, too_long, "a figure with a name of its own for a part of it", LONGEST)
     found = _TOKEN.findall(text)
     starts: list[int] = []
     at = 0
@@ -55,10 +56,10 @@ def tokens(text: str) -> Tokens:
         raise _stray(text)
     if len(found) > MOST_TOKENS:
         too_many = f"has more than {MOST_TOKENS} words and signs"
-        raise Refused(too_many, "a figure with a name of its own for a part of it", starts[MOST_TOKENS])
+        raise Refused(Code.TOO_LONG, too_many, "a figure with a name of its own for a part of it", starts[MOST_TOKENS])
     for token, start in zip((token for _, token in found), starts, strict=True):
         if token[:1] == "0" and token[1:2].isdigit():
-            raise Refused(*_noughts(token), start)
+            raise Refused(Code.MISWRITTEN_NUMBER, *_noughts(token), start)
     starts.append(len(text))
     return Tokens([*[token for _, token in found], ""], starts)
 
@@ -91,13 +92,18 @@ def _stray(text: str) -> Refused:
     if character in _NUMBER_STARTS:
         points = re.match(r"[\d.]*", text[at:], re.ASCII)
         two = points is not None and points[0] != "."
-        return Refused("has a number with two points" if two else "has a point that belongs to no number", "", at)
+        said = "has a number with two points" if two else "has a point that belongs to no number"
+        return Refused(Code.MISWRITTEN_NUMBER, said, "", at)
     if character in "'\"`":
         bare = re.sub(r"""(['"`])(\w+)\1""", r"\2", text)
-        return Refused("has a quotation mark; labels are written bare", bare if character not in bare else "", at)
+        said = "has a quotation mark; labels are written bare"
+        return Refused(Code.UNWANTED_CHARACTER, said, bare if character not in bare else "", at)
     if character == "%":
         share = re.search(r"\d{0,9}\.?\d{1,9}\s*$", text[:at], re.ASCII)
-        return Refused("has a percent sign", f"{Decimal(share[0]) / 100:f}" if share else "", at)
+        said = "has a percent sign"
+        return Refused(Code.UNWANTED_CHARACTER, said, f"{Decimal(share[0]) / 100:f}" if share else "", at)
     if character.isascii():
-        return Refused(f"has {character!r}, which no formula needs", _INSTEAD.get(character, ""), at)
-    return Refused(f"has {character!r}, and a formula is plain letters", _INSTEAD.get(character, ""), at)
+        said = f"has {character!r}, which no formula needs"
+        return Refused(Code.UNWANTED_CHARACTER, said, _INSTEAD.get(character, ""), at)
+    said = f"has {character!r}, and a formula is plain letters"
+    return Refused(Code.UNWANTED_CHARACTER, said, _INSTEAD.get(character, ""), at)

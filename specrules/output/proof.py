@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from specrules.document import Fault
+from specrules.document.place import sentence
 from specrules.output.lines import Line, folded, line
 from specrules.output.reasons import figure_in_doubt, said
 from specrules.proving import CameFrom, Proof, ProofRemark, RemarkKind
@@ -58,7 +58,7 @@ def remark_text(remark: ProofRemark) -> str:
     """One sentence for a reader: where, about what, what was found, what to do about it."""
     came_from = "" if remark.came_from is None else _came_from(remark.came_from)
     told = remark.said if remark.suspect is None else figure_in_doubt(remark.suspect)
-    return Fault(remark.place, remark.subject, f"{told}{came_from}", remark.write, "pack").sentence()
+    return sentence(remark.place, remark.subject, f"{told}{came_from}", remark.write)
 
 
 def _came_from(outcome: CameFrom) -> str:

@@ -90,6 +90,7 @@ def _fault(wrong: Fault) -> Parts:
     place = wrong.place
     return {
         "kind": wrong.kind,
+        "code": wrong.code.value,
         "file": place.file,
         "line": place.line or None,
         "column": place.column or None,

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from specrules.document import Text
 from specrules.quantity import NUMBER, Dimension, Exact, Refusal, read_written
+from specrules.vocabulary import Code
 
 NOTHING = Decimal(0)
 
@@ -60,20 +61,23 @@ def read_capability(resolution: Text, mpe: Text, repeatability: Text, refuse: Re
                 refuse(text, found, which)
                 return None
             if not isinstance(found, Exact) or found.value < 0 or found.U is not None:
-                refuse(text, Refusal("is no amount", "0.0001 in, 2 percent, or 0.0001 in and 2 percent"), which)
+                said = "is no amount"
+                write = "0.0001 in, 2 percent, or 0.0001 in and 2 percent"
+                refuse(text, Refusal(Code.NOT_A_NUMBER, said, write), which)
                 return None
             if found.unit.dimension == NUMBER and found.unit.symbol and not halves:
                 share += found.value
                 continue
             if found.unit.dimension == NUMBER and not found.unit.symbol and found.value:
-                refuse(text, Refusal("has no unit", f"{text} in, {text} mm or {text} percent"), which)
+                said = "has no unit"
+                refuse(text, Refusal(Code.UNIT_MISSING, said, f"{text} in, {text} mm or {text} percent"), which)
                 return None
             if found.value:
                 kinds.setdefault(found.unit.dimension, which)
             absolute += found.value
         if len(kinds) > 1:
             first, second = (dimension.words() for dimension in list(kinds)[:2])
-            refuse(text, Refusal(f"is {second}, and the others are {first}", ""), which)
+            refuse(text, Refusal(Code.WRONG_UNIT, f"is {second}, and the others are {first}", ""), which)
         return Amount(absolute, share)
 
     return Capability(

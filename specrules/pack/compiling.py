@@ -15,7 +15,7 @@ from specrules.quantity import Dimension, Refusal, Unit, find_unit, nearest
 from specrules.validation import MOST_FAULTS
 from specrules.validation.checking import placed
 from specrules.validation.texts import NOTHING
-from specrules.vocabulary import IMPORTANCES, LIMIT_PARTS
+from specrules.vocabulary import IMPORTANCES, LIMIT_PARTS, Code
 
 WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 _ALWAYS = Text("0 == 0")
@@ -50,15 +50,15 @@ class Compiler:
         """The known word that is meant, "" where there is none."""
         return "" if self.full else nearest(word, choices) or ""
 
-    def fault(self, at: Text | Place, subject: str, said: str, write: str = "") -> None:
+    def fault(self, at: Text | Place, subject: str, code: Code, said: str, write: str = "") -> None:
         """Note one fault."""
         if self.full:
             return
-        self.faults.append(Fault(at.place if isinstance(at, Text) else at, subject, said, write, self.kind))
+        self.faults.append(Fault(at.place if isinstance(at, Text) else at, subject, code, said, write, self.kind))
 
     def refused(self, text: Text, refusal: Refusal, subject: str) -> None:
         """Note what was refused, at its column."""
-        self.fault(placed(text, refusal.at), subject, f"{shown(text)} {refusal.said}", refusal.write)
+        self.fault(placed(text, refusal.at), subject, refusal.code, f"{shown(text)} {refusal.said}", refusal.write)
 
     def formula(
         self,
@@ -126,7 +126,7 @@ class Compiler:
             return None
         if dimension is not None and found.dimension != dimension:
             said = f"{shown(text)} is a unit of {found.dimension.words()}, and this is {dimension.words()}"
-            self.fault(text, subject, said)
+            self.fault(text, subject, Code.WRONG_UNIT, said)
             return None
         return found
 
@@ -137,7 +137,7 @@ class Compiler:
             if name in among:
                 found.append(name)
             else:
-                self.fault(name, subject, f"{shown(name)} is no {what}", self.nearest(name, among))
+                self.fault(name, subject, Code.UNKNOWN_NAME, f"{shown(name)} is no {what}", self.nearest(name, among))
         return tuple(dict.fromkeys(found))
 
     def axes(self, names: Sequence[Text], subject: str) -> tuple[str, ...] | None:
@@ -168,7 +168,7 @@ def compile_lines(
     for line in lines:
         where = f"{subject} limits {line.name}"
         if line.name in names:
-            compiler.fault(line.name, where, "stands twice in these limits", "another name")
+            compiler.fault(line.name, where, Code.DEFINED_TWICE, "stands twice in these limits", "another name")
         names.add(line.name)
         written = {part: getattr(line, part.replace(" ", "_")) for part in LIMIT_PARTS}
         sets = {
@@ -181,7 +181,8 @@ def compile_lines(
             step = dimension._replace(point=False)
             shift = compiler.formula(line.shift, f"{where} shift", each, dimension=step, limits=dimension)
         if not (sets or line.shift or line.from_the_maker == "yes"):
-            compiler.fault(line.name, where, "sets no limit and shifts none", "least, aim, most or shift in it")
+            said = "sets no limit and shifts none"
+            compiler.fault(line.name, where, Code.MISSING_KEY, said, "least, aim, most or shift in it")
         made.append(
             LimitLine(
                 name=line.name,

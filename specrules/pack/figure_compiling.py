@@ -14,6 +14,7 @@ from specrules.pack.entries import WAY, FigureEntry, WayEntry
 from specrules.pack.naming import plain
 from specrules.pack.specification import Figure, Way
 from specrules.quantity import NO_UNIT, NUMBER, Dimension, Unit
+from specrules.vocabulary import Code
 
 _MOST_LOOPS = 10  # each costs a search of its own, and one loop is enough to go on with
 _PICKS = re.compile(r"\[[^\]]*\]")
@@ -91,7 +92,7 @@ class Figures:
     def _fault_loops(self, loops: Sequence[tuple[str, ...]]) -> None:
         for loop in loops:
             self.compiler.broken.update(loop)
-            self.compiler.fault(self.keys[loop[0]], loop[0], f"stands on itself: {' uses '.join(loop)}")
+            self.compiler.fault(self.keys[loop[0]], loop[0], Code.CIRCULAR, f"stands on itself: {' uses '.join(loop)}")
 
     def _figure(self, name: str, entry: FigureEntry) -> Figure | None:
         compiler, key = self.compiler, self.keys[name]
@@ -100,7 +101,7 @@ class Figures:
         written = ways_of(entry)
         if not written or (entry.formula and entry.ways):
             said = "has a formula and ways" if written else "has neither formula nor ways"
-            compiler.fault(key, name, said, "one of the two")
+            compiler.fault(key, name, Code.KEYS_DISAGREE, said, "one of the two")
         each = compiler.axes(entry.each, f"{name} each") or ()
         unit = self.units.get(name)
         dimension = unit.dimension if unit else None
@@ -117,7 +118,7 @@ class Figures:
         unit = unit or unit_shown(ways[0].formula, self.units)
         if unit is None:
             said = f"does not say the unit to show its {dimension.words()} in"
-            compiler.fault(key, name, said, "unit: and its symbol")
+            compiler.fault(key, name, Code.UNIT_MISSING, said, "unit: and its symbol")
             compiler.broken.add(name)
         self.units[name] = unit = unit or NO_UNIT
         self._declare(name, each, dimension)

@@ -12,6 +12,7 @@ from specrules.pack.pack_model import SECTIONS
 from specrules.pack.pack_reading import Pack
 from specrules.quantity import nearest
 from specrules.validation import MOST_FAULTS
+from specrules.vocabulary import Code
 
 JUDGED = frozenset({"limits", "importance", "hold point", "applies when", "needs", "from the maker", "may be negative"})
 """Parts of a rule that a verdict stands on: of the others (titles, cautions, notes) the last one said stands."""
@@ -41,13 +42,13 @@ def ordered(packs: Sequence[Pack], asked: Sequence[str]) -> tuple[Order | None, 
     def visit(name: str, path: tuple[str, ...]) -> None:
         if name in path:
             loop = " builds on ".join((*path[path.index(name) :], name))
-            faults.append(Fault(_place(name), "pack", f"the packs go in a circle: {loop}", "", "pack"))
+            faults.append(Fault(_place(name), "pack", Code.CIRCULAR, f"the packs go in a circle: {loop}", "", "pack"))
         elif name not in known:
             said = f"{shown(name)} is no pack that was found"
-            faults.append(Fault(_place(name), "pack", said, nearest(name, known) or "", "pack"))
+            faults.append(Fault(_place(name), "pack", Code.UNKNOWN_NAME, said, nearest(name, known) or "", "pack"))
         elif len(path) > _HIGHEST:
             said = f"more than {_HIGHEST} packs build one on another"
-            faults.append(Fault(_place(name), "pack", said, "", "pack"))
+            faults.append(Fault(_place(name), "pack", Code.TOO_MANY, said, "", "pack"))
         elif name not in below:
             for ground in known[name].builds_on:
                 visit(ground, (*path, name))
@@ -140,7 +141,9 @@ def gathered(order: Order) -> tuple[dict[str, dict[str, Thing]], tuple[Fault, ..
                 if (first := known.get(key)) is not None:
                     place = first.key.place
                     said = f"is defined already, by the pack {first.pack} ({place.file}, line {place.line})"
-                    faults.append(Fault(key.place, str(key), said, f"it under amend, {section}", "pack"))
+                    faults.append(
+                        Fault(key.place, str(key), Code.DEFINED_TWICE, said, f"it under amend, {section}", "pack")
+                    )
                 else:
                     known[str(key)] = Thing(section, key, pack.name, base, ())
             for key, parts in pack.amends[section].items():
@@ -158,7 +161,7 @@ def gathered(order: Order) -> tuple[dict[str, dict[str, Thing]], tuple[Fault, ..
             if clashing := thing.clashing(order):
                 others = " and ".join(change.pack for change in clashing)
                 said = f"the packs {others} set it differently, and neither builds on the other"
-                faults.append(Fault(clashing[-1].key.place, str(thing.key), said, "", "pack"))
+                faults.append(Fault(clashing[-1].key.place, str(thing.key), Code.PACKS_DISAGREE, said, "", "pack"))
     return things, tuple(faults)
 
 
@@ -179,15 +182,17 @@ def _missed(pack: Pack, section: str, key: Text, known: Mapping[str, Thing], ord
     ground = order.below[pack.name]
     thing = known.get(key)
     if thing is not None and thing.pack == pack.name:
-        return Fault(key.place, str(key), "is defined in this pack itself", f"the change under {section}", "pack")
+        said = "is defined in this pack itself"
+        return Fault(key.place, str(key), Code.WRONG_AMENDMENT, said, f"the change under {section}", "pack")
     if thing is not None and thing.pack in ground:
         gone = next((c for c in thing.changes if c.retires and c.pack in ground), None)
         if gone is None:
             return None
-        return Fault(key.place, str(key), f"is amended here, and the pack {gone.pack} retired it", "", "pack")
+        said = f"is amended here, and the pack {gone.pack} retired it"
+        return Fault(key.place, str(key), Code.WRONG_AMENDMENT, said, "", "pack")
     offered = nearest(key, (name for name, each in known.items() if each.pack in ground))
     said = f"amends nothing: no pack below has it among its {section}"
-    return Fault(key.place, str(key), said, offered or "", "pack")
+    return Fault(key.place, str(key), Code.AMENDS_NOTHING, said, offered or "", "pack")
 
 
 def _ways_changed(thing: Thing, change: Change) -> list[Fault]:
@@ -197,4 +202,7 @@ def _ways_changed(thing: Thing, change: Change) -> list[Fault]:
         return []
     said = "stands already, and a formula cannot be amended"
     again = (name for name in more if name in ways)
-    return [Fault(name.place, f"{thing.key} ways {name}", said, "another name", "pack") for name in again]
+    return [
+        Fault(name.place, f"{thing.key} ways {name}", Code.WRONG_AMENDMENT, said, "another name", "pack")
+        for name in again
+    ]

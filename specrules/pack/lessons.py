@@ -15,7 +15,7 @@ from specrules.pack.rules import check_source
 from specrules.pack.specification import RuleChain
 from specrules.quantity import NO_UNIT, Dimension, Exact, Refusal, Unit, read_written
 from specrules.validation import SomeModel, not_a_word
-from specrules.vocabulary import VERDICTS
+from specrules.vocabulary import VERDICTS, Code
 
 MOST_PLACES = 9
 MOST_STEPS = 100_000
@@ -62,10 +62,10 @@ class Lessons(NamedTuple):
     def exercise(self, entry: ExerciseEntry, key: Text, pack: str) -> Exercise:
         """One exercise; worth nothing where the compiler has faults."""
         if key in self.lessons:
-            self.compiler.fault(key, key, "is a lesson already", "another name")
+            self.compiler.fault(key, key, Code.NAME_TAKEN, "is a lesson already", "another name")
         self.compiler.known((entry.lesson,), self.lessons, "lesson", f"{key} lesson")
         if not entry.questions:
-            self.compiler.fault(key, key, "asks nothing", "questions: and at least one")
+            self.compiler.fault(key, key, Code.MISSING_KEY, "asks nothing", "questions: and at least one")
         return Exercise(
             name=key,
             title=entry.title,
@@ -84,7 +84,7 @@ class Lessons(NamedTuple):
         given = [word for word, there in ways.items() if there]
         if len(given) != 1:
             said = f"has {' and '.join(given) or 'none of answer, uncertainty of, verdict of'}"
-            compiler.fault(entry.place, subject, f"{said} where one of them says what is right")
+            compiler.fault(entry.place, subject, Code.KEYS_DISAGREE, f"{said} where one of them says what is right")
         text = entry.answer or entry.uncertainty_of
         unit = compiler.unit(entry.unit, f"{subject} unit") or NO_UNIT
         if text:
@@ -93,12 +93,18 @@ class Lessons(NamedTuple):
             places = 0
             if entry.unit or entry.places:
                 said = "is of a figure, and a verdict is asked"
-                compiler.fault(entry.unit or entry.places, f"{subject} {'unit' if entry.unit else 'places'}", said)
+                compiler.fault(
+                    entry.unit or entry.places,
+                    f"{subject} {'unit' if entry.unit else 'places'}",
+                    Code.KEYS_DISAGREE,
+                    said,
+                )
         formula = compiler.formula(text, f"{subject} {given[0]}", dimension=unit.dimension) if text else None
         if entry.verdict_of:
             self._station(entry, subject)
         elif entry.at:
-            compiler.fault(next(iter(entry.at)), f"{subject} at", "is the station of a verdict, and none is asked")
+            said = "is the station of a verdict, and none is asked"
+            compiler.fault(next(iter(entry.at)), f"{subject} at", Code.KEYS_DISAGREE, said)
         return Question(
             ask=entry.ask,
             formula=formula,
@@ -122,7 +128,8 @@ class Lessons(NamedTuple):
         self.compiler.known(entry.at, each, f"axis of {chain.name}", f"{subject} at")
         for axis in each:
             if axis not in entry.at:
-                self.compiler.fault(entry.verdict_of, subject, f"does not say which {axis}", f"at: {{{axis}: LABEL}}")
+                said = f"does not say which {axis}"
+                self.compiler.fault(entry.verdict_of, subject, Code.STATION_NOT_NAMED, said, f"at: {{{axis}: LABEL}}")
 
     def _mistake(self, entry: MistakeEntry, unit: Unit, verdict: bool, subject: str) -> Mistake:
         where, formula = f"{subject} mistakes", None
@@ -142,18 +149,18 @@ class Lessons(NamedTuple):
                 dimensions[given[name].dimension._replace(point=False)] = None
             else:
                 said = f"{shown(name)} is no measurand, and no fact that is a number"
-                compiler.fault(name, f"{subject} names", said, compiler.nearest(name, given))
+                compiler.fault(name, f"{subject} names", Code.UNKNOWN_NAME, said, compiler.nearest(name, given))
         steps = self._whole(entry.steps, f"{subject} steps", MOST_STEPS)
         if len(dimensions) > 1:
             said = f"moves {' and '.join(each.words() for each in dimensions)} by one step"
-            compiler.fault(entry.place, subject, said, "an entry for each")
+            compiler.fault(entry.place, subject, Code.WRONG_UNIT, said, "an entry for each")
         if len(dimensions) != 1:
             return None
         by = read_written(entry.by, unit=None, dimension=next(iter(dimensions)))
         if isinstance(by, Refusal):
             compiler.refused(entry.by, by, f"{subject} by")
         elif not isinstance(by, Exact) or by.value <= 0:
-            compiler.fault(entry.by, f"{subject} by", f"{shown(entry.by)} is no step", "0.0001 in")
+            compiler.fault(entry.by, f"{subject} by", Code.NOT_A_NUMBER, f"{shown(entry.by)} is no step", "0.0001 in")
         else:
             return Variation(tuple(map(str, entry.names)), by.value, steps, entry.together == "yes", entry.place)
         return None
@@ -162,5 +169,5 @@ class Lessons(NamedTuple):
         if text.isdecimal() and text.isascii() and len(text) <= len(str(most)) and int(text) <= most:
             return int(text)
         said = f"{shown(text)} is no whole number up to {most}" if text else "is not said"
-        self.compiler.fault(text, subject, said, f"a whole number, {most} at most")
+        self.compiler.fault(text, subject, Code.NOT_WHOLE, said, f"a whole number, {most} at most")
         return 0

@@ -15,6 +15,7 @@ from specrules.pack.specification import Fact, GaugeClass, Measurand
 from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, read_written
 from specrules.validation import not_a_word
 from specrules.validation.texts import NOTHING, YES_NO
+from specrules.vocabulary import Code
 
 """Words that mean something else in every formula."""
 
@@ -38,21 +39,22 @@ def axis(
     given = [word for word, there in ways.items() if there]
     if len(given) != 1:
         said = f"has {' and '.join(given) or 'none of count, names, groups'} where one of them says what its labels are"
-        compiler.fault(key, key, said)
+        compiler.fault(key, key, Code.KEYS_DISAGREE, said)
     for fact, kind in ((entry.count, "count"), (entry.groups, "groups")):
         if fact and (fact not in facts or facts[fact].kind != kind):
             offered = compiler.nearest(fact, (name for name, each in facts.items() if each.kind == kind))
-            compiler.fault(fact, key, f"{shown(fact)} is no fact of kind {kind}", offered)
+            compiler.fault(fact, key, Code.UNKNOWN_NAME, f"{shown(fact)} is no fact of kind {kind}", offered)
     if entry.groups and not entry.of:
-        compiler.fault(entry.groups, key, "groups labels of no axis", "of: and that axis")
+        compiler.fault(entry.groups, key, Code.KEYS_DISAGREE, "groups labels of no axis", "of: and that axis")
     if (entry.of or entry.default) and not entry.groups:
-        compiler.fault(entry.of or entry.default, key, "says what is grouped, and groups nothing", "groups: and a fact")
+        said = "says what is grouped, and groups nothing"
+        compiler.fault(entry.of or entry.default, key, Code.KEYS_DISAGREE, said, "groups: and a fact")
     if entry.of:
         if entry.of == key:
-            compiler.fault(entry.of, key, "groups its own labels")
+            compiler.fault(entry.of, key, Code.CIRCULAR, "groups its own labels")
         compiler.known((entry.of,), axes, "axis", key)
     for label in twice(entry.names):
-        compiler.fault(label, key, f"{shown(label)} stands twice among its labels")
+        compiler.fault(label, key, Code.DEFINED_TWICE, f"{shown(label)} stands twice among its labels")
     return Axis(key, tuple(entry.names), entry.count, entry.groups, entry.of, entry.default)
 
 
@@ -60,14 +62,16 @@ def fact(key: Text, entry: FactEntry, bare: Unit | None, compiler: Compiler) -> 
     """One fact, and what is wrong with it. `bare`: what a bare number of its usual figures means."""
     if (entry.kind == "choice") != bool(entry.choices):
         compiler.broken.add(key)
-        compiler.fault(key, key, "is a choice and has no choices" if not entry.choices else "has choices and is none")
+        said = "is a choice and has no choices" if not entry.choices else "has choices and is none"
+        compiler.fault(key, key, Code.KEYS_DISAGREE, said)
     unit = compiler.unit(entry.unit, f"{key} unit")
     if (entry.kind == "quantity") != bool(entry.unit):
-        compiler.fault(key, key, "is a quantity and has no unit" if not entry.unit else "has a unit and is no quantity")
+        said = "is a quantity and has no unit" if not entry.unit else "has a unit and is no quantity"
+        compiler.fault(key, key, Code.KEYS_DISAGREE, said)
     if entry.unit and unit is None:
         compiler.broken.add(key)
     if entry.usual and entry.kind not in ("number", "quantity"):
-        compiler.fault(entry.usual, f"{key} usual", "is a range, and this fact is no number")
+        compiler.fault(entry.usual, f"{key} usual", Code.KEYS_DISAGREE, "is a range, and this fact is no number")
     made = Fact(
         name=key,
         kind=entry.kind,
@@ -91,13 +95,13 @@ def stated(text: Text, of: Fact, subject: str, compiler: Compiler) -> Exact | No
         if text not in of.choices:
             compiler.fault(text, subject, *not_a_word(text, of.choices))
     elif of.kind == "count" and not (text.isdecimal() and text.isascii() and int(text) > 0):
-        compiler.fault(text, subject, f"{shown(text)} is no count", "a whole number")
+        compiler.fault(text, subject, Code.NOT_WHOLE, f"{shown(text)} is no count", "a whole number")
     elif of.kind in ("number", "quantity"):
         found = read_written(text, unit=None, dimension=NUMBER if of.unit is None else of.unit.dimension)
         if isinstance(found, Refusal):
             compiler.refused(text, found, subject)
         elif not isinstance(found, Exact):
-            compiler.fault(text, subject, f"{shown(text)} is no one number")
+            compiler.fault(text, subject, Code.NOT_ONE_FIGURE, f"{shown(text)} is no one number")
         else:
             return found
     return None
@@ -113,7 +117,8 @@ def gauge_class(key: Text, entry: GaugeClassEntry, compiler: Compiler) -> GaugeC
     slips = tuple(gauge_slips(key, entry, compiler))
     days = entry.days_between_checks
     if days and not (days.isdecimal() and days.isascii() and int(days) > 0):
-        compiler.fault(days, f"{key} days between checks", f"{shown(days)} is no number of days", "a whole number")
+        said = f"{shown(days)} is no number of days"
+        compiler.fault(days, f"{key} days between checks", Code.NOT_WHOLE, said, "a whole number")
         days = NOTHING
     source = source_of(entry.source)
     return GaugeClass(key, capability, entry.must_not_decide, source, key.place, slips, int(days) if days else None)
@@ -138,7 +143,7 @@ def measurand(
     repeats = entry.repeats or Text("1")
     if not (repeats.isdecimal() and repeats.isascii() and 0 < int(repeats) < 100):
         said = f"{shown(repeats)} is no number of readings"
-        compiler.fault(repeats, f"{key} repeats", said, "a whole number")
+        compiler.fault(repeats, f"{key} repeats", Code.NOT_WHOLE, said, "a whole number")
         repeats = Text("1")
     gauges = compiler.known(entry.gauge_classes, classes, "gauge class", f"{key} gauge classes")
     if unit is None or at is None or positions is None:
@@ -146,7 +151,7 @@ def measurand(
         return None
     for axis_name in positions:
         if axis_name in at:
-            compiler.fault(key, key, f"lies twice along {axis_name}: at it, and in positions on it")
+            compiler.fault(key, key, Code.WRONG_AXIS, f"lies twice along {axis_name}: at it, and in positions on it")
     return Measurand(
         name=key,
         title=entry.title or plain(key),
@@ -173,7 +178,8 @@ def usual(text: Text, dimension: Dimension, bare: Unit | None, subject: str, com
         compiler.refused(text, found, subject)
         return None
     if not isinstance(found, Bracket) or found.low is None or found.high is None:
-        compiler.fault(text, subject, f"{shown(text)} is no range with two ends", "a range such as 1.5..4.5 in")
+        said = f"{shown(text)} is no range with two ends"
+        compiler.fault(text, subject, Code.NOT_A_RANGE, said, "a range such as 1.5..4.5 in")
         return None
     return found
 
@@ -185,6 +191,7 @@ def unique(things: Mapping[str, Mapping[str, Thing]], compiler: Compiler) -> Non
         for name, thing in things[section].items():
             first = seen.setdefault(name, section)
             if first != section and (section != "rules" or first == "sign-offs"):
-                compiler.fault(thing.key, name, f"is among the {first} already", "another name")
+                compiler.fault(thing.key, name, Code.NAME_TAKEN, f"is among the {first} already", "another name")
             elif section != "rules" and (name in LANGUAGE or name in compiler.scope.functions):
-                compiler.fault(thing.key, name, "is a word of the formula language", f"{name}_size or another name")
+                said = "is a word of the formula language"
+                compiler.fault(thing.key, name, Code.NAME_TAKEN, said, f"{name}_size or another name")

@@ -24,6 +24,7 @@ from specrules.validation import FileModel
 from specrules.validation.base import fields_of, key_of, keys_of
 from specrules.validation.checking import Path, Said
 from specrules.validation.texts import NOTHING, Name, Prose, YesNo, one_of
+from specrules.vocabulary import Code
 
 HEADER = "tolerance-pack/1"
 
@@ -109,9 +110,9 @@ def misplaced(path: Path, write: str | None) -> Said | None:
     key = str(path[-1])
     said = f"{shown(key)} is no key here"
     if path[0] == "amend" and key in FIXED:
-        return f"{shown(key)} cannot be amended", ""
+        return Code.WRONG_AMENDMENT, f"{shown(key)} cannot be amended", ""
     if path[0] == "amend" and len(path) == _THING and write is None:
-        return said, f"{key} under the section that it is of, such as rules"
+        return Code.UNKNOWN_KEY, said, f"{key} under the section that it is of, such as rules"
     if path[0] != "amend" and len(path) > _THING and key in Amendment.model_fields:
-        return said, f"{path[1]} under amend, {path[0]}, if it changes what another pack has"
+        return Code.UNKNOWN_KEY, said, f"{path[1]} under amend, {path[0]}, if it changes what another pack has"
     return None

@@ -12,6 +12,7 @@ from specrules.pack.entries import HeadEntry
 from specrules.pack.pack_model import HEADER, SECTIONS, FileEntry, misplaced, pack_file
 from specrules.pack.specification import PLAIN_NAME
 from specrules.validation import checked
+from specrules.vocabulary import Code
 
 Things = Mapping[Text, Fields]
 """Named things of one section, as they were written."""
@@ -85,13 +86,23 @@ def _pack_of(sources: Sequence[Source], *, whole: bool) -> tuple[Pack | None, tu
     faults += [_twice(key, hold_points[0][0], "hold points") for key, _ in hold_points[1:]]
     if sources and whole and not heads and not faults:
         said = 'has no "pack" section'
-        faults.append(Fault(Place(sources[0].file, 1, 1), "", said, "pack: and its name, version and title", "pack"))
+        faults.append(
+            Fault(
+                Place(sources[0].file, 1, 1),
+                "",
+                Code.MISSING_KEY,
+                said,
+                "pack: and its name, version and title",
+                "pack",
+            )
+        )
     if faults or not heads:
         return None, tuple(faults)
     head = heads[0][1]
     for name in (head.name, *head.builds_on):
         if not PLAIN_NAME.fullmatch(name):
-            faults.append(Fault(name.place, "pack", f"{shown(name)} is no plain name for a pack", "", "pack"))
+            said = f"{shown(name)} is no plain name for a pack"
+            faults.append(Fault(name.place, "pack", Code.NOT_A_NAME, said, "", "pack"))
     return (
         None
         if faults
@@ -117,7 +128,7 @@ def _shape(source: Source) -> tuple[FileEntry | None, tuple[Fault, ...]]:
         if isinstance(header, Text):
             at = header.place if header != HEADER else at
         said = f"does not start with specrules: {HEADER}"
-        return None, (Fault(at, "", said, f"specrules: {HEADER} on its first line", "pack"),)
+        return None, (Fault(at, "", Code.WRONG_FILE, said, f"specrules: {HEADER} on its first line", "pack"),)
     return checked(pack_file(), source.tree, advise=misplaced)
 
 
@@ -137,7 +148,8 @@ def _gather(tree: Node, sections: Mapping[str, dict[Text, Fields]], firsts: dict
 
 def _twice(again: Text, first: Text, subject: str) -> Fault:
     where = f"{first.place.file}, line {first.place.line}"
-    return Fault(again.place, subject, f"stands twice in this pack, and first in {where}", "one of them only", "pack")
+    said = f"stands twice in this pack, and first in {where}"
+    return Fault(again.place, subject, Code.DEFINED_TWICE, said, "one of them only", "pack")
 
 
 def _fingerprint(sources: Sequence[Source]) -> str:

@@ -30,6 +30,7 @@ from specrules.pack.specification import Fact, GaugeClass, Measurand, Operation,
 from specrules.quantity import PER_TEMPERATURE, TEMPERATURE, Exact, Refusal, Unit, read_written
 from specrules.validation import SomeModel, checked
 from specrules.validation.texts import NOTHING
+from specrules.vocabulary import Code
 
 MOST_AXES = 100
 """A formula asks each of them for its groups; no real thing has so many."""
@@ -77,7 +78,8 @@ class _Resolving:
         axes_written, facts_written = self.entries("axes", AxisEntry), self.entries("facts", FactEntry)
         axes = {n: axis(self.key("axes", n), e, facts_written, axes_written, compiler) for n, e in axes_written.items()}
         if len(axes) > MOST_AXES:
-            compiler.fault(self.key("axes", [*axes][MOST_AXES]), "axes", f"these are more than {MOST_AXES} axes")
+            said = f"these are more than {MOST_AXES} axes"
+            compiler.fault(self.key("axes", [*axes][MOST_AXES]), "axes", Code.TOO_MANY, said)
             axes = {}
         compiler.enter(axes, ())
         facts = {
@@ -86,7 +88,7 @@ class _Resolving:
         gauges = self.entries("gauge classes", GaugeClassEntry)
         for name in (name for name in gauges if name in self.given):
             said = "is a gauge class already, which a plugin brings"
-            compiler.fault(self.key("gauge classes", name), name, said, "another name")
+            compiler.fault(self.key("gauge classes", name), name, Code.NAME_TAKEN, said, "another name")
         own = {n: gauge_class(self.key("gauge classes", n), e, compiler) for n, e in gauges.items()}
         classes = {**self.given, **own}
         measurands_written = self.entries("measurands", MeasurandEntry)
@@ -220,10 +222,12 @@ class _Resolving:
             before = frozenset(found)
             if given and tuple(point for point in given if point in before) != found:
                 said = f"does not have the hold points of the packs before it, in their order: {', '.join(found)}"
-                self.compiler.fault(pack.hold_points[0], "hold points", said, "all of them, and its own between")
+                self.compiler.fault(
+                    pack.hold_points[0], "hold points", Code.PACKS_DISAGREE, said, "all of them, and its own between"
+                )
                 given = ()
             for point in twice(pack.hold_points):
-                self.compiler.fault(point, "hold points", f"{shown(point)} stands twice", "it once")
+                self.compiler.fault(point, "hold points", Code.DEFINED_TWICE, f"{shown(point)} stands twice", "it once")
             found = given or found
         return found
 
@@ -258,7 +262,7 @@ class _Resolving:
                 first, by = found.setdefault(str(name), (value, pack.name))
                 if first != value:
                     said = f"{shown(value)} is not what the pack {by} sets, {shown(first)}, so not both can be used"
-                    self.compiler.fault(value, f"pack sets {name}", said)
+                    self.compiler.fault(value, f"pack sets {name}", Code.PACKS_DISAGREE, said)
         return {name: str(value) for name, (value, _) in found.items()}
 
     def said(self, what: str) -> Text:
@@ -268,7 +272,7 @@ class _Resolving:
             text: Text = getattr(pack.head, what)
             if text and found and text != found and self.order.strangers(pack.name, by):
                 said = f"{shown(text)} is not what the pack {by} says, {shown(found)}, and neither builds on the other"
-                self.compiler.fault(text, f"pack {what.replace('_', ' ')}", said)
+                self.compiler.fault(text, f"pack {what.replace('_', ' ')}", Code.PACKS_DISAGREE, said)
             if text:
                 found, by = text, pack.name
         return found
@@ -286,7 +290,9 @@ class _Resolving:
         for heading in stated_order:
             if heading not in in_files:
                 said = f"{shown(heading)} is the group of no file"
-                self.compiler.fault(heading, "pack groups", said, self.compiler.nearest(heading, in_files))
+                self.compiler.fault(
+                    heading, "pack groups", Code.UNKNOWN_NAME, said, self.compiler.nearest(heading, in_files)
+                )
         return tuple(dict.fromkeys(str(heading) for heading in (*stated_order, *in_files) if heading in used))
 
 

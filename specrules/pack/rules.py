@@ -14,6 +14,7 @@ from specrules.pack.line_entries import SourceEntry
 from specrules.pack.rule_entries import BOTH, OTHERWISE, ExampleEntry, RuleEntry, StepEntry
 from specrules.pack.specification import Expected, Rule, SignOff, Step, Worked
 from specrules.quantity import NO_UNIT, Unit
+from specrules.vocabulary import Code
 
 
 class Written(NamedTuple):
@@ -43,7 +44,7 @@ class Rules(NamedTuple):
         formula = None if each is None else compiler.formula(entry.formula, f"{name} formula", each)
         words = self._words(entry.words, name)
         if by.new and not entry.worked:
-            compiler.fault(by.key, name, "has no worked examples", "worked: and at least one")
+            compiler.fault(by.key, name, Code.MISSING_KEY, "has no worked examples", "worked: and at least one")
         check_source(entry.source, f"{name} source", compiler)
         if each is None or formula is None or not words:
             return None
@@ -104,19 +105,20 @@ class Rules(NamedTuple):
         found = unit_shown(formula, self.units)
         if found is None and not self.compiler.broken.intersection(formula.names):
             said = f"does not say the unit to show its {formula.dimension.words()} in"
-            self.compiler.fault(key, str(key), said, "unit: and its symbol")
+            self.compiler.fault(key, str(key), Code.UNIT_MISSING, said, "unit: and its symbol")
         return found or NO_UNIT
 
     def _limits_wanted(self, entry: RuleEntry, key: Text) -> bool:
         if entry.limits == () and entry.from_the_maker != "yes":
-            self.compiler.fault(key, str(key), "has no limits", "limits: and lines of them, or limits: none")
+            said = "has no limits"
+            self.compiler.fault(key, str(key), Code.MISSING_KEY, said, "limits: and lines of them, or limits: none")
         return entry.limits is not None
 
     def _words(self, text: Text, name: str) -> tuple[str, str] | tuple[()]:
         low, slash, high = text.partition("/")
         if not (slash and low.strip() and high.strip()) or low.strip() == high.strip() or "/" in high:
             said = f"{shown(text)} is no pair of words"
-            self.compiler.fault(text, f"{name} words", said, "a pair such as tight/loose")
+            self.compiler.fault(text, f"{name} words", Code.WRONG_SHAPE, said, "a pair such as tight/loose")
             return ()
         return low.strip(), high.strip()
 
@@ -132,7 +134,7 @@ class Rules(NamedTuple):
         by_word = self._by_word(written, words, f"{key} importance")
         if missing := [word for word in words if word not in by_word]:
             said = f"has no importance for {' and '.join(missing)}" if by_word else "has no importance"
-            self.compiler.fault(key, str(key), said, "critical, major or minor")
+            self.compiler.fault(key, str(key), Code.MISSING_KEY, said, "critical, major or minor")
         read = {w: self.compiler.importance(text, f"{key} importance {w}", each) for w, text in by_word.items()}
         return {word: formula for word, formula in read.items() if formula is not None}
 
@@ -145,7 +147,9 @@ class Rules(NamedTuple):
         for word in written:
             if word not in words:
                 said = f"{shown(word)} is no side of this rule"
-                self.compiler.fault(word, subject, said, self.compiler.nearest(word, words) or " or ".join(words))
+                self.compiler.fault(
+                    word, subject, Code.NOT_A_CHOICE, said, self.compiler.nearest(word, words) or " or ".join(words)
+                )
 
     def _remedy(
         self,
@@ -175,7 +179,8 @@ class Rules(NamedTuple):
         steps = written.get(Text(OTHERWISE), ())
         for step in steps:
             if step.moves:
-                self.compiler.fault(step.moves, f"{name} remedy otherwise", "is for where no step is enough")
+                said = "is for where no step is enough"
+                self.compiler.fault(step.moves, f"{name} remedy otherwise", Code.KEYS_DISAGREE, said)
         return " ".join(step.do for step in steps)
 
     def _hold_point(self, name: Text, subject: str) -> str:
@@ -188,7 +193,7 @@ class Rules(NamedTuple):
         kept = [name for name in names if name not in self.retired]
         for name in kept:
             if name == subject:
-                self.compiler.fault(name, f"{subject} needs", "needs itself")
+                self.compiler.fault(name, f"{subject} needs", Code.CIRCULAR, "needs itself")
         return self.compiler.known(kept, self.needs, "sign-off or rule", f"{subject} needs")
 
 
@@ -199,7 +204,8 @@ def check_source(source: SourceEntry, subject: str, compiler: Compiler) -> None:
     """A published source names its document, and where in it."""
     if source.kind == "published" and not (source.document and (source.page or source.clause)):
         lacks = "page or clause" if source.document else "document"
-        compiler.fault(source.kind, subject, f"is published and names no {lacks}", f"{lacks.split()[0]}: in it")
+        said = f"is published and names no {lacks}"
+        compiler.fault(source.kind, subject, Code.MISSING_KEY, said, f"{lacks.split()[0]}: in it")
 
 
 def _worked(example: ExampleEntry, pack: str) -> Worked:

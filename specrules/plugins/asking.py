@@ -15,6 +15,7 @@ from specrules.plugins.checks import CHECKS, Nonsense
 from specrules.plugins.guard import Failed, attempt, fault_of
 from specrules.plugins.installed_plugins import Found
 from specrules.quantity import nearest
+from specrules.vocabulary import Code
 
 LEFT_OUT = "so all that it offers is left out until it is mended or uninstalled"
 
@@ -38,7 +39,7 @@ def once(found: Iterable[Found], faults: list[Fault]) -> Iterator[Found]:
             yield copies[0]
         else:
             said = f"is installed twice, as {' and as '.join(versions)}, {LEFT_OUT}"
-            faults.append(fault_of(str(copies[0]), said))
+            faults.append(fault_of(str(copies[0]), Code.PLUGIN_TWICE, said))
 
 
 def ask(manager: PluginManager, found: Found) -> list[Claim] | Fault:
@@ -46,36 +47,37 @@ def ask(manager: PluginManager, found: Found) -> list[Claim] | Fault:
     plugin = str(found)
     loaded = attempt(found.load)
     if isinstance(loaded, Failed):
-        return fault_of(plugin, f"{loaded.said} as it is loaded, {LEFT_OUT}")
-    said = _unfit(manager, loaded, plugin)
+        return fault_of(plugin, loaded.code, f"{loaded.said} as it is loaded, {LEFT_OUT}")
+    failed = _unfit(manager, loaded, plugin)
     claims: list[Claim] = []
-    if not said:
+    if failed is None:
         for hook in CHECKS:
             offered = _offered(manager, hook, plugin)
             if isinstance(offered, Failed):
-                said = offered.said
+                failed = offered
                 break
             claims += offered
-    if not said:
+    if failed is None:
         return claims
     attempt(lambda: manager.unregister(name=plugin))
-    return fault_of(plugin, f"{said}, {LEFT_OUT}")
+    return fault_of(plugin, failed.code, f"{failed.said}, {LEFT_OUT}")
 
 
-def _unfit(manager: PluginManager, loaded: object, plugin: str) -> str:
-    """What keeps a plugin from being registered, "" where nothing does."""
+def _unfit(manager: PluginManager, loaded: object, plugin: str) -> Failed | None:
+    """What keeps a plugin from being registered, None where nothing does."""
     if attempt(lambda: manager.is_registered(loaded)) is True:
-        return "is what another entry point names already"
+        return Failed(Code.PLUGIN_TWICE, "is what another entry point names already")
     registered = attempt(lambda: manager.register(loaded, plugin))
     if isinstance(registered, Failed):
-        return f"{registered.said} as its hooks are read"
+        return registered._replace(said=f"{registered.said} as its hooks are read")
     callers = manager.get_hookcallers(loaded) or []
     if not callers:
-        return "offers nothing, since none of its functions is marked with hookimpl"
+        return Failed(Code.WRONG_OFFER, "offers nothing, since none of its functions is marked with hookimpl")
     if isinstance(attempt(manager.check_pending), Failed):
         strange = next(caller.name for caller in callers if not caller.has_spec())
-        return f"has a hook {shown(strange)}, which is none: there is {nearest(strange, CHECKS) or ', '.join(CHECKS)}"
-    return ""
+        there = nearest(strange, CHECKS) or ", ".join(CHECKS)
+        return Failed(Code.WRONG_OFFER, f"has a hook {shown(strange)}, which is none: there is {there}")
+    return None
 
 
 def _offered(manager: PluginManager, hook: str, plugin: str) -> list[Claim] | Failed:
@@ -92,12 +94,14 @@ def _offered(manager: PluginManager, hook: str, plugin: str) -> list[Claim] | Fa
             try:
                 return [Claim(plugin, hook, names, thing) for names, thing in CHECKS[hook](given, plugin)]
             except Nonsense as wrong:
-                return Failed(str(wrong))
+                return Failed(Code.WRONG_OFFER, str(wrong))
 
         offered = attempt(read)
         if isinstance(offered, Failed):
-            return Failed(f"its hook {hook} {offered.said}")
+            return offered._replace(said=f"its hook {hook} {offered.said}")
         claims += offered
     names = [name for claim in claims for name in claim.names]
     double = next((name for name in names if names.count(name) > 1), None)
-    return claims if double is None else Failed(f"its hook {hook} offers {shown(double)} twice")
+    if double is not None:
+        return Failed(Code.WRONG_OFFER, f"its hook {hook} offers {shown(double)} twice")
+    return claims

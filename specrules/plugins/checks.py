@@ -9,12 +9,12 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from specrules.document import Text
+from specrules.document import Place, Text
 from specrules.formula import Function
 from specrules.pack import GaugeClass
 from specrules.pack.capability import read_capability
 from specrules.pack.specification import Source
-from specrules.plugins.guard import fault_of, guarded, written
+from specrules.plugins.guard import guarded, written
 from specrules.plugins.offers import Form, Gauge
 from specrules.quantity import Dimension, Refusal, Unit
 from specrules.quantity.units import normal
@@ -78,8 +78,10 @@ def checked_gauges(given: object, plugin: str) -> Checked:
         able = read_capability(Text(each.resolution), Text(each.mpe), Text(each.repeatability), refuse)
         _want(not wrong, f"offers the gauge {each.name}, where {'; '.join(wrong)}")
         limits = tuple(_listed(each.must_not_decide, str, "a text"))
-        place = fault_of(plugin, "").place
-        yield (each.name,), GaugeClass(each.name, able, limits, Source(each.source_kind, each.note), place)
+        yield (
+            (each.name,),
+            GaugeClass(each.name, able, limits, Source(each.source_kind, each.note), Place(plugin, 0, 0)),
+        )
 
 
 def checked_forms(given: object, plugin: str) -> Checked:

@@ -13,6 +13,7 @@ from specrules.document import Fault, Place
 from specrules.formula import Function
 from specrules.plugins.offers import Record, Write
 from specrules.quantity import Dimension
+from specrules.vocabulary import Code
 
 Made = TypeVar("Made")
 
@@ -20,6 +21,7 @@ Made = TypeVar("Made")
 class Failed(NamedTuple):
     """What came instead of a value."""
 
+    code: Code
     said: str
 
 
@@ -30,9 +32,9 @@ def attempt(do: Callable[[], Made]) -> Made | Failed:
     except KeyboardInterrupt:
         raise
     except SystemExit:
-        return Failed("tries to end the program")
+        return Failed(Code.PLUGIN_FAILED, "tries to end the program")
     except BaseException as error:  # noqa: BLE001, RUF100 - there is nothing that code of others does not raise
-        return Failed(f"raises {_said(error)}")
+        return Failed(Code.PLUGIN_FAILED, f"raises {_said(error)}")
 
 
 def _said(error: BaseException) -> str:
@@ -44,9 +46,9 @@ def _said(error: BaseException) -> str:
     return f"{name}: {lines[0][:200]}" if lines else name
 
 
-def fault_of(plugin: str, said: str, write: str = "") -> Fault:
+def fault_of(plugin: str, code: Code, said: str, write: str = "") -> Fault:
     """A plugin's fault; it has no line in a file."""
-    return Fault(Place(plugin, 0, 0), "", said, write, "plugin")
+    return Fault(Place(plugin, 0, 0), "", code, said, write, "plugin")
 
 
 def guarded(function: Function, plugin: str) -> Function:
@@ -94,8 +96,11 @@ def written(text: Write, name: str, plugin: str) -> Callable[[Sequence[Record]],
     def write(records: Sequence[Record]) -> str | Fault:
         found = attempt(lambda: text(tuple(map(frozen, records))))
         if isinstance(found, Failed):
-            return fault_of(plugin, f"{found.said} in its form {name}, so nothing is written", "another --form")
-        return found if isinstance(found, str) else fault_of(plugin, f"gives no text in its form {name}")
+            said = f"{found.said} in its form {name}, so nothing is written"
+            return fault_of(plugin, found.code, said, "another --form")
+        if isinstance(found, str):
+            return found
+        return fault_of(plugin, Code.WRONG_OFFER, f"gives no text in its form {name}")
 
     return write
 

@@ -20,6 +20,7 @@ from specrules.plugins.guard import fault_of
 from specrules.plugins.installed_plugins import Found
 from specrules.plugins.offers import Plugged
 from specrules.quantity import TABLE
+from specrules.vocabulary import Code
 
 OWN_FORMS = ("console", "json")
 """Forms of the program itself, whose names no plugin may take."""
@@ -72,7 +73,7 @@ def beside(plugged: Plugged, names: Collection[str]) -> Plugged:
     for (hook, name), plugin in plugged.owners.items():
         if hook in gone and name in names:
             said = f"offers the {_WORDS[hook]} {shown(name)}, and a pack has something of that name, so it is left out"
-            faults.append(fault_of(plugin, said))
+            faults.append(fault_of(plugin, Code.NAME_TAKEN, said))
             gone[hook].add(name)
     if not faults:
         return plugged
@@ -100,7 +101,7 @@ def _uncontested(claims: Collection[Claim], faults: list[Fault]) -> Iterator[Cla
             said = f"{what}, which the program has already, so it is left out"
         else:
             said = f"{what}, and so does the {' and the '.join(rivals)}, so neither is used"
-        faults.append(fault_of(claim.plugin, said))
+        faults.append(fault_of(claim.plugin, Code.NAME_TAKEN, said))
 
 
 def _ours(hook: str, name: str) -> bool:

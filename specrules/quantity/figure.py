@@ -6,6 +6,8 @@ import re
 from decimal import Decimal
 from typing import NamedTuple
 
+from specrules.vocabulary import Code
+
 from .number import CONTEXT
 from .refusal import Refusal
 
@@ -37,11 +39,11 @@ def read_figure(text: str) -> Figure | Refusal:
     """The figure of a text that FIGURE matches, with or without a sign before it."""
     body = text.lstrip("+-")
     if len(re.sub(r"\D", "", body).lstrip("0")) > MOST_DIGITS:
-        return Refusal(f"has more than {MOST_DIGITS} digits")
+        return Refusal(Code.TOO_LONG, f"has more than {MOST_DIGITS} digits")
     body = _WORDS.get(body.lower().split()[0], body)
     figure = _fraction(body) if "/" in body else _decimal(body)
     if figure is None:
-        return Refusal("has a fraction that is not below one")
+        return Refusal(Code.MISWRITTEN_NUMBER, "has a fraction that is not below one")
     return figure._replace(number=figure.number.copy_negate()) if text.startswith("-") else figure
 
 

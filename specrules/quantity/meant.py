@@ -7,6 +7,8 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import NamedTuple
 
+from specrules.vocabulary import Code
+
 from .dimension import NUMBER, Dimension
 from .figure import read_figure
 from .number import CONTEXT
@@ -34,7 +36,8 @@ def unit_meant(match: re.Match[str], group: str, sense: Sense) -> Unit | Refusal
     expected = sense.bare.dimension if dimension is None and sense.bare else dimension
     found = units_in_use().lookup(name, expected, sense.beside)
     if isinstance(found, Unclear):
-        return Refusal(f"says {name}, which {found.said}", _meanings(match, found), match.start(group))
+        said = f"says {name}, which {found.said}"
+        return Refusal(Code.AMBIGUOUS_UNIT, said, _meanings(match, found), match.start(group))
     if found is None:
         return known_slip(match.string) or _unknown(match, group, sense)
     if dimension in (None, found.dimension):
@@ -42,7 +45,9 @@ def unit_meant(match: re.Match[str], group: str, sense: Sense) -> Unit | Refusal
     alike = (unit for unit in UNITS if unit.dimension == dimension and unit.factor == found.factor)
     fitting = next(alike, None) if found.dimension.point else None
     said = f"is in {found.symbol}, which is {found.dimension.words()}, not {dimension.words()}"
-    return Refusal(said, _with_unit(match, group, fitting.symbol) if fitting else "", match.start(group))
+    return Refusal(
+        Code.WRONG_UNIT, said, _with_unit(match, group, fitting.symbol) if fitting else "", match.start(group)
+    )
 
 
 def _bare(sense: Sense) -> Unit | Refusal:
@@ -50,13 +55,14 @@ def _bare(sense: Sense) -> Unit | Refusal:
         return sense.bare
     if sense.dimension in (None, NUMBER):
         return NO_UNIT
-    return Refusal(f"has no unit, where {sense.dimension.words()} is expected")
+    return Refusal(Code.UNIT_MISSING, f"has no unit, where {sense.dimension.words()} is expected")
 
 
 def _unknown(match: re.Match[str], group: str, sense: Sense) -> Refusal:
     name = match[group].strip()
     if near := units_in_use().suggest(name, sense.dimension):
-        return Refusal(f"has the unknown unit {name}", _with_unit(match, group, near), match.start(group))
+        said = f"has the unknown unit {name}"
+        return Refusal(Code.UNKNOWN_UNIT, said, _with_unit(match, group, near), match.start(group))
     said = f"has {name} after the number, which is no unit; a note belongs in a comment"
     first, *note = name.split()
     if note and isinstance(units_in_use().lookup(first, sense.dimension, sense.beside), Unit):
@@ -65,7 +71,7 @@ def _unknown(match: re.Match[str], group: str, sense: Sense) -> Refusal:
         write = _with_unit(match, group, sense.bare.symbol if sense.bare else "")
     else:
         write = ""
-    return Refusal(said, write, match.start(group))
+    return Refusal(Code.UNKNOWN_UNIT, said, write, match.start(group))
 
 
 def _with_unit(match: re.Match[str], group: str, symbol: str) -> str:

@@ -10,6 +10,8 @@ from decimal import ROUND_HALF_EVEN, Context, Decimal
 from fractions import Fraction
 from typing import NamedTuple
 
+from specrules.vocabulary import Code
+
 from .dimension import Dimension
 from .letters import fold
 from .nearest_name import LONGEST, all_nearest
@@ -142,14 +144,14 @@ class Table:
     def find(self, name: str, dimension: Dimension | None, beside: Unit | None) -> Unit | Refusal:
         """The unit of that name, or why there is none."""
         if len(name) > LONGEST:
-            return Refusal(f"is longer than {LONGEST} characters, so no unit")
+            return Refusal(Code.TOO_LONG, f"is longer than {LONGEST} characters, so no unit")
         match self.lookup(name, dimension, beside):
             case Unit() as unit:
                 return unit
             case Unclear() as unclear:
-                return Refusal(unclear.said, " or ".join(unit for _, unit in unclear.meanings))
+                return Refusal(Code.AMBIGUOUS_UNIT, unclear.said, " or ".join(unit for _, unit in unclear.meanings))
             case None:
-                return Refusal("is no known unit", self.suggest(name, dimension))
+                return Refusal(Code.UNKNOWN_UNIT, "is no known unit", self.suggest(name, dimension))
 
 
 def _split(names: str) -> list[str]:

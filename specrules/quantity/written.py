@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple
 
+from specrules.vocabulary import Code
+
 from .columns import Column, disagreement
 from .dimension import Dimension
 from .figure import FIGURE, MOST_DIGITS, PLAIN, plain_figure, read_figure
@@ -73,7 +75,7 @@ def read_written(text: str, *, unit: Unit | None, dimension: Dimension | None) -
     if not isinstance(read, Refusal):
         return read
     before = len(text) - len(text.lstrip())
-    return Refusal(read.said, _mended(read.write, sense, _TRIES), min(read.at + before, len(text)))
+    return Refusal(read.code, read.said, _mended(read.write, sense, _TRIES), min(read.at + before, len(text)))
 
 
 def _mended(write: str, sense: Sense, tries: int) -> str:
@@ -90,13 +92,13 @@ def _mended(write: str, sense: Sense, tries: int) -> str:
 
 def _read(text: str, sense: Sense) -> Written | Refusal:
     if len(text) > LONGEST:
-        return Refusal(f"is longer than {LONGEST} characters")
+        return Refusal(Code.TOO_LONG, f"is longer than {LONGEST} characters")
     folded = fold(text)
     if folded.lower() in ("", "open"):
         return Open()
     match = _READING.fullmatch(folded)
     if match is None:
-        return known_slip(folded) or Refusal("is no written number")
+        return known_slip(folded) or Refusal(Code.NOT_A_NUMBER, "is no written number")
     read = _bracket(match, sense) if match["side"] or match["high"] else _exact(match, sense)
     return _said_twice(read, match, sense) if match["again"] and not isinstance(read, Refusal) else read
 
@@ -106,7 +108,7 @@ def _exact(match: re.Match[str], sense: Sense) -> Exact | Refusal:
         name = match["U_unit"]
         first = dict.fromkeys((name, sense.bare.symbol if sense.bare else name))
         write = " or ".join(f"{match['low']} {each} ±{match['U']} {name}" for each in first)
-        return Refusal("names its unit only after the ±", write)
+        return Refusal(Code.AMBIGUOUS_UNIT, "names its unit only after the ±", write)
     exact = _one(match, "low", "low_unit", sense)
     if isinstance(exact, Refusal) or not match["U"]:
         return exact
@@ -118,7 +120,7 @@ def _exact(match: re.Match[str], sense: Sense) -> Exact | Refusal:
     if isinstance(stated, Refusal):
         return stated
     if not stated.number:
-        return Refusal("states an uncertainty of 0, which no gauge has")
+        return Refusal(Code.WRONG_UNCERTAINTY, "states an uncertainty of 0, which no gauge has")
     return exact._replace(U=stated.unit.difference_to_base(stated.number))
 
 
@@ -131,7 +133,7 @@ def _bracket(match: re.Match[str], sense: Sense) -> Bracket | Refusal:
         return low
     if match["side"]:
         if match["high"] or match["U"]:
-            return Refusal("says one side, but more than one number")
+            return Refusal(Code.WRONG_RANGE, "says one side, but more than one number")
         below = match["side"].lower() in ("under", "<", "<=")
         low_end, high_end = (None, low.value) if below else (low.value, None)
         return Bracket(low_end, high_end, low.unit, low.place_value)
@@ -139,7 +141,8 @@ def _bracket(match: re.Match[str], sense: Sense) -> Bracket | Refusal:
     if isinstance(high, Refusal):
         return high
     if low.value == high.value:
-        return Refusal("has two ends that are one size", f"{match['low']} {match[low_unit] or ''}".strip())
+        said = "has two ends that are one size"
+        return Refusal(Code.WRONG_RANGE, said, f"{match['low']} {match[low_unit] or ''}".strip())
     if low.value > high.value:
         tail = f" {match[high_unit] or ''}" if low.unit == high.unit else " ?"
         return Refusal(*larger_first(f"{low.number:f}", f"{high.number:f}", tail))
@@ -163,9 +166,9 @@ def _said_twice(first: Exact | Bracket, match: re.Match[str], sense: Sense) -> E
     if isinstance(second, Refusal):
         before, after = match.string[:start], match.string[match.end("again") :]
         write = " or ".join(f"{before}{each}{after}" for each in second.write.split(" or ") if each)
-        return Refusal(f"says its size twice, and the second {second.said}", write, start + second.at)
+        return Refusal(Code.SIZE_TWICE, f"says its size twice, and the second {second.said}", write, start + second.at)
     if type(first) is not type(second) or isinstance(second, Open):
-        return Refusal("says its size twice, but not in the same way", at=start)
+        return Refusal(Code.SIZE_TWICE, "says its size twice, but not in the same way", at=start)
     parts = ((first, match.string[:start]), (second, match["again"]))
     # a decimal is rounded to its last place, a fraction is not
     rounded = [
@@ -177,8 +180,8 @@ def _said_twice(first: Exact | Bracket, match: re.Match[str], sense: Sense) -> E
         return first
     if isinstance(first, Exact) and isinstance(second, Exact) and first.U is None is second.U:
         columns = (Column(each.number, each.unit, half) for each, half in zip((first, second), rounded, strict=True))
-        return Refusal(*disagreement(*columns), start)
-    return Refusal("says its size twice, and the two do not agree", at=start)
+        return Refusal(Code.SIZE_TWICE, *disagreement(*columns), start)
+    return Refusal(Code.SIZE_TWICE, "says its size twice, and the two do not agree", at=start)
 
 
 def _ends(read: Exact | Bracket) -> tuple[Decimal | None, ...]:

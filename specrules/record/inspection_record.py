@@ -23,7 +23,7 @@ from specrules.record.record_part import (
     one_of,
 )
 from specrules.validation.base import spaced
-from specrules.vocabulary import Verdict
+from specrules.vocabulary import Code, Verdict
 
 Header = Literal["inspection-record/2"]
 (HEADER,) = get_args(Header)
@@ -122,6 +122,7 @@ class FaultRecord(RecordPart):
     """Something wrong in what was given."""
 
     kind: Kind = Field(description="what is at fault")
+    code: Code | None = Field(description="the kind of fault; null in one read from version 1")
     file: SomeText = Field(description="the file")
     line: Line | None = Field(description="the line, from 1; null where it is the whole file")
     column: Line | None = Field(description="the character in the line, from 1")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 from typing import Any, NoReturn
 
 from pydantic import ValidationError
@@ -73,7 +74,7 @@ def _unknown(header: object) -> str:
 
 def _of_version_1(tree: dict[str, Any]) -> dict[str, Any]:
     """The same in version 2. What is not as version 1 has it is left as it is, for the model to refuse."""
-    made = _changed(tree, counts=_counts, findings=lambda findings: _each(_finding, findings))
+    made = _changed(tree, counts=_counts, findings=partial(_each, _finding), faults=partial(_each, _without_code))
     return {**made, "specrules": HEADER, "whole": True}
 
 
@@ -94,6 +95,10 @@ def _counts(counts: Any) -> Any:
 
 def _finding(finding: Any) -> Any:
     return _changed(finding, notes=_reasons, **{"rests on": _rests_on})
+
+
+def _without_code(fault: Any) -> Any:
+    return {"code": None, **fault} if isinstance(fault, dict) else fault
 
 
 def _rests_on(rests_on: Any) -> Any:

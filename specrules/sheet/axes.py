@@ -11,6 +11,7 @@ from specrules.formula import Axis
 from specrules.pack import Specification
 from specrules.sheet.faults import fault, listed
 from specrules.sheet.sheet_parts import FactValue
+from specrules.vocabulary import Code
 
 MOST_LABELS = 256
 """A count beyond this is a slip of the pen, and would cost every rule as many findings."""
@@ -98,7 +99,9 @@ def lay_out(spec: Specification, facts: Facts, named: Mapping[str, int]) -> tupl
 def not_laid_out(name: Text, axis: Axis) -> Fault:
     """The fault for what lies on an axis of groups that nobody has stated."""
     said = f"which {axis.of} belongs to which {axis.name} is not stated"
-    return fault(name.place, str(name), said, f"it under facts, such as {axis.groups}: [[1, 5], [2, 6]]")
+    return fault(
+        name.place, str(name), Code.GROUPS_NOT_STATED, said, f"it under facts, such as {axis.groups}: [[1, 5], [2, 6]]"
+    )
 
 
 def _counted(
@@ -141,11 +144,12 @@ def _grouped(
             place = member.place if isinstance(member, Text) else facts[axis.groups][0].place
             if member not in of:
                 there = f"there {'is' if len(of) == 1 else 'are'} {listed(of)}"
-                faults.append(fault(place, axis.groups, f"{shown(member)} is no {axis.of}; {there}"))
+                said = f"{shown(member)} is no {axis.of}; {there}"
+                faults.append(fault(place, axis.groups, Code.UNKNOWN_LABEL, said))
             elif member in group_of:
-                faults.append(fault(place, axis.groups, f"{axis.of} {member} stands in two groups"))
+                faults.append(fault(place, axis.groups, Code.NOT_GROUPED, f"{axis.of} {member} stands in two groups"))
             group_of.setdefault(member, label)
     if left := [label for label in of if label not in group_of]:
         place = facts[axis.groups][0].place
-        faults.append(fault(place, axis.groups, f"{axis.of} {listed(left)} stands in no group"))
+        faults.append(fault(place, axis.groups, Code.NOT_GROUPED, f"{axis.of} {listed(left)} stands in no group"))
     return tuple(label for label, _ in stated), {label: group_of[label] for label in of if label in group_of}

@@ -21,6 +21,7 @@ from specrules.quantity import (
 )
 from specrules.sheet.faults import fault, refused
 from specrules.sheet.grid import Statement, is_open
+from specrules.vocabulary import Code
 
 
 class Measured(NamedTuple):
@@ -44,9 +45,9 @@ class Measured(NamedTuple):
 
 
 UNITLESS = Refusal(
+    Code.UNIT_UNSAID,
     "has no unit, and the sheet states none for lengths",
     "unit: in, or unit: mm, on a line of its own",
-    once="unit of lengths",
 )
 
 
@@ -80,7 +81,8 @@ def _one(
         value = None if low is None or high is None else CONTEXT.divide(CONTEXT.add(low, high), Decimal(2))
         return Measured(value, low, high, None, written.place_value, written.unit)
     if isinstance(written, Bracket):
-        faults.append(fault(text.place, statement.subject, f"{shown(text)} is a range, and repeats are averaged"))
+        said = f"{shown(text)} is a range, and repeats are averaged"
+        faults.append(fault(text.place, statement.subject, Code.NOT_ONE_FIGURE, said))
     elif isinstance(written, Refusal):
         faults.append(refused(text, written, statement.subject))
     return None

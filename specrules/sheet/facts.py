@@ -16,6 +16,7 @@ from specrules.sheet.faults import fault, listed, refused, unknown
 from specrules.sheet.grid import Grid, Statement, is_open
 from specrules.sheet.reading_shapes import statements
 from specrules.sheet.sheet_parts import FactValue
+from specrules.vocabulary import Code
 
 LAYOUT_KINDS = ("count", "groups")
 """Kinds that lay out the axes, so that they are read before anything that lies on an axis."""
@@ -36,9 +37,10 @@ def unknown_facts(stated: Fields, spec: Specification) -> Iterator[Fault]:
         if name in spec.facts:
             continue
         if name in spec.measurands:
-            yield fault(name.place, "facts", f"{shown(name)} is measured, not stated", f"it under readings: {name}")
+            said = f"{shown(name)} is measured, not stated"
+            yield fault(name.place, "facts", Code.WRONG_SECTION, said, f"it under readings: {name}")
         elif name in spec.figures or name in spec.rules:
-            yield fault(name.place, "facts", f"{shown(name)} is worked out, not stated")
+            yield fault(name.place, "facts", Code.WRONG_SECTION, f"{shown(name)} is worked out, not stated")
         else:
             yield unknown(name, "fact", spec.facts, "facts")
 
@@ -103,7 +105,8 @@ def _value(
     """The value of one written fact and its stated U; None where it cannot be read, or is left open."""
     text = entry.texts[0]
     if entry.repeated:
-        faults.append(fault(text.place, entry.subject, "a fact is stated once; repeats are for readings"))
+        said = "a fact is stated once; repeats are for readings"
+        faults.append(fault(text.place, entry.subject, Code.NOT_ONE_FIGURE, said))
     elif is_open(text) or fact.kind == "text":
         return str(text) or None, None
     elif fact.kind in ("choice", "yes/no"):
@@ -112,7 +115,7 @@ def _value(
             return str(text), None
         meant = _YES_NO.get(text.lower(), "") if fact.kind == "yes/no" else nearest(text, choices) or ""
         said = f"{shown(text)} is not among its choices, {listed(choices)}"
-        faults.append(fault(text.place, entry.subject, said, meant))
+        faults.append(fault(text.place, entry.subject, Code.NOT_A_CHOICE, said, meant))
     else:
         unit = bare_unit(fact.unit, lengths_in) if fact.unit else None
         written = read_figure(text, unit, fact.unit.dimension if fact.unit else NUMBER)
@@ -121,7 +124,8 @@ def _value(
         if isinstance(written, Refusal):
             faults.append(refused(text, written, entry.subject))
         else:
-            faults.append(fault(text.place, entry.subject, f"{shown(text)} is a range, and a fact is one figure"))
+            said = f"{shown(text)} is a range, and a fact is one figure"
+            faults.append(fault(text.place, entry.subject, Code.NOT_ONE_FIGURE, said))
     return None, None
 
 
@@ -131,7 +135,7 @@ def _count(node: Node, fact: Fact, faults: list[Fault]) -> int | None:
     if isinstance(node, Text) and _WHOLE.fullmatch(node) and int(node) <= MOST_LABELS:
         return int(node)
     what = shown(node) if isinstance(node, Text) else "this"
-    faults.append(fault(node.place, fact.name, f"{what} is no whole number from 1 to {MOST_LABELS}"))
+    faults.append(fault(node.place, fact.name, Code.NOT_WHOLE, f"{what} is no whole number from 1 to {MOST_LABELS}"))
     return None
 
 
@@ -145,7 +149,8 @@ def _groups(node: Node, fact: Fact, faults: list[Fault]) -> tuple[tuple[str, tup
     for label, group in zip(labels, members, strict=True):
         inside = tuple(member for member in group if isinstance(member, Text)) if isinstance(group, Items) else ()
         if not all(inside) or len(inside) != len(group) or not inside:
-            faults.append(fault(group.place, fact.name, "groups are lists of labels", "[[1, 5], [2, 6]]"))
+            said = "groups are lists of labels"
+            faults.append(fault(group.place, fact.name, Code.WRONG_SHAPE, said, "[[1, 5], [2, 6]]"))
             return None
         groups.append((label, inside))
     return tuple(groups)
@@ -168,4 +173,4 @@ def _contradicted(
     for value in values:
         if value.value != meant:
             said = f"{shown(value.text)} is stated, and pack {pack} is for {implied}"
-            yield fault(value.place, fact.name, said, f"{implied}, or name another pack")
+            yield fault(value.place, fact.name, Code.CONTRADICTION, said, f"{implied}, or name another pack")

@@ -9,20 +9,19 @@ from specrules.document import Fault, Place, Text, shown
 from specrules.quantity import Refusal, nearest
 from specrules.validation.checking import placed
 from specrules.validation.texts import day_of
+from specrules.vocabulary import Code
 
 _MOST_LISTED = 12
 
 
-def fault(place: Place, subject: str, said: str, write: str = "") -> Fault:
+def fault(place: Place, subject: str, code: Code, said: str, write: str = "") -> Fault:
     """A fault of the sheet."""
-    return Fault(place, subject, said, write, "sheet")
+    return Fault(place, subject, code, said, write, "sheet")
 
 
 def refused(text: Text, refusal: Refusal, subject: str) -> Fault:
     """The fault for a text that was not taken, at the character where the trouble is."""
-    return fault(placed(text, refusal.at), subject, f"{shown(text)} {refusal.said}", refusal.write)._replace(
-        once=refusal.once
-    )
+    return fault(placed(text, refusal.at), subject, refusal.code, f"{shown(text)} {refusal.said}", refusal.write)
 
 
 def unknown(word: Text, what: str, choices: Iterable[str], subject: str) -> Fault:
@@ -33,7 +32,7 @@ def unknown(word: Text, what: str, choices: Iterable[str], subject: str) -> Faul
         there = f"; there {'is' if len(known) == 1 else 'are'} {listed(known)}"
     elif not meant:
         meant = _with_its_words(word, known)
-    return fault(word.place, subject, f"{shown(word)} is no {what}{there}", meant)
+    return fault(word.place, subject, Code.UNKNOWN_NAME, f"{shown(word)} is no {what}{there}", meant)
 
 
 def _with_its_words(word: str, known: Iterable[str]) -> str:

@@ -11,6 +11,7 @@ from specrules.quantity import CONTEXT, Dimension, Exact, Open, Refusal, Unit, r
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.sheet_model import GaugeEntry
 from specrules.sheet.sheet_parts import Gauge
+from specrules.vocabulary import Code
 
 SMALLEST_SIZE = Decimal(1)
 """In mm: no comparator is set to a size below this; what it reads below it is a difference, not a size."""
@@ -37,7 +38,7 @@ def settle_gauges(
             if standard and reads and standard.unit.dimension != reads.unit.dimension:
                 kinds = standard.unit.dimension.words(), reads.unit.dimension.words()
                 said = f"the standard is a {kinds[0]}, and what the gauge reads on it is a {kinds[1]}"
-                faults.append(fault(entry.zero.reads.place, subject, said))
+                faults.append(fault(entry.zero.reads.place, subject, Code.WRONG_UNIT, said))
             elif standard and reads:
                 zero = CONTEXT.subtract(reads.value, standard.value)
                 tried_on[str(name)] = reads.unit.dimension
@@ -64,15 +65,16 @@ def _read(text: Text, key: str, gauge: Text, lengths_in: Unit | None, faults: li
     if isinstance(written, Refusal):
         faults.append(refused(text, written, subject))
     elif isinstance(written, Open):
-        faults.append(fault(gauge.place, subject, "a zero needs both its standard and what the gauge reads on it"))
+        said = "a zero needs both its standard and what the gauge reads on it"
+        faults.append(fault(gauge.place, subject, Code.KEYS_DISAGREE, said))
     else:
-        faults.append(fault(text.place, subject, "a zero is one figure, not a range"))
+        faults.append(fault(text.place, subject, Code.NOT_ONE_FIGURE, "a zero is one figure, not a range"))
     return None
 
 
 def _circles(gauges: Mapping[str, Gauge]) -> list[Fault]:
     return [
-        fault(gauge.place, f"gauges {name}", "this gauge is set with itself, by way of the gauges named")
+        fault(gauge.place, f"gauges {name}", Code.CIRCULAR, "this gauge is set with itself, by way of the gauges named")
         for name, gauge in gauges.items()
         if name in _chain(gauges, gauge.set_with)
     ]

@@ -9,56 +9,64 @@ from specrules.quantity import nearest
 from specrules.sheet.axes import MOST_LABELS, picked
 from specrules.sheet.faults import listed
 from specrules.sheet.grid import Grid
+from specrules.vocabulary import Code
 
 AT = "at"
 SAID_ONCE = ("unit", "gauge", "taken", "because", "part temperature", "gauge temperature", "after", AT)
 """Keys of a set that are no labels: they hold for all its readings."""
 
-Said = tuple[str, str]
+Said = tuple[Code, str, str]
 
 
 def no_place(key: Text, axis: str | None, free: Sequence[str], grid: Grid) -> Said:
     """A key that is no label of `axis`, which its neighbours name (None: they name none), of the axes left."""
     if key in SAID_ONCE:
-        return f"{shown(key)} is said once, for all the readings of a set", ""
+        return Code.MISPLACED, f"{shown(key)} is said once, for all the readings of a set", ""
     if not free:
-        return f"{shown(key)} stands where one figure belongs", ""
+        return Code.MISPLACED, f"{shown(key)} stands where one figure belongs", ""
     elsewhere = next((other for other in free if picked(key, grid.labels[other])), None)
     if axis and elsewhere:
-        return f"{shown(key)} belongs to {elsewhere}, and stands beside labels of {axis}", ""
+        return Code.WRONG_AXIS, f"{shown(key)} belongs to {elsewhere}, and stands beside labels of {axis}", ""
     if axis is None and key.isdecimal():
         axis = next((other for other in free if grid.labels[other][:1] in ((), ("1",))), None)
     spoken = [axis] if axis else [other for other in free if grid.many(other)] or list(free)
     said = f"{shown(key)} is no {' or '.join(spoken)}"
     if axis and not grid.labels[axis]:
-        return f"{said}; they are numbered from 1 to {MOST_LABELS}", ""
+        return Code.UNKNOWN_LABEL, f"{said}; they are numbered from 1 to {MOST_LABELS}", ""
     meant = nearest(key, (label for other in spoken for label in grid.labels[other]))
     if meant is not None and not key.isdecimal():
-        return said, meant
+        return Code.UNKNOWN_LABEL, said, meant
     only = listed(grid.labels[spoken[0]])
     there = ", ".join(f"{other} {listed(grid.labels[other])}" for other in spoken) if len(spoken) > 1 else only
     said += f"; there {'is' if len(spoken) == 1 == len(grid.labels[spoken[0]]) else 'are'} {there}"
     groups = next((other for other in free if other in grid.by_default and not axis), None)
-    return said + (f", and one {groups}, since {grid.by_default[groups]} is not stated" if groups else ""), ""
+    if groups:
+        said += f", and one {groups}, since {grid.by_default[groups]} is not stated"
+    return Code.UNKNOWN_LABEL, said, ""
 
 
 def unlisted_axis(axis: str, grid: Grid) -> Said:
     """A list along an axis whose labels it cannot tell."""
     first = grid.labels[axis][:1] or ("1",)
-    return f"a list does not say which {axis} each figure is of", f"them by name, {first[0]}: and the figure"
+    said = f"a list does not say which {axis} each figure is of"
+    return Code.STATION_NOT_NAMED, said, f"them by name, {first[0]}: and the figure"
 
 
 def wrong_length(given: int, order: Sequence[tuple[str, ...]]) -> Said:
     """Too many figures in a list, or too few."""
     if len(order) == 1:
-        return f"{given} figures stand where one belongs", "repeats: [...] where one place was measured again"
+        said, write = f"{given} figures stand where one belongs", "repeats: [...] where one place was measured again"
+        return Code.WRONG_COUNT, said, write
     names = listed(" ".join(labels) for labels in order)
-    return f"{given} figures stand where {len(order)} belong, in this order: {names}", "open for what is not measured"
+    said = f"{given} figures stand where {len(order)} belong, in this order: {names}"
+    return Code.WRONG_COUNT, said, "open for what is not measured"
 
 
 def unnamed(axis: str, grid: Grid, text: str, others: bool) -> Said:
     """A figure that does not say which label of an axis it is of."""
     labels = grid.labels[axis]
     if others or not labels:
-        return f"no {axis} is named, and how many there are is not stated", "" if others else f"1: {text}"
-    return f"no {axis} is named, and there are {listed(labels)}", f"{labels[0]}: {text}"
+        said = f"no {axis} is named, and how many there are is not stated"
+        return Code.STATION_NOT_NAMED, said, "" if others else f"1: {text}"
+    said = f"no {axis} is named, and there are {listed(labels)}"
+    return Code.STATION_NOT_NAMED, said, f"{labels[0]}: {text}"

@@ -12,6 +12,7 @@ from specrules.sheet.axes import picked
 from specrules.sheet.faults import fault
 from specrules.sheet.grid import Grid, Spot, Statement, is_open
 from specrules.sheet.misplaced import no_place, unlisted_axis, unnamed, wrong_length
+from specrules.vocabulary import Code
 
 OTHERS = ("others", "the rest", "all")
 REPEATS = "repeats"
@@ -50,8 +51,8 @@ class _Walk:
         words = [path[axis].word for axis in self.grid.axes if axis in path]
         return " ".join([self.grid.name, *words])
 
-    def fail(self, place: Place, path: Path, said: str, write: str = "") -> None:
-        self.faults.append(fault(place, self.subject(path), said, write))
+    def fail(self, place: Place, path: Path, code: Code, said: str, write: str = "") -> None:
+        self.faults.append(fault(place, self.subject(path), code, said, write))
 
     def visit(self, node: Node, path: Path, others: frozenset[str] | None) -> None:
         """`others`: the axes that were already chosen where `others` was written, None where it was not."""
@@ -67,7 +68,8 @@ class _Walk:
     def repeated(self, node: Node, path: Path, others: frozenset[str] | None) -> None:
         texts = [text for text in node if isinstance(text, Text)] if isinstance(node, Items) else []
         if not isinstance(node, Items) or not texts or len(texts) != len(node):
-            self.fail(node.place, path, "repeats are a list of figures", "repeats: [64.1, 64.3, 64.2]")
+            said = "repeats are a list of figures"
+            self.fail(node.place, path, Code.WRONG_SHAPE, said, "repeats: [64.1, 64.3, 64.2]")
         else:
             self.leaf(tuple(texts), node.place, True, path, others)
 
@@ -84,7 +86,8 @@ class _Walk:
                 self.fail(key.place, path, *no_place(key, axis, free, self.grid))
         rest = [key for key in node if key not in named]
         for key in rest[1:]:
-            self.fail(key.place, path, f"{shown(key)} and {shown(rest[0])} both speak of what is not named")
+            said = f"{shown(key)} and {shown(rest[0])} both speak of what is not named"
+            self.fail(key.place, path, Code.DEFINED_TWICE, said)
         for key in rest[:1]:
             self.visit(node[key], path, frozenset(path))
 
@@ -124,12 +127,14 @@ class _Walk:
             return self.fail(place, path, *unnamed(missing[0], grid, texts[0], others is not None))
         places = prod(len(path[axis].labels if axis in path else grid.labels[axis]) for axis in grid.axes)
         if places > MOST_PLACES:
-            return self.fail(place, path, f"one figure stands for {places} places, which is more than {MOST_PLACES}")
+            said = f"one figure stands for {places} places, which is more than {MOST_PLACES}"
+            return self.fail(place, path, Code.TOO_MANY, said)
         spots = self.spots(path, others)
         fresh = [spot for spot in spots if self.standing(spot) is None]
         if len(fresh) < len(spots) and others is None:
             first = next(before for spot in spots if (before := self.standing(spot)))
-            return self.fail(place, path, f"this place has a figure already, on line {first.line}; keep one of the two")
+            said = f"this place has a figure already, on line {first.line}; keep one of the two"
+            return self.fail(place, path, Code.DEFINED_TWICE, said)
         for station, position in fresh:
             self.taken.setdefault(station, {})[position] = place
         if fresh and not empty:

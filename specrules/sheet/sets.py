@@ -19,6 +19,7 @@ from specrules.sheet.grid import Grid, Statement
 from specrules.sheet.misplaced import AT, SAID_ONCE
 from specrules.sheet.reading_shapes import statements
 from specrules.sheet.sheet_parts import Gauge, Reading
+from specrules.vocabulary import Code
 
 
 class Known(NamedTuple):
@@ -88,7 +89,11 @@ def _by_age(sets: list[Set], measurand: Measurand, faults: list[Fault]) -> list[
     for each in sets:
         if each.taken and latest and each.taken < latest:
             said = f"taken on {each.taken}, before the set above it ({latest}), while another set has no date"
-            faults.append(fault(each.place, measurand.name, said, "taken: in every set, or the oldest set first"))
+            faults.append(
+                fault(
+                    each.place, measurand.name, Code.OUT_OF_ORDER, said, "taken: in every set, or the oldest set first"
+                )
+            )
         latest = each.taken or latest
     return sets
 
@@ -101,7 +106,7 @@ def _sets(node: Node, measurand: Measurand, known: Known, faults: list[Fault]) -
                 yield _set(item, measurand, known, faults)
             else:
                 said_of_it = "a set in a list has its readings under at"
-                faults.append(fault(item.place, measurand.name, said_of_it, "at: {...}"))
+                faults.append(fault(item.place, measurand.name, Code.WRONG_SHAPE, said_of_it, "at: {...}"))
     elif isinstance(node, Fields):
         yield _set(node, measurand, known, faults)
     else:
@@ -116,7 +121,7 @@ def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]
     if (at := fields.get(Text(AT))) is not None:
         for key in rest:
             wrong = f"{shown(key)} stands beside at, which holds the readings of this set"
-            faults.append(fault(key.place, subject, wrong))
+            faults.append(fault(key.place, subject, Code.MISPLACED, wrong))
     gauge = said["gauge"]
     if gauge and known.gauges is not None and gauge not in known.gauges:
         none = unknown(gauge, "gauge of this sheet", known.gauges, f"{subject} gauge")
@@ -149,7 +154,7 @@ def temperature(text: Text, subject: str, faults: list[Fault]) -> Exact | None:
     if isinstance(found, Refusal):
         faults.append(refused(text, found, subject))
     else:
-        faults.append(fault(text.place, subject, f"{shown(text)} is no one temperature", "20 C"))
+        faults.append(fault(text.place, subject, Code.NOT_ONE_FIGURE, f"{shown(text)} is no one temperature", "20 C"))
     return None
 
 
@@ -161,7 +166,7 @@ def _unit(text: Text, measurand: Measurand, known: Known, faults: list[Fault]) -
         faults.append(refused(text, unit, subject))
     elif unit.dimension != wanted:
         said = f"{shown(text)} is a unit of {unit.dimension.words()}, and this is {wanted.words()}"
-        faults.append(fault(text.place, subject, said))
+        faults.append(fault(text.place, subject, Code.WRONG_UNIT, said))
     else:
         return unit
     return measurand.unit
@@ -171,7 +176,7 @@ def _text(fields: Fields, key: str, subject: str, faults: list[Fault]) -> Text:
     found = fields.get(Text(key), Text(""))
     if isinstance(found, Text):
         return found
-    faults.append(fault(found.place, f"{subject} {key}", "one text belongs here"))
+    faults.append(fault(found.place, f"{subject} {key}", Code.WRONG_SHAPE, "one text belongs here"))
     return Text("")
 
 
@@ -182,7 +187,8 @@ def _operations(node: Node | None, spec: Specification, subject: str, faults: li
         elif isinstance(name, Text):
             faults.append(unknown(name, "operation", spec.operations, subject))
         else:
-            faults.append(fault(name.place, subject, "one operation, or a list of them, belongs here"))
+            said = "one operation, or a list of them, belongs here"
+            faults.append(fault(name.place, subject, Code.WRONG_SHAPE, said))
 
 
 def _readings(
@@ -199,7 +205,7 @@ def _readings(
             wanted = measurand.unit.dimension
             if error and known.tried_on[tried] != wanted:
                 said = f"gauge {tried} has its zero as {known.tried_on[tried].words()}, and this is {wanted.words()}"
-                faults.append(fault(statement.texts[0].place, statement.subject, said))
+                faults.append(fault(statement.texts[0].place, statement.subject, Code.WRONG_UNIT, said))
                 continue
             yield from _placed(statement, each, measurand, found.less(error)._asdict())
 

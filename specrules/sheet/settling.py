@@ -17,6 +17,7 @@ from specrules.sheet.sets import Known, settle_sets, temperature
 from specrules.sheet.sheet_parts import Reading, Sheet
 from specrules.sheet.sheet_reading import RawSheet
 from specrules.sheet.shop_records import settle_concessions, settle_limits, settle_signed, settle_work
+from specrules.vocabulary import ONCE, Code
 
 
 def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Fault, ...]]:
@@ -59,8 +60,8 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
         concessions=settle_concessions(model, spec, layout, faults),
     )
     told = sorted(dict.fromkeys(faults))
-    first = {each.once: each for each in reversed(told)}
-    kept = tuple([each for each in told if not each.once or each is first[each.once]])
+    first = {each.code: each for each in reversed(told)}
+    kept = tuple([each for each in told if each.code not in ONCE or each is first[each.code]])
     return (None if told or raw.left_out else sheet), kept
 
 
@@ -73,7 +74,8 @@ def _lengths_in(raw: RawSheet, spec: Specification, faults: list[Fault]) -> Unit
     if isinstance(unit, Refusal):
         faults.append(refused(text, unit, "unit"))
     elif unit.dimension != LENGTH:
-        faults.append(fault(text.place, "unit", f"{shown(text)} is no unit of length", "unit: in, or unit: mm"))
+        said = f"{shown(text)} is no unit of length"
+        faults.append(fault(text.place, "unit", Code.WRONG_UNIT, said, "unit: in, or unit: mm"))
     else:
         return unit
     return spec.unit
@@ -148,10 +150,12 @@ def _below(node: Fields | Items) -> Iterator[Node]:
 
 def _no_measurand(name: Text, spec: Specification) -> Fault:
     if name in spec.figures or name in spec.rules:
-        return fault(name.place, "readings", f"{shown(name)} is worked out, not measured")
+        return fault(name.place, "readings", Code.WRONG_SECTION, f"{shown(name)} is worked out, not measured")
     if name in spec.facts:
-        return fault(name.place, "readings", f"{shown(name)} is stated, not measured", "it under facts")
+        said = f"{shown(name)} is stated, not measured"
+        return fault(name.place, "readings", Code.WRONG_SECTION, said, "it under facts")
     if name in spec.sign_offs:
-        return fault(name.place, "readings", f"{shown(name)} is signed, not measured", "it under signed")
+        said = f"{shown(name)} is signed, not measured"
+        return fault(name.place, "readings", Code.WRONG_SECTION, said, "it under signed")
     found = unknown(name, "measurand of these packs", spec.measurands, "readings")
     return found if found.write else found._replace(said=f"{shown(name)} is no measurand of these packs")

@@ -10,6 +10,7 @@ from specrules.document.text import fields_at, items_at
 from specrules.sheet.faults import fault
 from specrules.sheet.sheet_model import HEADER, SheetFile
 from specrules.validation import checked, headed
+from specrules.vocabulary import Code
 
 FREE = ("facts", "readings")
 """Sections whose names come from the packs; an empty value in them means `open`."""
@@ -83,7 +84,7 @@ def _header(tree: Fields) -> Fault | None:
     """What keeps the file from being a sheet at all."""
     found = tree.get(Text("specrules"))
     if isinstance(found, Text) and found.startswith("tolerance-pack/"):
-        return fault(found.place, "specrules", "this file is a tolerance pack, not a build sheet")
+        return fault(found.place, "specrules", Code.WRONG_FILE, "this file is a tolerance pack, not a build sheet")
     return headed(tree, HEADER, "build sheet", "sheet")
 
 

@@ -10,6 +10,7 @@ from specrules.sheet.axes import Layout, picked
 from specrules.sheet.faults import fault, listed, read_date, unknown
 from specrules.sheet.sheet_model import At, OwnLine, SheetFile
 from specrules.sheet.sheet_parts import Concession, Signature, Work
+from specrules.vocabulary import Code
 
 
 def settle_work(model: SheetFile, spec: Specification, layout: Layout, faults: list[Fault]) -> tuple[Work, ...]:
@@ -114,7 +115,7 @@ def _at(
     for axis, labels in written.items():
         if axis not in axes:
             known = axis in spec.axes
-            wrong = fault(axis.place, subject, f"{shown(axis)} is an axis that this does not lie on")
+            wrong = fault(axis.place, subject, Code.WRONG_AXIS, f"{shown(axis)} is an axis that this does not lie on")
             faults.append(wrong if known else unknown(axis, "axis", axes, subject))
             continue
         found: list[str] = []
@@ -130,4 +131,4 @@ def _at(
 def _no_label(label: Text, axis: str, layout: Layout, subject: str) -> Fault:
     labels = layout.labels[axis]
     there = f"there {'is' if len(labels) == 1 else 'are'} {listed(labels)}"
-    return fault(label.place, subject, f"{shown(label)} is no {axis}; {there}")
+    return fault(label.place, subject, Code.UNKNOWN_LABEL, f"{shown(label)} is no {axis}; {there}")

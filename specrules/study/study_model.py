@@ -10,6 +10,7 @@ from specrules.document import Text, shown
 from specrules.quantity import Bracket, Exact, Open, Refusal, Unit, find_unit, read_written
 from specrules.validation import FileModel
 from specrules.validation.texts import Day, Entered, Leaf, Prose, any_text, filled_text, one_of, refused
+from specrules.vocabulary import Code
 
 HEADER = "gauge-study/1"
 
@@ -27,9 +28,9 @@ def _unit(node: object) -> Unit:
     text = filled_text(node)
     found = find_unit(text)
     if isinstance(found, Refusal):
-        raise refused(f"{shown(text)} {found.said}", found.write)
+        raise refused(found.code, f"{shown(text)} {found.said}", found.write)
     if found.dimension.point:
-        raise refused("a study of temperatures on a scale is not taken; give differences")
+        raise refused(Code.WRONG_UNIT, "a study of temperatures on a scale is not taken; give differences")
     return found
 
 
@@ -44,13 +45,13 @@ def _number(node: object, info: ValidationInfo) -> Number | None:
             return Number((base - unit.offset) / unit.factor, Fraction(found.place_value) / unit.factor)
         case Exact():
             said = f"{shown(text)} states its own uncertainty, which is what a study finds out"
-            raise refused(said, _STATED.split(text)[0])
+            raise refused(Code.WRONG_UNCERTAINTY, said, _STATED.split(text)[0])
         case Bracket():
-            raise refused(f"{shown(text)} is a range; a study needs single readings")
+            raise refused(Code.NOT_ONE_FIGURE, f"{shown(text)} is a range; a study needs single readings")
         case Open():
-            raise refused("a reading is missing here; a study needs every one")
+            raise refused(Code.NO_VALUE, "a reading is missing here; a study needs every one")
         case Refusal() as found:
-            raise refused(f"{shown(text)} {found.said}", found.write, found.at)
+            raise refused(found.code, f"{shown(text)} {found.said}", found.write, found.at)
 
 
 _Unit = Annotated[Unit, Leaf(_unit, {"type": "string"})]

@@ -10,6 +10,7 @@ from specrules.document import Fault, Fields, Items, Node, Text, read
 from specrules.study.study_model import HEADER, StudyFile
 from specrules.study.study_parts import Study
 from specrules.validation import MOST_FAULTS, checked, headed
+from specrules.vocabulary import Code
 
 MOST_LISTED = 8
 
@@ -61,16 +62,16 @@ def _uneven(readings: Node | None) -> Iterator[Fault]:
         if len(row) < len(parts):
             missing = _listed([str(part) for part in parts if part not in row])
             said = f"operator {who} has no readings of {missing}: every operator reads every part"
-            yield Fault(who.place, "readings", said, "", "file")
+            yield Fault(who.place, "readings", Code.WRONG_COUNT, said, "", "file")
     counts = Counter(len(cell) for _, _, cell in cells)
     usual = max(counts, key=lambda count: (counts[count], count))
     if usual == 1:
         said = "a single reading of each part cannot show repeatability; read each part again"
-        yield Fault(cells[0][2].place, "readings", said, "", "file")
+        yield Fault(cells[0][2].place, "readings", Code.WRONG_COUNT, said, "", "file")
     for who, part, cell in cells:
         if len(cell) != usual:
             said = f"{len(cell)} reading{'s' * (len(cell) != 1)} here and {usual} elsewhere: as many everywhere"
-            yield Fault(cell.place, f"{who} {part}", said, "", "file")
+            yield Fault(cell.place, f"{who} {part}", Code.WRONG_COUNT, said, "", "file")
 
 
 def _listed(names: Sequence[str]) -> str:

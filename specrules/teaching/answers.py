@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from specrules.document import Fault, Place
+from specrules.vocabulary import Code
 
 _LINE = re.compile(r"\s*(?:-(?:\s+|$))?(?:([0-9]{1,3})[:.)](?:\s+|$))?(.*?)\s*")
 _QUOTED = re.compile(r"""(["'])(.*)\1""")
@@ -27,9 +28,10 @@ def read_answers(text: str, file: str, questions: int) -> tuple[dict[int, str], 
         quoted = _QUOTED.fullmatch(match[2])
         if not 0 < number <= questions:
             said = f"question {number} is asked nowhere: there {'is' if questions == 1 else 'are'} {questions}"
-            faults.append(Fault(Place(file, at, 1), "answers", said))
+            faults.append(Fault(Place(file, at, 1), "answers", Code.UNKNOWN_NAME, said))
         elif number in answers:
-            faults.append(Fault(Place(file, at, 1), "answers", f"question {number} is answered twice"))
+            said = f"question {number} is answered twice"
+            faults.append(Fault(Place(file, at, 1), "answers", Code.DEFINED_TWICE, said))
         else:
             answers[number] = quoted[2] if quoted else match[2]
     return answers, tuple(faults)

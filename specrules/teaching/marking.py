@@ -52,7 +52,7 @@ def _verdict(asked: Asked, number: int, answer: str) -> Mark:
     if word in ("", "open"):
         return Mark(number, answer, Outcome.OPEN, "")
     if word not in VERDICTS:
-        said, write = not_a_word(word, VERDICTS)
+        _, said, write = not_a_word(word, VERDICTS)
         return Mark(number, answer, Outcome.UNREAD, f"{said}{f'; write {write}' if write else ''}.")
     if word == asked.text:
         return Mark(number, answer, Outcome.RIGHT, RIGHT)

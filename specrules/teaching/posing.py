@@ -14,6 +14,7 @@ from specrules.teaching.exercise_parts import Asked, Given, Posed, Wrong
 from specrules.teaching.sound import flaws
 from specrules.teaching.varying import varied
 from specrules.teaching.worked_answers import Working, in_places
+from specrules.vocabulary import Code
 
 DRAWS = 50
 """So often new readings are drawn for one seed until they make a sound question."""
@@ -32,14 +33,15 @@ def pose(spec: Specification, name: str, seed: int | None = None) -> tuple[Posed
         if seed is None:
             return posed(exercise, sheet, spec), ()
         if not exercise.vary:
-            return None, (_fault(exercise, "varies nothing, so that no seed gives it new readings"),)
+            said = "varies nothing, so that no seed gives it new readings"
+            return None, (_fault(exercise, Code.NO_NEW_READINGS, said),)
         for draw in range(DRAWS):
             drawn = varied(sheet, exercise, spec, seed, draw)
             made = posed(exercise, drawn, spec, seed)
             if not flaws(made, drawn, spec):
                 return made, ()
     said = f"makes no sound question of the seed {seed}, in {DRAWS} draws"
-    return None, (_fault(exercise, said, "other steps under vary"),)
+    return None, (_fault(exercise, Code.NO_NEW_READINGS, said, "other steps under vary"),)
 
 
 def settled(exercise: Exercise, spec: Specification) -> tuple[Sheet | None, tuple[Fault, ...]]:
@@ -103,5 +105,5 @@ def with_unit(text: str, unit: str) -> str:
     return text if any(c.isalpha() or c in "\"'" for c in text) else f"{text} {unit}".rstrip()
 
 
-def _fault(exercise: Exercise, said: str, write: str = "") -> Fault:
-    return Fault(exercise.place, f"exercise {exercise.name}", said, write, "pack")
+def _fault(exercise: Exercise, code: Code, said: str, write: str = "") -> Fault:
+    return Fault(exercise.place, f"exercise {exercise.name}", code, said, write, "pack")

@@ -13,6 +13,7 @@ from specrules.document.place import Kind
 from specrules.quantity import nearest
 from specrules.validation.base import FileModel, SomeModel, fields_of, keys_of, model_at, section_with
 from specrules.validation.texts import YES_NO
+from specrules.vocabulary import Code
 
 _NAMELESS = ("pack", "build", "gauge")  # sections whose keys mean nothing without the section's name
 
@@ -22,8 +23,8 @@ MOST_FAULTS = 100
 _YES_NO_MEANT = {"true": "yes", "y": "yes", "on": "yes", "false": "no", "n": "no", "off": "no"} | {w: w for w in YES_NO}
 
 Path = tuple[int | str, ...]
-Said = tuple[str, str]
-"""What is wrong, and what to write."""
+Said = tuple[Code, str, str]
+"""The kind of fault, what is wrong, and what to write."""
 
 Advice = Callable[[Path, str | None], Said | None]
 """What to say of an unknown key at a path, beside the key that may be meant; None: what is said everywhere."""
@@ -101,7 +102,8 @@ def _fault(
     if what == "missing":
         holder, key = model_at(model, path[:-1]), str(path[-1])
         about = next((field.description for each, field in fields_of(holder) if each == key), "") if holder else ""
-        return Fault(at.place, subject(words), f"has no {shown(key)}{f' ({about})' if about else ''}", "", kind)
+        lacks = f"has no {shown(key)}{f' ({about})' if about else ''}"
+        return Fault(at.place, subject(words), Code.MISSING_KEY, lacks, "", kind)
     said = _said(error, at.key if path[-1:] == ("[key]",) and at.key is not None else at.node, model_at(model, path))
     if path[-1:] == ("[key]",):
         return Fault(at.place, subject(words[:-1]), *said, kind)
@@ -123,55 +125,55 @@ def headed(tree: Fields, header: str, what: str, kind: Kind) -> Fault | None:
     found = tree.get(Text("specrules"))
     if found is None:
         said = f"this file does not say that it is a {what}"
-        return Fault(tree.place, "", said, f"specrules: {header} on its first line", kind)
+        return Fault(tree.place, "", Code.WRONG_FILE, said, f"specrules: {header} on its first line", kind)
     if found == header:
         return None
     has = shown(found) if isinstance(found, Text) else "this"
-    return Fault(found.place, "specrules", f"{has} is no {what} that is known here", header, kind)
+    return Fault(found.place, "specrules", Code.WRONG_FILE, f"{has} is no {what} that is known here", header, kind)
 
 
 def _unknown_key(path: Path, holder: type[FileModel] | None, advise: Advice) -> Said:
     key, keys = str(path[-1]), keys_of(holder) if holder else ()
     section = section_with(holder, key) if holder else ""
     write = f"it under {section}" if section else nearest(key, keys)
-    usual = f"{shown(key)} is no key here", write or f"one of {', '.join(keys)}"
+    usual = Code.UNKNOWN_KEY, f"{shown(key)} is no key here", write or f"one of {', '.join(keys)}"
     return advise(path, write) or usual
 
 
 def _said(error: ErrorDetails, node: Node, model: type[FileModel] | None) -> Said:
-    """What is wrong with a value, and what to write."""
+    """The kind of fault of a value, what is wrong, and what to write."""
     context: Mapping[str, Any] = error.get("ctx", {})
     match error["type"]:
         case "empty":
-            return "has no value", "a value, or leave the key out"
+            return Code.NO_VALUE, "has no value", "a value, or leave the key out"
         case "not_a_word":
             return not_a_word(context["text"], context["words"])
         case "not_a_name":
             said = f"{shown(context['text'])} cannot be a name: letters, digits and _, not a digit first"
-            return said, nearest_name(context["text"])
+            return Code.NOT_A_NAME, said, nearest_name(context["text"])
         case "refused":
-            return context["said"], context["write"]
+            return context["code"], context["said"], context["write"]
         case "not_text":
-            return f"has {_found(node)} where a text belongs", ""
+            return Code.WRONG_SHAPE, f"has {_found(node)} where a text belongs", ""
         case "model_type":
             keys = f"keys such as {', '.join(keys_of(model)[:4])}" if model else ""
-            return f"has {_found(node)} where a mapping belongs", keys
+            return Code.WRONG_SHAPE, f"has {_found(node)} where a mapping belongs", keys
         case "dict_type":
-            return f"has {_found(node)} where a mapping belongs", ""
+            return Code.WRONG_SHAPE, f"has {_found(node)} where a mapping belongs", ""
         case "tuple_type":
-            return f"has {_found(node)} where a list belongs", ""
+            return Code.WRONG_SHAPE, f"has {_found(node)} where a list belongs", ""
         case "too_short":
-            return f"has nothing where {_kind_of(node)} belongs", ""
-    return f"has {_found(node)}, which does not belong here", ""
+            return Code.NO_VALUE, f"has nothing where {_kind_of(node)} belongs", ""
+    return Code.WRONG_SHAPE, f"has {_found(node)}, which does not belong here", ""
 
 
 def not_a_word(text: str, words: tuple[str, ...]) -> Said:
     """What is said of a text that is none of some words, and which of them may be meant."""
     if words == YES_NO:
-        return f"{shown(text)} is neither yes nor no", _YES_NO_MEANT.get(text.lower(), "")
+        return Code.NOT_A_CHOICE, f"{shown(text)} is neither yes nor no", _YES_NO_MEANT.get(text.lower(), "")
     if len(words) == 1:
-        return f"{shown(text)} is not {words[0]}", words[0]
-    return f"{shown(text)} is none of {', '.join(words)}", nearest(text, words) or ""
+        return Code.NOT_A_CHOICE, f"{shown(text)} is not {words[0]}", words[0]
+    return Code.NOT_A_CHOICE, f"{shown(text)} is none of {', '.join(words)}", nearest(text, words) or ""
 
 
 def _found(node: Node) -> str:

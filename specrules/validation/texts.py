@@ -12,6 +12,7 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from specrules.document import Fields, Items, Node, Text, shown
 from specrules.document.text import fields_at, items_at
+from specrules.vocabulary import Code
 
 NOTHING = Text("")
 """What a key that was left out holds."""
@@ -57,9 +58,11 @@ class Short(NamedTuple):
         return {"anyOf": [self.schema(whole), whole]}
 
 
-def refused(said: str, write: str = "", at: int = 0) -> PydanticCustomError:
+def refused(code: Code, said: str, write: str = "", at: int = 0) -> PydanticCustomError:
     """What a validator raises of a text that it does not take: what is wrong, what to write, and at which character."""
-    return PydanticCustomError("refused", "a text that is not taken", {"said": said, "write": write, "at": at})
+    return PydanticCustomError(
+        "refused", "a text that is not taken", {"code": code, "said": said, "write": write, "at": at}
+    )
 
 
 def any_text(node: object) -> Text:
@@ -86,14 +89,14 @@ def plain_name(node: object) -> Text:
     return text
 
 
-def day_of(text: str) -> date | tuple[str, str]:
+def day_of(text: str) -> date | tuple[Code, str, str]:
     """A day written year first; else what is wrong with it, and what to write."""
     if not _DAY.fullmatch(text):
-        return f"{shown(text)} is no date as sheets write them", "it year first: 2026-10-02"
+        return Code.NOT_A_DATE, f"{shown(text)} is no date as sheets write them", "it year first: 2026-10-02"
     try:
         return date.fromisoformat(text)
     except ValueError:
-        return f"there is no day {shown(text)}", ""
+        return Code.NOT_A_DATE, f"there is no day {shown(text)}", ""
 
 
 def _day(node: object) -> date | None:

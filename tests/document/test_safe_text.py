@@ -32,6 +32,7 @@ from specrules.pack import PackHead
 from specrules.proving import Proof, ProofRemark
 from specrules.quantity import Unit
 from specrules.record import record_text
+from specrules.vocabulary import Code
 from tests.cli.shell import call
 from tests.inspecting import whole
 from tests.output.small_screen import BASE, GOOD, SCREENS, build, judged, read, shown
@@ -291,6 +292,6 @@ def test_a_fault_carries_nothing_harmful(said: str, subject: str) -> None:
     from specrules.cli.writing import put_faults
 
     with redirect_stderr(io.StringIO()) as stream:
-        put_faults([Fault(Place("e.sheet.yaml", 3, 1), subject, said, said)])
+        put_faults([Fault(Place("e.sheet.yaml", 3, 1), subject, Code.NOT_YAML, said, said)])
     assert stream.getvalue().startswith("e.sheet.yaml, line 3")
     assert harmful(stream.getvalue()) == []

@@ -6,6 +6,7 @@ from ruamel.yaml.error import MarkedYAMLError, StringMark
 from specrules.document import Fault, Place, read
 from specrules.document.reword import reworded
 from specrules.document.source import Source
+from specrules.vocabulary import Code
 
 
 def sentences(source: str | bytes) -> list[str]:
@@ -14,10 +15,11 @@ def sentences(source: str | bytes) -> list[str]:
 
 def test_a_fault_is_one_sentence() -> None:
     place = Place("engine.sheet.yaml", 34, 8)
-    fault = Fault(place, "main_journal 3", '"2,4990" has a comma', "2.4990")
+    fault = Fault(place, "main_journal 3", Code.COMMA_IN_NUMBER, '"2,4990" has a comma', "2.4990")
     assert fault.sentence() == 'engine.sheet.yaml, line 34, main_journal 3: "2,4990" has a comma; write 2.4990.'
-    assert Fault(place, "", "the file is empty").sentence() == "engine.sheet.yaml, line 34: the file is empty."
-    assert Fault(Place("a", 0, 0), "", "it is not there").sentence() == "a: it is not there."
+    empty = Fault(place, "", Code.EMPTY_FILE, "the file is empty")
+    assert empty.sentence() == "engine.sheet.yaml, line 34: the file is empty."
+    assert Fault(Place("a", 0, 0), "", Code.UNREADABLE, "it is not there").sentence() == "a: it is not there."
 
 
 COMMENT = "is read as a comment (if it is one, put a space after the #)"

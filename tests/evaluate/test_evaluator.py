@@ -9,6 +9,7 @@ import pytest
 from specrules.evaluate import Value, label
 from specrules.formula import Kind
 from specrules.quantity import LENGTH, Refusal
+from specrules.vocabulary import Code
 from tests.evaluate.small_environment import SmallBench, answer, base, bench, evaluate, number, read, refused
 
 
@@ -171,7 +172,7 @@ def test_limits_so_far_are_quantities() -> None:
 
 def test_a_bare_word_is_no_condition() -> None:
     assert refused("boosted", kind=Kind.CONDITION) == (
-        Refusal("has 'boosted', which is no measurand, fact or figure", "", 0),
+        Refusal(Code.UNKNOWN_NAME, "has 'boosted', which is no measurand, fact or figure", "", 0),
     )
 
 

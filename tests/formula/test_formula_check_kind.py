@@ -18,6 +18,7 @@ from specrules.quantity import (
     Dimension,
     Refusal,
 )
+from specrules.vocabulary import Code
 from tests.evaluate.small_environment import SCOPE, bench, read, refused, worth
 
 DIMENSIONS = [
@@ -208,7 +209,8 @@ def test_what_is_sound_and_not_what_was_asked_for(
     text: str, kind: Kind, dimension: Dimension | None, said: str, write: str
 ) -> None:
     choices = ("critical", "minor")
-    assert refused(text, kind=kind, dimension=dimension, choices=choices) == (Refusal(said, write, 0),)
+    (refusal,) = refused(text, kind=kind, dimension=dimension, choices=choices)
+    assert refusal[1:] == (said, write, 0)
 
 
 @pytest.mark.parametrize(
@@ -233,14 +235,14 @@ def test_a_scope_with_names_more() -> None:
 
 def test_labels_of_an_axis_are_checked() -> None:
     assert refused("x if main == front else y", ("main",))[0] == Refusal(
-        "has 'front', and the labels of main are whole numbers", "", 13
+        Code.UNKNOWN_LABEL, "has 'front', and the labels of main are whole numbers", "", 13
     )
     assert refused("x if main == 3.0 else y", ("main",))[0].said.startswith("has '3.0'")
     assert refused("x if ring == topp else y", ("cylinder", "ring"))[0] == Refusal(
-        "has 'topp', which is none of top, second, oil", "top", 13
+        Code.UNKNOWN_LABEL, "has 'topp', which is none of top, second, oil", "top", 13
     )
     assert refused("main", ("main",), kind=Kind.CHOICE, choices=("minor",)) == (
-        Refusal("may come to any label, and minor are wanted", "", 0),
+        Refusal(Code.NOT_A_CHOICE, "may come to any label, and minor are wanted", "", 0),
     )
     assert refused("x if main + 1 == 2 else y", ("main",))[0].said == "has a choice where a quantity is needed"
 
@@ -257,9 +259,10 @@ def test_functions_of_others_are_checked_by_their_own_dimensions() -> None:
     assert isinstance(formula, Formula)
     assert formula.dimension == AREA
     assert read_formula("ringed(x, ratio)", scope) == (
-        Refusal("gives ringed length and number, and it takes length and length", "", 0),
+        Refusal(Code.WRONG_DIMENSION, "gives ringed length and number, and it takes length and length", "", 0),
     )
-    assert read_formula("ringed(x)", scope) == (Refusal("gives ringed 1 where it takes 2", "ringed(a, b)", 0),)
+    wanted = Refusal(Code.WRONG_ARGUMENTS, "gives ringed 1 where it takes 2", "ringed(a, b)", 0)
+    assert read_formula("ringed(x)", scope) == (wanted,)
 
 
 def test_a_choice_may_come_to_one_of_its_labels() -> None:

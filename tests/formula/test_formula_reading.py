@@ -12,6 +12,7 @@ from specrules.evaluate import NotEvaluable
 from specrules.evaluate.evaluator import evaluate_operator
 from specrules.formula import FUNCTIONS, REDUCERS, Formula, Kind, read_formula
 from specrules.quantity import CONTEXT, LENGTH, Dimension, Refusal
+from specrules.vocabulary import Code
 from tests.evaluate.small_environment import AXES, NAMES, SCOPE, bench, read, refused, trouble, worth
 from tests.timing import times_as_long
 
@@ -192,7 +193,7 @@ def test_a_mistyped_name_is_refused_where_it_stands(text: str, data: st.DataObje
         text, places = "2 * (x + stroke)", [9]
     at = data.draw(st.sampled_from(places))
     mistyped = text[:at] + "strokke" + text[at + len("stroke") :]
-    wanted = Refusal("has 'strokke', which is no measurand, fact or figure", "stroke", at)
+    wanted = Refusal(Code.UNKNOWN_NAME, "has 'strokke', which is no measurand, fact or figure", "stroke", at)
     assert wanted in refused(mistyped)
 
 

@@ -7,7 +7,6 @@ from hypothesis import event, given
 from hypothesis import strategies as st
 
 from specrules.formula.tokenizer import LONGEST, MOST_TOKENS, Refused, is_number, is_word, tokens
-from specrules.quantity import Refusal
 
 TAKEN = [
     ("", [("", 0)]),
@@ -57,7 +56,7 @@ STRAYS = [
 def test_strays(text: str, said: str, write: str, at: int) -> None:
     with pytest.raises(Refused) as error:
         tokens(text)
-    assert error.value.refusal == Refusal(said, write, at)
+    assert error.value.refusal[1:] == (said, write, at)
 
 
 def test_a_text_may_be_just_so_long() -> None:

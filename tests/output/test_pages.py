@@ -19,6 +19,7 @@ from specrules.output.proof import proof_lines
 from specrules.output.terminal import colour_wanted, put, text_of
 from specrules.output.working_page import rule_whole, worked_with
 from specrules.proving import Proof, ProofRemark, RemarkKind
+from specrules.vocabulary import Code
 from tests.inspecting import settled, whole
 from tests.output.small_screen import PACKS, build, judged
 from tests.shipped import resolved
@@ -299,5 +300,5 @@ def test_a_proof_that_holds_says_so() -> None:
     assert text_of(proof_lines(Proof("house", (), (), COUNTS))) == (
         "HOUSE\nhouse proves.\n  Tried: 1 rule, 2 worked examples, 3 figures, 4 settings.\n"
     )
-    fault = Fault(Place("packs/house.pack.yaml", 1, 1), "", "is no pack")
+    fault = Fault(Place("packs/house.pack.yaml", 1, 1), "", Code.WRONG_FILE, "is no pack")
     assert text_of(proof_lines(Proof("house", (fault,), (), {}))) == "house is at fault and was not tried.\n"

@@ -10,7 +10,7 @@ import pytest
 from specrules.document import Fault, Place
 from specrules.output.report_record import record_for, record_of, record_of_faults
 from specrules.record import record_data, record_text
-from specrules.vocabulary import Reason, Why
+from specrules.vocabulary import Code, Reason, Why
 from tests.inspecting import whole
 from tests.lanes import first_alone
 from tests.output.small_record import (
@@ -165,7 +165,7 @@ def test_nothing_in_a_text_steers_who_reads_it() -> None:
     assert slipped.because == HOSTILE
     odd = Reason(Why.CHECK_TOO_LONG_AGO, (HOSTILE,), (HOSTILE, "1"))
     hostile = replace(judged, title=HOSTILE, build={"job": HOSTILE}, findings=(slipped,), remarks=(odd,))
-    made = record_text(made_of(hostile, [Fault(Place(HOSTILE, 1, 1), HOSTILE, HOSTILE)], HOSTILE))
+    made = record_text(made_of(hostile, [Fault(Place(HOSTILE, 1, 1), HOSTILE, Code.NOT_YAML, HOSTILE)], HOSTILE))
     made.encode("utf-8")
     assert not set(HOSTILE) - set("[31mred2JgnpA</script>") & set(made)
     read = as_read(made)
@@ -182,8 +182,8 @@ def test_a_value_too_large_is_null() -> None:
 
 
 FAULTS = (
-    Fault(Place("b.sheet.yaml", 34, 5), "main_journal 3", '"2,4990" has a comma', "2.4990"),
-    Fault(Place("b.sheet.yaml", 0, 0), "", "cannot be read", kind="file"),
+    Fault(Place("b.sheet.yaml", 34, 5), "main_journal 3", Code.COMMA_IN_NUMBER, '"2,4990" has a comma', "2.4990"),
+    Fault(Place("b.sheet.yaml", 0, 0), "", Code.UNREADABLE, "cannot be read", kind="file"),
 )
 
 
@@ -250,6 +250,6 @@ def test_a_record_that_is_not_whole_says_so_and_lacks_what_is_worked_out_on_dema
 
 def test_a_fault_beside_an_inspection_is_in_its_record() -> None:
     few = replace(inspection(), findings=inspection().findings[:5])
-    made = recorded(few, [Fault(Place("", 0, 0), "plugin thing", "was set aside", kind="plugin")])
+    made = recorded(few, [Fault(Place("", 0, 0), "plugin thing", Code.WRONG_OFFER, "was set aside", kind="plugin")])
     assert wrong(made) == []
     assert [each["kind"] for each in made["faults"]] == ["plugin"]

@@ -42,6 +42,7 @@ def test_version_1_is_read_whole_with_reasons_in_words_alone(source: bytes) -> N
         finding["notes"] = words_alone(finding["notes"])
         for key in ("assumed", "stale", "missing"):
             finding["rests on"][key] = words_alone(finding["rests on"][key])
+    assert [fault.pop("code") for fault in made["faults"]] == [None] * len(was["faults"])
     assert made == was
 
 

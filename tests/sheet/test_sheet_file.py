@@ -7,6 +7,7 @@ import pytest
 from specrules.document import Fault, Place, read
 from specrules.sheet import SheetFile, read_fragment, read_sheet, settle
 from specrules.sheet.faults import listed
+from specrules.vocabulary import Code
 from tests.sheet.small_shop import FILE, sentences, sheet_of, shop
 
 
@@ -125,7 +126,8 @@ def test_a_unit_at_fault_is_told_once() -> None:
 
 def test_a_fault_has_its_line_and_column() -> None:
     _, faults = read_sheet("specrules: build-sheet/1\nbuild:\n  titel: x\n", FILE)
-    assert faults == (Fault(Place(FILE, 3, 3), "build", '"titel" is no key here', "title", "sheet"),)
+    said = '"titel" is no key here'
+    assert faults == (Fault(Place(FILE, 3, 3), "build", Code.UNKNOWN_KEY, said, "title", "sheet"),)
 
 
 def test_a_fragment_needs_no_head_and_takes_the_unit_of_its_pack() -> None:

@@ -24,6 +24,7 @@ from specrules.validation.texts import (
     one_of,
     refused,
 )
+from specrules.vocabulary import Code
 
 FILE = "a.yaml"
 
@@ -43,7 +44,7 @@ free: {any: [thing]}
 def _no_semicolon(node: object) -> Text:
     text = filled_text(node)
     if ";" in text:
-        raise refused("has a semicolon", text.replace(";", "."), text.index(";"))
+        raise refused(Code.NOT_A_CHOICE, "has a semicolon", text.replace(";", "."), text.index(";"))
     return text
 
 

@@ -17,6 +17,7 @@ from specrules.sheet.sheet_model import SheetFile
 from specrules.validation import MOST_FAULTS, FileModel, checked
 from specrules.validation.base import model_at
 from specrules.validation.checking import headed, nearest_name, placed
+from specrules.vocabulary import Code
 from tests.pack.small_packs import BASE
 from tests.validation.small_models import FILE, GOOD, Note, Small, tree_of
 
@@ -72,8 +73,8 @@ def test_every_fault_comes_in_one_run_and_a_missing_key_that_was_mistyped_is_tol
 
 
 def test_the_caller_says_where_the_tree_stands_and_what_he_knows_of_an_unknown_key() -> None:
-    def advise(path: tuple[int | str, ...], write: str | None) -> tuple[str, str]:
-        return f"knows {path} {write}", "this"
+    def advise(path: tuple[int | str, ...], write: str | None) -> tuple[Code, str, str]:
+        return Code.UNKNOWN_KEY, f"knows {path} {write}", "this"
 
     assert checked(Small, tree_of(GOOD), advise=advise)[1] == ()
     _, (fault,) = checked(Note, tree_of("{text: one, bogus: 1}"), within=("notes", "2"), advise=advise)
