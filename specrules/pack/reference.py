@@ -1,4 +1,5 @@
-"""The tables of the reference of the pack language, in Markdown: its keys by the schema, its functions and its units.
+"""The tables of the reference of the pack language, in Markdown: its keys by the schema, its functions, its units and
+the kinds of fault.
 
 `packs/README.md` holds each between two marks; `python -m tests.packs.test_language_reference` writes them anew.
 """
@@ -12,6 +13,7 @@ from typing import Any, NamedTuple
 
 from specrules.formula import Function
 from specrules.quantity import UNITS, Dimension, Table
+from specrules.vocabulary import Code
 
 Schema = Mapping[str, Any]
 
@@ -75,6 +77,11 @@ def unit_table(units: Table) -> str:
         for unit in units.units
     )
     return _table(("of", "unit", "also written"), rows)
+
+
+def code_table(codes: Iterable[Code]) -> str:
+    """Kinds of fault as a table."""
+    return _table(("code", "what is wrong"), ((f"`{code}`", code.meaning) for code in codes))
 
 
 def with_tables(text: str, tables: Mapping[str, str]) -> str:

@@ -19,13 +19,14 @@ from specrules.output.proof import remark_text
 from specrules.pack import Specification
 from specrules.pack.pack_json_schema import pack_schema
 from specrules.pack.pack_reading import Pack, read_pack
-from specrules.pack.reference import function_table, key_table, keys_of, marks, unit_table, with_tables
+from specrules.pack.reference import code_table, function_table, key_table, keys_of, marks, unit_table, with_tables
 from specrules.pack.resolving import resolve
 from specrules.plugins import plug
 from specrules.proving import Proof, prove
 from specrules.quantity import UNITS, Refusal, find_unit
 from specrules.quantity.table import TABLE
 from specrules.trade import FUNCTIONS as TRADE
+from specrules.vocabulary import Code
 
 REFERENCE = Path(__file__).parents[2] / "packs" / "README.md"
 TEXT = REFERENCE.read_text(encoding="utf-8")
@@ -50,6 +51,8 @@ def made_of(name: str) -> str:
         return unit_table(TABLE)
     if name == "functions of the language":
         return function_table(FUNCTIONS.values())
+    if name == "kinds of fault":
+        return code_table(Code)
     if name == "functions of the trade":
         return function_table(TRADE)
     return key_table(keys_of(pack_schema(), *path_of(name)))
