@@ -48,7 +48,7 @@ class FilesAtFault(Exception):
     """A sheet or a pack is at fault, or cannot be read: nothing was judged.
 
     `faults` are all that were found: of each its `place` (file, line and column from 1, line 0 where it is the whole
-    file's), `kind` (sheet, pack, plugin or file), `code` (such as `unknown-key`: packs/README.md lists them), what it is
+    file's), `kind` (sheet, pack, plugin or file), `code` (such as unknown-key; packs/README.md lists them), what it is
     about, what is said and what to write instead. The text of the exception is a sentence a line.
     """
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from typing import Any
 
@@ -36,7 +36,7 @@ def finding_parts(finding: Finding, details: WholeFinding | None, holds: bool, f
         "between": None if finding.value is not None or finding.low is finding.high is None else _ends(finding),
         "rests_on": _rests_on(finding.rests_on),
         "holds": holds,
-        "notes": _reasons(finding.notes),
+        "notes": reason_records(finding.notes),
         "source": _source(finding.source),
         **(_ON_DEMAND if details is None else _details(details, file)),
     }
@@ -48,7 +48,7 @@ def suspect_parts(suspect: Suspect) -> Parts:
     return {
         **_named(suspect, _SUSPECT),
         "kind": slip_name(suspect.reason),
-        "said": said(suspect.reason),
+        "reason": _reason(suspect.reason),
         "station": dict(zip(suspect.at, suspect.station, strict=False)),
         "position": None if position is None else dict(zip(suspect.positions, position, strict=False)),
         "labels": (*suspect.station, *(position or ())),
@@ -73,7 +73,7 @@ def _details(finding: WholeFinding, file: str) -> Parts:
         "margins": {margin.side: (margin.value, margin.U) for margin in finding.margins},
         "conformance": None if conformance is None else round(conformance.probability, 6),
         "conformance_approximate": None if conformance is None else conformance.approximate,
-        "budget": [{"cause": said(row.cause), "u": float(f"{row.u:.12g}")} for row in finding.budget],
+        "budget": [{"cause": _reason(row.cause), "u": float(f"{row.u:.12g}")} for row in finding.budget],
         "gauge_cannot_decide": finding.unable,
         "inputs": [_input(each, file) for each in finding.inputs],
         "remedy": _remedy(finding),
@@ -97,10 +97,10 @@ def _rests_on(rests_on: RestsOn) -> Parts:
     return {
         **_named(rests_on, _RESTS_ON),
         "readings": f"{rests_on.found} of {rests_on.asked}",
-        "assumed": _reasons(rests_on.assumed),
-        "stale": _reasons(rests_on.stale),
+        "assumed": reason_records(rests_on.assumed),
+        "stale": reason_records(rests_on.stale),
         "suspect": list(map(suspect_parts, rests_on.suspect)),
-        "missing": _reasons(rests_on.missing),
+        "missing": reason_records(rests_on.missing),
         "one_statement_for_many": rests_on.group_statement,
     }
 
@@ -111,11 +111,12 @@ def _remedy(finding: WholeFinding) -> str | None:
     return " ".join(sentence(text) for text in (steps, finding.otherwise) if text) or None
 
 
-def _reasons(reasons: tuple[Reason, ...]) -> tuple[ReasonRecord, ...]:
+def reason_records(reasons: Iterable[Reason]) -> tuple[ReasonRecord, ...]:
+    """Reasons as a record has them, each with its sentence."""
     return tuple(map(_reason, reasons))
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=4096)
 def _reason(reason: Reason) -> ReasonRecord:
     return ReasonRecord.of({**reason._asdict(), "said": said(reason)})
 

@@ -6,8 +6,7 @@ from collections.abc import Sequence
 
 from specrules.document import Fault
 from specrules.inspection import ConcessionUse, Examination, Finding, Report, Whole
-from specrules.output.finding_records import Parts, finding_parts, suspect_parts
-from specrules.output.reasons import said
+from specrules.output.finding_records import Parts, finding_parts, reason_records, suspect_parts
 from specrules.record import HEADER, NOT_INSPECTED, Record
 from specrules.vocabulary import Verdict
 
@@ -40,7 +39,7 @@ def record_of(report: Report, whole: Whole | None, tool_version: str, faults: Se
             "loosened": report.loosened,
             "concessions": list(map(_concession, report.concessions)),
             "assumed": report.assumed,
-            "remarks": list(map(said, report.remarks)),
+            "remarks": reason_records(report.remarks),
             "faults": list(map(_fault, faults)),
         }
     )

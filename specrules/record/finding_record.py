@@ -113,7 +113,7 @@ class MarginsRecord(RecordPart):
 class BudgetLineRecord(RecordPart):
     """One cause of error and what it adds to the standard uncertainty of the value."""
 
-    cause: SafeText = Field(description="what it is")
+    cause: ReasonRecord = Field(description="what it is")
     u: float = Field(description="its standard uncertainty, as it comes through the formula")
 
 

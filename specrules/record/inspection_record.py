@@ -13,6 +13,7 @@ from specrules.record.record_part import (
     HOLD,
     Importance,
     Line,
+    ReasonRecord,
     RecordPart,
     SafeText,
     Sha256,
@@ -161,7 +162,7 @@ class Record(RecordPart):
     loosened: tuple[LoosenedRecord, ...] = Field(description="limits that a pack widened")
     concessions: tuple[ConcessionRecord, ...] = Field(description="permissions that the sheet records")
     assumed: dict[SafeText, SafeText] = Field(description="counts that nobody stated, as the readings give them")
-    remarks: tuple[SafeText, ...] = Field(description="what else there is to say")
+    remarks: tuple[ReasonRecord, ...] = Field(description="what else there is to say")
     faults: tuple[FaultRecord, ...] = Field(description="what is wrong in the sheet, a pack or a plugin")
 
     @model_validator(mode="after")

@@ -147,7 +147,7 @@ class SuspectRecord(RecordPart):
     position: StationRecord | None = Field(description="the place on the part, by axis; null for the whole station")
     labels: tuple[Label, ...] = Field(description="the labels of station and position, in order")
     kind: SafeText = Field(description="which slip it looks like")
-    said: SafeText = Field(description="what is odd about it")
+    reason: ReasonRecord = Field(description="what is odd about it")
     text: SafeText = Field(description="the reading as written")
     would_be: Amount = Field(description="the reading with the slip undone, where that can be known")
     unit: SafeText = Field(description=UNIT)

@@ -74,7 +74,14 @@ def _unknown(header: object) -> str:
 
 def _of_version_1(tree: dict[str, Any]) -> dict[str, Any]:
     """The same in version 2. What is not as version 1 has it is left as it is, for the model to refuse."""
-    made = _changed(tree, counts=_counts, findings=partial(_each, _finding), faults=partial(_each, _without_code))
+    made = _changed(
+        tree,
+        counts=_counts,
+        findings=partial(_each, _finding),
+        suspects=partial(_each, _suspect),
+        remarks=_reasons,
+        faults=partial(_each, _without_code),
+    )
     return {**made, "specrules": HEADER, "whole": True}
 
 
@@ -94,7 +101,15 @@ def _counts(counts: Any) -> Any:
 
 
 def _finding(finding: Any) -> Any:
-    return _changed(finding, notes=_reasons, **{"rests on": _rests_on})
+    cause = partial(_changed, cause=_words_alone)
+    return _changed(finding, notes=_reasons, budget=partial(_each, cause), **{"rests on": _rests_on})
+
+
+def _suspect(suspect: Any) -> Any:
+    if not (isinstance(suspect, dict) and "said" in suspect):
+        return suspect
+    rest = {key: value for key, value in suspect.items() if key != "said"}
+    return {**rest, "reason": _words_alone(suspect["said"])}
 
 
 def _without_code(fault: Any) -> Any:
@@ -102,7 +117,7 @@ def _without_code(fault: Any) -> Any:
 
 
 def _rests_on(rests_on: Any) -> Any:
-    return _changed(rests_on, assumed=_reasons, stale=_reasons, missing=_reasons)
+    return _changed(rests_on, assumed=_reasons, stale=_reasons, missing=_reasons, suspect=partial(_each, _suspect))
 
 
 def _reasons(sentences: Any) -> Any:

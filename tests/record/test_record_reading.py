@@ -24,6 +24,12 @@ def test_what_was_read_is_written_and_read_as_the_same(source: bytes) -> None:
     assert record_text(read_record(record_line(record))) == record_text(record)
 
 
+def put_suspects_back(suspects: list[Any]) -> None:
+    """Suspects as version 1 had them."""
+    for suspect in suspects:
+        (suspect["said"],) = words_alone([suspect.pop("reason")])
+
+
 def words_alone(reasons: list[Any]) -> list[str]:
     """Reasons as version 1 had them."""
     assert [(each["code"], each["names"], each["labels"], each["text"]) for each in reasons] == [
@@ -38,8 +44,13 @@ def test_version_1_is_read_whole_with_reasons_in_words_alone(source: bytes) -> N
     assert made.pop("whole") is True
     assert made["counts"].pop("no figure") == 0
     made["specrules"] = "inspection-record/1"
+    made["remarks"] = words_alone(made["remarks"])
+    put_suspects_back(made["suspects"])
     for finding in made["findings"]:
         finding["notes"] = words_alone(finding["notes"])
+        put_suspects_back(finding["rests on"]["suspect"])
+        for line in finding["budget"]:
+            (line["cause"],) = words_alone([line["cause"]])
         for key in ("assumed", "stale", "missing"):
             finding["rests on"][key] = words_alone(finding["rests on"][key])
     assert [fault.pop("code") for fault in made["faults"]] == [None] * len(was["faults"])
