@@ -123,6 +123,19 @@ def test_a_suspect_reading_is_said_with_the_verdict_that_there_would_be() -> Non
     assert (turned["station"], turned["position"]) == ({"main": 4}, {"plane": "front", "clock": "a"})
     assert turned["labels"] == [4, "front", "a"]
     assert turned["line"] == SHEET[: SHEET.index("2.4751")].count("\n") + 1
+    assert (turned["reason"]["code"], turned["reason"]["names"]) == (Why.GAUGE_STEP, ["thimble turn"])
+    assert turned["reason"]["labels"] == ["0.0250", "in", "above", "2.4500"]
+
+
+def test_what_is_said_of_the_sheet_and_what_makes_it_unsure_has_its_code_beside_its_sentence() -> None:
+    alike = Reason(Why.ALL_ALIKE, ("main_bore",), ("2.4524",))
+    judged = inspection("guarded")
+    made = recorded(replace(judged, remarks=(alike,)))
+    (remark,) = made["remarks"]
+    assert (remark["code"], remark["names"], remark["labels"]) == (Why.ALL_ALIKE, ["main_bore"], ["2.4524"])
+    causes = [row["cause"] for row in finding(made, "main_oil_clearance", main=2)["budget"]]
+    mic = next(cause for cause in causes if cause["code"] == Why.CALIBRATION and not cause["labels"])
+    assert (mic["names"], mic["said"]) == (["mic 2-3"], "calibration of mic 2-3")
 
 
 def test_what_holds_is_marked_so() -> None:
