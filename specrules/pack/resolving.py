@@ -209,7 +209,8 @@ class _Resolving:
         if isinstance(found, Refusal):
             self.compiler.refused(text, found, subject)
         elif not isinstance(found, Exact) or found.U is None:
-            self.compiler.fault(text, subject, f"{shown(text)} does not say in what range it is", "20 C ±5 K")
+            said = f"{shown(text)} does not say in what range it is"
+            self.compiler.fault(text, subject, Code.NOT_A_RANGE, said, "20 C ±5 K")
         else:
             return found
         return None
