@@ -165,6 +165,10 @@ class Why(StrEnum):
     TEMPERATURE = "temperature"  # names: of what, the part or the gauge; labels: "assumed" where nobody stated it
     STATED = "stated figure"  # names: the fact; labels: the station
     ASSUMPTION = "assumed figure"  # names: the fact
+    # what would decide a verdict that is in doubt
+    READ_MORE_OFTEN = "read more often"  # names: the measurands; labels: how many times at each place
+    READ_WITH = "read with another gauge"  # names: the measurand, the gauge class
+    SET_WITH = "set with another gauge"  # names: the measurand, the gauge class that its gauge is set with
     # why a formula has no value
     DIVIDES_BY_ZERO = "divides by zero"
     ROOT_OF_NEGATIVE = "root of a negative value"

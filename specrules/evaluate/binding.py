@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
+from copy import copy
 from decimal import Decimal
 from itertools import product
 from typing import NamedTuple, TypeVar
@@ -21,7 +22,7 @@ from specrules.evaluate import (
     holds,
 )
 from specrules.evaluate.error_sources import Part, error_sources_of
-from specrules.evaluate.gaugings import gaugings_of
+from specrules.evaluate.gaugings import Gauging, gaugings_of
 from specrules.evaluate.places import Digits
 from specrules.evaluate.temperature import Temperatures
 from specrules.evaluate.worlds import THIS_WORLD, Compared, Unstated, World, compared_at
@@ -116,23 +117,39 @@ class Binding:
     def __init__(self, sheet: Sheet, spec: Specification, simple: bool) -> None:
         self.sheet = sheet
         self.spec = spec
-        self.readings: tuple[Reading, ...] = sheet.readings
-        self.gaugings = gaugings_of(sheet, spec)
+        self.functions = spec.scope.functions
+        self.layout = Layout(sheet.labels, sheet.groups, {axis.name: axis.of for axis in spec.axes.values()})
         self.digits = Digits(sheet.readings)
-        self.error_sources = error_sources_of(sheet, self.gaugings, simple)
-        self.cells: dict[Place, Value] = {}
-        self.measured: set[Place] = set()  # (measurand, station labels) with any reading
         self.fact_values: dict[Place, Value] = {}
         self.fact_words: dict[Place, str] = {}
         self.fact_places: dict[Place, FactValue] = {}
+        self._read(sheet.readings, gaugings_of(sheet, spec), simple)
         for values in sheet.facts.values():
             for fact in values:
                 self._state(fact)
-        self.layout = Layout(sheet.labels, sheet.groups, {axis.name: axis.of for axis in spec.axes.values()})
-        self.functions = spec.scope.functions
+        self._enter_all()
+
+    def supposing(self, readings: Sequence[Reading], gaugings: Sequence[Gauging]) -> Binding:
+        """The same sheet if only these readings had been taken, and in these ways."""
+        other = copy(self)
+        other.fact_values = dict(self.fact_values)
+        other._read(tuple(readings), gaugings, self.error_sources.simple)
+        for fact in self.fact_places.values():
+            if fact.U is not None:  # its doubt is a source of error, and those are numbered anew
+                other._state(fact)
+        other._enter_all()
+        return other
+
+    def _read(self, readings: tuple[Reading, ...], gaugings: Sequence[Gauging], simple: bool) -> None:
+        self.readings, self.gaugings = readings, gaugings
+        self.error_sources = error_sources_of(readings, gaugings, simple)
+        self.cells: dict[Place, Value] = {}
+        self.measured: set[Place] = set()  # (measurand, station labels) with any reading
         self.rows: dict[tuple[str, Places], Row] = {}
         self.temperatures = Temperatures(self)
-        for number, reading in enumerate(sheet.readings):
+
+    def _enter_all(self) -> None:
+        for number, reading in enumerate(self.readings):
             self._enter(number, reading)
 
     def _enter(self, number: int, reading: Reading) -> None:

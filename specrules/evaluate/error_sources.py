@@ -18,7 +18,7 @@ from specrules.evaluate import Point, Slopes
 from specrules.evaluate.error_distribution import ErrorDistribution, Selected, expected_extreme, variance_of_extreme
 from specrules.evaluate.gaugings import Gauging
 from specrules.pack import Amount
-from specrules.sheet import Reading, Sheet
+from specrules.sheet import Reading
 from specrules.sheet.gauges import SMALLEST_SIZE
 from specrules.vocabulary import Reason, Why
 
@@ -281,26 +281,17 @@ def twelve_digits(U: float) -> Decimal:
     return Decimal(f"{U:.12g}") if U else CERTAIN.down
 
 
-def error_sources_of(sheet: Sheet, gaugings: Sequence[Gauging], simple: bool) -> ErrorSources:
-    """Number the causes of every reading of a sheet."""
-    sources = ErrorSources(
-        simple, own=len(sheet.readings), statements=[reading.statement for reading in sheet.readings]
-    )
-    for reading, gauging in zip(sheet.readings, gaugings, strict=True):
+def error_sources_of(readings: Sequence[Reading], gaugings: Sequence[Gauging], simple: bool) -> ErrorSources:
+    """Number the causes of every reading."""
+    sources = ErrorSources(simple, own=len(readings), statements=[reading.statement for reading in readings])
+    for reading, gauging in zip(readings, gaugings, strict=True):
         sources.add(_own(reading, gauging, simple))
     first: dict[int, int] = {}  # of each statement: one figure for many places is one reading, and errs once
-    for number, (reading, gauging) in enumerate(zip(sheet.readings, gaugings, strict=True)):
+    for number, (reading, gauging) in enumerate(zip(readings, gaugings, strict=True)):
         same = first.setdefault(reading.statement, number)
         own = {number: 1.0} if same == number else {number: 0.0, same: 1.0}
         sources.slopes.append(own if simple else _moves(sources, own, reading, gauging))
     return sources
-
-
-def enter(sources: ErrorSources, number: int, reading: Reading, gauging: Gauging) -> dict[int, float]:
-    """Put a reading's own part in its place as this gauging has it; what the reading moves with."""
-    sources.parts[number] = part = _own(reading, gauging, simple=False)
-    sources.us[number] = part.u
-    return _moves(sources, {number: 1.0}, reading, gauging)
 
 
 def _moves(sources: ErrorSources, own: dict[int, float], reading: Reading, gauging: Gauging) -> dict[int, float]:

@@ -30,6 +30,11 @@ class Warmth(NamedTuple):
     at: Exact
     assumed: bool
 
+    @property
+    def key(self) -> tuple[object, ...]:
+        """What tells it from others."""
+        return self.of, self.at.value, self.at.place_value, self.at.U, self.assumed
+
 
 class Temperatures:
     """Refers the readings of one sheet to 20 °C; what they grew by is worked out once for all that share it."""
@@ -73,7 +78,7 @@ class Temperatures:
 
     def _growth(self, expands: Formula, station: Station, part: Warmth, gauge: Warmth) -> Value | None:
         """By what share of itself a reading is to be made larger; None where that is not known, or is nothing."""
-        key = (expands.text, *station.items(), part, gauge)
+        key = (expands.text, *station.values(), *part.key, *gauge.key)
         if key not in self._growths:
             self._growths[key] = self._worked_out(expands, station, part, gauge)
         return self._growths[key]
@@ -101,7 +106,7 @@ class Temperatures:
         variance, half = 0.0, float(at.place_value) / 2
         if at.U is not None:
             variance, half = (0.0, float(at.U)) if assumed else (float(at.U) ** 2 / 4, 0.0)
-        key = ("temperature", of, str(at.value), str(at.U), str(assumed))
+        key = ("temperature", *map(str, warmth.key))
         labels = ("assumed",) if assumed else ()
         number = sources.common(key, Why.TEMPERATURE, (of,), labels, variance=variance, half=half)
         return exactly(difference, {number: 1.0})

@@ -6,6 +6,7 @@ from specrules.inspection.examination import Examination, inspect
 from specrules.inspection.findings import statement
 from specrules.inspection.report import (
     About,
+    Alternative,
     Beside,
     ConcessionUse,
     FigureValue,
@@ -20,11 +21,11 @@ from specrules.inspection.report import (
     SideMargin,
     SignOffState,
     StepOutcome,
-    Unable,
 )
 
 __all__ = [
     "About",
+    "Alternative",
     "Beside",
     "ConcessionUse",
     "Conformity",
@@ -43,7 +44,6 @@ __all__ = [
     "SideMargin",
     "SignOffState",
     "StepOutcome",
-    "Unable",
     "Whole",
     "WholeFinding",
     "decide",

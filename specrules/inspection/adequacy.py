@@ -1,19 +1,32 @@
-"""Whether a gauge can decide a tolerance, and which kinds could: U against a quarter of the tolerance's width."""
+"""What would decide a doubtful verdict: the same sizes read more often, with another gauge, or after another setting.
+
+Each is worked out whole: the readings that the value stands on are taken to have come out alike that way, and judged
+again with the uncertainty that they would have had.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
+from functools import partial
+from typing import NamedTuple
 
 from specrules.evaluate import Point
 from specrules.evaluate.binding import Binding
-from specrules.evaluate.error_sources import ErrorSources, enter
 from specrules.evaluate.gaugings import Gauging, Link
-from specrules.inspection.report import Limits, Unable
+from specrules.inspection.judge import Judge, Judgement
+from specrules.inspection.report import Alternative, Limits
+from specrules.pack import Specification
+from specrules.sheet import Reading
+from specrules.vocabulary import Reason, Why
 
 SHARE = Decimal(4)
 """U may be a quarter of the width: the usual 4 to 1 of tolerance to uncertainty (common practice)."""
+REPEATS = (2, 3, 4, 6, 10)
+"""So many readings at each place are tried, the most first: where that is not enough no fewer are."""
+WEIGHTY = 0.1
+"""A measurand that makes up no more than such a share of the variance settles nothing by being read better."""
 
 
 def width_of(limits: Limits) -> Decimal | None:
@@ -24,59 +37,121 @@ def width_of(limits: Limits) -> Decimal | None:
     return width if width > 0 else None
 
 
-def unable(rule: str, point: Point, U: Decimal, limits: Limits, of: Binding) -> Unable | None:
-    """What keeps these gauges from deciding a rule; None where they can, or where nothing says how sure they are."""
-    width = width_of(limits)
-    if width is None or not U or width >= U * SHARE:
-        return None
+class _Taken(NamedTuple):
+    """How the readings behind a value were taken, or would be."""
+
+    readings: Sequence[Reading]
+    gaugings: Sequence[Gauging]
+
+
+def alternatives(judge: Judge, judged: Judgement) -> Iterator[Alternative]:
+    """The other ways to take the readings behind a value, with U and the verdict that each would bring; base units.
+
+    None where one number is not known of the value, where gauges count for nothing, or of what was read as a bracket:
+    read otherwise, that would come out otherwise.
+    """
+    of, value = judge.environment.binding, judged.value
+    if of.error_sources.simple or value is None or not value.exact or value.low is None:
+        return
+    numbers = sorted(judged.trace.numbers())
+    taken = _Taken([of.readings[n] for n in numbers], [of.gaugings[n] for n in numbers])
+    places = {measurand: _of(measurand, taken.readings) for measurand in _least_sure(value.low, of)}
+    places = {m: which for m, which in places.items() if not any(_is_bracket(taken.readings[n]) for n in which)}
+    for measurand, which in places.items():
+        yield from _more_often(judge, judged, taken, which, (measurand,))
+        for kind in _other_kinds(judged.rule.name, taken.gaugings[which[0]].gauge_class, measurand, of.spec):
+            other = _with(taken, which, partial(_as, kind=kind, spec=of.spec))
+            yield from _judged(judge, judged, other, Reason(Why.READ_WITH, (measurand, kind)))
+        for kind in _setters(taken.gaugings[which[0]], of.spec):
+            other = _with(taken, which, partial(_set_with, kind=kind, spec=of.spec))
+            yield from _judged(judge, judged, other, Reason(Why.SET_WITH, (measurand, kind)))
+    if len(places) > 1:
+        yield from _more_often(judge, judged, taken, [n for which in places.values() for n in which], tuple(places))
+
+
+def _of(measurand: str, readings: Sequence[Reading]) -> Sequence[int]:
+    return [number for number, reading in enumerate(readings) if reading.name == measurand]
+
+
+def _is_bracket(reading: Reading) -> bool:
+    return reading.low != reading.high
+
+
+def _least_sure(point: Point, of: Binding) -> Sequence[str]:
+    """The measurands that leave most in doubt, the worst first."""
+    sources = of.error_sources
     weights: dict[str, float] = {}
     for number, slope in point.slopes.items():
-        if number < of.error_sources.own:
-            name = of.readings[number].name
-            slopes = of.error_sources.slopes[number].items()
-            u = math.hypot(*(slope * by * of.error_sources.us[source] for source, by in slopes))
-            weights[name] = weights.get(name, 0.0) + u * u
-    if not weights:
-        return None
-    worst = max(weights, key=lambda name: weights[name])
-    used = next(of.gaugings[n] for n in point.slopes if n < of.error_sources.own and of.readings[n].name == worst)
-    could = tuple(
-        kind
-        for kind in of.spec.measurands[worst].gauge_classes
-        if kind != used.gauge_class
-        and rule not in of.spec.gauge_classes[kind].must_not_decide
-        and _expanded_with(point, of, worst, kind) * SHARE <= width
-    )
-    return Unable(U, width, worst, used.gauge_class, could)
+        if number < sources.own:
+            u = math.hypot(*(slope * by * sources.us[cause] for cause, by in sources.slopes[number].items()))
+            weights[of.readings[number].name] = weights.get(of.readings[number].name, 0.0) + u * u
+    total = sum(weights.values())
+    heavy = [name for name, weight in weights.items() if weight > WEIGHTY * total]
+    return sorted(heavy, key=lambda name: -weights[name])
 
 
-def _expanded_with(point: Point, of: Binding, measurand: str, kind: str) -> Decimal:
-    """U of a point if one measurand had been read with another kind of gauge, set with the same one if it was set."""
-    before = of.error_sources
-    read = [(number, slope) for number, slope in point.slopes.items() if number < before.own]
-    by_gauges = {cause for number, _ in read for cause in before.slopes[number]}
-    sources = ErrorSources(False, list(before.parts[: before.own]), before.own, us=list(before.us[: before.own]))
-    slopes: dict[int, float] = {}
-    for number, slope in read:
-        gauging = of.gaugings[number]
-        if of.readings[number].name == measurand:
-            gauging = _as(gauging, kind, of)
-        for cause, by in enter(sources, number, of.readings[number], gauging).items():
-            slopes[cause] = slopes.get(cause, 0.0) + slope * by
-    finer = _independent(read, sources) / (_independent(read, before) or 1.0)
-    for number in point.slopes.keys() - by_gauges:
-        part = before.parts[number]
-        if (picked := part.selection) is not None:
-            part = part._replace(selection=picked._replace(u=picked.u * finer, normal=picked.normal * finer))
-        slopes[sources.add(part)] = point.slopes[number]
-    return sources.uncertainty(Point(point.value, slopes)).expanded
+def _more_often(
+    judge: Judge, judged: Judgement, taken: _Taken, which: Sequence[int], measurands: tuple[str, ...]
+) -> Iterator[Alternative]:
+    """The fewest readings at each place that decide; the most that are tried where none do."""
+    fewest = max(taken.readings[number].repeats for number in which)
+    found: Alternative | None = None
+    for repeats in (REPEATS[-1], *REPEATS[:-1]):
+        if repeats <= fewest or (found is not None and not found.decides):
+            continue
+        readings = list(taken.readings)
+        for number in which:
+            readings[number] = readings[number]._replace(repeats=repeats, squares=Decimal(0))
+        how = Reason(Why.READ_MORE_OFTEN, measurands, (str(repeats),))
+        for each in _judged(judge, judged, _Taken(readings, taken.gaugings), how):
+            if found is None:
+                found = each
+            elif each.decides:
+                yield each
+                return
+    if found is not None:
+        yield found
 
 
-def _independent(read: Sequence[tuple[int, float]], sources: ErrorSources) -> float:
-    return math.hypot(*(slope * sources.us[number] for number, slope in read))
+def _other_kinds(rule: str, used: str, measurand: str, spec: Specification) -> Iterator[str]:
+    """The kinds of gauge that the packs list for a measurand, but the one used and those that must not decide."""
+    for kind in spec.measurands[measurand].gauge_classes:
+        if kind != used and rule not in spec.gauge_classes[kind].must_not_decide:
+            yield kind
 
 
-def _as(gauging: Gauging, kind: str, of: Binding) -> Gauging:
-    link = Link(f"a {kind}", kind, of.spec.gauge_classes[kind].capability)
-    setters: Sequence[Link] = gauging.chain[1:]
-    return Gauging((link, *setters), kind)
+def _setters(gauging: Gauging, spec: Specification) -> Iterator[str]:
+    """Kinds that read no part and so are there to set gauges with, for a gauge that was set with another."""
+    if len(gauging.chain) < 2:
+        return
+    reads = {kind for measurand in spec.measurands.values() for kind in measurand.gauge_classes}
+    for name, kind in spec.gauge_classes.items():
+        if name not in reads and kind.capability != gauging.chain[1].capability:
+            yield name
+
+
+def _with(taken: _Taken, which: Sequence[int], other: Callable[[Gauging], Gauging]) -> _Taken:
+    gaugings = list(taken.gaugings)
+    for number in which:
+        gaugings[number] = other(gaugings[number])
+    return taken._replace(gaugings=gaugings)
+
+
+def _as(gauging: Gauging, kind: str, spec: Specification) -> Gauging:
+    """Read with a gauge of another kind, which was set as this one was."""
+    link = Link(f"a {kind}", kind, spec.gauge_classes[kind].capability)
+    return Gauging((link, *gauging.chain[1:]), kind)
+
+
+def _set_with(gauging: Gauging, kind: str, spec: Specification) -> Gauging:
+    link = Link(f"a {kind}", kind, spec.gauge_classes[kind].capability)
+    return gauging._replace(chain=(gauging.chain[0], link))
+
+
+def _judged(judge: Judge, judged: Judgement, taken: _Taken, how: Reason) -> Iterator[Alternative]:
+    """What comes of it; nothing where that leaves no less in doubt, or the value would not be one number any more."""
+    binding = judge.environment.binding.supposing(taken.readings, taken.gaugings)
+    other = Judge(binding.environment(judge.environment.world), judge.acceptance, judge.own)
+    again = other.judge(judged.rule, judged.station)
+    if again.value is not None and again.value.exact and again.uncertainty.expanded < judged.uncertainty.expanded:
+        yield Alternative(how, again.uncertainty.expanded, again.decision.verdict)

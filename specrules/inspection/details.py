@@ -10,16 +10,16 @@ from specrules.evaluate import NotEvaluable, Point, Value, combines, evaluate, e
 from specrules.evaluate.binding import Binding
 from specrules.evaluate.error_sources import BudgetLine
 from specrules.formula import Formula, Station
-from specrules.inspection.adequacy import unable
+from specrules.inspection.adequacy import alternatives
 from specrules.inspection.chain_views import besides
 from specrules.inspection.decision import Conformity
 from specrules.inspection.findings import difference_in, value_in
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.remedy import otherwise, steps, word_of
-from specrules.inspection.report import Beside, Finding, Input, SideMargin, StepOutcome, Unable
+from specrules.inspection.report import Alternative, Beside, Finding, Input, SideMargin, StepOutcome
 from specrules.pack import RuleChain
 from specrules.quantity import CONTEXT, NO_UNIT, Unit, show
-from specrules.vocabulary import BEYOND
+from specrules.vocabulary import BEYOND, Verdict
 
 
 class WholeFinding(Finding):
@@ -93,18 +93,15 @@ class WholeFinding(Finding):
         return tuple(BudgetLine(line.cause, line.u / factor) for line in lines)
 
     @cached_property
-    def unable(self) -> Unable | None:
-        """What keeps the gauges used from deciding this tolerance well; None where they can."""
-        point, binding = self._point(), self.judge.environment.binding
-        if point is None or binding.error_sources.simple:
-            return None
+    def alternatives(self) -> tuple[Alternative, ...]:
+        """Of a value nearer to a limit than can be told: the ways to read it again that were tried."""
+        if self.judged.decision.verdict not in (Verdict.JUST_IN, Verdict.JUST_OUT):
+            return ()
         with localcontext(CONTEXT):
-            expanded = self.judged.uncertainty.expanded
-            found = unable(self.judged.rule.name, point, expanded, self.judged.limits, binding)
-        if found is None:
-            return None
-        U, width = (self.unit.difference_from_base(amount) for amount in (found.U, found.width))
-        return found._replace(U=U, width=width)
+            return tuple(
+                each._replace(U=self.unit.difference_from_base(each.U))
+                for each in alternatives(self.judge, self.judged)
+            )
 
     @cached_property
     def steps(self) -> tuple[StepOutcome, ...]:

@@ -238,22 +238,24 @@ class Examination:
         if not self.sheet.concessions:
             return findings, ()
         used: list[list[Station]] = [[] for _ in self.sheet.concessions]
+        waits: list[list[Station]] = [[] for _ in self.sheet.concessions]
 
         def conceded(finding: Finding) -> Finding:
-            if finding.verdict not in BEYOND:
+            beyond = finding.verdict in BEYOND
+            if not beyond and finding.would_be not in BEYOND:
                 return finding
             for number, concession in enumerate(self.sheet.concessions):
                 if concession.rule == finding.rule and touches(
                     concession.at, finding.station, self.sheet, self.spec.axes
                 ):
-                    used[number].append(finding.station)
-                    return finding._replace(conceded=True)
+                    (used if beyond else waits)[number].append(finding.station)
+                    return finding._replace(conceded=True) if beyond else finding
             return finding
 
         marked = tuple(conceded(finding) for finding in findings)
         uses = tuple(
-            ConcessionUse(concession.rule, concession.reason, concession.by, tuple(at), concession.place)
-            for concession, at in zip(self.sheet.concessions, used, strict=True)
+            ConcessionUse(of.rule, of.reason, of.by, tuple(used_at), tuple(waits_at), of.place)
+            for of, used_at, waits_at in zip(self.sheet.concessions, used, waits, strict=True)
         )
         return marked, uses
 

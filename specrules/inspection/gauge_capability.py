@@ -1,4 +1,4 @@
-"""Before the day is spent: which rules the gauges at hand cannot decide, and which kinds could.
+"""Before the day is spent: between which values the gauges at hand leave no doubt, and what would leave less.
 
 The sheet is filled with sizes from the middle of what is usual wherever nothing has been read; limits follow from
 those, and the uncertainty from the gauges of the sheet, or from the kind that a pack lists first where none fits.
@@ -13,10 +13,10 @@ from typing import NamedTuple
 
 from specrules.evaluate.binding import Binding
 from specrules.formula import Station
-from specrules.inspection.adequacy import unable, width_of
+from specrules.inspection.adequacy import SHARE, alternatives, width_of
 from specrules.inspection.findings import shown_unit
-from specrules.inspection.judge import Judge
-from specrules.inspection.report import Unable
+from specrules.inspection.judge import Judge, Judgement
+from specrules.inspection.report import Alternative
 from specrules.pack import Measurand, Rule, Specification
 from specrules.quantity import CONTEXT, Unit
 from specrules.sheet import Gauge, Reading, Sheet
@@ -27,7 +27,11 @@ SMALL = Decimal("0.0001")
 
 
 class Capable(NamedTuple):
-    """One rule and how its gauges stand to it. `unable` None: they can decide it, or it has no width to be decided."""
+    """One rule and how its gauges stand to it, in `unit`.
+
+    A value from `least` to `most` would be in spec beyond doubt (None: no limit on that side; both None: no value
+    would). `better`: where U is more than a quarter of the width, what would bring it below that.
+    """
 
     rule: str
     title: str
@@ -35,7 +39,10 @@ class Capable(NamedTuple):
     unit: Unit
     U: Decimal
     width: Decimal
-    unable: Unable | None
+    least: Decimal | None
+    most: Decimal | None
+    narrow: bool
+    better: tuple[Alternative, ...] = ()
 
 
 def capable(sheet: Sheet, spec: Specification) -> tuple[Capable, ...]:
@@ -132,10 +139,30 @@ def _at(rule: Rule, station: Station, judge: Judge) -> Capable | None:
     if judged.value is None or judged.value.low is None or not judged.value.exact:
         return None
     width = width_of(judged.limits)
-    U = judge.uncertainty(judged.value.low).expanded
-    why = unable(rule.name, judged.value.low, U, judged.limits, judge.environment.binding)
-    unit = shown_unit(rule.unit, judge.environment.binding.sheet.unit)
     if width is None:
         return None
-    shown = unit.difference_from_base(U), unit.difference_from_base(width)
-    return Capable(rule.name, rule.title, rule.group, unit, *shown, why)
+    unit = shown_unit(rule.unit, judge.environment.binding.sheet.unit)
+    U = judged.uncertainty.expanded
+    narrow = width < U * SHARE
+    better = tuple(each for each in alternatives(judge, judged) if width >= each.U * SHARE) if narrow else ()
+    least, most = (None if end is None else unit.from_base(end) for end in _beyond_doubt(judged))
+    return Capable(
+        rule=rule.name,
+        title=rule.title,
+        group=rule.group,
+        unit=unit,
+        U=unit.difference_from_base(U),
+        width=unit.difference_from_base(width),
+        least=least,
+        most=most,
+        narrow=narrow,
+        better=tuple(each._replace(U=unit.difference_from_base(each.U)) for each in better),
+    )
+
+
+def _beyond_doubt(judged: Judgement) -> tuple[Decimal | None, Decimal | None]:
+    """From where on, and up to where, a value would be in spec beyond doubt; neither where no value would."""
+    limits, uncertainty = judged.limits, judged.uncertainty
+    least = None if limits.least is None else limits.least + uncertainty.down
+    most = None if limits.most is None else limits.most - uncertainty.up
+    return (None, None) if least is not None and most is not None and least > most else (least, most)

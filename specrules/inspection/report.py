@@ -114,14 +114,17 @@ class RestsOn(NamedTuple):
     group_statement: bool = False
 
 
-class Unable(NamedTuple):
-    """A tolerance that its gauges cannot decide well: the measurand that is least sure, and kinds that could."""
+class Alternative(NamedTuple):
+    """Another way to take the readings behind a value, with U and the verdict that it would bring."""
 
+    how: Reason
     U: Decimal
-    width: Decimal
-    measurand: str
-    gauge: str
-    could: tuple[str, ...]
+    verdict: Verdict
+
+    @property
+    def decides(self) -> bool:
+        """Whether it would leave no doubt."""
+        return self.verdict in (Verdict.IN_SPEC, Verdict.OUT)
 
 
 class About(NamedTuple):
@@ -267,12 +270,14 @@ class Loosened(NamedTuple):
 
 
 class ConcessionUse(NamedTuple):
-    """A concession of the sheet and the stations at which something needed it (none: nothing did)."""
+    """A concession of the sheet, the stations at which something needed it, and those at which something would if what
+    is not proven there were so (none of either: nothing needs it)."""
 
     rule: str
     reason: str
     by: str
     used_at: tuple[Station, ...]
+    waits_at: tuple[Station, ...]
     place: Place
 
 

@@ -1,4 +1,4 @@
-"""Which rules the gauges at hand can decide: a line for each that they cannot, with the kinds that could."""
+"""Between which values the gauges at hand leave no doubt, and what would leave less."""
 
 from __future__ import annotations
 
@@ -7,31 +7,40 @@ from itertools import groupby
 
 from specrules.inspection.gauge_capability import Capable
 from specrules.output.lines import Line, folded, line
-from specrules.output.telling import unable_text
-from specrules.output.words import short
+from specrules.output.reasons import said
+from specrules.output.words import listed, short
 from specrules.quantity import fixed
 
 _DIGITS = 5
 
 
 def able_lines(found: Sequence[Capable]) -> Iterator[Line]:
-    """What the gauges of a sheet cannot decide, group by group; what they can in one line."""
-    cannot = [each for each in found if each.unable is not None]
-    for group, rules in groupby(cannot, key=lambda each: each.group):
+    """The tolerances that gauges leave little of, group by group; the rest in one line."""
+    narrow = [each for each in found if each.narrow]
+    for group, rules in groupby(narrow, key=lambda each: each.group):
         yield line((group.upper(), "heading"))
         for each in rules:
-            yield from folded(f"{short(each.title)}: {_numbers(each)}", 2, hang=4)
-            if each.unable is not None:
-                yield from folded(unable_text(each.unable), 4)
+            yield from folded(f"{short(each.title)}: {_beyond_doubt(each)}", 2, hang=4)
+            if each.better:
+                yield from folded(_better(each), 4)
         yield line()
-    can = [short(each.title) for each in found if each.unable is None]
+    can = [short(each.title) for each in found if not each.narrow]
     if can:
-        yield from folded(f"{'; '.join(can)}.", 0, "Can be decided: ", hang=2)
-    number = f"{len(cannot)} of {len(found)} tolerances are narrower than four times U of their gauges."
-    yield line((number if cannot else "These gauges can decide every tolerance that has a width.", "heading"))
+        yield from folded(f"{'; '.join(can)}.", 0, "Decided with ease: ", hang=2)
+    number = f"{len(narrow)} of {len(found)} tolerances are narrower than four times U of their gauges."
+    yield line((number if narrow else "Every tolerance that has a width is four times U of its gauges.", "heading"))
 
 
-def _numbers(each: Capable) -> str:
-    assert each.width is not None
-    U, width = (fixed(amount, _DIGITS) for amount in (each.U, each.width))
-    return f"U {U}, width {width} {each.unit.symbol}".rstrip()
+def _beyond_doubt(each: Capable) -> str:
+    ends = [(word, end) for word, end in (("from", each.least), ("to", each.most)) if end is not None]
+    between = " ".join(f"{word} {fixed(end, _DIGITS)}" for word, end in ends)
+    U, width = (f"{fixed(amount, _DIGITS)} {each.unit.symbol}".rstrip() for amount in (each.U, each.width))
+    sure = f"in spec beyond doubt {between}" if between else "no value would be in spec beyond doubt"
+    return f"{sure}; U {U}, width {width}"
+
+
+def _better(each: Capable) -> str:
+    """What brings U below a quarter of the width, the first of each kind."""
+    first = {way.how.code: way for way in reversed(each.better)}
+    ways = [f"{said(way.how)} (U {fixed(way.U, _DIGITS)})" for way in reversed(first.values())]
+    return f"For a quarter of the width, {listed(ways, 'or')}."

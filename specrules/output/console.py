@@ -175,6 +175,9 @@ def _remarks(inspection: Report) -> Iterator[str]:
         where = places(use.used_at)
         if use.used_at:
             yield f"Conceded by {use.by}: {what}{f', {where}' if where else ''}. {sentence(use.reason)}"
+        elif use.waits_at:
+            where = f" at {places(use.waits_at)}" if any(use.waits_at) else ""
+            yield f"The concession for {what} (line {use.place.line}) waits{where}: what it permits is not proven yet."
         else:
             yield f"The concession for {what} (line {use.place.line}) is needed by nothing: take it out."
     told = {suspect.place for finding in inspection.findings for suspect in finding.rests_on.suspect}

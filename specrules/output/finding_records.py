@@ -19,7 +19,7 @@ Parts = dict[str, Any]
 
 _LIKE_IT = [name for name in FindingRecord.model_fields if hasattr(Finding, name)]
 _DETAILS = [name for name in FindingRecord.model_fields if hasattr(WholeFinding, name) and not hasattr(Finding, name)]
-_ON_DEMAND = dict.fromkeys((*_DETAILS, "conformance_approximate", "gauge_cannot_decide", "remedy"))
+_ON_DEMAND = dict.fromkeys((*_DETAILS, "conformance_approximate", "remedy"))
 _INPUT = [name for name in InputRecord.model_fields if hasattr(Input, name)]
 _RESTS_ON = [name for name in RestsOnRecord.model_fields if hasattr(RestsOn, name)]
 _SUSPECT = [name for name in SuspectRecord.model_fields if hasattr(Suspect, name)]
@@ -74,7 +74,10 @@ def _details(finding: WholeFinding, file: str) -> Parts:
         "conformance": None if conformance is None else round(conformance.probability, 6),
         "conformance_approximate": None if conformance is None else conformance.approximate,
         "budget": [{"cause": _reason(row.cause), "u": float(f"{row.u:.12g}")} for row in finding.budget],
-        "gauge_cannot_decide": finding.unable,
+        "alternatives": [
+            {"how": _reason(each.how), "U": float(f"{each.U:.12g}"), "verdict": each.verdict}
+            for each in finding.alternatives
+        ],
         "inputs": [_input(each, file) for each in finding.inputs],
         "remedy": _remedy(finding),
     }

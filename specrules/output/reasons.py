@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from specrules.output.words import listed, name
+from specrules.output.words import listed, name, with_article
 from specrules.sheet import Suspect
 from specrules.vocabulary import Reason, Why, WrittenAs
 
@@ -179,6 +179,13 @@ _SAID: Mapping[Why, Callable[[Reason], str]] = {
     Why.TEMPERATURE: lambda reason: f"temperature of the {', '.join(reason.names + reason.labels)}",
     Why.STATED: lambda reason: f"{_of_what(reason)} as stated",
     Why.ASSUMPTION: lambda reason: f"{_of_what(reason)} as assumed",
+    Why.READ_MORE_OFTEN: lambda reason: (
+        f"read {listed(map(name, reason.names))} {reason.labels[0]} times at each place"
+    ),
+    Why.READ_WITH: lambda reason: f"read {name(reason.names[0])} with {with_article(name(reason.names[1]))}",
+    Why.SET_WITH: lambda reason: (
+        f"set the gauge for {name(reason.names[0])} with {with_article(name(reason.names[1]))}"
+    ),
     Why.DIVIDES_BY_ZERO: lambda _: "it divides by something that cannot be told from zero",
     Why.ROOT_OF_NEGATIVE: lambda _: "it takes the root of a negative value",
     Why.ROOT_OF_ZERO: lambda _: "it takes the root of zero, which has no slope",

@@ -81,6 +81,7 @@ def _concession(use: ConcessionUse) -> Parts:
         "reason": use.reason,
         "by": use.by,
         "used_at": use.used_at,
+        "waits_at": use.waits_at,
         "line": use.place.line or None,
     }
 

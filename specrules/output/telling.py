@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from specrules.inspection import Beside, Finding, Limits, StepOutcome, Unable, WholeFinding
+from specrules.inspection import Beside, Finding, Limits, StepOutcome, WholeFinding
 from specrules.inspection.digits import amount_beyond, number, places_of
 from specrules.output.reasons import overtaken, said
 from specrules.output.verdicts import TELLING
@@ -12,7 +12,7 @@ from specrules.output.words import listed, name, sentence
 from specrules.pack import Source
 from specrules.quantity import Unit, fixed
 from specrules.sheet import Suspect
-from specrules.vocabulary import BEYOND, WORN
+from specrules.vocabulary import BEYOND, WORN, Why
 
 
 def limits_text(limits: Limits, unit: Unit, places: int, between: str = "   ") -> str:
@@ -71,8 +71,8 @@ def doubts(finding: WholeFinding) -> Iterator[str]:
     told = TELLING[finding.verdict]
     if told.why:
         yield told.why
-    if told.gauge and finding.unable is not None:
-        yield unable_text(finding.unable)
+    if told.gauge:
+        yield from settling(finding)
     if finding.rests_on.suspect:
         yield from (suspect_text(suspect) for suspect in finding.rests_on.suspect)
         yield "Read it again: nothing is judged by it, and the sheet is left as it is."
@@ -90,12 +90,20 @@ def basis(finding: WholeFinding) -> Iterator[str]:
         yield f"rests on {readings(finding)}"
 
 
-def unable_text(unable: Unable) -> str:
-    """Why the gauges used cannot decide a tolerance, and what could."""
-    what = sentence(name(unable.measurand)).rstrip(".")
-    with_what = f" read with {unable.gauge}" if unable.gauge else ""
-    could = f"{listed(unable.could, 'or')} could" if unable.could else "no gauge that is usual for it could either"
-    return f"{what}{with_what} cannot decide a tolerance this narrow; {could}."
+def settling(finding: WholeFinding) -> Iterator[str]:
+    """What would settle a verdict that is in doubt, the first of each kind; or that nothing that was tried would."""
+    decide: dict[Why, str] = {}
+    for each in finding.alternatives:
+        if each.decides:
+            decide.setdefault(each.how.code, f"{said(each.how)} (U {number(each.U, finding)}: {each.verdict})")
+    if decide:
+        yield f"To settle it, {listed([*decide.values()], 'or')}."
+    elif finding.alternatives:
+        best = min(finding.alternatives, key=lambda each: each.U)
+        yield (
+            f"No way to read it again that was tried would settle it; U is least, {number(best.U, finding)}, if you"
+            f" {said(best.how)}."
+        )
 
 
 def readings(finding: Finding) -> str:

@@ -29,7 +29,7 @@ class Telling(NamedTuple):
     shown: Shown
     said: str = ""  # in a row; {side} is the pack's word for the side, {SIDE} that in capitals; "": the verdict's value
     why: str = ""  # a sentence under the row
-    gauge: bool = False  # a better gauge may settle it, so that a gauge that cannot is told under the row
+    gauge: bool = False  # nearer to a limit than can be told, so that what would settle it is told under the row
     open: str = ""  # what so many findings are still to do, where they are open
     then: str = ""  # the next step for the rule that is called {what}, where nothing else is to be done first
 

@@ -33,6 +33,11 @@ def place(station: Station, position: Station | None = None) -> str:
     )
 
 
+def with_article(noun: str) -> str:
+    """A noun with its article: a dial, an inside dial."""
+    return f"{'an' if noun[:1] in 'aeiou' else 'a'} {noun}"
+
+
 def listed(words: Iterable[str], last: str = "and") -> str:
     """One, two and three."""
     items = list(words)

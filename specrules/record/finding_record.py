@@ -117,12 +117,12 @@ class BudgetLineRecord(RecordPart):
     u: float = Field(description="its standard uncertainty, as it comes through the formula")
 
 
-class UnableRecord(RecordPart):
-    """A tolerance that the gauges used cannot decide well."""
+class AlternativeRecord(RecordPart):
+    """Another way to take the readings behind a value."""
 
-    measurand: SafeText = Field(description="the reading that is least sure")
-    gauge: SomeText = Field(description="the kind of gauge it was taken with")
-    could: tuple[SafeText, ...] = Field(description="kinds of gauge that could")
+    how: ReasonRecord = Field(description="what would be done otherwise")
+    U: float = Field(description="the expanded uncertainty that it would bring")
+    verdict: Verdict = Field(description="and the verdict")
 
 
 ON_DEMAND = ("margins", "budget", "inputs", "beside", "steps")
@@ -161,7 +161,9 @@ class FindingRecord(RecordPart):
     budget: tuple[BudgetLineRecord, ...] | None = Field(
         description="what each cause adds to the standard uncertainty, the largest first" + IF_WHOLE
     )
-    gauge_cannot_decide: UnableRecord | None = Field(description="U is more than a quarter of the tolerance" + WHOLE)
+    alternatives: tuple[AlternativeRecord, ...] | None = Field(
+        description="of a verdict in doubt: what was tried to settle it; null in a record that was of version 1" + WHOLE
+    )
     way: SomeText = Field(description="which way to the figure was used")
     other_ways: tuple[OtherWayRecord, ...] = Field(description="what the other ways say")
     formula: SafeText = Field(description="the formula, as its pack writes it")

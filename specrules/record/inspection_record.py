@@ -116,6 +116,7 @@ class ConcessionRecord(RecordPart):
     reason: SafeText = Field(description="why it may be used all the same")
     by: SafeText = Field(description="who permits it")
     used_at: tuple[StationRecord, ...] = Field(description="where something needed it")
+    waits_at: tuple[StationRecord, ...] = Field(default=(), description="where it is needed once something is proven")
     line: Line | None = Field(description="its line in the sheet")
 
 

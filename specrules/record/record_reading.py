@@ -102,6 +102,9 @@ def _counts(counts: Any) -> Any:
 
 def _finding(finding: Any) -> Any:
     cause = partial(_changed, cause=_words_alone)
+    if isinstance(finding, dict):
+        rest = {key: value for key, value in finding.items() if key != "gauge cannot decide"}
+        finding = {**rest, "alternatives": None}
     return _changed(finding, notes=_reasons, budget=partial(_each, cause), **{"rests on": _rests_on})
 
 

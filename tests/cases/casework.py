@@ -12,7 +12,7 @@ from ruamel.yaml import YAML
 
 from specrules.inspection import Options, Report, StepOutcome, WholeFinding
 from specrules.output.proof import remark_text
-from specrules.output.reasons import slip_name
+from specrules.output.reasons import said, slip_name
 from specrules.pack.pack_reading import read_pack
 from specrules.proving import prove
 from specrules.quantity import Unit
@@ -70,15 +70,15 @@ def spot(suspect: Suspect) -> str:
 
 def differences(found: Report, expected: Mapping[str, Any]) -> list[str]:
     """Where an inspection differs from one expectation about findings, in words."""
-    said: list[str] = []
+    told: list[str] = []
     for station in stations(expected.get("at", {})):
         which = [f for f in found.findings if f.rule == expected["rule"] and f.station == station]
         where = " ".join((expected["rule"], *(f"{axis} {label}" for axis, label in station.items())))
         if len(which) != 1:
-            said.append(f"{where}: {len(which)} findings")
+            told.append(f"{where}: {len(which)} findings")
             continue
-        said += [f"{where}: {each}" for each in _of_finding(whole(which[0]), expected)]
-    return said
+        told += [f"{where}: {each}" for each in _of_finding(whole(which[0]), expected)]
+    return told
 
 
 def _of_finding(finding: WholeFinding, expected: Mapping[str, Any]) -> Iterator[str]:
@@ -91,7 +91,6 @@ def _of_finding(finding: WholeFinding, expected: Mapping[str, Any]) -> Iterator[
         "way": finding.way,
         "readings": f"{finding.rests_on.found} of {finding.rests_on.asked}",
         "from one statement": "yes" if finding.rests_on.group_statement else "no",
-        "cannot decide": finding.unable.gauge if finding.unable else "none",
     }
     figures = {
         "value": finding.value,
@@ -108,7 +107,7 @@ def _of_finding(finding: WholeFinding, expected: Mapping[str, Any]) -> Iterator[
         "suspects": [spot(suspect) for suspect in finding.rests_on.suspect],
         "unsigned": list(finding.rests_on.unsigned),
         "missing": list(words(finding.rests_on.missing)),
-        "could": list(finding.unable.could) if finding.unable else [],
+        "settled by": [said(each.how) for each in finding.alternatives if each.decides],
     }
     for key, want in expected.items():
         if key in ("rule", "at"):

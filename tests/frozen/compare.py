@@ -82,8 +82,9 @@ def _beside(packs: Sequence[Sequence[Plain]] | None) -> list[Plain]:
     ]
 
 
-GONE = ("an",)
-"""What was recorded of a finding and is no longer a part of it: whether its probability was approximate."""
+GONE = ("an", "ua")
+"""What was recorded of a finding and is no longer a part of it: whether its probability was approximate, and that its
+gauges were unable to decide it, in the place of which stands what would."""
 SETTLED = {"bu": _budget, "be": _beside}
 """How a field is compared that may be otherwise in what does not matter."""
 

@@ -25,7 +25,6 @@ A finding:
     bc   because                     ot   otherwise                  sp   steps [do, value, verdict, side, beyond]
     so   source                      cd   conceded
     c    probability of conformity   r    range [least, greatest]    m    margins [side, value, U]
-    ua   unable [U, width, measurand, gauge, could]
 
 and, where they are asked for (under `guarded` they are):
 
@@ -273,7 +272,6 @@ def finding(examined: Examination, shown: Finding, whole: bool) -> dict[str, Pla
     found = in_base_units(examined, shown)
     rests = found.rests_on
     single = found.value is not None
-    unable = found.unable
     made = {
         "v": str(found.verdict),
         "w": found.would_be and str(found.would_be),
@@ -316,7 +314,6 @@ def finding(examined: Examination, shown: Finding, whole: bool) -> dict[str, Pla
         "c": None if found.conformance is None else near(found.conformance.probability),
         "r": found.range and [*map(exact, found.range)],
         "m": [[margin.side, exact(margin.value), near(margin.U)] for margin in found.margins],
-        "ua": unable and [near(unable.U), exact(unable.width), unable.measurand, unable.gauge, *unable.could],
     }
     if whole:
         made["wk"] = examined.whole(shown).worked

@@ -1,4 +1,4 @@
-"""Whether the gauges used can decide a tolerance, which kinds could, and which must not.
+"""What would decide a verdict that is in doubt, and which kinds of gauge must not.
 
 A quarter of the width is the usual 4 to 1 of tolerance to uncertainty: common practice, no source.
 """
@@ -9,11 +9,12 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.inspection import Limits, Options, Unable
+from specrules.inspection import Alternative, Limits, Options
 from specrules.inspection.adequacy import width_of
+from specrules.output.reasons import said
 from specrules.vocabulary import Verdict
 from tests.evaluate.small_gauges import expanded, looked, of
-from tests.inspecting import finding, inspected, whole, words
+from tests.inspecting import finding, inspected, words
 
 
 @pytest.mark.parametrize(
@@ -33,97 +34,116 @@ def test_width_of_a_tolerance(least: str | None, most: str | None, width: str | 
     assert width_of(Limits(one, None, other)) == wanted
 
 
-def unable(body: str, rule: str) -> Unable | None:
-    return of(looked(body), rule).unable
+def tried(body: str, rule: str = "fit", decision: str = "guarded") -> dict[str, Alternative]:
+    """What was tried, by its words."""
+    return {said(each.how): each for each in of(looked(body, decision), rule).alternatives}
 
 
-@pytest.mark.parametrize(
-    ("U", "able"),
-    [("0.005", True), ("0.0049", True), ("0.0051", False)],
-)
-def test_a_quarter_of_the_width_is_enough(U: str, able: bool) -> None:
-    """The tolerance is 0.02 mm, and all of the uncertainty is one stated figure."""
-    found = unable(f"facts: {{length: 50 mm}}\nreadings: {{shaft: {{1: [50.010 ±{U}, open]}}}}", "with_a_fact")
-    assert (found is None) is able
+GAUGES = "gauges: {mic: {class: micrometer}, bore: {class: comparator}, jaws: {class: caliper}}\n"
 
 
-JAWS = "gauges: {inside: {class: caliper}, outside: {class: caliper}, mic: {class: micrometer}}\n"
+def fit(hole: str, gauges: str = GAUGES) -> str:
+    return f"{gauges}readings: {{hole: {{gauge: bore, 1: [{hole}, open]}}, shaft: {{gauge: mic, 1: [50.00, open]}}}}"
 
 
-def fit(hole: str, shaft: str) -> Unable | None:
-    body = f"readings: {{hole: {{gauge: {hole}, 1: [50.05, open]}}, shaft: {{gauge: {shaft}, 1: [50.00, open]}}}}"
-    return unable(JAWS + body, "fit")
+JUST_IN = fit("50.0945")  # 0.0055 mm inside the most, and U is 0.0075
+OWN_OF_BORE, OWN_OF_MIC = (0.002, 0.001), (0.001, 0.001)  # repeatability, half the resolution
+SCALES = (0.003, 0.004)
 
 
-def test_which_reading_leaves_most_doubt_and_which_kinds_could_decide() -> None:
-    found = fit("inside", "mic")
-    assert found is not None
-    assert (found.measurand, found.gauge) == ("hole", "caliper")
-    assert found.could == ("comparator", "micrometer", "fine comparator")  # in the pack's order of trust
-    assert float(found.U) == pytest.approx(expanded((0.01, 0.001), (0.01, 0.001, 0.03, 0.004)), rel=1e-11)
-    assert found.width == Decimal("0.08")
+def test_each_way_to_read_it_again_has_the_u_and_the_verdict_that_it_would_bring() -> None:
+    found = tried(JUST_IN)
+    wanted = {
+        "read hole 10 times at each place": ((0.002 / 10**0.5, 0.001), (0.001, 0.001, *SCALES)),
+        "read hole with a micrometer": ((0.001, 0.001), (0.001, 0.001, 0.004, 0.004)),
+        "read hole with a fine comparator": ((0.0002, 0.001), (0.0001, 0.001, 0.0003, 0.004)),
+        "read shaft 10 times at each place": ((0.002, 0.001 / 10**0.5), (0.001, 0.001, *SCALES)),
+        "read shaft with a fine comparator": ((0.002, 0.0002), (0.001, 0.0001, 0.003, 0.0003)),
+        "read hole and shaft 10 times at each place": ((0.002 / 10**0.5, 0.001 / 10**0.5), (0.001, 0.001, *SCALES)),
+    }
+    assert found.keys() == wanted.keys()  # by caliper it must not be decided
+    for how, parts in wanted.items():
+        assert float(found[how].U) == pytest.approx(expanded(*parts), rel=1e-9), how
+        inside = Decimal("0.0055") >= found[how].U
+        assert found[how].verdict is (Verdict.IN_SPEC if inside else Verdict.JUST_IN), how
+    assert [how for how, each in found.items() if each.decides] == [
+        "read hole with a fine comparator", "read shaft with a fine comparator"
+    ]  # fmt: skip
 
 
-def test_where_no_one_change_of_gauge_is_enough_none_is_named() -> None:
-    """With the shaft still by caliper, U is 0.042 mm at the least, and a quarter of the width is 0.020 mm."""
-    found = fit("inside", "outside")
-    assert found is not None
-    assert found.could == ()
+def test_of_repeats_the_fewest_that_decide_are_told() -> None:
+    """0.0069 mm inside: 2u is 0.0075 with one reading of the hole, 0.0069 with two, and 0.0067 with three."""
+    found = tried(fit("50.0932"))
+    assert "read hole 3 times at each place" in found or "read hole 2 times at each place" in found
+    fewest = next(how for how in found if how.startswith("read hole ") and how.endswith("at each place"))
+    n = int(fewest.split()[2])
+    for repeats, enough in ((n, True), (n - 1, False)):
+        U = expanded((0.002 / repeats**0.5, 0.001), (0.001, 0.001, *SCALES))
+        assert (U <= 0.0068) is enough, repeats
 
 
-def test_a_kind_that_could_not_either_is_not_named() -> None:
-    """A taper of 0.02 mm needs U of 0.005 mm: two readings by micrometer leave 0.0033, by caliper 0.0231."""
-    found = unable(JAWS + "readings: {shaft: {gauge: outside, 1: [50.1, 50.0]}}", "taper")
-    assert found is not None
-    assert found.could == ("micrometer", "fine comparator")
-    assert unable(JAWS + "readings: {shaft: {gauge: mic, 1: [50.1, 50.0]}}", "taper") is None
+def test_just_out_may_be_settled_either_way() -> None:
+    """0.0055 mm beyond the most: read with the fine comparator it would be out of spec."""
+    found = tried(fit("50.1055"))
+    assert found["read hole with a fine comparator"].verdict is Verdict.OUT
+    assert found["read hole 10 times at each place"].verdict is Verdict.JUST_OUT
 
 
-def test_what_no_gauge_changes_stays() -> None:
-    """A stated fact with U of 0.006 mm keeps a tolerance of 0.02 mm from being decided by any gauge."""
-    body = "readings: {shaft: {gauge: outside, 1: [50.010, open]}}"
-    unsure, sure = (unable(f"facts: {{length: 50.000 mm{U}}}\n{JAWS}{body}", "with_a_fact") for U in (" ±0.006 mm", ""))
-    assert unsure is not None
-    assert unsure.could == ()
-    assert sure is not None
-    assert sure.could == ("fine comparator",)  # by micrometer the scale alone leaves 0.0051
+def test_what_a_gauge_is_set_with_may_settle_it() -> None:
+    """Set with a caliper the bore gauge has all of that; set with a ring, of the classes that read no part, little."""
+    gauges = GAUGES.replace("{class: comparator}", "{class: comparator, set with: jaws}")
+    found = tried(fit("50.090", gauges))
+    ring = found["set the gauge for hole with a setting ring"]
+    assert float(ring.U) == pytest.approx(expanded((0.002, 0.001), (0.001, 0.001, *SCALES, 0.001)), rel=1e-9)
+    assert ring.verdict is Verdict.IN_SPEC
+    assert not any(how.startswith("set the gauge for shaft") for how in found)  # it was set with nothing
 
 
 def test_another_kind_is_set_with_the_same_gauge() -> None:
-    """With a comparator set with the micrometer, the micrometer's scale still cancels."""
-    coarse = "gauges: {mic: {class: micrometer, mpe: 1 mm}, inside: {class: caliper, set with: mic}}\n"
-    body = "readings: {hole: {gauge: inside, 1: [50.05, open]}, shaft: {gauge: mic, 1: [50.00, open]}}"
-    found = unable(coarse + body, "fit")
-    assert found is not None
-    assert "comparator" in found.could
+    """With a comparator set with the micrometer, the micrometer's scale still cancels, however large it is."""
+    coarse = "gauges: {mic: {class: micrometer, mpe: 1 mm}, bore: {class: caliper, set with: mic}}\n"
+    found = tried(fit("50.0950", coarse))["read hole with a comparator"]
+    assert float(found.U) == pytest.approx(expanded((0.002, 0.001, 0.001), (0.001, 0.001, 0.001, 0.003)), rel=1e-9)
 
 
-def test_a_finer_kind_is_allowed_less_for_picking_an_extreme() -> None:
-    """By caliper, picking both ends of a spread pulls it by 0.0130 mm; by micrometer by a tenth of that."""
-    found = unable(JAWS + "readings: {shaft: {gauge: outside, 1: [50.005, 50.000]}}", "taper")
-    assert found is not None
-    alone = (0.01**2 + 0.01**2 / 3) ** 0.5
-    assert float(found.U) == pytest.approx(2 * 0.5642 * alone + 2 * (2 * 0.6817) ** 0.5 * alone, rel=1e-4)
-    assert "micrometer" in found.could
+def test_a_measurand_that_leaves_little_in_doubt_is_left_alone() -> None:
+    """The shaft by fine comparator makes up less than a tenth of the variance."""
+    gauges = GAUGES.replace("mic: {class: micrometer}", "mic: {class: fine comparator}")
+    assert not any(how.startswith("read shaft") for how in tried(fit("50.0955", gauges)))
+
+
+def test_a_finer_kind_is_pulled_less_by_picking_an_extreme() -> None:
+    body = GAUGES + "readings: {shaft: {gauge: jaws, 1: [50.005, 50.000]}}"
+    alone = (0.001**2 + 0.001**2 / 3) ** 0.5
+    found = tried(body, "taper")["read shaft with a micrometer"]  # 0.005 mm is not told apart from its like by it
+    assert float(found.U) == pytest.approx(2 * (2**0.5) * alone, rel=1e-4)
 
 
 @pytest.mark.parametrize(
-    "body",
+    ("body", "rule"),
     [
-        "readings: {bare: {1: 50}}",  # nothing says how sure it is
-        "readings: {shaft: {1: [open, open]}}",
+        pytest.param(fit("50.06"), "fit", id="in spec beyond doubt"),
+        pytest.param(fit("50.14"), "fit", id="out of spec beyond doubt"),
+        pytest.param("readings: {bare: {1: 50}}", "bare_size", id="nothing says how sure it is"),
+        pytest.param("readings: {shaft: {1: [open, open]}}", "taper", id="not measured"),
+        pytest.param(
+            "gauges: {f: {class: blades}}\nreadings: {gap: {gauge: f, 1: 0.09..0.12}}", "gap_size", id="bracket"
+        ),
+        pytest.param("readings: {shaft: {1: [60.001 ±0.002, open]}}", "shaft_size", id="a stated U"),
     ],
 )
-def test_nothing_is_said_where_nothing_is_known(body: str) -> None:
-    assert [each.rule for each in looked(body).findings if whole(each).unable is not None] == []
+def test_where_nothing_could_be_settled_nothing_is_tried(body: str, rule: str) -> None:
+    assert not [each for each in of(looked(body), rule).alternatives if each.decides]
 
 
-def test_nothing_is_said_under_simple_acceptance() -> None:
-    found = looked(JAWS + "readings: {shaft: {gauge: outside, 1: [50.005, 50.000]}}", decision="simple")
-    assert of(found, "taper").unable is None
+def test_nothing_is_tried_under_simple_acceptance() -> None:
+    assert tried(JUST_IN, decision="simple") == {}
 
 
 # --- kinds that must not decide -----------------------------------------------------------------------------------
+
+
+JAWS = "gauges: {inside: {class: caliper}, outside: {class: caliper}, mic: {class: micrometer}}\n"
 
 
 @pytest.mark.parametrize(
@@ -171,5 +191,5 @@ rules:
 def test_a_slope_whose_square_is_no_number_leaves_the_answer_and_raises_nothing() -> None:
     sheet = "specrules: build-sheet/1\npacks: [steep]\nunit: mm\nreadings: {length: 65}\n"
     found = finding(inspected(sheet, {"steep": STEEP}, Options(decision="guarded")), "growth")
-    assert found.unable is not None
-    assert (found.unable.measurand, found.unable.could) == ("length", ())
+    assert found.would_be is Verdict.JUST_OUT
+    assert not any(each.decides for each in found.alternatives)

@@ -129,6 +129,14 @@ def test_a_concession_that_nothing_needs_is_said() -> None:
     assert not fit(found, "2").conceded
 
 
+def test_a_concession_for_what_is_not_proven_yet_waits() -> None:
+    """Sizes outside the usual ones are suspect: that fit would be loose if they were not, so the concession stays."""
+    sizes = "readings: {hole: {1: [5.0035, 5.0035]}, shaft: {1: [5.0000, 5.0000]}}"
+    found = build(f"{sizes}\n{CONCEDED}")
+    assert (fit(found).verdict, fit(found).would_be, fit(found).conceded) == (Verdict.NOT_PROVEN, Verdict.OUT, False)
+    assert [(use.used_at, use.waits_at) for use in found.concessions] == [((), ({"main": "1"},))]
+
+
 def test_counts_are_of_every_finding() -> None:
     found = whole(LOOSE)
     assert sum(found.counts.values()) == len(found.findings)

@@ -51,7 +51,18 @@ OF_A_REPORT = (
 )
 """The records that a report is made of."""
 PLAIN = (str, int, float, bool, Decimal, Fraction, date, NoneType)
-ON_DEMAND = ("range", "worked", "inputs", "margins", "conformance", "budget", "unable", "steps", "otherwise", "beside")
+ON_DEMAND = (
+    "range",
+    "worked",
+    "inputs",
+    "margins",
+    "conformance",
+    "budget",
+    "alternatives",
+    "steps",
+    "otherwise",
+    "beside",
+)
 
 COUNTED = """\
 facts: {material: iron}

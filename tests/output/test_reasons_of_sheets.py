@@ -141,6 +141,15 @@ SOURCES: Mapping[Why, Sequence[tuple[Reason, str]]] = {
     ],
     Why.SETTING: [(Reason(Why.SETTING, ("bore", "mic")), "setting bore with mic")],
     Why.SELECTION: [(Reason(Why.SELECTION), "picking the extreme of near-equal readings")],
+    Why.READ_MORE_OFTEN: [
+        (Reason(Why.READ_MORE_OFTEN, ("pin_bore",), ("3",)), "read pin bore 3 times at each place"),
+        (Reason(Why.READ_MORE_OFTEN, ("pin_bore", "pin"), ("10",)), "read pin bore and pin 10 times at each place"),
+    ],
+    Why.READ_WITH: [
+        (Reason(Why.READ_WITH, ("pin", "outside micrometer")), "read pin with an outside micrometer"),
+        (Reason(Why.READ_WITH, ("pin", "caliper")), "read pin with a caliper"),
+    ],
+    Why.SET_WITH: [(Reason(Why.SET_WITH, ("bore", "setting ring")), "set the gauge for bore with a setting ring")],
     Why.TEMPERATURE: [
         (Reason(Why.TEMPERATURE, ("gauge",)), "temperature of the gauge"),
         (Reason(Why.TEMPERATURE, ("part",), ("assumed",)), "temperature of the part, assumed"),
