@@ -26,6 +26,7 @@ FITS = [
     (40, "H7/g6", 25, 0, -9, -25, 50, 9),
     (40, "H7/s6", 25, 0, 59, 43, -18, -59),
     (50, "H7/p6", 25, 0, 42, 26, -1, -42),
+    (50, "H7/f6", 25, 0, -25, -41, 66, 25),  # from memory: the fit of a plain bearing in the tables of ISO 286
     (60, "H7/k6", 30, 0, 21, 2, 28, -21),
     (60, "H7/s6", 30, 0, 72, 53, -23, -72),  # 53, where a widely copied short table has it for 50 to 80 as a whole
     (75, "H7/s6", 30, 0, 78, 59, -29, -78),  # s splits at 65: "Machine Drawing", Table 15.2
