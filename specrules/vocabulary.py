@@ -178,6 +178,32 @@ class Why(StrEnum):
     NOT_FINITE = "no finite value"  # names: the function
 
 
+class Relaxed(StrEnum):
+    """The codes of the ledger: by what a pack asks less than those below it, or the sheet than its packs. `output` has
+    words for each."""
+
+    __hash__ = str.__hash__
+
+    RETIRED = "retired"
+    SWITCHED_OFF = "judged less often"
+    LIMIT_WIDENED = "limit widened"
+    MAKERS_LIMITS = "judged without the maker's limits"
+    NEEDS_LESS = "needs less"
+    LESS_GRAVE = "importance lowered"
+    LATER = "waited for later"
+    FEWER_READINGS = "fewer readings asked for"
+    OTHER_GAUGES = "read by other gauges"
+    SURER_GAUGE = "gauge said to be surer"
+    LESS_DOUBTED = "figures less doubted"
+    ASSUMED_MORE = "assumed without being stated"
+    MORE_WAYS = "one more way to a figure"
+    OTHERWISE = "asked or worked out otherwise"
+    STALE_LESS = "work makes less stale"
+    WORN_MORE = "wear limits count more often"
+    LAXER_DECISION = "laxer decision rule"
+    SAME_NAME = "pack of the same name"
+
+
 class Code(StrEnum):
     """The kinds of fault, each with what it means."""
 

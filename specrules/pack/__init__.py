@@ -3,6 +3,8 @@
 from specrules.pack.capability import Amount, Capability, read_capability
 from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
 from specrules.pack.specification import (
+    ASKED,
+    SHEET,
     Expected,
     Fact,
     Figure,
@@ -13,6 +15,7 @@ from specrules.pack.specification import (
     NewSize,
     Operation,
     PackHead,
+    Relaxation,
     Rule,
     RuleChain,
     SignOff,
@@ -24,6 +27,8 @@ from specrules.pack.specification import (
 )
 
 __all__ = [
+    "ASKED",
+    "SHEET",
     "Amount",
     "Capability",
     "Exercise",
@@ -40,6 +45,7 @@ __all__ = [
     "Operation",
     "PackHead",
     "Question",
+    "Relaxation",
     "Rule",
     "RuleChain",
     "SignOff",

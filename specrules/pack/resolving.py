@@ -8,6 +8,7 @@ from types import MappingProxyType
 
 from specrules.document import Fault, Text, shown
 from specrules.formula import FUNCTIONS, Formula, Function, Scope
+from specrules.pack.amendable_keys import Ground
 from specrules.pack.chaining import chain
 from specrules.pack.compiling import Compiler
 from specrules.pack.entries import (
@@ -25,8 +26,10 @@ from specrules.pack.lesson_parts import Exercise, Lesson
 from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, twice, unique
 from specrules.pack.pack_reading import Pack
 from specrules.pack.rules import Rules
+from specrules.pack.seal import seal_of
 from specrules.pack.slipping import new_size
 from specrules.pack.specification import Fact, GaugeClass, Measurand, Operation, PackHead, RuleChain, Specification
+from specrules.pack.written_ledger import written_entries
 from specrules.quantity import PER_TEMPERATURE, TEMPERATURE, Exact, Refusal, Unit, read_written
 from specrules.validation import SomeModel, checked
 from specrules.validation.texts import NOTHING
@@ -54,7 +57,7 @@ def resolve(
         return None, faults
     retired = {s: frozenset(n for n, thing in known.items() if thing.retired(order)) for s, known in things.items()}
     kept = {s: {n: thing for n, thing in known.items() if n not in retired[s]} for s, known in things.items()}
-    resolving = _Resolving(order, kept, retired, gauge_classes, Compiler(Scope({}, {}, functions)))
+    resolving = _Resolving(order, things, kept, retired, gauge_classes, Compiler(Scope({}, {}, functions)))
     unique(kept, resolving.compiler)
     bare = resolving.bare_units()
     made = None if resolving.compiler.faults else resolving.resolve(bare)
@@ -64,9 +67,11 @@ def resolve(
 
 @dataclass(slots=True)
 class _Resolving:
-    """One specification while it is made: what stands, what was retired, and the compiler that keeps the faults."""
+    """One specification while it is made: all that packs say, what stands of it, what was retired, and the compiler,
+    which keeps the faults."""
 
     order: Order
+    every: Mapping[str, Mapping[str, Thing]]
     things: Mapping[str, Mapping[str, Thing]]
     retired: Mapping[str, frozenset[str]]
     given: Mapping[str, GaugeClass]
@@ -120,7 +125,8 @@ class _Resolving:
             n: chain(thing, self.group("rules", n), self.order, rules) for n, thing in self.things["rules"].items()
         }
         lessons, exercises = self.taught(chains)
-        return Specification(
+        ground = Ground(hold_points, lambda text: self.bare_of(text, bare))
+        whole = Specification(
             packs=tuple(_head(pack, bare[pack.name]) for pack in self.order.packs),
             scope=compiler.scope,
             axes=axes,
@@ -141,7 +147,9 @@ class _Resolving:
             groups=self.headings(),
             lessons=lessons,
             exercises=exercises,
+            ledger=tuple(written_entries(self.order, self.every, ground)),
         )
+        return whole._replace(seal=seal_of(whole))
 
     def entries(self, section: str, model: type[SomeModel]) -> dict[str, SomeModel]:
         """Everything of a section as all packs together leave it."""

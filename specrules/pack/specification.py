@@ -9,10 +9,11 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from specrules.document import Fields, Place, Text
-from specrules.formula import Axis, Formula, Scope
+from specrules.formula import Axis, Formula, Scope, Station
 from specrules.pack.capability import Capability
 from specrules.pack.lesson_parts import Exercise, Lesson
 from specrules.quantity import Bracket, Exact, Unit
+from specrules.vocabulary import Relaxed
 
 PLAIN_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")
 """What a pack may be called: a word that is no path."""
@@ -223,6 +224,34 @@ class RuleChain(NamedTuple):
     governing: tuple[Rule, ...]
 
 
+class Relaxation(NamedTuple):
+    """One entry of the ledger: something by which a pack asks less than a pack below it, or the sheet than its packs.
+
+    `part` is the key or the limit that differs, "" for the whole thing; `was` and `now` are as they are written, "" for
+    nothing. Limits that were worked out stand in `limits` instead, as (was, now) in `unit`: one pair for each of the
+    `stations`, or for each size and setting that they were tried at.
+    """
+
+    code: Relaxed
+    section: str  # of the pack's file: rules, sign-offs, gauge classes ...; gauges or decision of a sheet
+    name: str
+    title: str
+    part: str
+    was: str
+    now: str
+    pack: str  # that asks less; `SHEET` or `ASKED` where no pack does
+    below: str  # the pack that asks more
+    reason: str
+    place: Place
+    stations: tuple[Station, ...] = ()
+    limits: tuple[tuple[Decimal | None, Decimal | None], ...] = ()
+    unit: Unit | None = None
+
+
+SHEET = "this sheet"
+ASKED = "whoever asked"
+
+
 class Operation(NamedTuple):
     """Work that makes earlier readings, facts and sign-offs stale."""
 
@@ -271,3 +300,7 @@ class Specification(NamedTuple):
     groups: tuple[str, ...] = ()  # headings, in the order of the work
     lessons: Mapping[str, Lesson] = MappingProxyType({})
     exercises: Mapping[str, Exercise] = MappingProxyType({})
+    ledger: tuple[
+        Relaxation, ...
+    ] = ()  # what the packs write; limits and conditions of rules are held where they count
+    seal: str = ""  # the digest of all that is judged by, see `sealing`

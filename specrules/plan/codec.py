@@ -17,7 +17,7 @@ from functools import cache
 from types import ModuleType, NoneType, UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
-from specrules import formula, pack, quantity
+from specrules import formula, pack, quantity, vocabulary
 from specrules.document import place
 from specrules.formula import Function, operators
 from specrules.pack import Specification
@@ -214,7 +214,11 @@ def _shape(declared: Any) -> Shape:
 @cache
 def _classes() -> Mapping[str, type]:
     """Every class of part that a specification may hold, by name."""
-    return {kind.__name__: kind for module in (pack, formula, operators, quantity, place) for kind in _parts(module)}
+    return {
+        kind.__name__: kind
+        for module in (pack, formula, operators, quantity, place, vocabulary)
+        for kind in _parts(module)
+    }
 
 
 def _parts(module: ModuleType) -> Iterator[type]:

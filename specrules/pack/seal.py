@@ -1,0 +1,97 @@
+"""The seal of a specification: one digest of all that is judged by, whatever the files say it in and in which order.
+
+Every field of every part goes in, but for those listed here; a new one goes in by itself.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
+from decimal import Decimal
+from enum import Enum
+from fractions import Fraction
+from functools import cache
+from hashlib import sha256
+from typing import Any
+
+from specrules.formula import Formula, Scope
+from specrules.pack.capability import Capability
+from specrules.pack.specification import (
+    Fact,
+    Figure,
+    GaugeClass,
+    LimitLine,
+    Measurand,
+    Operation,
+    Rule,
+    RuleChain,
+    SignOff,
+    Specification,
+    Step,
+    Way,
+)
+
+WORDS = ("title", "group", "because", "caution", "note", "source")
+"""For a reader; no verdict hangs on them."""
+
+LEFT_OUT: Mapping[type, tuple[str, ...]] = {
+    Specification: ("packs", "scope", "unit", "groups", "lessons", "exercises", "ledger", "seal"),
+    Fact: WORDS,
+    Measurand: (*WORDS, "how"),
+    GaugeClass: WORDS,
+    Figure: WORDS,
+    Way: (),
+    SignOff: WORDS,
+    LimitLine: (*WORDS, "pack"),
+    Step: ("do",),
+    Rule: (*WORDS, "pack", "remedy", "otherwise", "does_not_test", "worked", "reasons"),
+    RuleChain: ("versions",),
+    Operation: WORDS,
+    Formula: ("text",),
+    Scope: ("functions",),
+    Capability: (),
+}
+"""What does not go in: words, worked examples, names of packs, and what the rest is made from."""
+
+
+def seal_of(specification: Specification) -> str:
+    """The digest (SHA-256, in hexadecimal digits) of all that a specification is judged by."""
+    return sha256(f"seal/1\n{_text(specification)}".encode()).hexdigest()
+
+
+def _plain(value: Any) -> Any:
+    """A part as JSON with its kind before its fields; mappings go in by key, whatever the order."""
+    if value is None or isinstance(value, bool | int):
+        return value
+    if isinstance(value, Enum):
+        return value.name
+    if isinstance(value, str):
+        return str(value)
+    if isinstance(value, Decimal):
+        text = format(value, "f")
+        return (text.rstrip("0").rstrip(".") if "." in text else text) or "0"
+    if isinstance(value, Fraction):
+        return str(value)
+    if isinstance(value, Mapping):
+        return {str(key): _plain(each) for key, each in value.items()}
+    if isinstance(value, frozenset):
+        return sorted(map(str, value))
+    if type(value) is tuple or isinstance(value, list):
+        return [_plain(each) for each in value]
+    if isinstance(value, RuleChain):  # packs of equal say are in no order
+        return [value.name, sorted(map(_text, value.governing))]
+    kind: Any = type(value)
+    return [kind.__name__, *(_plain(getattr(value, name)) for name in _fields(kind))]
+
+
+def _text(value: Any) -> str:
+    return json.dumps(_plain(value), ensure_ascii=True, sort_keys=True, separators=(",", ":"))
+
+
+@cache
+def _fields(kind: Any) -> tuple[str, ...]:
+    """The fields of a part that go in."""
+    names = [each.name for each in fields(kind) if each.init] if is_dataclass(kind) else list(kind._fields)
+    left_out = LEFT_OUT.get(kind, ())
+    return tuple(name for name in names if name not in left_out and name != "place")

@@ -1,0 +1,82 @@
+"""The ledger of packs: each thing as a pack leaves it, held against what the packs below it leave, key by key.
+
+Limits and conditions of rules are held elsewhere, where they count.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from specrules.document import Place, Text
+from specrules.pack.amendable_keys import HEAD, KEYS, TAUGHT, Ground, Weigher
+from specrules.pack.layering import Change, Order, Thing
+from specrules.pack.pack_model import SECTIONS
+from specrules.pack.rule_entries import BOTH
+from specrules.pack.specification import Relaxation
+from specrules.validation import FileModel, checked
+from specrules.vocabulary import Relaxed
+
+
+def written_entries(order: Order, things: Mapping[str, Mapping[str, Thing]], ground: Ground) -> Iterator[Relaxation]:
+    """Every entry that the packs themselves bring, in the order of sections and things."""
+    for section, known in things.items():
+        if section not in TAUGHT:
+            for thing in known.values():
+                for change in thing.changes:
+                    yield from _of_change(thing, change, order, ground)
+    yield from _of_headings(order, ground)
+
+
+def _of_change(thing: Thing, change: Change, order: Order, ground: Ground) -> Iterator[Relaxation]:
+    grounds = [each for each in thing.changes if each.pack in order.below[change.pack] and not each.retires]
+    below = grounds[-1].pack if grounds else thing.pack
+    title = str(thing.base.get(Text("title"), "")) or thing.key.replace("_", " ")
+
+    def entry(code: Relaxed, place: Place, part: str = "", was: str = "", now: str = "") -> Relaxation:
+        reason = str(change.reason)
+        return Relaxation(code, thing.section, str(thing.key), title, part, was, now, change.pack, below, reason, place)
+
+    if change.retires:
+        if thing.retired(order):
+            yield entry(Relaxed.RETIRED, change.key.place)
+        return
+    model = SECTIONS[thing.section]
+    pair = [checked(model, thing.folded(changes))[0] for changes in (grounds, [*grounds, change])]
+    one, other = pair
+    if one is None or other is None:
+        return  # a fault, and told as one
+    for key, weighed in KEYS[model].items():
+        if isinstance(weighed, Weigher) and weighed.less(one, other, ground):
+            was, now = (getattr(each, key.replace(" ", "_")) for each in pair)
+            place = change.parts.get(Text(key), change.key).place
+            yield entry(weighed.code, place, key, written(was), written(now))
+
+
+def _of_headings(order: Order, ground: Ground) -> Iterator[Relaxation]:
+    """By what a heading asks less than the strongest one below it that says anything."""
+    for pack in order.packs:
+        grounds = [each for each in order.packs if each.name in order.below[pack.name]]
+        for key, weighed in HEAD.items():
+            field = key.replace(" ", "_")
+            said = getattr(pack.head, field)
+            if not isinstance(weighed, Weigher) or not said or not grounds:
+                continue
+            under = next((each for each in reversed(grounds) if getattr(each.head, field)), grounds[-1])
+            if weighed.less(under.head, pack.head, ground):
+                was = written(getattr(under.head, field))
+                title = key[:1].upper() + key[1:]
+                yield Relaxation(
+                    weighed.code, "pack", key, title, key, was, written(said), pack.name, under.name, "", said.place
+                )
+
+
+def written(value: Any) -> str:
+    """A value as a pack writes it, in a line."""
+    if isinstance(value, Mapping):
+        if value.keys() == {BOTH}:
+            return written(value[BOTH])
+        return ", ".join(f"{key}: {written(each)}" if written(each) else str(key) for key, each in value.items())
+    if isinstance(value, tuple):
+        return ", ".join(map(written, value))
+    return "" if isinstance(value, FileModel) else str(value)
