@@ -13,12 +13,15 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from specrules.api import (
         Examination,
+        Extent,
         Fault,
         FilesAtFault,
         Finding,
         Limits,
         Place,
         Reason,
+        Relaxation,
+        Relaxed,
         Report,
         SheetText,
         Source,
@@ -39,6 +42,7 @@ VERSION = "1.0.0"
 __all__ = [
     "VERSION",
     "Examination",
+    "Extent",
     "Fault",
     "FilesAtFault",
     "Finding",
@@ -46,6 +50,8 @@ __all__ = [
     "Place",
     "Reason",
     "Record",
+    "Relaxation",
+    "Relaxed",
     "Report",
     "SheetText",
     "Source",

@@ -17,17 +17,20 @@ from specrules.effects.files import unreadable
 from specrules.effects.pack_files import SUFFIX, pack_folders
 from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination as Examination
+from specrules.inspection import Extent as Extent
 from specrules.inspection import Finding as Finding
 from specrules.inspection import Limits as Limits
 from specrules.inspection import Options
 from specrules.inspection import Report as Report
 from specrules.inspection import WholeFinding as WholeFinding
+from specrules.pack import Relaxation as Relaxation
 from specrules.pack import Source as Source
 from specrules.pack import Specification as Specification
 from specrules.quantity import Unit as Unit
 from specrules.quantity import nearest
 from specrules.vocabulary import DECISION_RULES, IMPORTANCES, Code
 from specrules.vocabulary import Reason as Reason
+from specrules.vocabulary import Relaxed as Relaxed
 from specrules.vocabulary import Verdict as Verdict
 
 if TYPE_CHECKING:
@@ -61,7 +64,7 @@ class FilesAtFault(Exception):
 
 
 def read_record(record: AnyPath | bytes) -> Record:
-    """The record of an inspection that was kept as JSON, of version 1 or 2: a file's path, or its bytes.
+    """The record of an inspection that was kept as JSON, of version 1, 2 or 3: a file's path, or its bytes.
 
     Numbers are in the unit that each finding states. Raises OSError where the file cannot be read, and ValueError where
     it is no record, with every fault, its place and what to do.
@@ -80,6 +83,7 @@ def inspect(
     until: str = "",
     held_by: str = "minor",
     sure: bool = False,
+    at_least: int = 0,
     plugins: bool = True,
     cache: bool = True,
 ) -> Report:
@@ -94,6 +98,8 @@ def inspect(
     until: the hold point as far as which open checks count; "" is the last.
     held_by: nothing less grave than this (critical, major or minor) holds the job.
     sure: what is just in holds the job too.
+    at_least: how many rules are to be judged, each at one station or more; with fewer the report is open, as it is with
+        none whatever is asked for.
     plugins: with what installed plugins offer. One at fault is left out, with a RuntimeWarning.
     cache: read and keep compiled packs in the user's cache folder.
 
@@ -101,9 +107,9 @@ def inspect(
     limits' sources stand in each finding.
 
     Raises FilesAtFault where a file is at fault, ValueError for a decision rule, a hold point or an importance that
-    there is not, with what to write.
+    there is not, and for a number of rules below nothing, with what to write.
     """
-    return _examined(sheet, packs, add, Options(decision, until, held_by, sure), plugins, cache).report
+    return _examined(sheet, packs, add, Options(decision, until, held_by, sure, at_least), plugins, cache).report
 
 
 def examine(
@@ -115,6 +121,7 @@ def examine(
     until: str = "",
     held_by: str = "minor",
     sure: bool = False,
+    at_least: int = 0,
     plugins: bool = True,
     cache: bool = True,
 ) -> Examination:
@@ -124,7 +131,7 @@ def examine(
     findings with its working, inputs, uncertainty budget, margins, remedies and what other packs of the chain would
     have said, each worked out when it is asked for. Raises what `inspect` raises.
     """
-    return _examined(sheet, packs, add, Options(decision, until, held_by, sure), plugins, cache)
+    return _examined(sheet, packs, add, Options(decision, until, held_by, sure, at_least), plugins, cache)
 
 
 def specification(name: str, *more: str, packs: Packs = (), plugins: bool = True, cache: bool = True) -> Specification:
@@ -148,6 +155,8 @@ def _examined(
     if options.decision:
         _check("decision", options.decision, DECISION_RULES, "decision rule")
     _check("held_by", options.held_by, IMPORTANCES, "importance")
+    if options.at_least < 0:
+        raise ValueError(f"at_least: {options.at_least} is no number of rules; write 0 or more")
     names = (add,) if isinstance(add, str) else tuple(add)
     if isinstance(sheet, SheetText):
         workspace = _workspace(packs, (), plugins, cache)
@@ -161,7 +170,7 @@ def _examined(
     if options.until:
         _check("until", options.until, loaded.spec.hold_points, "hold point of these packs")
     _warn(workspace, 4)
-    return Examination(loaded.sheet, loaded.spec, options)
+    return Examination(loaded.sheet, loaded.spec, options, loaded.same_names)
 
 
 def _workspace(packs: Packs, beside: tuple[Path, ...], plugins: bool, cache: bool) -> Workspace:

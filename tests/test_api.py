@@ -52,6 +52,21 @@ def test_importing_it_reads_nothing_but_itself() -> None:
     assert ran.stdout == "['specrules']\n"
 
 
+def test_how_much_was_judged_is_in_the_report_and_more_may_be_asked_for() -> None:
+    assert report().evidence == specrules.Extent(judged=6, apply=6, readings=18, entered=18)
+    assert [report(at_least=number).verdict for number in (0, 6, 7)] == ["clear", "clear", "open"]
+    with pytest.raises(ValueError, match="at_least: -1 is no number of rules; write 0 or more"):
+        report(at_least=-1)
+
+
+def test_the_ledger_and_the_seal_are_in_the_report() -> None:
+    (entry,) = report(add="wide").ledger
+    assert isinstance(entry, specrules.Relaxation)
+    assert (entry.code, entry.name, entry.part) == (specrules.Relaxed.LIMIT_WIDENED, "tilt", "most")
+    assert report().ledger == ()
+    assert report().seal == specrules.specification("base", packs=PACKS).seal
+
+
 # A sheet and packs, from wherever they are.
 
 

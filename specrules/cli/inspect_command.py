@@ -27,6 +27,9 @@ from specrules.vocabulary import DECISION_RULES, IMPORTANCES
 @click.option("--until", metavar="HOLD_POINT", default="", help="How far to ask; else the last.")
 @click.option("--held-by", type=click.Choice(IMPORTANCES), default="minor", help="Nothing less grave holds the job.")
 @click.option("--sure", is_flag=True, help="Just in holds the job too.")
+@click.option(
+    "--at-least", type=click.IntRange(1), default=None, metavar="N", help="Checks to be judged, of each sheet."
+)
 @click.option("--decision", type=click.Choice(DECISION_RULES), default=None, help="Decide so, whatever the sheet says.")
 @click.option("--form", metavar="FORM", default="console", help="console, json (for machines), or a plugin's form.")
 @click.option("--out", type=click.Path(path_type=Path, dir_okay=False), default=None, help="Write to a file instead.")
@@ -38,6 +41,7 @@ def inspect(
     until: str,
     held_by: str,
     sure: bool,
+    at_least: int | None,
     decision: str | None,
     form: str,
     out: Path | None,
@@ -56,9 +60,11 @@ def inspect(
                  1  something is beyond its limits and holds the job
                  2  a file could not be read, or is at fault
                  3  nothing holds it, but something is not measured, not
-                    proven or not signed
+                    proven or not signed, or nothing was judged, or fewer
+                    checks than --at-least asks for
     """
-    asked = InspectionRequest(add, Options(decision or "", until, held_by, sure), form, len(sheets) > 1, not no_plugins)
+    options = Options(decision or "", until, held_by, sure, at_least or 0)
+    asked = InspectionRequest(add, options, form, len(sheets) > 1, not no_plugins)
     inspector = Inspector(asked)
     known = (*FORMS, *inspector.workspace.plugged.forms)
     if form not in known:

@@ -85,7 +85,8 @@ class Inspector:
         if options.until and options.until not in points:
             offered = nearest(options.until, points) or ", ".join(points)
             return Misused(f'--until: "{options.until}" is no hold point of these packs; write {offered}')
-        return self._made(name, Examination(loaded.sheet, loaded.spec, options), (), loaded.set_aside)
+        examined = Examination(loaded.sheet, loaded.spec, options, loaded.same_names)
+        return self._made(name, examined, (), loaded.set_aside)
 
     def failed(self, path: Path, why: str) -> Inspected:
         """What comes of a sheet on which the program itself failed."""

@@ -26,7 +26,7 @@ from specrules.effects.cache import user_cache
 from specrules.effects.pack_files import SUFFIX, pack_folders
 from specrules.effects.workspace import Faults, Workspace
 from specrules.output.lines import line
-from specrules.pack import PackHead, Specification
+from specrules.pack import PackHead, Relaxation, Specification
 from specrules.pack.specification import PLAIN_NAME
 
 
@@ -87,7 +87,8 @@ def show(name: str, no_plugins: bool, colour: str) -> None:
 
     asked, workspace = named(name, no_plugins)
     spec = resolved(workspace, (asked,))
-    put_lines(list(pack_whole(spec, next(head for head in spec.packs if head.name == asked))), None, colour)
+    head = next(head for head in spec.packs if head.name == asked)
+    put_lines(list(pack_whole(spec, head, _ledger(workspace, spec, (asked,), Path.cwd()))), None, colour)
 
 
 @pack.command()
@@ -159,7 +160,7 @@ def prove(names: tuple[str, ...], no_plugins: bool, colour: str) -> None:
         for name in names:
             asked, workspace = named(name, no_plugins)
             packs, more = workspace.packs((asked,), Path.cwd())
-            proof = Proof(asked, more, (), {}) if more else workspace.prove(packs, asked)
+            proof = Proof(asked, more, (), {}) if more else workspace.prove(packs, asked, Path.cwd())
             bar.advance(asked)
             with bar.aside():
                 put_lines(list(proof_lines(proof)), None, colour)
@@ -186,20 +187,26 @@ def compare(one: str, other: str, sheet: Path | None, no_plugins: bool, colour: 
     without one, line by line as they are written. A pack is named, or its
     file is.
     """
-    from specrules.output.comparison_page import compared, compared_specifications
+    from specrules.output.comparison_page import asked_less_by_each, compared, compared_specifications
     from specrules.proving.written_comparison import between_specifications
 
     (first, workspace), (second, other_workspace) = named(one, no_plugins), named(other, no_plugins)
     near = Path.cwd() if sheet is None else sheet
     specs = resolved(workspace, (first,), near), resolved(other_workspace, (second,), near)
+    names = first, second
+    ledgers = [
+        _ledger(by, spec, [head.name for head in spec.packs], near)
+        for by, spec in zip((workspace, other_workspace), specs, strict=True)
+    ]
+    less = list(asked_less_by_each((ledgers[0], ledgers[1]), names))
     if sheet is None:
-        put_lines(list(compared_specifications(between_specifications(*specs), (first, second))), None, colour)
+        put_lines([*less, *compared_specifications(between_specifications(*specs), names)], None, colour)
         return
     comparison, faults = workspace.compare(sheet, str(sheet), specs)
     put_faults((*faults, *workspace.faults))
     if comparison is None:
         raise click.exceptions.Exit(Status.FAULT)
-    put_lines(list(compared(comparison, (first, second))), None, colour)
+    put_lines([*less, *compared(comparison, names)], None, colour)
 
 
 @pack.command()
@@ -224,6 +231,13 @@ def schema(names: tuple[str, ...], no_plugins: bool) -> None:
         return
     workspaces = [named(name, no_plugins) for name in names]
     put_text(safe_json(text_of(schema_for(resolved(workspaces[-1][1], [asked for asked, _ in workspaces])))))
+
+
+def _ledger(workspace: Workspace, spec: Specification, names: Sequence[str], near: Path) -> tuple[Relaxation, ...]:
+    """By what packs of a specification ask less than those below them, and which of them hide others of their name."""
+    from specrules.proving.tried_ledger import pack_ledger
+
+    return (*workspace.same_names(names, near), *(entry for name in names for entry in pack_ledger(spec, name)))
 
 
 def named(given: str, no_plugins: bool) -> tuple[str, Workspace]:

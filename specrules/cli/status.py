@@ -10,7 +10,8 @@ if TYPE_CHECKING:
 
 
 class Status(IntEnum):
-    """0 go on, 1 held, 2 a file could not be read or is at fault, 3 something is not measured, proven or signed."""
+    """0 go on, 1 held, 2 a file could not be read or is at fault, 3 something is not measured, proven or signed, or too
+    little was judged."""
 
     GO = 0
     HELD = 1

@@ -48,6 +48,14 @@ class FoundPack(NamedTuple):
     text: bytes | None = None
 
 
+class _Found(NamedTuple):
+    """The packs by name, what is wrong with them, and by name those that a nearer one of that name hides."""
+
+    packs: Mapping[str, FoundPack]
+    faults: tuple[Fault, ...]
+    hidden: Mapping[str, tuple[Path, ...]]
+
+
 class PackFiles:
     """The packs that may be named: those that ship, those of plugins, those handed over, and those of a shop's own
     folders, nearest first.
@@ -71,17 +79,17 @@ class PackFiles:
 
     def names(self) -> tuple[str, ...]:
         """The name of every pack that is there, in order of the alphabet."""
-        return tuple(sorted(self._found[0]))
+        return tuple(sorted(self._found.packs))
 
     def there(self, asked: Sequence[str]) -> tuple[tuple[str, ...], tuple[Fault, ...]]:
         """Those of the names that packs have, and a fault for each of the others where it stands."""
-        found, _ = self._found
+        found = self._found.packs
         unknown = tuple(_unknown(name, tuple(found), _asked_by(name)) for name in asked if name not in found)
         return tuple(str(name) for name in asked if name in found), unknown
 
     def load(self, asked: Sequence[str]) -> tuple[tuple[Pack, ...], tuple[Fault, ...]]:
         """The packs of these names and all that they build on."""
-        found, wrong = self._found
+        found, wrong, _ = self._found
         faults = list(wrong)
         packs: dict[str, Pack] = {}
         waiting = list(asked)
@@ -103,17 +111,23 @@ class PackFiles:
 
     def read(self) -> list[tuple[str, bytes]] | None:
         """Every file of every pack that is there, with its label; None where one is at fault."""
-        found, faults = self._found
+        found, faults, _ = self._found
         read = [each for pack in found.values() for each in _read(pack)]
         whole = [(label, raw) for label, raw in read if isinstance(raw, bytes)]
         return whole if not faults and len(whole) == len(read) else None
 
+    def hidden(self, name: str) -> tuple[Path, tuple[Path, ...]] | None:
+        """The pack of a name, and others of that name with something else in them, farther away; None for none."""
+        hidden = self._found.hidden.get(name)
+        return None if hidden is None else (self._found.packs[name].path, hidden)
+
     @cached_property
-    def _found(self) -> tuple[Mapping[str, FoundPack], tuple[Fault, ...]]:
+    def _found(self) -> _Found:
         """Every pack by name. A name that ships is only used again by a copy to the byte, as a clone of the program has
         it; of a shop's own, the nearest folder's stands."""
         found: dict[str, FoundPack] = {}
         faults: list[Fault] = []
+        hidden: dict[str, tuple[Path, ...]] = {}
         theirs = (self.shipped, *self.plugins)
         for group in self._places(theirs):
             mine: set[str] = set()
@@ -128,8 +142,10 @@ class PackFiles:
                     faults.append(
                         _file_fault(pack.path, Code.NAME_TAKEN, said, f"another name, and builds on: [{name}] in it")
                     )
+                elif first is not pack and not _same(first, pack):
+                    hidden[name] = (*hidden.get(name, ()), pack.path)
                 mine.add(name)
-        return found, tuple(faults)
+        return _Found(found, tuple(faults), hidden)
 
     def _places(self, theirs: Sequence[Path]) -> Iterator[list[tuple[str, FoundPack]]]:
         """The packs of one place after another: what comes first stands."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import os
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
@@ -12,12 +13,12 @@ from specrules.document import Fault, Place
 from specrules.effects.cache import PlanCache, program_state
 from specrules.effects.files import read_bytes
 from specrules.effects.pack_files import PackFiles, pack_folders
-from specrules.pack import Specification
+from specrules.pack import Relaxation, Specification
 from specrules.plan import Plan, keep, key_of, restore
 from specrules.plugins import Plugged, beside, installed, plug
 from specrules.quantity import nearest, using
 from specrules.sheet import RawSheet, Sheet, read_sheet, settle
-from specrules.vocabulary import DECISION_RULES, Code
+from specrules.vocabulary import DECISION_RULES, Code, Relaxed
 
 if TYPE_CHECKING:
     from specrules.inspection.comparison import Comparison
@@ -29,12 +30,16 @@ Folders = tuple[Path, ...]
 
 
 class Loaded(NamedTuple):
-    """A sheet and its specification; None where there are faults. set_aside: faults of plugins, beside its packs."""
+    """A sheet and its specification; None where there are faults. set_aside: faults of plugins, beside its packs.
+
+    same_names: packs of its specification that hide another of the same name.
+    """
 
     sheet: Sheet | None
     spec: Specification | None
     faults: Faults
     set_aside: Faults = ()
+    same_names: tuple[Relaxation, ...] = ()
 
 
 class Resolved(NamedTuple):
@@ -67,6 +72,7 @@ class Workspace:
         self.cache = cache
         self.plugged = plug(installed() if plugins else ())
         self._resolved: dict[tuple[tuple[str, ...], Folders], Resolved] = {}
+        self._files: dict[Folders, PackFiles] = {}
         self._told = dict.fromkeys(self.plugged.faults)
 
     def names(self, near: Path | None) -> tuple[str, ...]:
@@ -154,7 +160,21 @@ class Workspace:
         with using(self.plugged.units):
             sheet, more = settle(raw, resolved)
         every = tuple(dict.fromkeys((*faults, *more)))
-        return Loaded(None if every else sheet, resolved, every, set_aside)
+        return Loaded(
+            None if every else sheet,
+            resolved,
+            every,
+            set_aside,
+            self.same_names([pack.name for pack in resolved.packs], path),
+        )
+
+    def same_names(self, names: Iterable[str], near: Path | None) -> tuple[Relaxation, ...]:
+        """An entry of the ledger for each pack of these names that hides another of the same name, farther away."""
+        files = self._pack_files(near)
+        found = ((name, hidden) for name in names if (hidden := files.hidden(name)) is not None)
+        return tuple(
+            _hides(name, _from(near_by, near), [_from(path, near) for path in rest]) for name, (near_by, rest) in found
+        )
 
     def compare(
         self, path: Path, name: str, specs: tuple[Specification, Specification]
@@ -176,13 +196,15 @@ class Workspace:
                 return None, every
             return between(inspect(one, specs[0]), inspect(other, specs[1])), ()
 
-    def prove(self, packs: Sequence[Pack], name: str) -> Proof:
-        """The proof of one of these packs, loaded with their examples."""
+    def prove(self, packs: Sequence[Pack], name: str, near: Path | None = None) -> Proof:
+        """The proof of one of these packs, loaded with their examples; `near`: where they were looked for from."""
         from specrules.proving import prove
 
         offers = self._beside(packs)
         with using(offers.units):
-            return prove(packs, name, offers.functions, offers.gauge_classes)
+            proof = prove(packs, name, offers.functions, offers.gauge_classes)
+        hiding = self.same_names((name,), near)
+        return proof._replace(ledger=(*hiding, *proof.ledger))
 
     @property
     def faults(self) -> Faults:
@@ -202,13 +224,29 @@ class Workspace:
         folders = self.folders
         if folders is None:
             folders = () if near is None else pack_folders(near)
-        return PackFiles(folders, self.plugged.pack_folders, files=self.files, texts=self.texts)
+        if folders not in self._files:
+            self._files[folders] = PackFiles(folders, self.plugged.pack_folders, files=self.files, texts=self.texts)
+        return self._files[folders]
 
 
 def _names(packs: Sequence[Pack]) -> frozenset[str]:
     """What packs call things, rules aside."""
     sections = (known for pack in packs for part, known in pack.sections.items() if part != "rules")
     return frozenset(str(name) for known in sections for name in known)
+
+
+def _hides(name: str, nearest: str, rest: Sequence[str]) -> Relaxation:
+    place = Place(nearest, 0, 0)
+    title, was = f"The pack {name}", " or ".join(rest)
+    return Relaxation(Relaxed.SAME_NAME, "pack", name, title, "", was, nearest, name, name, "", place)
+
+
+def _from(path: Path, near: Path | None) -> str:
+    """A path as it is seen from a sheet, or from a folder."""
+    if near is None:
+        return str(path)
+    start = near if near.is_dir() else near.parent
+    return Path(os.path.relpath(path.resolve(), start.resolve())).as_posix()
 
 
 def _without_packs(raw: RawSheet) -> Fault:

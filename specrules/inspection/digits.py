@@ -1,34 +1,103 @@
-"""The figures of a finding as text: enough digits that the printed sum agrees with the verdict, and no more than were
-measured."""
+"""The figures of a finding as text: limits with places of their own, everything else with those of its readings.
+
+A limit is printed as it is. One that has no end, or more digits than anyone needs, is rounded towards the inside at the
+places of the readings, so that no reading of so many places changes its side, and is said to be rounded.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from decimal import Decimal
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Sequence
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Context, Decimal
+from typing import TYPE_CHECKING, NamedTuple
 
-from specrules.quantity import Unit, fixed, places_to_agree
+from specrules.quantity import Unit, fixed, is_zero
 from specrules.vocabulary import BEYOND
 
 if TYPE_CHECKING:
-    from specrules.inspection.report import Finding
+    from specrules.inspection.report import Finding, Limits
 
 MORE = 3
 """Digits that may be added to those measured so that the printed figures add up."""
 MOST = 9
 """Digits at which something that is not nothing may print as nothing."""
+FINER = 2
+"""So many places more than the readings a limit may have, and is still printed whole."""
+SHORT = 5
+"""A limit of no more places is printed whole, however coarse the readings are."""
+SIGNIFICANT = 2
+"""Digits that a rounded limit has at the least."""
+STEPS = 5
+"""Steps of the last place that lie between two rounded limits at the least."""
+_TOO_LONG = 28  # places; behind them may be what a division by 3 leaves
+_PAPER = Context(prec=2200, Emin=-3000, Emax=3000)
+_INWARD = {"least": ROUND_CEILING, "most": ROUND_FLOOR}
+
+
+class PrintedLimits(NamedTuple):
+    """Limits as they are printed: texts by part, all with the same places, and whether any of them is rounded."""
+
+    texts: dict[str, str]
+    places: int
+    rounded: bool
+
+
+def printed_limits(limits: Limits, places: int) -> PrintedLimits:
+    """The limits beside readings of so many places."""
+    return printed({"least": limits.least, "aim": limits.aim, "most": limits.most}, places)
+
+
+def printed(limits: dict[str, Decimal | None], places: int) -> PrintedLimits:
+    """The same of limits by part."""
+    given = {part: limit for part, limit in limits.items() if limit is not None}
+    judging = [limit for part, limit in given.items() if part != "aim"]
+    whole = limit_places(judging, places)
+    if not any(own_places(limit) > whole for limit in judging):
+        whole = limit_places(given.values(), places)  # an aim has all its places only where limits have
+    places = whole
+    texts = {part: inward(limit, part, places) for part, limit in given.items()}
+    return PrintedLimits(texts, places, any(own_places(limit) > places for limit in given.values()))
+
+
+def limit_places(limits: Iterable[Decimal], places: int) -> int:
+    """How many places some limits are printed to: all that each has, unless one has too many."""
+    given = [limit for limit in limits if limit]
+    own = [own_places(limit) for limit in given]
+    enough = max(places + FINER, SHORT)
+    long = [abs(limit) for limit, each in zip(given, own, strict=True) if each > enough]
+    if long:
+        apart = max(given) - min(given)
+        places = max(places, SIGNIFICANT - 1 - min(long).adjusted())
+        places = max(places, 0 if is_zero(apart) else -(apart / STEPS).adjusted())
+    return max(places, *(each for each in (0, *own) if each <= enough))
+
+
+def own_places(number: Decimal) -> int:
+    """The decimals that a number has."""
+    decimals = fixed(number, _TOO_LONG).rstrip("0").partition(".")[2]
+    return len(decimals)
+
+
+def inward(limit: Decimal, part: str, places: int) -> str:
+    """A limit in so many places; where that takes something off, it is rounded towards the inside."""
+    if own_places(limit) <= places:
+        return fixed(limit, places)
+    side = next((side for side in _INWARD if part.endswith(side)), "")
+    step = Decimal((0, (1,), -places))
+    return fixed(limit.quantize(step, _INWARD.get(side, ROUND_HALF_UP), _PAPER), places)
 
 
 def places_of(finding: Finding) -> int:
-    """Decimals for everything that is printed of a finding."""
+    """Decimals for what is printed of a finding besides its limits."""
     places, value = finding.places, nearer_end(finding)
     if value is None:
         return places
-    if finding.value is None and places and all(_whole(each, places - 1) for each in _printed(finding)):
-        places -= 1  # it is the middle of a bracket that would take one more than its ends
-    for limit in (finding.limits.least, finding.limits.most):
-        if limit is not None:
-            places = places_to_agree(value, limit, places)
+    ends = [end for end in (finding.low, finding.high) if end is not None]
+    coarser = places - 1
+    if finding.value is None and places and all(_whole(each, coarser) for each in ends):
+        rounded = printed_limits(finding.limits, coarser).rounded
+        places = places if rounded else coarser  # it is the middle of a bracket that would take one more than its ends
+    tries = range(places, _TOO_LONG)
+    places = next((each for each in tries if _sides_agree(value, finding.limits, each)), places)
     if (finding.would_be or finding.verdict) not in BEYOND:
         return places
     return next((each for each in range(places, places + MORE + 1) if _adds_up(finding, each)), places)
@@ -52,10 +121,23 @@ def number(value: Decimal | None, finding: Finding) -> str:
     return "" if value is None else never_nothing(value, places_of(finding))
 
 
+def amount(value: Decimal | None, finding: Finding) -> str:
+    """How far something lies from a limit of this finding: to the places of whichever has more."""
+    if value is None:
+        return ""
+    return never_nothing(value, printed_limits(finding.limits, places_of(finding)).places)
+
+
+def moved(value: Decimal, finding: Finding) -> str:
+    """What a value of this finding would be after a step: as fine as amounts are, where that is all of it."""
+    places = printed_limits(finding.limits, places_of(finding)).places
+    return fixed(value, places) if own_places(value) <= places else number(value, finding)
+
+
 def measured(finding: Finding, sign: str = "±") -> str:
     """The value with its uncertainty, or what is sure of it."""
     if finding.value is not None:
-        U = f" {sign}{number(finding.U, finding)}" if finding.U else ""
+        U = f" {sign}{_to_its_first_digit(finding.U, places_of(finding))}" if finding.U else ""
         return number(finding.value, finding) + U
     if finding.low is not None and finding.high is not None:
         return f"{number(finding.low, finding)} to {number(finding.high, finding)}"
@@ -64,14 +146,33 @@ def measured(finding: Finding, sign: str = "±") -> str:
     return f"under {number(finding.high, finding)}" if finding.high is not None else ""
 
 
+def _to_its_first_digit(U: Decimal, places: int) -> str:
+    """An uncertainty beside a value of so many places; where that would change it by more than a tenth, its first digit
+    at the least."""
+    near = abs(Decimal(fixed(U, places)) - U) * 10 <= U
+    return fixed(U, places if near else max(places, -U.adjusted()))
+
+
 def amount_beyond(finding: Finding) -> str:
     """How far it is beyond its limit, or how far at least and at most where the value is not one number."""
-    amount = number(finding.beyond, finding)
+    near, far = finding.beyond, finding.beyond_at_most
+    apart = _apart(finding, nearer_end(finding))
+    said = amount(near, finding) if apart is None else apart
     if finding.value is not None:
-        return amount
-    if finding.beyond_at_most is not None and finding.beyond_at_most != finding.beyond:
-        return f"{amount} to {number(finding.beyond_at_most, finding)}"
-    return f"more than {amount}" if finding.beyond else "an unknown amount"
+        return said
+    if far is not None and far != near:
+        end = _apart(finding, finding.low if finding.limit_side == "least" else finding.high)
+        return f"{said} to {amount(far, finding) if end is None else end}"
+    return f"more than {said}" if near else "an unknown amount"
+
+
+def _apart(finding: Finding, end: Decimal | None) -> str | None:
+    """How far apart a printed end and the printed limit are, where the limit is rounded; None where it is not."""
+    limits = printed_limits(finding.limits, places_of(finding))
+    text = limits.texts.get(finding.limit_side)
+    if not limits.rounded or text is None or end is None or not finding.beyond:
+        return None
+    return fixed(abs(Decimal(number(end, finding)) - Decimal(text)), limits.places)
 
 
 def span(ends: Sequence[tuple[Decimal | None, Decimal | None]], unit: Unit, places: int) -> str:
@@ -89,26 +190,34 @@ def span(ends: Sequence[tuple[Decimal | None, Decimal | None]], unit: Unit, plac
     return f"{said} {unit.symbol}".rstrip() if said else ""
 
 
-def _printed(finding: Finding) -> list[Decimal]:
-    """What is printed of a finding that has no one value."""
-    limits = finding.limits
-    every = (finding.low, finding.high, limits.least, limits.aim, limits.most, finding.beyond, finding.beyond_at_most)
-    return [number for number in every if number is not None]
-
-
 def _whole(number: Decimal, places: int) -> bool:
     return Decimal(fixed(number, places)) == number
 
 
+def _sides_agree(value: Decimal, limits: Limits, places: int) -> bool:
+    """Whether the printed value lies on the side of each printed limit on which it lies."""
+    shown, texts = Decimal(fixed(value, places)), printed_limits(limits, places).texts
+    for part, limit in (("least", limits.least), ("most", limits.most)):
+        if limit is not None and not is_zero(value - limit):
+            inside = value > limit if part == "least" else value < limit
+            room = shown - Decimal(texts[part]) if part == "least" else Decimal(texts[part]) - shown
+            if room < 0 if inside else room >= 0:
+                return False
+            if inside and room == 0 and own_places(limit) <= places:
+                return False  # a limit that is printed whole is not reached
+    return True
+
+
 def _adds_up(finding: Finding, places: int) -> bool:
-    """Whether each printed end and the printed limit differ by the printed amount."""
-    limit = finding.limits.least if finding.limit_side == "least" else finding.limits.most
+    """Whether each printed end and the printed limit differ by the printed amount, which is something."""
+    limits = printed_limits(finding.limits, places)
+    limit = limits.texts.get(finding.limit_side)
     near, far = nearer_end(finding), finding.low if finding.limit_side == "least" else finding.high
     amounts = [(near, finding.beyond)] + ([(far, finding.beyond_at_most)] if finding.value is None else [])
-    for end, amount in amounts:
-        if limit is None or end is None or amount is None:
+    for end, by in amounts:
+        if limit is None or end is None or by is None:
             continue
-        printed = [Decimal(fixed(number, places)) for number in (end, limit, amount)]
-        if abs(printed[0] - printed[1]) != printed[2] or bool(amount) != bool(printed[2]):
+        apart = abs(Decimal(fixed(end, places)) - Decimal(limit))
+        if bool(apart) != bool(by) or (not limits.rounded and apart != Decimal(fixed(by, limits.places))):
             return False
     return True

@@ -12,17 +12,18 @@ from specrules.evaluate.binding import Binding, SheetEnvironment, Trace
 from specrules.evaluate.worlds import THIS_WORLD, World
 from specrules.formula import Station
 from specrules.inspection.agreeing import of_siblings, whichever
-from specrules.inspection.chain_views import Widened, widenings
 from specrules.inspection.decision import Decision
 from specrules.inspection.details import WholeFinding
 from specrules.inspection.evidence import LACKING, SignOffs
 from specrules.inspection.findings import about, build, limits_in, other_ways, shown_unit
 from specrules.inspection.judge import Judge, Judgement
+from specrules.inspection.ledger import Ledger
 from specrules.inspection.limits import ResolvedLimits
 from specrules.inspection.remarks_on_gauges import gauge_remarks
 from specrules.inspection.report import (
     About,
     ConcessionUse,
+    Extent,
     FigureValue,
     Finding,
     Limits,
@@ -32,7 +33,7 @@ from specrules.inspection.report import (
 )
 from specrules.inspection.station_cover import touches
 from specrules.inspection.weighing import Weighed, evidence_of, weigh
-from specrules.pack import Rule, RuleChain, Specification
+from specrules.pack import Relaxation, Rule, RuleChain, Specification
 from specrules.quantity import CONTEXT
 from specrules.sheet import Sheet, all_alike, suspects
 from specrules.vocabulary import BEYOND, DECISION_RULES, IMPORTANCES, INSIDE, OPEN, USUAL_DECISION, Reason, Verdict, Why
@@ -49,8 +50,15 @@ class Examination:
     It remembers what it worked out; nothing of that gets into the report.
     """
 
-    def __init__(self, sheet: Sheet, spec: Specification, options: Options | None = None) -> None:
-        self.sheet, self.spec, self.options = sheet, spec, options or Options()
+    def __init__(
+        self,
+        sheet: Sheet,
+        spec: Specification,
+        options: Options | None = None,
+        beside: tuple[Relaxation, ...] = (),
+    ) -> None:
+        """`beside`: entries of the ledger that neither sheet nor specification knows, such as a pack's other file."""
+        self.sheet, self.spec, self.options, self.beside = sheet, spec, options or Options(), beside
         with localcontext(CONTEXT):
             self._prepare()
             self.report = self._report()
@@ -70,7 +78,7 @@ class Examination:
         worn = spec.wear_when is not None and holds(spec.wear_when, self.judge.environment, {}) is True
         self.suspects = suspects(sheet, spec, worn)
         self.evidence = evidence_of(self.binding, self.suspects, SignOffs(sheet, spec, self.judge.environment))
-        self.widened = Widened(spec)
+        self.ledger = Ledger(sheet, spec)
         self._stations: dict[tuple[str, ...], Sequence[Station]] = {}
         self._judged: dict[tuple[str, tuple[str, ...]], tuple[Judge, Judgement]] = {}
         self._about: dict[str, About] = {}
@@ -110,7 +118,7 @@ class Examination:
             sign_offs=sign_offs,
             figures=tuple(self.figures()),
             suspects=self.suspects,
-            loosened=self.widened.found(),
+            ledger=(*self.beside, *self.ledger.entries(self.options.decision)),
             concessions=concessions,
             assumed=self.sheet.assumed,
             remarks=(
@@ -119,9 +127,24 @@ class Examination:
                 *self.binding.temperatures.remarks(),
             ),
             counts={verdict: counted[verdict] for verdict in Verdict},
+            evidence=self.weight([each for each in findings if each.hold_point in reached]),
             held=tuple(finding for finding in now if self.holds(finding)),
             open=tuple(finding for finding in now if finding.verdict in OPEN),
             unsigned=tuple(state for state in sign_offs if state.state in LACKING and state.hold_point in reached),
+            seal=self.spec.seal,
+        )
+
+    def weight(self, reached: Sequence[Finding]) -> Extent:
+        """How much was judged, on how much."""
+        judged = [each for each in reached if each.verdict in (*INSIDE, *BEYOND)]
+        read: set[int] = set()
+        for each in judged:
+            read.update(self._judged[each.rule, tuple(each.station.values())][1].trace.numbers())
+        return Extent(
+            judged=len({each.rule for each in judged}),
+            apply=len({each.rule for each in reached if each.verdict is not Verdict.NOT_APPLICABLE}),
+            readings=len(read),
+            entered=len(self.sheet.readings),
         )
 
     def of_rule(self, chain: RuleChain) -> Sequence[Finding]:
@@ -170,7 +193,7 @@ class Examination:
         governing = [self.in_all_worlds(rule, station, THIS_WORLD) for rule in chain.governing]
         judged, disagree = of_siblings(governing)
         judge = self.judge_in(judged.world)
-        widenings(judge, judged, chain, self.widened)
+        self.ledger.look(judge, judged, chain)
         others = other_ways(judge, judged, shown_unit(judged.rule.unit, self.sheet.unit))
         weighed = weigh(judged, judge.environment, self.evidence, others, disagree)
         notes = weighed.notes

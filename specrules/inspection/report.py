@@ -13,19 +13,20 @@ from typing import NamedTuple, overload
 from specrules.document import Place
 from specrules.formula import Station
 from specrules.inspection.summary import At, Row, at_station, head_of, line_of, of_rule, page_of, rows_of
-from specrules.pack import PackHead, Source
+from specrules.pack import PackHead, Relaxation, Source
 from specrules.quantity import Unit
 from specrules.sheet import Suspect
 from specrules.vocabulary import Reason, Verdict
 
 
 class Options(NamedTuple):
-    """What whoever asks for an inspection may choose. Only the exit status depends on held_by and sure."""
+    """What whoever asks for an inspection may choose. Only the exit status depends on held_by, sure and at_least."""
 
     decision: str = ""  # "" : as the sheet says, then the packs, then simple
     until: str = ""  # a hold point; "" : the last
     held_by: str = "minor"
     sure: bool = False  # just in holds too
+    at_least: int = 0  # rules to be judged, at one station or more; one is always asked for
 
 
 class Input(NamedTuple):
@@ -259,14 +260,17 @@ class FigureValue(NamedTuple):
     judged: bool  # a rule of the specification judges just this
 
 
-class Loosened(NamedTuple):
-    """A limit that an upper pack widened: said at every inspection."""
+class Extent(NamedTuple):
+    """What a verdict on the whole sheet stands on, as far as `until`.
 
-    rule: str
-    pack: str
-    side: str
-    stations: tuple[Station, ...]
-    reason: str
+    `judged`: rules with a verdict on the part at one station or more; `apply`: rules that apply at one or more, or may;
+    `readings`: readings behind what was judged; `entered`: readings that the sheet has.
+    """
+
+    judged: int
+    apply: int
+    readings: int
+    entered: int
 
 
 class ConcessionUse(NamedTuple):
@@ -292,7 +296,9 @@ class Report:
 
     A label may be a whole number. KeyError says what to write instead. Every number stands in the unit shown,
     `finding.unit`. `counts` is how many findings have each verdict; `held` are those that stop the job, `open` those
-    that are not settled, `unsigned` the sign-offs that are missing, stale or answered no, all as far as `until`.
+    that are not settled, `unsigned` the sign-offs that are missing, stale or answered no, and `evidence` how much was
+    judged on how much, all as far as `until`. `ledger` is all by which a pack asks less than those below it, or the
+    sheet than its packs; `seal` the digest of the specification in force, words left out.
     """
 
     file: str
@@ -309,28 +315,29 @@ class Report:
     sign_offs: tuple[SignOffState, ...]
     figures: tuple[FigureValue, ...]
     suspects: tuple[Suspect, ...]
-    loosened: tuple[Loosened, ...]
+    ledger: tuple[Relaxation, ...]
     concessions: tuple[ConcessionUse, ...]
     assumed: Mapping[str, str]
     remarks: tuple[Reason, ...]
     counts: Mapping[Verdict, int]
+    evidence: Extent
     held: tuple[Finding, ...]
     open: tuple[Finding, ...]
     unsigned: tuple[SignOffState, ...]
+    seal: str
 
     @property
     def verdict(self) -> str:
-        """held: something stops the job; open: something is not settled, or nothing was checked; clear: go on."""
+        """held: something stops the job; open: something is not settled, or too little was judged; clear: go on."""
         refused = any(state.state == "answered no" for state in self.unsigned)
         if self.held or refused:
             return "held"
-        return "clear" if self.checked and not (self.open or self.unsigned) else "open"
+        return "clear" if self.enough and not (self.open or self.unsigned) else "open"
 
     @property
-    def checked(self) -> bool:
-        """Whether anything was judged or asked to be signed. Where nothing was, nothing speaks for going on."""
-        signing = any(state.state != "not applicable" for state in self.sign_offs)
-        return signing or len(self.findings) > self.counts[Verdict.NOT_APPLICABLE]
+    def enough(self) -> bool:
+        """Whether so many rules were judged as were asked for, and one at the least: nothing judged is no go."""
+        return self.evidence.judged >= max(1, self.options.at_least)
 
     @overload
     def __getitem__(self, key: str) -> tuple[Finding, ...]: ...

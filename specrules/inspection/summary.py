@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, TypeAlias
 
 from specrules.document import shown, visible
-from specrules.inspection.digits import amount_beyond, measured, number
+from specrules.inspection.digits import amount_beyond, measured, places_of, printed_limits
 from specrules.quantity import nearest
 from specrules.vocabulary import BEYOND, OPEN, Reason, Verdict
 
@@ -148,12 +148,11 @@ def _verdict(finding: Finding) -> str:
 
 
 def _cells(finding: Finding) -> Iterator[str]:
-    limits = finding.limits
-    named = (("least", limits.least), ("aim", limits.aim), ("most", limits.most))
+    limits = printed_limits(finding.limits, places_of(finding))
     yield finding.title
     yield where(finding)
     yield _value(finding)
-    yield ", ".join(f"{word} {number(limit, finding)}" for word, limit in named if limit is not None)
+    yield ", ".join([f"{word} {limit}" for word, limit in limits.texts.items()] + ["rounded"] * limits.rounded)
     yield _verdict(finding)
 
 

@@ -10,7 +10,7 @@ from specrules.output.lines import Line, folded, line
 from specrules.output.reasons import overtaken
 from specrules.output.rule_lines import by_rule
 from specrules.output.verdicts import BY_GRAVITY, TELLING, Shown, counted_verdicts, shown
-from specrules.output.words import listed, lower, name, place, places, sentence, short
+from specrules.output.words import listed, lower, many, name, place, places, sentence, short
 from specrules.vocabulary import BEYOND, MAKERS, Why
 
 FEW = 3
@@ -23,13 +23,11 @@ def closing(inspection: Report) -> Iterator[Line]:
     if inspection.verdict == "held":
         yield from _held(inspection)
     elif inspection.verdict == "open":
-        until = f" before {_point(inspection.until)}" if inspection.until else ""
-        waiting = f"{listed(_open(inspection))}{until}" if inspection.checked else "these packs check nothing here"
-        yield from folded(f"Not yet: {waiting}.", style="doubt")
+        yield from folded(f"Not yet: {_waiting(inspection)}.", style="doubt")
     else:
         until = f" up to {_point(inspection.until)}" if inspection.until else ""
         yield from folded(f"Go on: nothing holds the job and nothing is open{until}.", style="good")
-    yield from folded(sentence(counted_verdicts(inspection.counts)))
+    yield from folded(f"{sentence(counted_verdicts(inspection.counts))} {sentence(evidence(inspection))}".strip())
     if inspection.options.held_by != "minor" or inspection.options.sure:
         graver = {"critical": "critical", "major": "major or critical"}.get(inspection.options.held_by)
         only = f"Only what is {graver} holds the job. " if graver else ""
@@ -39,10 +37,39 @@ def closing(inspection: Report) -> Iterator[Line]:
         yield from folded(f"{todo}.", 0, "Next: ", "heading", hang=6)
 
 
+def evidence(inspection: Report) -> str:
+    """How many checks were judged, on how many readings; "" where none applies."""
+    found = inspection.evidence
+    if not found.apply:
+        return ""
+    on = f", on {many(found.readings, 'reading')}" if found.judged else ""
+    return f"{found.judged} of {many(found.apply, 'check')} judged{on}"
+
+
 def in_a_line(inspection: Report) -> str:
     """How one sheet of several stands."""
     words = {"held": "stop", "open": "not yet", "clear": "go on"}
-    return f"{words[inspection.verdict]}: {counted_verdicts(inspection.counts) or 'nothing is checked'}"
+    short_of = [] if inspection.enough or inspection.options.at_least <= 1 else [_shortage(inspection)]
+    counts = counted_verdicts(inspection.counts) or "nothing is checked"
+    return f"{words[inspection.verdict]}: {'; '.join((counts, *short_of))}"
+
+
+def _waiting(inspection: Report) -> str:
+    """What keeps an open job from going on: what is open, and that too little was judged."""
+    until = f" before {_point(inspection.until)}" if inspection.until else ""
+    waiting = f"{listed(_open(inspection))}{until}" if inspection.open or inspection.unsigned else ""
+    asked = inspection.enough or (waiting and inspection.options.at_least <= 1)
+    return waiting if asked else "; ".join(filter(None, (waiting, _shortage(inspection))))
+
+
+def _shortage(inspection: Report) -> str:
+    """That fewer checks were judged than are asked for."""
+    judged, asked = inspection.evidence.judged, inspection.options.at_least
+    if not inspection.evidence.apply:
+        return "these packs check nothing here"
+    if judged and asked > 1:
+        return f"{many(judged, 'check')} {'was' if judged == 1 else 'were'} judged, and at least {asked} are asked for"
+    return "nothing was judged" + (f", and at least {many(asked, 'check')} are asked for" if asked > 1 else "")
 
 
 def _point(hold_point: str) -> str:
@@ -104,9 +131,10 @@ def next_steps(inspection: Report) -> str:
 
 
 def begun(inspection: Report) -> frozenset[str]:
-    """The groups of rules of which anything could be judged."""
+    """The groups of rules of which anything could be judged; before that, those of which anything is read."""
     judged = [finding for finding in inspection.findings if not shown(finding.verdict, Shown.WAITING, Shown.COUNTED)]
-    return frozenset(finding.group for finding in judged)
+    read = [finding for finding in inspection.findings if finding.rests_on.found]
+    return frozenset(finding.group for finding in judged or read)
 
 
 def wants_the_maker(finding: Finding) -> bool:

@@ -7,10 +7,12 @@ from decimal import Decimal
 from itertools import groupby
 
 from specrules.inspection.comparison import Comparison, Difference, Differs
-from specrules.inspection.digits import MORE, never_nothing
+from specrules.inspection.digits import MORE, limit_places, never_nothing, own_places
+from specrules.output.ledger_lines import told
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.reasons import said
 from specrules.output.words import listed, name, places
+from specrules.pack import Relaxation
 from specrules.proving.written_comparison import Written, WrittenComparison
 from specrules.quantity import Unit, fixed
 from specrules.vocabulary import Verdict
@@ -61,12 +63,15 @@ def _places(of: Sequence[Difference]) -> str:
 
 
 def _part(part: Differs, names: Names, unit: Unit, digits: int) -> Iterator[Line]:
+    sizes_there = [size for size in part.sizes if size is not None]
+    digits = limit_places(sizes_there, digits)
     digits = next((each for each in range(digits, digits + MORE) if _adds_up(part, each)), digits + MORE)
+    rounded = ", rounded" if any(own_places(size) > digits for size in sizes_there) else ""
     sizes = ["none" if size is None else fixed(size, digits) for size in part.sizes]
     said = ", ".join(f"{pack} {size}" for pack, size in zip(names, sizes, strict=True))
     by = "" if part.by is None else f" by {fixed(part.by, digits)} {unit.symbol}".rstrip()
     how = f"differ{by}" if part.wider is None else f"{names[part.wider]} wider{by or ', without any'}"
-    yield from spread(f"    {part.part:<{_LEFT - 4}}{said} {unit.symbol}".rstrip(), how)
+    yield from spread(f"    {part.part:<{_LEFT - 4}}{said} {unit.symbol}".rstrip() + rounded, how)
 
 
 def _adds_up(part: Differs, digits: int) -> bool:
@@ -103,6 +108,17 @@ def _written(part: Written, names: Names) -> Iterator[Line]:
         by = f"{low if low == high else f'{low} to {high}'} {part.unit.symbol}".rstrip()
         said = f"they differ by {by}" if part.wider is None else f"{names[part.wider]} wider by {by}"
         yield from folded(said + ("" if low == high else " over the usual sizes"), _LEFT)
+
+
+def asked_less_by_each(ledgers: tuple[Sequence[Relaxation], Sequence[Relaxation]], names: Names) -> Iterator[Line]:
+    """By what each of the two asks less than the packs below it, where the other one does not."""
+    for which, other, pack in ((0, 1, names[0]), (1, 0, names[1])):
+        own = [entry for entry in ledgers[which] if entry not in ledgers[other]]
+        if own:
+            yield line((f"ASKED LESS BY {pack.upper()} THAN BY THE PACKS BELOW IT", "heading"))
+            for entry in own:
+                yield from folded(told(entry), 2, hang=4)
+            yield line()
 
 
 def _closing(found: Comparison | WrittenComparison, names: Names) -> Iterator[Line]:

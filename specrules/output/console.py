@@ -8,6 +8,7 @@ from itertools import groupby
 from specrules.inspection import FigureValue, Finding, Report, SignOffState, Whole
 from specrules.inspection.digits import span
 from specrules.output.closing_lines import begun, closing, place_in_work, wants_the_maker
+from specrules.output.ledger_lines import asked_less
 from specrules.output.lines import Line, columns, folded, line, spread
 from specrules.output.reasons import overtaken, said
 from specrules.output.rule_lines import attention, by_rule, in_spec, in_spec_of
@@ -28,6 +29,7 @@ def screen(inspection: Report, whole: Whole) -> list[Line]:
         *not_measured(inspection),
         *no_figure(inspection),
         *sign_offs(inspection),
+        *asked_less(inspection.ledger),
         *remarks(inspection),
         *figures(inspection),
         *closing(inspection),
@@ -80,7 +82,7 @@ def not_measured(inspection: Report) -> Iterator[Line]:
     yield line(("NOT MEASURED YET", "heading"))
     started = begun(inspection)
     if not started:
-        yield line(f"  Nothing measured yet: {len(by_rule(waiting))} checks wait for their readings.")
+        yield from folded(f"{_nothing_begun(inspection)}: {_wait_for_readings(len(by_rule(waiting)))}.", 2)
     for group, of_group in groupby(by_rule(waiting), key=lambda rule: rule[0].group):
         rules = list(of_group)
         if group in started:
@@ -90,6 +92,17 @@ def not_measured(inspection: Report) -> Iterator[Line]:
                 f"nothing yet, {len(rules)} check{'s' if len(rules) > 1 else ''}.", 2, f"{group}: ", hang=4
             )
     yield from _wants([each for each in waiting if each.group in started] or waiting, inspection.file)
+
+
+def _nothing_begun(inspection: Report) -> str:
+    entered = inspection.evidence.entered
+    if not entered:
+        return "Nothing measured yet"
+    return f"No check asks for {'the reading' if entered == 1 else f'any of the {entered} readings'} of this sheet"
+
+
+def _wait_for_readings(checks: int) -> str:
+    return f"{checks} checks wait for their readings" if checks > 1 else "1 check waits for its readings"
 
 
 def _waiting(rule: Sequence[Finding]) -> str:
@@ -155,7 +168,7 @@ def sign_off(state: SignOffState) -> Iterator[Line]:
 
 
 def remarks(inspection: Report) -> Iterator[Line]:
-    """What was loosened, conceded and assumed, and readings that look like a slip though no finding rests on them."""
+    """What was conceded and assumed, and readings that look like a slip though no finding rests on them."""
     texts = list(_remarks(inspection))
     if texts:
         yield line()
@@ -166,10 +179,6 @@ def remarks(inspection: Report) -> Iterator[Line]:
 
 def _remarks(inspection: Report) -> Iterator[str]:
     titles = {finding.rule: short(finding.title) for finding in inspection.findings}
-    for loosened in inspection.loosened:
-        at = f" at {where}" if (where := places(loosened.stations)) else ""
-        why = sentence(loosened.reason)
-        yield f"Loosened by {loosened.pack}: {titles[loosened.rule]}, {loosened.side}{at}. {why}".rstrip()
     for use in inspection.concessions:
         what = titles.get(use.rule, name(use.rule))
         where = places(use.used_at)

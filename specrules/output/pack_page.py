@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from specrules.output.exercise_page import lesson_list
+from specrules.output.ledger_lines import asked_less
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.words import listed, name
 from specrules.output.working_page import rule_whole
-from specrules.pack import PackHead, Specification
+from specrules.pack import PackHead, Relaxation, Specification
 
 
 def listing(heads: Sequence[PackHead]) -> Iterator[Line]:
@@ -34,8 +35,9 @@ def after_work(spec: Specification) -> Iterator[Line]:
                 yield from folded(f"{', '.join(again)}.", 4, f"{verb} again: ", hang=6)
 
 
-def pack_whole(spec: Specification, head: PackHead) -> Iterator[Line]:
-    """One pack: what it says of itself, then every rule that it writes or amends, as its specification leaves it."""
+def pack_whole(spec: Specification, head: PackHead, ledger: Sequence[Relaxation] = ()) -> Iterator[Line]:
+    """One pack: what it says of itself, its ledger, then every rule that it writes or amends, as its specification
+    leaves it."""
     yield from spread(f"{head.name} {head.version}", head.licence, "heading")
     yield from folded(head.title)
     yield from folded(f"builds on {listed(head.builds_on)}" if head.builds_on else "builds on no other pack")
@@ -43,6 +45,7 @@ def pack_whole(spec: Specification, head: PackHead) -> Iterator[Line]:
         states = ", ".join(f"{fact}: {value}" for fact, value in head.sets.items())
         yield from folded(states, 0, "a sheet that names it states ")
     yield from folded(head.caution, 0, "Caution: ")
+    yield from asked_less(ledger)
     rules = [chain for chain in spec.rules.values() if any(version.pack == head.name for version in chain.versions)]
     for group, chains in groupby(rules, key=lambda chain: chain.governing[-1].group):
         yield line()

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specrules.document.place import sentence
+from specrules.inspection.digits import places_of, printed_limits
+from specrules.output.ledger_lines import told
 from specrules.output.lines import Line, folded, line
 from specrules.output.reasons import figure_in_doubt, said
+from specrules.output.words import many
 from specrules.proving import CameFrom, Proof, ProofRemark, RemarkKind
-from specrules.quantity import fixed, places_to_agree
 
 HEADINGS: dict[RemarkKind, str] = {
     "limits": "Limits out of order",
@@ -43,13 +45,17 @@ def proof_lines(proof: Proof) -> Iterator[Line]:
             yield line(("  " + heading, "bad" if of_kind[0].wrong else "doubt"))
         for remark in of_kind:
             yield from folded(remark_text(remark), 4, hang=6)
+    if proof.ledger:
+        yield line(("  Asked less than by the packs below", "doubt"))
+    for entry in proof.ledger:
+        yield from folded(told(entry), 4, hang=6)
     wrong = sum(remark.wrong for remark in proof.remarks)
     if wrong:
-        yield from folded(f"{proof.pack} does not prove: {_many(wrong, 'thing')} to put right.", style="bad")
+        yield from folded(f"{proof.pack} does not prove: {many(wrong, 'thing')} to put right.", style="bad")
     else:
         yield from folded(f"{proof.pack} proves.", style="good")
     yield from folded(
-        f"Tried: {', '.join(_many(proof.counts[key], word) for key, word in COUNTED.items() if key in proof.counts)}.",
+        f"Tried: {', '.join(many(proof.counts[key], word) for key, word in COUNTED.items() if key in proof.counts)}.",
         2,
     )
 
@@ -65,13 +71,13 @@ def _came_from(outcome: CameFrom) -> str:
     """What a verdict came from: the sum with its numbers, and what else it rests on."""
     finding, rests_on = outcome.finding, outcome.finding.rests_on
     limits = [
-        f"{side} {fixed(limit, places_to_agree(limit, finding.value, finding.places))}"
-        for side, limit in (("least", finding.limits.least), ("most", finding.limits.most))
-        if limit is not None and finding.value is not None
+        f"{side} {limit}"
+        for side, limit in printed_limits(finding.limits, places_of(finding)).texts.items()
+        if side != "aim"
     ]
     parts = [
         f"from {outcome.worked}" if outcome.worked else "",
-        f"held to {', '.join(limits)}" if limits else "",
+        f"held to {', '.join(limits)}" if limits and finding.value is not None else "",
         f"for want of: {', '.join(map(said, rests_on.missing))}" if rests_on.missing else "",
         f"unsigned: {', '.join(rests_on.unsigned)}" if rests_on.unsigned else "",
         f"out of date: {', '.join(map(said, rests_on.stale))}" if rests_on.stale else "",
@@ -79,7 +85,3 @@ def _came_from(outcome: CameFrom) -> str:
     ]
     text = "; ".join(part for part in parts if part)
     return f" ({text})" if text else ""
-
-
-def _many(number: int, word: str) -> str:
-    return f"{number} {word}{'' if number == 1 else 's'}"

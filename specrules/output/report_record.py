@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from specrules.document import Fault
-from specrules.inspection import ConcessionUse, Examination, Finding, Report, Whole
+from specrules.inspection import ConcessionUse, Examination, Extent, Finding, Report, Whole
 from specrules.output.finding_records import Parts, finding_parts, reason_records, suspect_parts
+from specrules.output.ledger_lines import now, told, was
+from specrules.pack import Relaxation
 from specrules.record import HEADER, NOT_INSPECTED, Record
 from specrules.vocabulary import Verdict
 
@@ -23,12 +25,15 @@ def record_of(report: Report, whole: Whole | None, tool_version: str, faults: Se
             "tool": {"version": tool_version},
             "sheet": {"title": report.title, **report.build, "file": report.file, "sha256": report.sha256 or None},
             "packs": report.packs,
+            "seal": report.seal or None,
             "decision": report.decision,
             "until": report.until,
             "held_by": report.options.held_by,
             "sure": report.options.sure,
+            "at_least": report.options.at_least or None,
             "whole": whole is not None,
             "verdict": report.verdict,
+            "evidence": report.evidence,
             "counts": {verdict: report.counts.get(verdict, 0) for verdict in Verdict},
             "findings": [
                 finding_parts(each, whole and whole(each), _key(each) in held, report.file) for each in report.findings
@@ -36,7 +41,7 @@ def record_of(report: Report, whole: Whole | None, tool_version: str, faults: Se
             "figures": report.figures,
             "sign_offs": report.sign_offs,
             "suspects": list(map(suspect_parts, report.suspects)),
-            "loosened": report.loosened,
+            "ledger": list(map(_relaxation, report.ledger)),
             "concessions": list(map(_concession, report.concessions)),
             "assumed": report.assumed,
             "remarks": reason_records(report.remarks),
@@ -47,15 +52,16 @@ def record_of(report: Report, whole: Whole | None, tool_version: str, faults: Se
 
 def record_of_faults(faults: Sequence[Fault], tool_version: str, file: str, sha256: str = "") -> Record:
     """The record of a sheet that could not be inspected: its faults, and nothing said of anything else."""
-    nothing = ("packs", "findings", "figures", "sign_offs", "suspects", "loosened", "concessions", "remarks")
+    nothing = ("packs", "findings", "figures", "sign_offs", "suspects", "ledger", "concessions", "remarks")
     return Record.of(
         {
             "specrules": HEADER,
             "tool": {"version": tool_version},
             "sheet": {"title": None, "file": file, "sha256": sha256 or None},
-            **dict.fromkeys(("decision", "until", "held_by", "sure")),
+            **dict.fromkeys(("seal", "decision", "until", "held_by", "sure", "at_least")),
             "whole": True,
             "verdict": NOT_INSPECTED,
+            "evidence": Extent(0, 0, 0, 0),
             "counts": dict.fromkeys(Verdict, 0),
             **dict.fromkeys(nothing, ()),
             "assumed": {},
@@ -73,6 +79,20 @@ def record_for(file: str, examined: Examination | None, faults: Sequence[Fault],
 
 def _key(finding: Finding) -> tuple[object, ...]:
     return finding.rule, *finding.station.items()
+
+
+def _relaxation(entry: Relaxation) -> Parts:
+    return {
+        **{
+            name: getattr(entry, name)
+            for name in ("code", "section", "name", "part", "pack", "below", "reason", "stations")
+        },
+        "was": was(entry),
+        "now": now(entry),
+        "file": entry.place.file,
+        "line": entry.place.line or None,
+        "said": told(entry),
+    }
 
 
 def _concession(use: ConcessionUse) -> Parts:

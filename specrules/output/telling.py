@@ -5,23 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specrules.inspection import Beside, Finding, Limits, StepOutcome, WholeFinding
-from specrules.inspection.digits import amount_beyond, number, places_of
+from specrules.inspection.digits import amount, amount_beyond, moved, never_nothing, number, places_of, printed_limits
 from specrules.output.reasons import overtaken, said
 from specrules.output.verdicts import TELLING
 from specrules.output.words import listed, name, sentence
 from specrules.pack import Source
-from specrules.quantity import Unit, fixed
+from specrules.quantity import Unit
 from specrules.sheet import Suspect
 from specrules.vocabulary import BEYOND, WORN, Why
 
 
 def limits_text(limits: Limits, unit: Unit, places: int, between: str = "   ") -> str:
-    """The limits in a row, with the unit once."""
-    said = []
-    for word, limit in (("least", limits.least), ("aim", limits.aim), ("most", limits.most)):
-        if limit is not None:
-            said.append(f"{WORN[word] if word in limits.worn else word} {fixed(limit, places)}")
-    return f"{between.join(said)} {unit.symbol}".rstrip() if said else "no limits"
+    """The limits in a row, with the unit once, and whether any of them is rounded."""
+    found = printed_limits(limits, places)
+    said = [f"{WORN[word] if word in limits.worn else word} {limit}" for word, limit in found.texts.items()]
+    rounded = ", rounded" if found.rounded else ""
+    return f"{between.join(said)} {unit.symbol}".rstrip() + rounded if said else "no limits"
 
 
 def limits_of(finding: Finding) -> str:
@@ -137,16 +136,18 @@ def step_text(step: StepOutcome, finding: Finding) -> str:
     if step.verdict in BEYOND and step.beyond is not None:
         still = "still " if step.side == finding.side else ""
         at_least = " or more" if finding.value is None else ""
-        outcome = f"{still}{step.side} by {number(step.beyond, finding)}{at_least}"
+        outcome = f"{still}{step.side} by {amount(step.beyond, finding)}{at_least}"
     if finding.value is None:
         return f"{do}, then {outcome}"
-    return f"{do}, then {number(step.value, finding)} ({outcome})"
+    return f"{do}, then {moved(step.value, finding)} ({outcome})"
 
 
 def beside_text(beside: Beside, finding: Finding) -> str:
     """What another pack says of the same value."""
-    side = f", {beside.side} by {number(beside.beyond, finding)}" if beside.side and beside.beyond is not None else ""
-    limits = limits_text(beside.limits, finding.unit, places_of(finding), ", ")
+    places = places_of(finding)
+    limits, side = limits_text(beside.limits, finding.unit, places, ", "), ""
+    if beside.side and beside.beyond is not None:
+        side = f", {beside.side} by {never_nothing(beside.beyond, printed_limits(beside.limits, places).places)}"
     return f"By {beside.pack} alone: {beside.verdict}{side} ({limits})."
 
 

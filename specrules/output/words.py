@@ -79,6 +79,11 @@ def counted(counts: Iterable[tuple[str, int]]) -> str:
     return ", ".join(f"{number} {word}" for word, number in counts if number)
 
 
+def many(number: int, word: str) -> str:
+    """A number with its thing: 1 check, 2 checks."""
+    return f"{number} {word}{'' if number == 1 else 's'}"
+
+
 def sentence(text: str) -> str:
     """With a capital at the start and a stop at the end."""
     text = text.strip()

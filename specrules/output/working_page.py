@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import partial
 
 from specrules.inspection import Finding, Report, SideMargin, Whole, WholeFinding
-from specrules.inspection.digits import measured, never_nothing, places_of
+from specrules.inspection.digits import measured, never_nothing, places_of, printed_limits
 from specrules.output.chain import limits, row, value, written
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.reasons import said
@@ -15,6 +15,7 @@ from specrules.output.telling import basis, details, limits_of, source_text, ver
 from specrules.output.verdicts import Shown, shown
 from specrules.output.words import listed, name, place
 from specrules.pack import Rule, RuleChain, Specification
+from specrules.quantity import fixed
 
 
 def rule_whole(spec: Specification, rule_name: str) -> list[Line]:
@@ -132,15 +133,16 @@ def _margin(finding: Finding, margin: SideMargin) -> str:
     """How far inside or beyond one limit, and how sure that is."""
     assert margin.value is not None
     inside = "inside" if margin.value >= 0 else "beyond"
-    digits = max(places_of(finding), finding.places)
+    digits = printed_limits(finding.limits, max(places_of(finding), finding.places)).places
     U = f" ±{never_nothing(margin.U, digits)}" if margin.U else ""
     return f"{never_nothing(abs(margin.value), digits)}{U} {inside} the {margin.side}"
 
 
 def to_paste(rule: Rule, findings: Sequence[Finding]) -> Iterator[Line]:
     """The lines that put the part maker's own limit into a sheet."""
-    digits = max((finding.places for finding in findings), default=4)
-    figure = f"{'0.' + '0' * digits if digits else '0'} {rule.unit.symbol}".rstrip()
+    digits = max((printed_limits(each.limits, each.places).places for each in findings), default=4)
+    unit = findings[0].unit if findings else rule.unit
+    figure = f"{fixed(Decimal(0), digits)} {unit.symbol}".rstrip()
     yield line()
     yield line("For the part maker's own figure, which comes first, put this in the sheet:")
     yield line()

@@ -7,6 +7,7 @@ from typing import Literal, NamedTuple
 
 from specrules.document import Fault, Place
 from specrules.inspection import Finding
+from specrules.pack import Relaxation
 from specrules.sheet import Suspect
 
 RemarkKind = Literal["limits", "slip", "example", "exercise", "question", "small sizes", "untried", "unexercised"]
@@ -48,13 +49,15 @@ class ProofRemark(NamedTuple):
 class Proof(NamedTuple):
     """All that came of proving one pack. `counts`: rules, examples, figures held, settings of facts and labels tried.
 
-    With `faults` the pack could not be resolved, and nothing more is known of it.
+    `ledger`: by what the pack asks less than those that it builds on; it may be right, and is always told. With
+    `faults` the pack could not be resolved, and nothing more is known of it.
     """
 
     pack: str
     faults: tuple[Fault, ...]
     remarks: tuple[ProofRemark, ...]
     counts: Mapping[str, int]
+    ledger: tuple[Relaxation, ...] = ()
 
     @property
     def sound(self) -> bool:

@@ -17,6 +17,7 @@ from specrules.proving.limit_slips import slips
 from specrules.proving.ordering import Tried, out_of_order
 from specrules.proving.proof_parts import Proof, ProofRemark
 from specrules.proving.sizes import stated_sizes
+from specrules.proving.tried_ledger import pack_ledger
 from specrules.quantity import CONTEXT
 
 
@@ -58,4 +59,4 @@ def _proof(made: Specification, name: str, files: frozenset[str]) -> Proof:
         "settings": tried.settings,
         **exercises.counts,
     }
-    return Proof(name, (), tuple(remarks), counts)
+    return Proof(name, (), tuple(remarks), counts, pack_ledger(made, name))

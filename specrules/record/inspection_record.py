@@ -1,4 +1,4 @@
-"""The record of an inspection, `inspection-record/2`: everything that came of a sheet, for programs and for keeping."""
+"""The record of an inspection, `inspection-record/3`: everything that came of a sheet, for programs and for keeping."""
 
 from collections.abc import Iterator
 from typing import Annotated, Any, Literal, Self, get_args
@@ -17,18 +17,19 @@ from specrules.record.record_part import (
     RecordPart,
     SafeText,
     Sha256,
-    Side,
     SomeText,
     StationRecord,
     SuspectRecord,
     one_of,
 )
 from specrules.validation.base import spaced
-from specrules.vocabulary import Code, Verdict
+from specrules.vocabulary import Code, Relaxed, Verdict
 
-Header = Literal["inspection-record/2"]
+Header = Literal["inspection-record/3"]
 (HEADER,) = get_args(Header)
 SIGN_OFF_STATES = ("signed", "missing", "answered no", "stale", "not applicable")
+NOT_BEFORE_3 = "; null in a record that was of version 1 or 2"
+Count = Annotated[int, Field(ge=0)]
 NOT_INSPECTED = "not inspected"
 """The verdict of a file that could not be read, or whose packs are at fault."""
 
@@ -99,14 +100,31 @@ class SignOffRecord(RecordPart):
     caution: SomeText = Field(description="what to know when answering")
 
 
-class LoosenedRecord(RecordPart):
-    """A limit that a pack widens against what it builds on."""
+class EvidenceRecord(RecordPart):
+    """How much a verdict on the whole sheet stands on, as far as the hold point asked for."""
 
-    rule: SafeText = Field(description="the rule")
-    pack: SafeText = Field(description="the pack")
-    side: Side = Field(description="the limit")
-    stations: tuple[StationRecord, ...] = Field(description="where")
+    judged: Count = Field(description="rules with a verdict on the part at one station or more")
+    apply: Count = Field(description="rules that apply at one station or more, or may")
+    readings: Count | None = Field(description="readings behind what was judged" + NOT_BEFORE_3)
+    entered: Count | None = Field(description="readings that the sheet has" + NOT_BEFORE_3)
+
+
+class RelaxationRecord(RecordPart):
+    """Something by which a pack asks less than a pack below it, or the sheet than its packs."""
+
+    code: Relaxed = Field(description="what is asked less")
+    section: SafeText = Field(description="the section of the pack or the sheet that it is of")
+    name: SafeText = Field(description="its name there")
+    part: SomeText = Field(description="the key or the limit that differs; null for the whole thing")
+    was: SomeText = Field(description="what was asked below; null for nothing, or where the code says it")
+    now: SomeText = Field(description="what is asked instead; null likewise")
+    pack: SafeText = Field(description="the pack that asks less, this sheet, or whoever asked")
+    below: SomeText = Field(description="the pack that asks more" + NOT_BEFORE_3)
     reason: SomeText = Field(description="why, in the pack's words")
+    file: SomeText = Field(description="the file that it stands in" + NOT_BEFORE_3)
+    line: Line | None = Field(description="its line")
+    stations: tuple[StationRecord, ...] = Field(description="where; none listed: wherever it counts")
+    said: SafeText = Field(description="all of this for a reader")
 
 
 class ConcessionRecord(RecordPart):
@@ -145,14 +163,21 @@ class Record(RecordPart):
     tool: ToolRecord = Field(description="what wrote it")
     sheet: SheetRecord = Field(description="the sheet and its build")
     packs: tuple[PackRecord, ...] = Field(description="the packs judged by, weakest first")
+    seal: Sha256 | None = Field(
+        description="the digest of the specification in force: merged limits, conditions, figures of gauges and all "
+        "else that packs have judged by, less its words, whatever files it stood in; null where nothing was judged"
+        + NOT_BEFORE_3
+    )
     decision: SomeText = Field(description="the decision rule in force")
     until: SomeText = Field(description="the hold point asked for")
     held_by: Importance | None = Field(description="the least importance that stops the job")
     sure: bool | None = Field(description="whether just in stops the job too")
+    at_least: Count | None = Field(description="how many rules had to be judged, if so many were asked for")
     whole: bool = Field(description="whether the findings have the parts that are worked out on demand")
     verdict: Annotated[str, one_of("held", "open", "clear", NOT_INSPECTED)] = Field(
-        description="held: something stops the job; open: something is not settled or nothing checked; clear: go on"
+        description="held: something stops the job; open: something is not settled or too little judged; clear: go on"
     )
+    evidence: EvidenceRecord = Field(description="how much was judged, on how much")
     counts: Annotated[dict[Verdict, Annotated[int, Field(ge=0)]], AfterValidator(_every_verdict)] = Field(
         description="how many findings have each verdict; every verdict is there", json_schema_extra=_A_NUMBER_OF_EACH
     )
@@ -160,7 +185,10 @@ class Record(RecordPart):
     figures: tuple[FigureRecord, ...] = Field(description="every figure at every station")
     sign_offs: tuple[SignOffRecord, ...] = Field(description="every sign-off")
     suspects: tuple[SuspectRecord, ...] = Field(description="readings that look like a slip by themselves")
-    loosened: tuple[LoosenedRecord, ...] = Field(description="limits that a pack widened")
+    ledger: tuple[RelaxationRecord, ...] = Field(
+        description="all by which a pack asks less than those below it, or the sheet than its packs; "
+        "of records before version 3 the widened limits alone"
+    )
     concessions: tuple[ConcessionRecord, ...] = Field(description="permissions that the sheet records")
     assumed: dict[SafeText, SafeText] = Field(description="counts that nobody stated, as the readings give them")
     remarks: tuple[ReasonRecord, ...] = Field(description="what else there is to say")

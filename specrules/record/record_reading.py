@@ -1,4 +1,4 @@
-"""Reading a record back: version 2 as it is, version 1 as a record of version 2 whose reasons have words alone."""
+"""Reading a record back: version 3 as it is, older ones as a record of version 3 that lacks what they did not know."""
 
 from __future__ import annotations
 
@@ -10,16 +10,16 @@ from typing import Any, NoReturn
 from pydantic import ValidationError
 
 from specrules.record.inspection_record import HEADER, Record
-from specrules.vocabulary import Verdict
+from specrules.vocabulary import BEYOND, INSIDE, Relaxed, Verdict
 
-VERSION_1 = "inspection-record/1"
+VERSION_1, VERSION_2 = "inspection-record/1", "inspection-record/2"
 MOST = 20
 """More faults than these are counted, not told."""
 ANEW = "no record is written by hand: write it anew with `specrules inspect SHEET --form json`"
 
 
 def read_record(source: bytes | str) -> Record:
-    """The record that a JSON text holds, of version 1 or 2.
+    """The record that a JSON text holds, of version 1, 2 or 3.
 
     Raises ValueError where it is none: each fault with its line and column, or its place as a JSON pointer (RFC 6901),
     and what to do.
@@ -35,10 +35,10 @@ def read_record(source: bytes | str) -> Record:
 
 def _record(tree: Any) -> Record:
     header = tree.get("specrules") if isinstance(tree, dict) else None
-    if header == VERSION_1:
-        tree = _of_version_1(tree)
+    if header in (VERSION_1, VERSION_2):
+        tree = _of_older(tree)
     elif header != HEADER:
-        raise ValueError(f"/specrules: this is no {VERSION_1} or {HEADER}; {_unknown(header)}")
+        raise ValueError(f"/specrules: this is no {VERSION_1}, {VERSION_2} or {HEADER}; {_unknown(header)}")
     return Record.model_validate_json(json.dumps(tree), strict=True, by_alias=True, by_name=False)
 
 
@@ -72,8 +72,11 @@ def _unknown(header: object) -> str:
     return "a newer specrules may read it" if newer else "give a file that `specrules inspect --form json` wrote"
 
 
-def _of_version_1(tree: dict[str, Any]) -> dict[str, Any]:
-    """The same in version 2. What is not as version 1 has it is left as it is, for the model to refuse."""
+def _of_older(tree: dict[str, Any]) -> dict[str, Any]:
+    """The same in version 3. What is not as its version has it is left as it is, for the model to refuse.
+
+    Its ledger is what was loosened, its evidence what its findings show.
+    """
     made = _changed(
         tree,
         counts=_counts,
@@ -82,7 +85,37 @@ def _of_version_1(tree: dict[str, Any]) -> dict[str, Any]:
         remarks=_reasons,
         faults=partial(_each, _without_code),
     )
-    return {**made, "specrules": HEADER, "whole": True}
+    if "loosened" in made:
+        made["ledger"] = _each(_relaxation, made.pop("loosened"))
+    new = {"specrules": HEADER, "evidence": _evidence(tree.get("findings"))}
+    return {"whole": True, "seal": None, "at least": None, **made, **new}
+
+
+def _relaxation(loosened: Any) -> Any:
+    if not isinstance(loosened, dict):
+        return loosened
+    made = dict(loosened)
+    rule, side, pack, reason = (made.pop(key, None) for key in ("rule", "side", "pack", "reason"))
+    said = f"{side} of {rule} widened by {pack}{f': {reason}' if reason else ''}"
+    new = {
+        "code": Relaxed.LIMIT_WIDENED,
+        "section": "rules",
+        "name": rule,
+        "part": side,
+        "pack": pack,
+        "reason": reason,
+    }
+    unknown = dict.fromkeys(("was", "now", "below", "file", "line"))
+    return {**unknown, **made, **new, "said": said}
+
+
+def _evidence(findings: Any) -> Any:
+    """What is known of the evidence without the readings themselves."""
+    verdicts = [(each.get("rule"), each.get("verdict")) for each in findings or () if isinstance(each, dict)]
+    decided = {*INSIDE, *BEYOND}
+    judged = {str(rule) for rule, verdict in verdicts if verdict in decided}
+    applies = {str(rule) for rule, verdict in verdicts if verdict != Verdict.NOT_APPLICABLE}
+    return {"judged": len(judged), "apply": len(applies), "readings": None, "entered": None}
 
 
 def _changed(mapping: Any, **changes: Callable[[Any], Any]) -> Any:
@@ -128,7 +161,8 @@ def _reasons(sentences: Any) -> Any:
 
 
 def _words_alone(said: Any) -> dict[str, Any]:
-    return {"code": None, "names": [], "labels": [], "text": None, "said": said}
+    """A reason of which the words are all that is known; one of which more is known as it is."""
+    return said if isinstance(said, dict) else {"code": None, "names": [], "labels": [], "text": None, "said": said}
 
 
 def _told(error: ValidationError, tree: Any) -> str:

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.pack import GaugeSlip, Measurand
-from specrules.quantity import CONTEXT, LENGTH, Bracket, Exact, Unit, read_written
+from specrules.quantity import CONTEXT, LENGTH, Bracket, Exact, Unit, fixed, read_written
 from specrules.sheet.family import Family, Suspect
 from specrules.vocabulary import Reason, Why, WrittenAs
 
@@ -111,8 +111,8 @@ def slipped(family: Family) -> Suspect | None:
         found = fits or [factor for factor in found if odd and family.among(factor.undone(family.value))]
     if len(found) != 1:
         return None
-    would_be = found[0].undone(family.value)
-    reason = found[0].reason("usual sizes" if odd else "neighbours", plain(would_be, family.reading.unit))
+    would_be, place = (found[0].undone(each) for each in (family.value, family.reading.place_value))
+    reason = found[0].reason("usual sizes" if odd else "neighbours", plain(would_be, family.reading.unit, place))
     return family.suspect(reason, would_be, () if odd else family.neighbours)
 
 
@@ -161,11 +161,11 @@ def outside(value: Decimal, usual: Bracket | None) -> bool:
     return (usual.low is not None and value < usual.low) or (usual.high is not None and value > usual.high)
 
 
-def plain(value: Decimal, unit: Unit) -> str:
-    """A value to six figures, without an exponent."""
-    number = unit.from_base(value)
-    rounded = round(number, max(5 - number.adjusted(), 0)).normalize()
-    return f"{rounded:f} {unit.symbol}".rstrip()
+def plain(value: Decimal, unit: Unit, place: Decimal) -> str:
+    """A value to the place that the figure was written to, of that size with the slip undone; without an exponent."""
+    last = unit.difference_from_base(place.copy_abs())
+    rounded = Decimal(fixed(unit.from_base(value), max(-last.adjusted(), 0)))
+    return f"{rounded.normalize():f} {unit.symbol}".rstrip()
 
 
 def exchanged(family: Family) -> Suspect | None:
@@ -214,13 +214,15 @@ def unusual(family: Family) -> Suspect | None:
     if usual is None or not outside(family.value, usual):
         return None
     ways = _explanations(family, True)
-    return family.suspect(not_usual(usual, family.measurand.unit, ways, family.value, family.reading.unit))
+    reading = family.reading
+    undone = [plain(way.undone(family.value), reading.unit, way.undone(reading.place_value)) for way in ways]
+    return family.suspect(not_usual(usual, family.measurand.unit, undone))
 
 
-def not_usual(usual: Bracket, shown_in: Unit, ways: list[Factor], value: Decimal, unit: Unit) -> Reason:
+def not_usual(usual: Bracket, shown_in: Unit, undone: list[str]) -> Reason:
     """The reason for a figure outside the usual ones, with what it may have been."""
     ends = ("" if end is None else f"{shown_in.from_base(end).normalize():f}" for end in (usual.low, usual.high))
-    return Reason(Why.UNUSUAL, (), (*ends, shown_in.symbol, *(plain(way.undone(value), unit) for way in ways)))
+    return Reason(Why.UNUSUAL, (), (*ends, shown_in.symbol, *undone))
 
 
 SLIPS = (negative, step_off, slipped, exchanged, grown, unusual)

@@ -51,11 +51,12 @@ def _suspect(stated: FactValue, value: Decimal, fact: Fact, usual: Bracket, leng
     shown_in = lengths_in if foreign and lengths_in is not None else unit
     known = foreign or far_outside(value, usual)
     ways = explanations(value, lambda size: is_usual(size, usual), factors) if known else []
-    would_be, reason = None, not_usual(usual, fact.unit or unit, ways, value, shown_in)
+    undone = [plain(way.undone(value), shown_in, way.undone(written.place_value)) for way in ways]
+    would_be, reason = None, not_usual(usual, fact.unit or unit, undone)
     if len(ways) == 1:
         would_be = ways[0].undone(value)
         written_as = WrittenAs.OTHER_SYSTEM if foreign and ways[0].times == INCH else None
-        reason = ways[0].reason("usual figures", plain(would_be, shown_in), written_as)
+        reason = ways[0].reason("usual figures", undone[0], written_as)
     return Suspect(
         stated.name, stated.station, None, stated.place, stated.text, would_be, shown_in, (), reason, fact.at
     )

@@ -44,7 +44,7 @@ def test_case(name: str, variant: str) -> None:
     remarks = words(found.inspection.remarks)
     assert [part for part in wanted.get("remarks", ()) if not any(part in remark for remark in remarks)] == [], remarks
     if "loosened" in wanted:
-        assert [f"{each.pack}: {each.rule} {each.side}" for each in found.inspection.loosened] == wanted["loosened"]
+        assert [f"{each.pack}: {each.name} {each.part}" for each in found.inspection.ledger] == wanted["loosened"]
     assert wanted.get("expect") or wanted.get("figures"), "expects nothing"
 
 

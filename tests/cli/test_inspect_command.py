@@ -37,12 +37,59 @@ def jobs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         (["held.sheet.yaml", "--until", "dry_fit"], 0, "up to the hold point dry fit"),
         (["held.sheet.yaml", "--until", "first_start"], 1, "Stop"),
         (["open.sheet.yaml", "--until", "dry_fit"], 0, "Go on"),
-        (["held.sheet.yaml", "--add", "wide"], 0, "Loosened by wide: Tilt of the plate"),
+        (["clear.sheet.yaml"], 0, "11 in spec. 6 of 6 checks judged, on 18 readings."),
+        (["clear.sheet.yaml", "--at-least", "6"], 0, "Go on"),
+        (["clear.sheet.yaml", "--at-least", "7"], 3, "6 checks were judged, and at least 7 are asked for."),
+        (["held.sheet.yaml", "--at-least", "7"], 1, "Stop"),
+        (["held.sheet.yaml", "--add", "wide"], 0, "Tilt of the plate: most 0.0060 in instead of 0.0040 in, by wide"),
     ],
 )
 def test_the_status_says_whether_the_work_may_go_on(arguments: list[str], status: int, said: str) -> None:
     ran = call("inspect", *arguments)
     assert (ran.status, said in ran.out) == (status, True)
+
+
+def test_each_of_several_sheets_has_to_reach_what_is_asked_for(jobs: Path) -> None:
+    one, few = "clear.sheet.yaml", "few.sheet.yaml"
+    (jobs / few).write_text(CLEAR.replace("  plug: 1.0000\n", ""), encoding="utf-8")
+    assert call("inspect", one, one, "--at-least", "6").status == 0
+    ran = call("inspect", one, few, "--at-least", "6")
+    assert ran.status == 3
+    assert "1 not measured; 5 checks were judged, and at least 6 are asked for" in " ".join(ran.out.split())
+
+
+@pytest.mark.parametrize("number", ["0", "-1", "many"])
+def test_what_is_asked_for_is_a_number_of_checks(number: str) -> None:
+    ran = call("inspect", "clear.sheet.yaml", "--at-least", number)
+    assert (ran.status, "--at-least" in ran.err) == (2, True)
+
+
+def test_a_record_says_how_much_was_judged_by_what_and_what_was_asked() -> None:
+    made = json.loads(call("inspect", "clear.sheet.yaml", "--add", "wide", "--at-least", "6", "--form", "json").out)
+    assert made["evidence"] == {"judged": 6, "apply": 6, "readings": 18, "entered": 18}
+    assert made["at least"] == 6
+    assert len(made["seal"]) == 64
+    assert [(each["code"], each["name"], each["part"], each["was"], each["now"]) for each in made["ledger"]] == [
+        ("limit widened", "tilt", "most", "0.0040 in", "0.0060 in")
+    ]
+    plain = json.loads(call("inspect", "clear.sheet.yaml", "--form", "json").out)
+    assert (plain["ledger"], plain["at least"]) == ([], None)
+    assert plain["seal"] != made["seal"]
+
+
+def test_a_pack_that_hides_another_of_its_name_is_told(jobs: Path) -> None:
+    near = jobs / "job" / "packs"
+    near.mkdir(parents=True)
+    sheet = jobs / "job" / "near.sheet.yaml"
+    sheet.write_text(CLEAR, encoding="utf-8")
+    text = (jobs / "packs" / "base.pack.yaml").read_text(encoding="utf-8")
+    (near / "base.pack.yaml").write_text(text, encoding="utf-8")
+    assert "ASKED LESS" not in call("inspect", str(sheet)).out
+    (near / "base.pack.yaml").write_text(text + "# another\n", encoding="utf-8")
+    told = "The pack base: read from packs/base.pack.yaml, not from ../packs/base.pack.yaml."
+    assert told in " ".join(call("inspect", str(sheet)).out.split())
+    made = json.loads(call("inspect", str(sheet), "--form", "json").out)
+    assert [each["said"] for each in made["ledger"]] == [told]
 
 
 HEADER = "specrules: build-sheet/1\n"

@@ -134,3 +134,36 @@ def test_a_file_that_is_not_there_is_taken_for_no_name(command: str) -> None:
     ran = call("pack", command, "house.pack.yaml")
     assert ran.status == 2
     assert "there is no file house.pack.yaml; write a pack's name, or where its file is" in ran.err
+
+
+@pytest.mark.parametrize(
+    ("command", "heading"),
+    [
+        (("show", "wide"), "ASKED LESS THAN BY THE PACKS BELOW"),
+        (("prove", "wide"), "  Asked less than by the packs below"),
+        (("compare", "base", "wide"), "ASKED LESS BY WIDE THAN BY THE PACKS BELOW IT"),
+        (("compare", "base", "wide", "a.sheet.yaml"), "ASKED LESS BY WIDE THAN BY THE PACKS BELOW IT"),
+    ],
+    ids=" ".join,
+)
+def test_what_a_pack_asks_less_is_told_without_an_inspection(
+    command: tuple[str, ...], heading: str, here: Path
+) -> None:
+    lay_out(here, a=CLEAR)
+    ran = call("pack", *command)
+    assert heading in ran.out.split("\n")
+    told = (
+        "Tilt of the plate: most 0.0060 in instead of 0.0040 in, by wide, packs/wide.pack.yaml, line 5. Ours are long."
+    )
+    assert told in " ".join(ran.out.split())
+    assert "ASKED LESS" not in call("pack", "show", "base").out.upper()
+
+
+def test_a_pack_that_hides_another_of_its_name_is_told_when_it_is_proven(here: Path) -> None:
+    lay_out(here)
+    (here / "job" / "packs").mkdir(parents=True)
+    text = (here / "packs" / "wide.pack.yaml").read_text(encoding="utf-8")
+    (here / "job" / "packs" / "wide.pack.yaml").write_text(text.replace("0.0060", "0.0070"), encoding="utf-8")
+    for path in ("packs/wide.pack.yaml", "job/packs/wide.pack.yaml"):
+        ran = call("pack", "prove", path)
+        assert ("The pack wide: read from" in ran.out) is path.startswith("job")

@@ -82,10 +82,16 @@ def _beside(packs: Sequence[Sequence[Plain]] | None) -> list[Plain]:
     ]
 
 
+def _suspects(rows: Sequence[Sequence[Plain]] | None) -> list[Plain]:
+    """Suspects less the figure in their words, which issue 9 gives the places that it was written with: exact, it
+    stands beside them."""
+    return [[*row[:5], row[5].partition(" it would be ")[0], *row[6:]] for row in rows or ()]
+
+
 GONE = ("an", "ua")
 """What was recorded of a finding and is no longer a part of it: whether its probability was approximate, and that its
 gauges were unable to decide it, in the place of which stands what would."""
-SETTLED = {"bu": _budget, "be": _beside}
+SETTLED = {"bu": _budget, "be": _beside, "suspects": _suspects}
 """How a field is compared that may be otherwise in what does not matter."""
 
 

@@ -52,6 +52,7 @@ from specrules.pack.resolving import resolve
 from specrules.plugins import plug
 from specrules.quantity import CONTEXT, Unit
 from specrules.sheet import Suspect, read_sheet, settle
+from specrules.vocabulary import Relaxed
 from tests.inspecting import words
 
 Plain: TypeAlias = Any
@@ -244,7 +245,9 @@ def record(examined: Examination, whole: bool) -> dict[str, Plain]:
                 [*_suspect(each), exact(each.would_be), said(each.reason), *each.neighbours] for each in found.suspects
             ],
             "loosened": [
-                [each.rule, each.pack, each.side, [*map(place, each.stations)], each.reason] for each in found.loosened
+                [each.name, each.pack, each.part, [*map(place, each.stations)], each.reason]
+                for each in found.ledger
+                if each.code is Relaxed.LIMIT_WIDENED
             ],
             "concessions": [[each.rule, [*map(place, each.used_at)]] for each in found.concessions],
             "assumed": dict(found.assumed),

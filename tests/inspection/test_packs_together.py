@@ -20,7 +20,7 @@ def said(found: WholeFinding) -> list[tuple[str, Verdict, str]]:
 
 
 def loosened(found: Report) -> list[tuple[str, str, str, int]]:
-    return [(each.pack, each.rule, each.side, len(each.stations)) for each in found.loosened]
+    return [(each.pack, each.name, each.part, len(each.stations)) for each in found.ledger]
 
 
 def test_one_pack_alone_stands_beside_nothing() -> None:
@@ -52,7 +52,7 @@ def test_narrowing_is_not_loosening() -> None:
 def test_a_pack_that_widens_a_limit_is_told_with_its_reason() -> None:
     found = readings("dial: {1: 0.0020, 2: 0.0020}", "wider", packs={"wider": WIDER})
     assert loosened(found) == [("wider", "fit", "most", 2)]
-    assert found.loosened[0].reason == "Because wider says so."
+    assert found.ledger[0].reason == "Because wider says so."
 
 
 def test_a_pack_that_takes_a_side_away_widens_it() -> None:
@@ -60,7 +60,7 @@ def test_a_pack_that_takes_a_side_away_widens_it() -> None:
     assert loosened(readings("dial: {1: 0.0020}", "gone", packs={"gone": gone})) == []
     one_side = build("readings: {dial: {1: 0.0020}}\nlimits: {fit: {least: 0.0010 in}}")
     assert loosened(one_side) == [("this sheet", "fit", "most", 1)]
-    assert one_side.loosened[0].reason == ""
+    assert one_side.ledger[0].reason == ""
 
 
 def test_a_sheet_that_widens_a_limit_is_told() -> None:

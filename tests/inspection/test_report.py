@@ -25,10 +25,10 @@ from specrules.inspection import (
     About,
     ConcessionUse,
     Examination,
+    Extent,
     FigureValue,
     Finding,
     Limits,
-    Loosened,
     Options,
     OtherWay,
     Report,
@@ -38,7 +38,7 @@ from specrules.inspection import (
     inspect,
     statement,
 )
-from specrules.pack import PackHead, Source
+from specrules.pack import PackHead, Relaxation, Source
 from specrules.quantity import Dimension, Unit
 from specrules.sheet import Suspect
 from specrules.vocabulary import Reason, Verdict
@@ -46,8 +46,8 @@ from tests.inspecting import settled
 from tests.output.small_screen import PACKS, SCREENS, build, read
 
 OF_A_REPORT = (
-    *(About, ConcessionUse, FigureValue, Finding, Limits, Loosened, Options, OtherWay, Report, RestsOn, SignOffState),
-    *(Dimension, PackHead, Place, Reason, Source, Suspect),
+    *(About, ConcessionUse, Extent, FigureValue, Finding, Limits, Options, OtherWay, Report, RestsOn, SignOffState),
+    *(Dimension, PackHead, Place, Reason, Relaxation, Source, Suspect),
 )
 """The records that a report is made of."""
 PLAIN = (str, int, float, bool, Decimal, Fraction, date, NoneType)
@@ -135,7 +135,7 @@ def test_the_sheets_have_every_kind_of_part() -> None:
     """Else the walk through them would say little."""
     every = [examined(name).report for name in SHEETS]
     assert {finding.verdict for report in every for finding in report.findings} == {*Verdict}
-    for part in ("suspects", "loosened", "concessions", "assumed", "remarks", "figures", "unsigned", "held", "open"):
+    for part in ("suspects", "ledger", "concessions", "assumed", "remarks", "figures", "unsigned", "held", "open"):
         assert any(getattr(report, part) for report in every), part
     for part in ("assumed", "stale", "missing", "unsigned", "gauges", "suspect"):
         assert any(getattr(finding.rests_on, part) for report in every for finding in report.findings), part

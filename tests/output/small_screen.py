@@ -130,6 +130,21 @@ PACKS = {
     "lenient": upper("lenient", "    grip: {reason: None slipped., limits: [{name: base, least: 0.0015 in}]}\n"),
 }
 
+PACKS["quiet"] = """\
+specrules: tolerance-pack/1
+pack: {name: quiet, version: '1', title: What takes away, builds on: [base]}
+amend:
+  gauge classes: {dial: {reason: A better one., mpe: 0.0000001 in}}
+  measurands: {hole: {reason: Any size., usual: 0.1..100}}
+  sign-offs: {clean: {reason: It is., retire: yes}}
+  rules:
+    grip: {reason: It grips., retire: yes}
+    fit: {reason: On trust., needs: [], importance: {tight: minor}}
+    tilt: {reason: No matter., limits: none}
+    slot: {reason: Seldom., applies when: places == 99}
+  operations: {hone: {reason: It stays., makes stale: []}}
+"""
+
 GOOD = """\
 readings:
   hole: {1: [1.5020, 1.5020], 2: [1.5020, 1.5020]}
@@ -165,4 +180,5 @@ def read(path: Path) -> tuple[str, Options, str, str]:
     head, body = asked.split("\n", 1)
     packs, _, said = head.partition("; ")
     name, _, value = said.partition("=")
-    return packs, Options(**({name: value or True} if name else {})), body, screen_text  # type: ignore[arg-type]
+    option = int(value) if value.isdigit() else value or True
+    return packs, Options(**({name: option} if name else {})), body, screen_text  # type: ignore[arg-type]

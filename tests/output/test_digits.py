@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.inspection import Finding
-from specrules.inspection.digits import measured, never_nothing, span
+from specrules.inspection.digits import measured, never_nothing, printed, span
 from specrules.output.telling import limits_of, verdict_text
 from specrules.quantity import LENGTH, Unit
 from specrules.vocabulary import BEYOND, Verdict
@@ -94,6 +94,58 @@ def test_a_bracket_is_printed_as_it_was_written() -> None:
     ).findings if each.rule == "slot"}  # fmt: skip
     assert (measured(found["left"]), verdict_text(found["left"])) == ("0.021 to 0.022", "HIGH by 0.001 to 0.002")
     assert (measured(found["right"]), verdict_text(found["right"])) == ("0.0091 to 0.0092", "LOW by 0.0008 to 0.0009")
+
+
+def limits(**parts: str) -> dict[str, Decimal | None]:
+    return {part: Decimal(text) for part, text in parts.items()}
+
+
+@pytest.mark.parametrize(
+    ("given_limits", "places", "texts", "rounded"),
+    [
+        # as they are, whatever the readings are written to
+        (limits(least="0.005", aim="0.0075", most="0.012"), 2, ["0.0050", "0.0075", "0.0120"], False),
+        (limits(least="0.00125"), 4, ["0.00125"], False),
+        (limits(most="0.02032"), 2, ["0.02032"], False),
+        (limits(least="0.0010", most="0.0030"), 4, ["0.0010", "0.0030"], False),
+        (limits(least="0", most="10.25"), 0, ["0.00", "10.25"], False),
+        # without an end, or too long: towards the inside
+        (limits(least="0.0021992", aim="0.002749", most="0.0032988"), 4, ["0.0022", "0.0027", "0.0032"], True),
+        (limits(most="0.00078740157480314960629921"), 2, ["0.00078"], True),
+        (limits(least="0.01814", aim="0.0202", most="0.0282170314"), 3, ["0.01814", "0.02020", "0.02821"], True),
+        (limits(least="-0.0123456789", most="-0.0023456789"), 3, ["-0.0123", "-0.0024"], True),
+        # a width that would be nothing
+        (limits(least="101.60078741", most="101.60151234"), 2, ["101.6008", "101.6015"], True),
+    ],
+)
+def test_limits_have_places_of_their_own(
+    given_limits: dict[str, Decimal | None], places: int, texts: list[str], rounded: bool
+) -> None:
+    found = printed(given_limits, places)
+    assert (list(found.texts.values()), found.rounded) == (texts, rounded)
+
+
+NUMBERS = st.decimals("-20", "20", places=12)
+
+
+@given(NUMBERS, NUMBERS, st.integers(0, 6), st.integers(-(10**6), 10**6))
+def test_no_reading_changes_its_side_of_a_printed_limit(one: Decimal, other: Decimal, places: int, steps: int) -> None:
+    """Nor is a limit that is printed without saying that it is rounded another than the one in force."""
+    least, most = min(one, other), max(one, other)
+    found = printed({"least": least, "most": most}, places)
+    shown = {part: Decimal(text) for part, text in found.texts.items()}
+    assert found.rounded or shown == {"least": least, "most": most}
+    reading = Decimal(steps).scaleb(-places)
+    assert (reading >= least) == (reading >= shown["least"])
+    assert (reading <= most) == (reading <= shown["most"])
+
+
+@given(st.decimals("0.0001", "9", places=8), st.integers(0, 6))
+def test_a_rounded_limit_keeps_two_digits_and_no_reading_more(limit: Decimal, places: int) -> None:
+    found = printed({"most": limit}, places)
+    if found.rounded:
+        assert abs(Decimal(found.texts["most"]) - limit) <= limit / 10
+        assert found.places >= places
 
 
 def test_something_never_prints_as_nothing() -> None:

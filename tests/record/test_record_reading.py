@@ -1,4 +1,4 @@
-"""Reading records back: both versions, and what is none refused with its place."""
+"""Reading records back: all three versions, and what is none refused with its place."""
 
 from __future__ import annotations
 
@@ -9,10 +9,10 @@ from typing import Any
 import pytest
 
 from specrules.record import read_record, record_data, record_line, record_text
-from specrules.vocabulary import Verdict
-from tests.record.texts import FAULTY, JUDGED, WRONG, as_json
+from specrules.vocabulary import BEYOND, INSIDE, Verdict
+from tests.record.texts import FAULTY, JUDGED, OF_VERSION_2, WRONG, as_json
 
-VERSION_2 = record_data(read_record(JUDGED))
+VERSION_3 = record_data(read_record(JUDGED))
 
 
 @pytest.mark.parametrize("source", [JUDGED, FAULTY], ids=["judged", "faulty"])
@@ -38,12 +38,42 @@ def words_alone(reasons: list[Any]) -> list[str]:
     return [each["said"] for each in reasons]
 
 
+def loosened(entry: dict[str, Any]) -> dict[str, Any]:
+    """An entry of the ledger as versions before 3 had it."""
+    assert (entry["code"], entry["section"]) == ("limit widened", "rules")
+    assert [entry[key] for key in ("was", "now", "below", "file", "line")] == [None] * 5
+    assert entry["said"].startswith(f"{entry['part']} of {entry['name']} widened by {entry['pack']}")
+    made = {key: entry[key] for key in ("pack", "stations", "reason")}
+    return {"rule": entry["name"], "side": entry["part"], **made}
+
+
+def test_version_2_is_read_whole_with_what_was_loosened_as_its_ledger() -> None:
+    was, made = json.loads(OF_VERSION_2), record_data(read_record(OF_VERSION_2))
+    assert len(was["loosened"]) == 2
+    assert made.pop("evidence") == {"judged": 2, "apply": 4, "readings": None, "entered": None}
+    assert (made.pop("seal"), made.pop("at least")) == (None, None)
+    made["loosened"] = [loosened(each) for each in made.pop("ledger")]
+    made["remarks"] = words_alone(made["remarks"])
+    put_suspects_back(made["suspects"])
+    for finding in made["findings"]:
+        put_suspects_back(finding["rests on"]["suspect"])
+        for line in finding["budget"]:
+            (line["cause"],) = words_alone([line["cause"]])
+    assert any(finding["notes"] or finding["rests on"]["missing"] for finding in made["findings"])
+    assert {**made, "specrules": "inspection-record/2"} == was
+
+
 @pytest.mark.parametrize("source", [JUDGED, FAULTY], ids=["judged", "faulty"])
 def test_version_1_is_read_whole_with_reasons_in_words_alone(source: bytes) -> None:
     was, made = json.loads(source), record_data(read_record(source))
     assert made.pop("whole") is True
     assert made["counts"].pop("no figure") == 0
     made["specrules"] = "inspection-record/1"
+    assert (made.pop("seal"), made.pop("at least")) == (None, None)
+    judged = {each["rule"] for each in was["findings"] if each["verdict"] in (*INSIDE, *BEYOND)}
+    evidence = made.pop("evidence")
+    assert (evidence["judged"], evidence["readings"], evidence["entered"]) == (len(judged), None, None)
+    made["loosened"] = [loosened(each) for each in made.pop("ledger")]
     made["remarks"] = words_alone(made["remarks"])
     put_suspects_back(made["suspects"])
     for finding in [*was["findings"]]:
@@ -85,7 +115,7 @@ def test_a_record_has_its_values_as_attributes_that_stay() -> None:
 
 @pytest.mark.parametrize(("change", "said"), WRONG.values(), ids=WRONG)
 def test_what_is_no_record_is_refused_with_its_place(change: Callable[[Any], object], said: str) -> None:
-    made = json.loads(as_json(VERSION_2))
+    made = json.loads(as_json(VERSION_3))
     change(made)
     with pytest.raises(ValueError, match="no record is written by hand") as refused:
         read_record(as_json(made))
@@ -93,7 +123,7 @@ def test_what_is_no_record_is_refused_with_its_place(change: Callable[[Any], obj
 
 
 def test_every_fault_is_told_up_to_twenty() -> None:
-    made = json.loads(as_json(VERSION_2))
+    made = json.loads(as_json(VERSION_3))
     for finding in made["findings"]:
         finding.update(value="none", unit=0)
     with pytest.raises(ValueError, match="findings") as refused:
@@ -114,7 +144,7 @@ NOT_JSON: dict[str, tuple[str | bytes, str]] = {
     "a key twice": ('{"specrules": 1, "specrules": 2}', 'the key "specrules" stands twice in one mapping'),
     "no UTF-8": (b'{"\xff": 1}', "byte 3: no UTF-8"),
     "too deep": (
-        '{"specrules": "inspection-record/2", "findings": ' + "[" * 100_000,
+        '{"specrules": "inspection-record/3", "findings": ' + "[" * 100_000,
         "its mappings and lists lie deep",
     ),
     "a number of too many digits": ('{"line": ' + "9" * 5000 + "}", "Exceeds the limit"),
@@ -134,11 +164,13 @@ def test_what_is_no_json_is_refused_with_its_place(source: str | bytes, said: st
         ("[]", "give a file that `specrules inspect --form json` wrote"),
         ("{}", "give a file that `specrules inspect --form json` wrote"),
         ('{"specrules": "build-sheet/1"}', "give a file that"),
-        ('{"specrules": "inspection-record/3"}', "a newer specrules may read it"),
+        ('{"specrules": "inspection-record/4"}', "a newer specrules may read it"),
     ],
 )
 def test_what_has_another_header_is_refused_with_what_to_do(source: str, said: str) -> None:
-    with pytest.raises(ValueError, match="this is no inspection-record/1 or inspection-record/2") as refused:
+    with pytest.raises(
+        ValueError, match="this is no inspection-record/1, inspection-record/2 or inspection-record/3"
+    ) as refused:
         read_record(source)
     assert said in str(refused.value)
 
@@ -165,19 +197,19 @@ def test_what_is_no_record_of_version_1_is_refused(change: Callable[[Any], objec
 
 @pytest.mark.parametrize("part", ["margins", "budget", "inputs", "beside", "steps"])
 def test_a_record_is_as_whole_as_it_says(part: str) -> None:
-    made = json.loads(as_json(VERSION_2))
+    made = json.loads(as_json(VERSION_3))
     made["findings"][2][part] = None
     with pytest.raises(ValueError, match="findings are not as whole as it says: finding 2"):
         read_record(as_json(made))
     with pytest.raises(ValueError, match="findings are not as whole as it says: finding 0"):
-        read_record(as_json({**VERSION_2, "whole": False}))
+        read_record(as_json({**VERSION_3, "whole": False}))
 
 
 HOSTILE = "\x1b[31mred\x00\x9b2J\u202egnp\u2028\ufeff</script>\U000e0041"
 
 
 def test_a_stranger_s_record_is_read_as_harmless_text() -> None:
-    made = json.loads(as_json(VERSION_2))
+    made = json.loads(as_json(VERSION_3))
     made["sheet"]["title"] = HOSTILE
     made["findings"][0]["station"] = {HOSTILE: HOSTILE}
     record = read_record(as_json(made))
@@ -189,7 +221,7 @@ def test_a_stranger_s_record_is_read_as_harmless_text() -> None:
 
 def test_a_lone_surrogate_is_refused() -> None:
     """RFC 8259, section 8.2, leaves open what becomes of them."""
-    made = json.loads(as_json(VERSION_2))
+    made = json.loads(as_json(VERSION_3))
     made["sheet"]["title"] = "\ud800"
     with pytest.raises(ValueError, match="no record is written by hand"):
         read_record(as_json(made))

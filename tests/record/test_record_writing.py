@@ -18,7 +18,7 @@ RECORD = read_record(JUDGED)
 def test_a_text_has_one_finding_a_line() -> None:
     lines = record_text(RECORD).split("\n")
     assert lines[0] == "{"
-    assert lines[1] == ' "specrules": "inspection-record/2",'
+    assert lines[1] == ' "specrules": "inspection-record/3",'
     assert lines[2] == ' "tool": {"version":"1.0.0"},'
     assert lines[-2:] == ["}", ""]
     begins = [line for line in lines if line.startswith('  {"rule":"') and '"verdict":' in line]

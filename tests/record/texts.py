@@ -1,8 +1,8 @@
-"""Records as text: two of version 1, as that version wrote them, and what of them stands in version 2.
+"""Records as text: two of version 1 and one of version 2, as those versions wrote them.
 
 `version_1.json` is the demo judged before there was a version 2, cut down to the fewest findings that have between them
 every verdict, every kind of source and every part that a finding may have; `version_1_faults.json` is of a sheet that
-could not be read.
+could not be read. `version_2.json` is the demo as version 2 had it, cut down to four findings and what was loosened.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from typing import Any
 
 FOLDER = Path(__file__).parent
 JUDGED = (FOLDER / "version_1.json").read_bytes()
+OF_VERSION_2 = (FOLDER / "version_2.json").read_bytes()
 FAULTY = (FOLDER / "version_1_faults.json").read_bytes()
 
 

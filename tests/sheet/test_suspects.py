@@ -119,7 +119,7 @@ def test_where_two_slips_would_explain_it_the_neighbours_tell_or_nobody_does() -
         ("decimal slip", Decimal(50000)),
     ]
     assert said(alone[0].reason) == (
-        "is outside the usual sizes, 0.002..0.15 in; with a slip undone it would be 0.025 in or 0.00984252 in"
+        "is outside the usual sizes, 0.002..0.15 in; with a slip undone it would be 0.025 in or 0.0098 in"
     )
     told = found("readings: {ring_end_gap: {1: {top: 0.254}, 2: {top: 0.0255}, 3: {top: 0.0254}}}\n")
     assert [(s.text, slip_name(s.reason), s.would_be) for s in told] == [

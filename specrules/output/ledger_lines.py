@@ -1,0 +1,111 @@
+"""The ledger in words: by what a pack asks less than the packs below it, and a sheet than its packs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+
+from specrules.document import Place
+from specrules.inspection.digits import inward, limit_places, own_places
+from specrules.output.lines import Line, folded, line
+from specrules.output.words import name, places, sentence, short
+from specrules.pack import Relaxation
+from specrules.vocabulary import USUAL_DECISION, Relaxed
+
+PLACES = 4
+
+
+def asked_less(ledger: Sequence[Relaxation]) -> Iterator[Line]:
+    """A group of a screen; nothing where nothing is asked less."""
+    if ledger:
+        yield line()
+        yield line(("ASKED LESS THAN BY THE PACKS BELOW", "heading"))
+    for entry in ledger:
+        yield from folded(told(entry), 2, hang=4)
+
+
+def told(entry: Relaxation) -> str:
+    """An entry as sentences: what is asked less, where, whose word it is, and why."""
+    title = short(entry.title)
+    where = f" at {at}" if (at := places(entry.stations)) else ""
+    stands = f", {_where(entry.place)}" if entry.place.line else ""
+    by = "" if entry.code is Relaxed.SAME_NAME else f", by {entry.pack}{stands}"
+    reason = f" {sentence(entry.reason)}" if entry.reason else ""
+    return f"{sentence(f'{title}{where}: {_WHAT[entry.code](entry)}{by}')}{reason}"
+
+
+def was(entry: Relaxation) -> str:
+    """What the packs below ask; "" for nothing."""
+    return _limits(entry, 0) or entry.was
+
+
+def now(entry: Relaxation) -> str:
+    """What is asked instead; "" for nothing."""
+    return _limits(entry, 1) or entry.now
+
+
+def _where(place: Place) -> str:
+    return f"{place.file}, line {place.line}"
+
+
+def _limits(entry: Relaxation, which: int) -> str:
+    """The limits from the smallest to the largest, in the places that they have."""
+    sizes = [pair[which] for pair in entry.limits]
+    there = [size for size in sizes if size is not None]
+    if not there:
+        return ""
+    unit = entry.unit.symbol if entry.unit is not None else ""
+    digits = limit_places([size for pair in entry.limits for size in pair if size is not None], PLACES)
+    low, high = (inward(each, entry.part, digits) for each in (min(there), max(there)))
+    about = "about " if any(own_places(each) > digits for each in there) else ""
+    return f"{about}{low if low == high else f'{low} to {high}'} {unit}".rstrip()
+
+
+def _retired(_: Relaxation) -> str:
+    return "no longer asked for"
+
+
+def _instead(entry: Relaxation) -> str:
+    part = name(entry.part)
+    return f"{part} {now(entry) or 'nothing'} instead of {was(entry) or 'nothing'}"
+
+
+def _limit(entry: Relaxation) -> str:
+    if not any(after is not None for _, after in entry.limits):
+        return f"no {entry.part}, instead of {was(entry)}"
+    return _instead(entry)
+
+
+def _switched_off(entry: Relaxation) -> str:
+    what = "asked" if entry.section == "sign-offs" else "judged"
+    if not entry.now:
+        return f"not {what}"
+    return f"{what} only when {entry.now}" + (f", instead of when {entry.was}" if entry.was else "")
+
+
+def _makers(_: Relaxation) -> str:
+    return "judged without the maker's limits"
+
+
+def _gauge(entry: Relaxation) -> str:
+    return _instead(entry) if entry.now else f"{entry.part} less than that of its kind, {entry.below}"
+
+
+def _decision(entry: Relaxation) -> str:
+    return f"{entry.now} instead of {entry.was or f'{USUAL_DECISION}, which is usual'}"
+
+
+def _same_name(entry: Relaxation) -> str:
+    return f"read from {entry.now}, not from {entry.was}"
+
+
+_WHAT: Mapping[Relaxed, Callable[[Relaxation], str]] = {
+    **dict.fromkeys(Relaxed, _instead),
+    Relaxed.RETIRED: _retired,
+    Relaxed.SWITCHED_OFF: _switched_off,
+    Relaxed.LIMIT_WIDENED: _limit,
+    Relaxed.MAKERS_LIMITS: _makers,
+    Relaxed.SURER_GAUGE: _gauge,
+    Relaxed.LAXER_DECISION: _decision,
+    Relaxed.SAME_NAME: _same_name,
+}
+"""What is asked less, by code."""
