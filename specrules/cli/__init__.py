@@ -1,5 +1,14 @@
 """The commands: read, call, print, exit status. Nothing is decided here."""
 
-from specrules.cli.entry_point import main
+from specrules.cli.interrupts import end_at_once
+
+
+def main() -> None:
+    """Run the command line and exit with its status. What takes time is imported once a signal is heeded."""
+    end_at_once()
+    from specrules.cli.entry_point import main as run_and_exit
+
+    run_and_exit()
+
 
 __all__ = ["main"]

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from specrules.api import FilesAtFault, SheetText, examine
-from specrules.cli.writing import COLOUR, put_faults, put_lines, quoted, write_whole
+from specrules.cli.writing import COLOUR, put_faults, put_lines, put_new, quoted
 from specrules.output.console import screen
 from specrules.output.lines import line
 
@@ -34,8 +34,6 @@ def demo(folder: Path | None, colour: str) -> None:
     command = "specrules demo --copy my-engine"
     if folder is not None:
         path = folder / SHEET.name
-        if path.exists():
-            raise click.ClickException(f"{path} is there already and is left alone; give another folder")
-        write_whole(path, text)
+        put_new(path, text)
         lead, command = f"Its sheet is now {path}. Change a reading, then:", f"specrules inspect {quoted(path)}"
     put_lines([*screen(examined.report, examined.whole), line(), line(lead), line(f"  {command}")], None, colour)

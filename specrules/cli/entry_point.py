@@ -11,7 +11,9 @@ from io import StringIO
 import click
 
 from specrules import VERSION
+from specrules.cli.interrupts import STOPPED, Interrupted, interruptible
 from specrules.cli.status import Status
+from specrules.cli.streams import NotPrinted, steady
 
 COMMANDS = {
     "demo": "specrules.cli.demo_command:demo",
@@ -68,6 +70,7 @@ def specrules() -> None:
 def main() -> None:
     """Run the command line and exit with its status."""
     gc.set_threshold(100_000, 50, 50)  # what a run makes lives to its end: looking through it takes a tenth of it
+    steady()
     status = run(sys.argv[1:])
     gc.freeze()  # and another tenth goes into taking it apart at the end, which the process does by ending
     sys.exit(status)
@@ -76,13 +79,13 @@ def main() -> None:
 def run(arguments: list[str]) -> int:
     """Run the command line; the exit status. Whatever was not foreseen becomes a sentence and status 2."""
     try:
-        status = _status(arguments or ["--help"])
-        sys.stdout.flush()
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return Status.PIPE_CLOSED
-    except KeyboardInterrupt:
-        return _stopped()
+        with interruptible():
+            status = _status(arguments or ["--help"])
+            sys.stdout.flush()
+    except NotPrinted as refused:
+        return Status.PIPE_CLOSED if refused.closed else _told(str(refused))
+    except KeyboardInterrupt as stopped:
+        return _stopped(stopped)
     return status
 
 
@@ -92,28 +95,50 @@ def _status(arguments: list[str]) -> int:
             specrules.invoke(context)
     except click.exceptions.Exit as done:
         return done.exit_code
-    except click.exceptions.Abort:
-        return _stopped()
+    except click.exceptions.Abort as stopped:
+        return _stopped(stopped.__context__)
     except click.ClickException as wrong:
         shown = StringIO()
         wrong.show(shown)
-        click.echo(_harmless(shown.getvalue()), nl=False, err=True)
-        return Status.FAULT
-    except BrokenPipeError:
+        return _told(_harmless(shown.getvalue().removesuffix("\n")))
+    except NotPrinted:
         raise
     except Exception as unforeseen:
         if os.environ.get("SPECRULES_DEBUG"):
             raise
+        if isinstance(unforeseen, OSError | MemoryError):
+            return _told(_harmless(_of_the_machine(unforeseen)))
         said = _harmless(f"{type(unforeseen).__name__}: {unforeseen}")[:300]
-        click.echo(f"specrules itself is at fault here, not your files: {said}", err=True)
-        click.echo("Set SPECRULES_DEBUG=1 and run it again to see where.", err=True)
-        return Status.FAULT
+        return _told(
+            f"specrules itself is at fault here, not your files: {said}\n"
+            "Set SPECRULES_DEBUG=1 and run it again to see where."
+        )
     return Status.GO
 
 
-def _stopped() -> Status:
-    click.echo("Stopped.", err=True)
-    return Status.STOPPED
+def _told(sentence: str) -> Status:
+    """Say on the standard error why nothing more came of it."""
+    click.echo(sentence, err=True)
+    return Status.FAULT
+
+
+def _of_the_machine(failure: OSError | MemoryError) -> str:
+    """What neither the files nor the program is at fault for."""
+    if isinstance(failure, MemoryError):
+        return "There is not enough memory for this."
+    try:
+        os.getcwd()
+    except OSError:
+        return "The folder that you are working in is gone; change to one that is there."
+    from specrules.effects.files import why
+
+    about = f"{failure.filename}: " if failure.filename else ""
+    return f"The system refuses: {about}{why(failure)}."
+
+
+def _stopped(by: object) -> int:
+    click.echo(STOPPED, err=True)
+    return 128 + by.number if isinstance(by, Interrupted) else Status.STOPPED
 
 
 def _harmless(message: str) -> str:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Mapping
-from typing import BinaryIO
+from pathlib import Path
 
 import click
 
 from specrules.cli.status import Status
 from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines
 from specrules.document import Budget, Fault, Place
+from specrules.effects.files import read, unreadable
 from specrules.output.lines import Line, line
 from specrules.pack import Specification
 from specrules.quantity import nearest, using
@@ -23,7 +24,10 @@ from specrules.vocabulary import Code
 @click.argument("what", metavar="[NAME]", required=False)
 @click.option("--seed", type=click.IntRange(0), default=None, help="New readings for the same questions.")
 @click.option(
-    "--answers", type=click.File("rb"), default=None, help="Mark the answers in this file; - for what is piped in."
+    "--answers",
+    type=click.Path(path_type=Path),
+    default=None,
+    help="Mark the answers in this file; - for what is piped in.",
 )
 @click.option("--solve", is_flag=True, help="Show the answers and what each mistake shows.")
 @click.option("--ask/--no-ask", default=None, help="Ask for answers, as it does at a terminal.")
@@ -33,7 +37,7 @@ def exercise(
     name: str,
     what: str | None,
     seed: int | None,
-    answers: BinaryIO | None,
+    answers: Path | None,
     solve: bool,
     ask: bool | None,
     no_plugins: bool,
@@ -92,13 +96,15 @@ def _posed(spec: Specification, what: str, seed: int | None) -> Posed:
     return posed
 
 
-def _read(posed: Posed, answers: BinaryIO) -> dict[int, str]:
+def _read(posed: Posed, answers: Path) -> dict[int, str]:
     """The answers in a file, by the number of their question."""
     faults: tuple[Fault, ...]
-    file = str(getattr(answers, "name", "answers"))
+    file = str(answers)
     try:
-        text = answers.read(Budget().size).decode("utf-8-sig")
+        text = read(answers, Budget().size).decode("utf-8-sig")
         written, faults = read_answers(text, file, len(posed.asked))
+    except OSError as error:
+        written, faults = {}, (Fault(Place(file, 0, 0), "", Code.UNREADABLE, unreadable(error), "", "file"),)
     except UnicodeDecodeError:
         written, faults = {}, (Fault(Place(file, 0, 0), "", Code.NOT_UTF_8, "is no text in UTF-8", "", "file"),)
     if faults:

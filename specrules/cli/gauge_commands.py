@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from specrules.cli.status import Status
-from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines, put_text
+from specrules.cli.writing import COLOUR, NO_PLUGINS, OUT, REPLACE, put_faults, put_lines, put_text, report_file
 from specrules.document import Fault
 from specrules.effects.cache import user_cache
 from specrules.effects.files import read_bytes
@@ -52,9 +52,10 @@ def able(path: Path, add: tuple[str, ...], no_plugins: bool, colour: str) -> Non
 @gauge.command()
 @click.argument("path", metavar="FILE", type=click.Path(path_type=Path))
 @click.option("--entry", is_flag=True, help="Only the gauge's entry for a sheet.")
-@click.option("--out", type=click.Path(path_type=Path, dir_okay=False), default=None, help="Write to a file instead.")
+@OUT
+@REPLACE
 @COLOUR
-def study(path: Path, entry: bool, out: Path | None, colour: str) -> None:
+def study(path: Path, entry: bool, out: Path | None, replace: bool, colour: str) -> None:
     """Take a repeatability study apart: repeatability, operators, parts.
 
     \b
@@ -77,16 +78,20 @@ def study(path: Path, entry: bool, out: Path | None, colour: str) -> None:
         part 1: [2.4991, 2.4991, 2.4990]
         part 2: [2.4986, 2.4985, 2.4986]
     """
+    from specrules.output.marks import ENTRY, STUDY
     from specrules.output.study import study_lines
     from specrules.study import analyse, gauge_entry, read_study
 
-    source = read_bytes(path, str(path))
-    found, faults = (None, (source,)) if isinstance(source, Fault) else read_study(source, str(path))
-    if found is None:
-        put_faults(faults)
-        raise click.exceptions.Exit(Status.FAULT)
-    analysis = analyse(found)
-    if entry:
-        put_text(gauge_entry(found, analysis), out)
-    else:
-        put_lines(study_lines(found, analysis), out, colour)
+    with report_file(out, lambda: (path,), replace) as file:
+        source = read_bytes(path, str(path))
+        found, faults = (None, (source,)) if isinstance(source, Fault) else read_study(source, str(path))
+        if found is None:
+            put_faults(faults)
+            raise click.exceptions.Exit(Status.FAULT)
+        analysis = analyse(found)
+        if file is not None:
+            put_text(ENTRY if entry else STUDY, file)
+        if entry:
+            put_text(gauge_entry(found, analysis), file)
+        else:
+            put_lines(study_lines(found, analysis), file, colour)

@@ -3,19 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager, nullcontext
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import click
 
-from specrules.cli.inspector import CONSOLE, FORMS, JSON, Inspected, InspectionRequest, Inspector, Misused, SheetBytes
+from specrules.cli.inspector import CONSOLE, FORMS, JSON, Inspected, InspectionRequest, Inspector, SheetBytes
 from specrules.cli.status import Status, gravest
-from specrules.cli.writing import COLOUR, NO_PLUGINS, WholeFile, progress_of, put_faults, put_lines, put_text
+from specrules.cli.writing import (
+    COLOUR,
+    NO_PLUGINS,
+    OUT,
+    REPLACE,
+    progress_of,
+    put_faults,
+    put_lines,
+    put_text,
+    report_file,
+)
 from specrules.document import Fault
-from specrules.effects.files import read_bytes
+from specrules.effects.files import WholeFile, read_bytes
 from specrules.inspection import Options
 from specrules.output.lines import Line, columns, line
+from specrules.output.marks import REPORT
 from specrules.output.progress_bar import Bar
 from specrules.quantity import nearest
 from specrules.vocabulary import DECISION_RULES, IMPORTANCES
@@ -32,7 +43,8 @@ from specrules.vocabulary import DECISION_RULES, IMPORTANCES
 )
 @click.option("--decision", type=click.Choice(DECISION_RULES), default=None, help="Decide so, whatever the sheet says.")
 @click.option("--form", metavar="FORM", default="console", help="console, json (for machines), or a plugin's form.")
-@click.option("--out", type=click.Path(path_type=Path, dir_okay=False), default=None, help="Write to a file instead.")
+@OUT
+@REPLACE
 @NO_PLUGINS
 @COLOUR
 def inspect(
@@ -45,6 +57,7 @@ def inspect(
     decision: str | None,
     form: str,
     out: Path | None,
+    replace: bool,
     no_plugins: bool,
     colour: str,
 ) -> None:
@@ -69,20 +82,26 @@ def inspect(
     known = (*FORMS, *inspector.workspace.plugged.forms)
     if form not in known:
         raise click.UsageError(f'--form: "{form}" is no form here; write {nearest(form, known) or " or ".join(known)}')
-    with (
-        WholeFile(out) if out else nullcontext() as file,
-        _inspected(inspector, sheets) as results,
-        progress_of(len(sheets), colour) as bar,
-    ):
-        come = _moving(bar, results)
+    plugged = inspector.workspace.plugged.forms
+
+    def inputs() -> Iterator[Path]:
+        yield from sheets
+        for folder in dict.fromkeys(sheet.parent for sheet in sheets):
+            yield from inspector.workspace.pack_paths(folder)
+
+    with report_file(out, inputs, replace, [each.mark for each in plugged.values() if each.mark]) as file:
+        with _inspected(inspector, sheets) as results, progress_of(len(sheets), colour) as bar:
+            come = _moving(bar, results)
+            if form == CONSOLE:
+                told = _put_screens(come, bar, file, colour)
+            elif form == JSON:
+                told = _put_records(come, bar, file)
+            else:
+                told = _put_plugged(come, plugged[form].text, file)
         if form == CONSOLE:
-            told = _put_screens(come, bar, file, colour)
-        elif form == JSON:
-            told = _put_records(come, bar, file)
-        else:
-            told = _put_plugged(come, inspector.workspace.plugged.forms[form], file)
-    if form == CONSOLE:
-        put_faults([*(fault for each in told for fault in each.faults), *(f for each in told for f in each.set_aside)])
+            put_faults(
+                [*(f for each in told for f in each.faults), *(f for each in told for f in each.set_aside)], file
+            )
     raise click.exceptions.Exit(gravest([each.status for each in told]))
 
 
@@ -94,21 +113,15 @@ def _inspected(inspector: Inspector, paths: Sequence[Path]) -> Iterator[Iterator
     """
     files = (SheetBytes(path, read_bytes(path, str(path))) for path in paths)
     if len(paths) == 1:
-        yield map(_right, map(inspector, files))
+        yield map(inspector, files)
         return
     from specrules.effects.processes import FailedWork, in_order  # only for several: it takes a part of the start
 
     with in_order(inspector, files, len(paths)) as results:
         yield (
-            inspector.failed(path, each.why) if isinstance(each, FailedWork) else _right(each)
+            inspector.failed(path, each.why) if isinstance(each, FailedWork) else each
             for path, each in zip(paths, results, strict=True)
         )
-
-
-def _right(result: Inspected | Misused) -> Inspected:
-    if isinstance(result, Misused):
-        raise click.UsageError(result.said)
-    return result
 
 
 def _moving(bar: Bar, results: Iterable[Inspected]) -> Iterator[Inspected]:
@@ -121,6 +134,8 @@ def _put_screens(results: Iterable[Inspected], bar: Bar, out: WholeFile | None, 
     """Each sheet's screen as soon as it is there; of several a line each at the end."""
     told: list[Inspected] = []
     blank: list[Line] = []
+    if out is not None:
+        put_text(REPORT, out)
     for each in results:
         if each.lines:
             with bar.aside():

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from specrules import VERSION
 from specrules.cli.status import Status, status_of
-from specrules.document import Fault, Place
+from specrules.document import Fault, Place, shown
 from specrules.effects.cache import user_cache
 from specrules.effects.workspace import Faults, Workspace
 from specrules.inspection import Examination, Options
@@ -37,12 +37,6 @@ class SheetBytes(NamedTuple):
 
     path: Path
     source: bytes | Fault
-
-
-class Misused(NamedTuple):
-    """The command line asks for something that there is not."""
-
-    said: str
 
 
 class Inspected(NamedTuple):
@@ -75,7 +69,7 @@ class Inspector:
     def __reduce__(self) -> tuple[type[Inspector], tuple[InspectionRequest]]:
         return Inspector, (self.asked,)
 
-    def __call__(self, sheet: SheetBytes) -> Inspected | Misused:
+    def __call__(self, sheet: SheetBytes) -> Inspected:
         """What comes of a sheet."""
         name, options = str(sheet.path), self.asked.options
         loaded = self.workspace.settle(sheet.source, sheet.path, name, self.asked.add)
@@ -83,8 +77,9 @@ class Inspector:
             return self._made(name, None, loaded.faults, loaded.set_aside)
         points = loaded.spec.hold_points
         if options.until and options.until not in points:
-            offered = nearest(options.until, points) or ", ".join(points)
-            return Misused(f'--until: "{options.until}" is no hold point of these packs; write {offered}')
+            said, offered = f"{shown(options.until)} is no hold point of its packs", nearest(options.until, points)
+            fault = Fault(Place(name, 0, 0), "--until", Code.UNKNOWN_NAME, said, offered or ", ".join(points))
+            return self._made(name, None, (fault,), loaded.set_aside)
         examined = Examination(loaded.sheet, loaded.spec, options, loaded.same_names)
         return self._made(name, examined, (), loaded.set_aside)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -16,9 +17,10 @@ from specrules.cli.writing import (
     progress_of,
     put_faults,
     put_lines,
+    put_new,
     put_text,
     quoted,
-    write_whole,
+    unless_there,
 )
 from specrules.document import Fault
 from specrules.document.safe_text import safe_json
@@ -109,13 +111,12 @@ def new(path: Path, on: tuple[str, ...], name: str, title: str, no_plugins: bool
     """
     from specrules.pack.new_pack import start_pack
 
-    folder = path.is_dir() or not path.name.endswith(".yaml")
+    folder = os.path.isdir(path) or not path.name.endswith(".yaml")
     called = name or "house" if folder else path.name.removesuffix(SUFFIX)
     target = path / f"{called}{SUFFIX}" if folder else path
     if not target.name.endswith(SUFFIX) or not PLAIN_NAME.fullmatch(called) or name not in ("", called):
         raise click.UsageError(f"{target} is no name for a pack's file; write one such as packs/house{SUFFIX}")
-    if target.exists():
-        raise click.ClickException(f"{target} is there already and is left alone; give another name")
+    unless_there(target)
     if not on:
         raise click.UsageError("say what it builds on, such as --on street (see: specrules pack list)")
     workspace = Workspace(plugins=not no_plugins, cache=user_cache())
@@ -125,7 +126,7 @@ def new(path: Path, on: tuple[str, ...], name: str, title: str, no_plugins: bool
     put_faults((*faults, *workspace.faults))
     if spec is None:
         raise click.exceptions.Exit(Status.FAULT)
-    write_whole(target, start_pack(spec, called, plain(title) or "What this shop holds", on, quoted(target)))
+    put_new(target, start_pack(spec, called, plain(title) or "What this shop holds", on, quoted(target)))
     told = [line(f"Wrote {target}. Open it in a text editor; what is in it says how to go on. After every change:")]
     told.append(line(f"  specrules pack prove {quoted(target)}"))
     if target.resolve().parent.name != "packs":
@@ -243,9 +244,9 @@ def _ledger(workspace: Workspace, spec: Specification, names: Sequence[str], nea
 def named(given: str, no_plugins: bool) -> tuple[str, Workspace]:
     """A pack by its name, looked for from here; or by its file or folder, looked for there first."""
     path = Path(given)
-    if path.name.endswith(SUFFIX) and not path.exists():
+    if path.name.endswith(SUFFIX) and not os.path.exists(path):
         raise click.UsageError(f"there is no file {path}; write a pack's name, or where its file is")
-    if not path.exists() or (path.suffix != ".yaml" and len(path.parts) < 2):
+    if not os.path.exists(path) or (path.suffix != ".yaml" and len(path.parts) < 2):
         return given, Workspace(plugins=not no_plugins, cache=user_cache())
     folder = path.resolve().parent
     folders = dict.fromkeys((folder, *pack_folders(folder)))

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from specrules.cli.status import Status
-from specrules.cli.writing import NO_PLUGINS, plain, put_faults, put_lines, quoted, write_whole
+from specrules.cli.writing import NO_PLUGINS, plain, put_faults, put_lines, put_new, quoted, unless_there
 from specrules.document import Place
 from specrules.effects.cache import user_cache
 from specrules.effects.workspace import Workspace
@@ -55,8 +55,7 @@ def new(
     file that is there already is never written over. The new sheet can be
     inspected at once: nothing is measured yet, it says.
     """
-    if path.exists():
-        raise click.ClickException(f"{path} is there already and is left alone; give another name")
+    unless_there(path)
     asking = sys.stdin.isatty() if ask is None else ask
     workspace = Workspace(plugins=not no_plugins, cache=user_cache())
     if not packs:
@@ -76,7 +75,7 @@ def new(
         nowhere = Place(f"{path}, not written", 0, 0)
         put_faults([fault._replace(place=nowhere) for fault in faults])
         raise click.exceptions.Exit(Status.FAULT)
-    write_whole(path, text)
+    put_new(path, text)
     lead = f"Wrote {path}. Fill in what you measure, leave empty what you do not, then:"
     put_lines([line(lead), line(f"  specrules inspect {quoted(path)}")])
 

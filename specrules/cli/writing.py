@@ -1,18 +1,19 @@
-"""Putting text where it belongs: the terminal, a pipe, or a file that is written whole or not at all."""
+"""Putting text where it belongs: the terminal, a pipe, or a file."""
 
 from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterator, Sequence
-from contextlib import AbstractContextManager, contextmanager, suppress
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
-from typing import IO, cast
 
 import click
 
 from specrules.document import Fault
+from specrules.effects.files import LeftAlone, NotWritten, WholeFile, create, to_be_free, unless_ours
 from specrules.output.lines import Line, folded, line
+from specrules.output.marks import MARKS
 from specrules.output.progress_bar import Bar, progress
 from specrules.output.terminal import colour_wanted, put, text_of
 
@@ -26,10 +27,16 @@ COLOUR = click.option(
     help="auto: as the terminal says.",
 )
 
+OUT = click.option(
+    "--out", type=click.Path(path_type=Path, dir_okay=False), default=None, help="Write to a file instead."
+)
+
+REPLACE = click.option("--replace", is_flag=True, help="Let --out replace any file that is not read here.")
+
 NO_PLUGINS = click.option("--no-plugins", is_flag=True, help="Leave out what installed plugins offer.")
 
 
-def put_lines(lines: Sequence[Line], out: Path | WholeFile | None = None, colour: str = "auto") -> None:
+def put_lines(lines: Sequence[Line], out: WholeFile | None = None, colour: str = "auto") -> None:
     """Lines to a file as plain text, or to the standard output."""
     if out is not None:
         put_text(text_of(list(lines)), out)
@@ -43,21 +50,18 @@ def progress_of(total: int, colour: str = "auto") -> AbstractContextManager[Bar]
     return progress(total, sys.stderr, colour_wanted(colour, os.environ, sys.stderr))
 
 
-def put_text(text: str, out: Path | WholeFile | None = None) -> None:
-    """Text that is for a machine: to a file, or to the standard output in UTF-8 whatever the terminal speaks."""
-    if isinstance(out, WholeFile):
-        out.write(text)
-        return
+def put_text(text: str, out: WholeFile | None = None) -> None:
+    """Text that is for a machine: to a file, or to the standard output, in UTF-8 whatever the terminal speaks."""
     if out is not None:
-        write_whole(out, text)
+        out.write(text.encode("utf-8"))
         return
     sys.stdout.flush()
     sys.stdout.buffer.write(text.encode("utf-8"))
     sys.stdout.buffer.flush()
 
 
-def put_faults(faults: Sequence[Fault]) -> None:
-    """Each fault as a sentence on the standard error, each told once."""
+def put_faults(faults: Sequence[Fault], out: WholeFile | None = None) -> None:
+    """Each fault as a sentence on the standard error, each told once; and in a report's file, if there is one."""
     files = {fault.place.file: None for fault in faults}
     order = list(files)
     told = sorted(dict.fromkeys(faults), key=lambda fault: (order.index(fault.place.file), fault.place[1:]))
@@ -72,76 +76,49 @@ def put_faults(faults: Sequence[Fault]) -> None:
         lines.append(line(f"{number} right, then run it again: a file at fault is not judged."))
     put(lines, sys.stderr)
     sys.stderr.flush()
+    if out is not None and lines:
+        put_lines(lines, out)
 
 
-def write_whole(path: Path, text: str) -> None:
-    """Write a file whole or not at all."""
-    with WholeFile(path) as file:
-        file.write(text)
+def unless_there(path: Path) -> None:
+    """Refuse a name for a new file before anything is asked, where `put_new` would refuse it at the end."""
+    try:
+        to_be_free(path)
+    except LeftAlone as refused:
+        raise click.ClickException(str(refused)) from refused
 
 
-class WholeFile:
-    """A file that is written piece by piece, and whole or not at all.
+def put_new(path: Path, text: str) -> None:
+    """A new file, and nothing where anything is there."""
+    try:
+        create(path, text)
+    except NotWritten as refused:
+        raise click.ClickException(str(refused)) from refused
 
-    What is written stands beside its true place first, then is put in its stead with its own mode. Without a piece
-    nothing happens. What is there and is no plain file, a device or a pipe, is written into and never replaced.
+
+@contextmanager
+def report_file(
+    out: Path | None, inputs: Callable[[], Iterable[Path]], replace: bool, marks: Collection[str] = ()
+) -> Iterator[WholeFile | None]:
+    """The file that a report goes to; None where it goes to the standard output.
+
+    inputs: what the run reads. marks: with what reports of plugins' forms begin. Where the report of an earlier run
+    stays in place that is said, so that nobody takes it for this run's.
     """
-
-    def __init__(self, path: Path) -> None:
-        self._path, self._target = path, Path(os.path.realpath(path))
-        self._file: IO[bytes] | None = None
-        self._beside = ""
-
-    def __enter__(self) -> WholeFile:
-        return self
-
-    def write(self, text: str) -> None:
-        """One more piece, in UTF-8."""
-        with self._refused():
-            if self._file is None:
-                self._file = self._opened()
-            self._file.write(text.encode("utf-8"))
-
-    def __exit__(self, kind: type[BaseException] | None, *_: object) -> None:
-        if self._file is None:
-            return
-        try:
-            whole = bool(self._beside) and kind is None
-            with self._refused():
-                with self._file as file:
-                    file.flush()
-                    if whole:
-                        os.fsync(file.fileno())
-                if whole:
-                    os.chmod(self._beside, self._mode())
-                    os.replace(self._beside, self._target)
-                    self._beside = ""
-        finally:
-            if self._beside:
-                with suppress(OSError):
-                    os.unlink(self._beside)
-
-    def _opened(self) -> IO[bytes]:
-        from tempfile import NamedTemporaryFile
-
-        if self._target.exists() and not self._target.is_file():
-            return self._target.open("wb")
-        folder = self._target.parent
-        folder.mkdir(parents=True, exist_ok=True)
-        made = NamedTemporaryFile("wb", dir=folder, prefix=f".{self._target.name}.", delete=False)  # noqa: SIM115
-        self._beside = made.name
-        return cast(IO[bytes], made)
-
-    def _mode(self) -> int:
-        return self._target.stat().st_mode & 0o7777 if self._target.exists() else 0o666 & ~_umask()
-
-    @contextmanager
-    def _refused(self) -> Iterator[None]:
-        try:
-            yield
-        except OSError as error:
-            why = (error.strerror or "unknown cause").lower()
-            raise click.ClickException(f"{self._path} cannot be written: {why}") from error
+    if out is None:
+        yield None
+        return
+    file = WholeFile(out, unless_ours((*MARKS, *marks), inputs, replace))
+    alone = False
+    try:
+        with file:
+            yield file
+    except NotWritten as refused:
+        alone = isinstance(refused, LeftAlone)
+        raise click.ClickException(str(refused)) from refused
+    finally:
+        if not (file.written or alone) and os.path.lexists(out):
+            click.echo(f"{out} is still what an earlier run wrote.", err=True)
 
 
 def plain(text: str) -> str:
@@ -152,9 +129,3 @@ def plain(text: str) -> str:
 def quoted(path: Path) -> str:
     """A path as it can be typed in a command."""
     return f'"{path}"' if " " in str(path) else str(path)
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask

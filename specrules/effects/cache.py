@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import os
 import stat
-from contextlib import suppress
 from pathlib import Path
+
+from specrules.effects.files import NotWritten, WholeFile, own, read, remove
 
 MOST_KEPT = 100
 """Plans in the folder; the oldest go first."""
@@ -47,37 +48,23 @@ class PlanCache:
 
     def read(self, key: str) -> bytes | None:
         """What is kept under a key, as it lies there; None where nothing is that may be trusted to be ours."""
-        path = self._path(key)
         try:
-            if not _private(self.folder):
-                return None
-            handle = os.open(path, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0))
-            with os.fdopen(handle, "rb") as file:
-                found = os.fstat(file.fileno())
-                if not stat.S_ISREG(found.st_mode) or found.st_size > LARGEST or not _own(found):
-                    return None
-                return file.read(LARGEST + 1)
+            kept = read(self._path(key), LARGEST + 1, private=True) if _private(self.folder) else None
         except OSError:
             return None
+        return kept if kept is not None and len(kept) <= LARGEST else None
 
     def write(self, key: str, kept: bytes) -> None:
         """Keep a plan: whole or not at all, and in no one else's sight."""
-        from tempfile import NamedTemporaryFile  # most runs keep nothing new
-
-        beside = ""
         try:
             self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
             if not _private(self.folder) or len(kept) > LARGEST:
                 return
-            with NamedTemporaryFile("wb", dir=self.folder, prefix=".", delete=False) as file:
-                beside = file.name
+            with WholeFile(self._path(key), _spared, mode=0o600, lasting=False) as file:
                 file.write(kept)
-            os.replace(beside, self._path(key))
             self._prune()
-        except OSError:
-            with suppress(OSError):
-                if beside:
-                    os.unlink(beside)
+        except (OSError, NotWritten):
+            return
 
     def _path(self, key: str) -> Path:
         return self.folder / f"{key}{SUFFIX}"
@@ -86,14 +73,14 @@ class PlanCache:
         with os.scandir(self.folder) as entries:
             kept = [(entry.stat().st_mtime, entry.path) for entry in entries if entry.name.endswith(SUFFIX)]
         for _, path in sorted(kept)[:-MOST_KEPT]:
-            os.unlink(path)
+            remove(Path(path))
 
 
 def _private(folder: Path) -> bool:
     """Whether a folder is a true one, its owner's, and no one else may look into it or write there."""
     found = os.lstat(folder)
-    return stat.S_ISDIR(found.st_mode) and _own(found) and (os.name == "nt" or not found.st_mode & 0o077)
+    return stat.S_ISDIR(found.st_mode) and own(found) and (os.name == "nt" or not found.st_mode & 0o077)
 
 
-def _own(found: os.stat_result) -> bool:
-    return not hasattr(os, "geteuid") or found.st_uid == os.geteuid()
+def _spared(path: Path) -> str:
+    return "" if stat.S_ISREG(os.lstat(path).st_mode) else "is no plan"

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from specrules.document import Budget, Fault, Kind, Place, Text, shown
 from specrules.document.text import NOWHERE
-from specrules.effects.files import unreadable
+from specrules.effects.files import read, unreadable
 from specrules.pack.specification import PLAIN_NAME
 from specrules.quantity import nearest
 from specrules.vocabulary import Code
@@ -33,10 +33,13 @@ def shipped_folder() -> Path:
 def pack_folders(near: Path) -> tuple[Path, ...]:
     """The folders `packs` beside a path and above it, nearest first; the packs that ship are no shop's own."""
     shipped = shipped_folder().resolve()
-    start = near.resolve()
-    beside = [start, *start.parents] if start.is_dir() else list(start.parents)
+    try:
+        start = near.resolve()
+    except OSError:  # the working folder is gone
+        return ()
+    beside = [start, *start.parents] if os.path.isdir(start) else list(start.parents)
     folders = (folder / "packs" for folder in beside)
-    return tuple(folder for folder in folders if folder.is_dir() and folder != shipped)
+    return tuple(folder for folder in folders if os.path.isdir(folder) and folder != shipped)
 
 
 class FoundPack(NamedTuple):
@@ -80,6 +83,12 @@ class PackFiles:
     def names(self) -> tuple[str, ...]:
         """The name of every pack that is there, in order of the alphabet."""
         return tuple(sorted(self._found.packs))
+
+    def paths(self) -> Iterator[Path]:
+        """Every file of every pack that is there."""
+        for pack in self._found[0].values():
+            if pack.text is None:
+                yield from _files_of(pack.path)
 
     def there(self, asked: Sequence[str]) -> tuple[tuple[str, ...], tuple[Fault, ...]]:
         """Those of the names that packs have, and a fault for each of the others where it stands."""
@@ -223,8 +232,7 @@ def _bytes(path: Path, folder: Path) -> bytes | Fault:
             return _file_fault(path, Code.UNREADABLE, "leads out of its folder of packs")
         if not S_ISREG(path.stat().st_mode):
             return _file_fault(path, Code.UNREADABLE, "is no plain file")
-        with path.open("rb") as file:
-            return file.read(Budget().size + 1)
+        return read(path, Budget().size + 1)
     except RuntimeError:  # what a link to itself was before it was an OSError
         return _file_fault(path, Code.UNREADABLE, "is a link that leads nowhere")
     except OSError as error:

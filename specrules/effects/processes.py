@@ -151,11 +151,11 @@ def _received(mine: Connection, crew: Crew) -> Result | FailedWork:
 
 @contextmanager
 def _uninterrupted() -> Iterator[None]:
-    """An interrupt comes after this, and to this process alone: one that is started here takes the mask over."""
+    """What asks to end comes after this, and to this process alone: one that is started here takes the mask over."""
     if not hasattr(signal, "pthread_sigmask"):
         yield
         return
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGTERM, signal.SIGHUP})
     try:
         yield
     finally:

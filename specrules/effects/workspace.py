@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
@@ -78,6 +78,10 @@ class Workspace:
     def names(self, near: Path | None) -> tuple[str, ...]:
         """Every pack that may be named here."""
         return self._pack_files(near).names()
+
+    def pack_paths(self, near: Path | None) -> Iterator[Path]:
+        """The files of every pack that may be named here."""
+        return self._pack_files(near).paths()
 
     def packs(self, asked: Sequence[str], near: Path | None) -> tuple[tuple[Pack, ...], Faults]:
         """The packs themselves, with all that they build on."""

@@ -15,7 +15,7 @@ from specrules.pack import GaugeClass
 from specrules.pack.capability import read_capability
 from specrules.pack.specification import Source
 from specrules.plugins.guard import guarded, written
-from specrules.plugins.offers import Form, Gauge
+from specrules.plugins.offers import Form, Gauge, GuardedForm
 from specrules.quantity import Dimension, Refusal, Unit
 from specrules.quantity.units import normal
 from specrules.vocabulary import SOURCE_KINDS
@@ -89,7 +89,10 @@ def checked_forms(given: object, plugin: str) -> Checked:
     for each in _listed(given, Form, "a Form"):
         _want(isinstance(each.name, str) and bool(_NAME.fullmatch(each.name)), f"calls a form {each.name!r}")
         _want(callable(each.text), f"gives the form {each.name} nothing to call")
-        yield (each.name,), written(each.text, each.name, plugin)
+        _want(isinstance(each.mark, str), f"gives the form {each.name} a mark that is no text")
+        said = f'gives the form {each.name} a mark without the word "specrules", with which any file might begin'
+        _want(not each.mark or "specrules" in each.mark, said)
+        yield (each.name,), GuardedForm(written(each, plugin), each.mark)
 
 
 CHECKS: Mapping[str, Callable[[object, str], Checked]] = {

@@ -11,7 +11,7 @@ from typing import Any, NamedTuple, TypeVar
 
 from specrules.document import Fault, Place
 from specrules.formula import Function
-from specrules.plugins.offers import Record, Write
+from specrules.plugins.offers import Form, Record
 from specrules.quantity import Dimension
 from specrules.vocabulary import Code
 
@@ -90,17 +90,20 @@ def guarded(function: Function, plugin: str) -> Function:
     return replace(function, dimensions=dimensions, value=value, partials=tuple(map(slope, function.partials)))
 
 
-def written(text: Write, name: str, plugin: str) -> Callable[[Sequence[Record]], str | Fault]:
-    """The form, of which anything but text becomes a fault of the plugin. It is given frozen records."""
+def written(form: Form, plugin: str) -> Callable[[Sequence[Record]], str | Fault]:
+    """The form, of which anything but text with its mark becomes a fault of the plugin. It is given frozen records."""
 
     def write(records: Sequence[Record]) -> str | Fault:
-        found = attempt(lambda: text(tuple(map(frozen, records))))
+        found = attempt(lambda: form.text(tuple(map(frozen, records))))
         if isinstance(found, Failed):
-            said = f"{found.said} in its form {name}, so nothing is written"
+            said = f"{found.said} in its form {form.name}, so nothing is written"
             return fault_of(plugin, found.code, said, "another --form")
-        if isinstance(found, str):
-            return found
-        return fault_of(plugin, Code.WRONG_OFFER, f"gives no text in its form {name}")
+        if not isinstance(found, str):
+            return fault_of(plugin, Code.WRONG_OFFER, f"gives no text in its form {form.name}")
+        if not found.startswith(form.mark):
+            said = f"gives a text without its mark in its form {form.name}, so nothing is written"
+            return fault_of(plugin, Code.WRONG_OFFER, said)
+        return found
 
     return write
 

@@ -33,10 +33,22 @@ class Gauge(NamedTuple):
 
 
 class Form(NamedTuple):
-    """A form of output: its name for `--form`, and how it turns the records of the sheets asked for into text."""
+    """A form of output: its name for `--form`, and how it turns the records of the sheets asked for into text.
+
+    `mark` is what all its texts begin with, the word specrules in it: a file that begins so may be replaced by a later
+    run. Without one `--replace` is needed for that.
+    """
 
     name: str
     text: Write
+    mark: str = ""
+
+
+class GuardedForm(NamedTuple):
+    """A form as it is used: of which anything but a text with its mark comes as a fault."""
+
+    text: Callable[[Sequence[Record]], str | Fault]
+    mark: str
 
 
 class Plugged(NamedTuple):
@@ -51,6 +63,6 @@ class Plugged(NamedTuple):
     functions: Mapping[str, Function]
     units: Table
     gauge_classes: Mapping[str, GaugeClass]
-    forms: Mapping[str, Callable[[Sequence[Record]], str | Fault]]
+    forms: Mapping[str, GuardedForm]
     owners: Mapping[tuple[str, str], str]
     faults: tuple[Fault, ...]

@@ -1,0 +1,10 @@
+"""What the files of each form begin with: by it a later run knows them for its own, and may replace them."""
+
+REPORT = "specrules: inspection-report/1\n"
+STUDY = "specrules: study-report/1\n"
+ENTRY = "# specrules: gauge-entry/1\n"
+RECORD = '{\n "specrules": "inspection-record/'
+RECORDS = '{"specrules":"inspection-record/'
+"""One record a line."""
+
+MARKS = (REPORT, STUDY, ENTRY, RECORD, RECORDS)
