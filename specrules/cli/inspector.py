@@ -77,7 +77,7 @@ class Inspector:
             return self._made(name, None, loaded.faults, loaded.set_aside)
         points = loaded.spec.hold_points
         if options.until and options.until not in points:
-            said, offered = f"{shown(options.until)} is no hold point of its packs", nearest(options.until, points)
+            said, offered = f"{shown(options.until)} is no hold point of these packs", nearest(options.until, points)
             fault = Fault(Place(name, 0, 0), "--until", Code.UNKNOWN_NAME, said, offered or ", ".join(points))
             return self._made(name, None, (fault,), loaded.set_aside)
         examined = Examination(loaded.sheet, loaded.spec, options, loaded.same_names)

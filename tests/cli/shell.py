@@ -31,13 +31,15 @@ def call(*arguments: str | Path, typed: str = "") -> Ran:
     return Ran(ran.exit_code, ran.stdout, ran.stderr)
 
 
-def process(*arguments: str | Path, folder: Path, alone: bool = False, **environment: str) -> subprocess.Popen[str]:
-    """Start the program as a user does. alone: in a group of its own with all that it starts."""
+def process(
+    *arguments: str | Path, folder: Path, alone: bool = False, piped: int = subprocess.DEVNULL, **environment: str
+) -> subprocess.Popen[str]:
+    """Start the program as a user does. alone: in a group of its own with all that it starts; piped: what it reads."""
     return subprocess.Popen(
         [sys.executable, "-m", "specrules", *map(str, arguments)],
         cwd=folder,
         env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), "PYTHONIOENCODING": "utf-8", **environment},
-        stdin=subprocess.DEVNULL,
+        stdin=piped,
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,

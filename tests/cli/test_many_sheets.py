@@ -14,9 +14,10 @@ from threading import Thread
 
 import pytest
 
-from specrules.cli.inspector import Inspected, Inspector, Misused, SheetBytes
+from specrules.cli.inspector import Inspected, Inspector, SheetBytes
 from specrules.effects import processes
 from specrules.effects.processes import start_method
+from specrules.output.marks import REPORT
 from tests.cli.shell import call, process
 from tests.cli.small_jobs import CLEAR, FAULTY, HELD, NEAR, OPEN, lay_out
 
@@ -84,21 +85,20 @@ def test_a_file_holds_what_would_be_printed(arguments: tuple[str, ...], monkeypa
     printed = call("inspect", *SHEETS, *arguments)
     ran = call("inspect", *SHEETS, *arguments, "--out", "folder/out.txt")
     assert (ran.status, ran.out, ran.err) == (printed.status, "", printed.err)
-    assert Path("folder/out.txt").read_text(encoding="utf-8") == printed.out
+    in_file = printed.out if "json" in arguments else REPORT + printed.out + printed.err
+    assert Path("folder/out.txt").read_text(encoding="utf-8") == in_file
     assert os.listdir("folder") == ["out.txt"]
 
 
 OWN = Inspector.__call__
 
 
-def failing(self: Inspector, sheet: SheetBytes) -> Inspected | Misused:
-    """Fails on three sheets by their names, each in its own way."""
+def failing(self: Inspector, sheet: SheetBytes) -> Inspected:
+    """Fails on two sheets by their names, each in its own way."""
     if sheet.path.name == "held.sheet.yaml":
         os.kill(os.getpid(), signal.SIGKILL)
     if sheet.path.name == "open.sheet.yaml":
         raise ZeroDivisionError("a slip of ours")
-    if sheet.path.name == "near.sheet.yaml":
-        return Misused("no such hold point")
     return OWN(self, sheet)
 
 
@@ -129,36 +129,27 @@ def test_a_sheet_on_which_the_program_fails_is_named_and_the_others_are_judged(
         assert [record["verdict"] for record in records if not record["faults"]] == ["clear", "clear", "held", "clear"]
 
 
-@forks
-def test_a_slip_on_the_command_line_that_a_later_sheet_shows_stops_them_and_leaves_no_file(
-    monkeypatch: pytest.MonkeyPatch,
+@pytest.mark.parametrize("number_of_cores", [1, 2])
+def test_a_hold_point_that_one_sheet_does_not_know_stops_that_sheet_by_name(
+    number_of_cores: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    cores(2, monkeypatch)
-    monkeypatch.setattr(Inspector, "__call__", failing)
-    names = [f"{name}.sheet.yaml" for name in ("clear", "demo", "near", "clear", "clear")]
-    Path("out.txt").write_text("of yesterday", encoding="utf-8")
-    before = sorted(os.listdir("."))
-    ran = call("inspect", *names, "--out", "out.txt")
-    assert (ran.status, ran.out) == (2, "")
-    assert "no such hold point" in ran.err
-    assert Path("out.txt").read_text(encoding="utf-8") == "of yesterday"
-    assert sorted(os.listdir(".")) == before
-
-
-def test_a_hold_point_that_there_is_not_stops_several_sheets_too(monkeypatch: pytest.MonkeyPatch) -> None:
-    cores(2, monkeypatch)
-    ran = call("inspect", *SHEETS[1:3], "open.sheet.yaml", "--until", "dryfit")
-    assert (ran.status, ran.out) == (2, "")
-    assert '--until: "dryfit" is no hold point of these packs; write dry_fit' in ran.err
+    cores(number_of_cores, monkeypatch)
+    ran = call("inspect", "demo.sheet.yaml", "held.sheet.yaml", "demo.sheet.yaml", "--until", "final_assembly")
+    said = 'held.sheet.yaml, --until: "final_assembly" is no hold point of these packs; write dry_fit, first_start.'
+    assert ran.status == 2
+    assert ran.err.splitlines()[:-1] == [said]
+    ends = [row.split(maxsplit=1) for row in ran.out.splitlines() if ".sheet.yaml " in row]
+    assert [name for name, _ in ends] == ["demo.sheet.yaml", "held.sheet.yaml", "demo.sheet.yaml"]
+    assert [conclusion.partition(":")[0] for _, conclusion in ends] == ["stop", "at fault, not judged", "stop"]
 
 
 @posix
 def test_of_thirty_sheets_one_is_a_pipe_one_is_missing_and_one_is_empty(tmp_path: Path) -> None:
     names = [f"{name}.sheet.yaml" for name in ["clear"] * 10 + ["pipe", "nothere", "empty"] + ["held"] * 17]
     os.mkfifo("pipe.sheet.yaml")
-    started = process("inspect", *names, "--form", "json", folder=tmp_path)
     fed = Thread(target=Path("pipe.sheet.yaml").write_text, args=(OPEN, "utf-8"))
     fed.start()
+    started = process("inspect", *names, "--form", "json", folder=tmp_path)
     out, err = started.communicate(timeout=60)
     fed.join()
     records = [json.loads(row) for row in out.splitlines()]
@@ -222,15 +213,15 @@ def test_processes_end_when_the_one_that_started_them_is_gone(tmp_path: Path) ->
 
 @posix
 def test_a_screen_is_printed_before_the_later_sheets_are_judged(tmp_path: Path) -> None:
-    """The last sheet is a pipe that nobody writes into until the first screen is there."""
-    os.mkfifo("pipe.sheet.yaml")
-    started = process("inspect", *["clear.sheet.yaml"] * 30, "pipe.sheet.yaml", folder=tmp_path)
+    """The last sheet is what is piped in, and that comes once the first screen is there."""
+    reader, writer = os.pipe()
+    started = process("inspect", *["clear.sheet.yaml"] * 30, "-", folder=tmp_path, piped=reader)
+    os.close(reader)
     assert started.stdout is not None
     first = started.stdout.readline()
-    fed = Thread(target=Path("pipe.sheet.yaml").write_text, args=(HELD, "utf-8"))
-    fed.start()
+    os.write(writer, HELD.encode())
+    os.close(writer)
     out, _ = started.communicate(timeout=60)
-    fed.join()
     assert (first + out).split("\n", 1)[0] == call("inspect", "clear.sheet.yaml").out.split("\n", 1)[0]
     assert started.returncode == 1
 

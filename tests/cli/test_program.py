@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import os
 import re
-import signal
 import subprocess
 import sys
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -145,21 +143,6 @@ def test_a_short_answer_into_a_closed_pipe_is_no_failure(tmp_path: Path) -> None
             check=False,
         )
     assert (ran.returncode, ran.stderr) == (141, "")
-
-
-@pytest.mark.skipif(sys.platform == "win32", reason="signals and FIFOs of POSIX")
-def test_an_interrupt_stops_it_quietly(tmp_path: Path) -> None:
-    """130 is 128 and the number of the interrupt, 2. The sheet is a pipe that nobody writes into, so it waits."""
-    os.mkfifo(tmp_path / "slow.sheet.yaml")
-    before = signal.signal(signal.SIGINT, signal.default_int_handler)  # a job in the background inherits deafness to it
-    started = process("inspect", "slow.sheet.yaml", folder=tmp_path)
-    signal.signal(signal.SIGINT, before)
-    writer = os.open(tmp_path / "slow.sheet.yaml", os.O_WRONLY)  # returns once the program has opened it
-    time.sleep(0.1)
-    started.send_signal(signal.SIGINT)
-    _, err = started.communicate(timeout=60)
-    os.close(writer)
-    assert (started.returncode, err) == (130, "Stopped.\n")
 
 
 @pytest.mark.second_lane

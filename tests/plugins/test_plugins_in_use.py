@@ -102,7 +102,7 @@ FORMS = [
 def test_a_form_that_fails_or_changes_what_it_is_given_writes_nothing(text: Any, said: str) -> None:
     offered = plug([found(plugin(forms=lambda: [Form("page", text)]))])
     before = json.dumps(RECORDS)
-    made = offered.forms["page"](RECORDS)
+    made = offered.forms["page"].text(RECORDS)
     assert isinstance(made, Fault)
     assert (made.kind, made.place.file) == ("plugin", "plugin small of shop 1.0")
     assert made.said.startswith(said)
