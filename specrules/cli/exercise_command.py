@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from specrules.cli.status import Status
-from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines
+from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_faults, put_lines
 from specrules.document import Budget, Fault, Place
 from specrules.effects.files import read, unreadable
 from specrules.output.lines import Line, line
@@ -25,7 +25,7 @@ from specrules.vocabulary import Code
 @click.option("--seed", type=click.IntRange(0), default=None, help="New readings for the same questions.")
 @click.option(
     "--answers",
-    type=click.Path(path_type=Path),
+    type=READABLE,
     default=None,
     help="Mark the answers in this file; - for what is piped in.",
 )

@@ -7,7 +7,17 @@ from pathlib import Path
 import click
 
 from specrules.cli.status import Status
-from specrules.cli.writing import COLOUR, NO_PLUGINS, OUT, REPLACE, put_faults, put_lines, put_text, report_file
+from specrules.cli.writing import (
+    COLOUR,
+    NO_PLUGINS,
+    OUT,
+    READABLE,
+    REPLACE,
+    put_faults,
+    put_lines,
+    put_text,
+    report_file,
+)
 from specrules.document import Fault
 from specrules.effects.cache import user_cache
 from specrules.effects.files import read_bytes
@@ -25,7 +35,7 @@ def gauge() -> None:
 
 
 @gauge.command()
-@click.argument("path", metavar="SHEET", type=click.Path(path_type=Path))
+@click.argument("path", metavar="SHEET", type=READABLE)
 @click.option("--add", multiple=True, metavar="PACK", help="A pack more, over those that the sheet names.")
 @NO_PLUGINS
 @COLOUR
@@ -50,7 +60,7 @@ def able(path: Path, add: tuple[str, ...], no_plugins: bool, colour: str) -> Non
 
 
 @gauge.command()
-@click.argument("path", metavar="FILE", type=click.Path(path_type=Path))
+@click.argument("path", metavar="FILE", type=READABLE)
 @click.option("--entry", is_flag=True, help="Only the gauge's entry for a sheet.")
 @OUT
 @REPLACE

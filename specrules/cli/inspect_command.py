@@ -15,6 +15,7 @@ from specrules.cli.writing import (
     COLOUR,
     NO_PLUGINS,
     OUT,
+    READABLE,
     REPLACE,
     progress_of,
     put_faults,
@@ -33,7 +34,7 @@ from specrules.vocabulary import DECISION_RULES, IMPORTANCES
 
 
 @click.command()
-@click.argument("sheets", nargs=-1, required=True, metavar="SHEET...", type=click.Path(path_type=Path))
+@click.argument("sheets", nargs=-1, required=True, metavar="SHEET...", type=READABLE)
 @click.option("--add", multiple=True, metavar="PACK", help="One more pack, over those of the sheet.")
 @click.option("--until", metavar="HOLD_POINT", default="", help="How far to ask; else the last.")
 @click.option("--held-by", type=click.Choice(IMPORTANCES), default="minor", help="Nothing less grave holds the job.")

@@ -13,6 +13,7 @@ from specrules.cli.status import Status, gravest
 from specrules.cli.writing import (
     COLOUR,
     NO_PLUGINS,
+    READABLE,
     plain,
     progress_of,
     put_faults,
@@ -174,7 +175,7 @@ def prove(names: tuple[str, ...], no_plugins: bool, colour: str) -> None:
 @pack.command()
 @click.argument("one", metavar="PACK")
 @click.argument("other", metavar="PACK")
-@click.argument("sheet", required=False, type=click.Path(path_type=Path))
+@click.argument("sheet", required=False, type=READABLE)
 @NO_PLUGINS
 @COLOUR
 def compare(one: str, other: str, sheet: Path | None, no_plugins: bool, colour: str) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from specrules.cli.status import Status
-from specrules.cli.writing import COLOUR, NO_PLUGINS, put_faults, put_lines
+from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_faults, put_lines
 from specrules.effects.cache import user_cache
 from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination
@@ -18,7 +18,7 @@ from specrules.quantity import nearest
 
 @click.command()
 @click.argument("rule")
-@click.argument("sheet", required=False, type=click.Path(path_type=Path))
+@click.argument("sheet", required=False, type=READABLE)
 @click.option("--add", multiple=True, metavar="PACK", help="A pack to read it from; without a sheet: general.")
 @NO_PLUGINS
 @COLOUR

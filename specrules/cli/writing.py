@@ -11,7 +11,7 @@ from pathlib import Path
 import click
 
 from specrules.document import Fault
-from specrules.effects.files import LeftAlone, NotWritten, WholeFile, create, to_be_free, unless_ours
+from specrules.effects.files import STANDARD_INPUT, LeftAlone, NotWritten, WholeFile, create, to_be_free, unless_ours
 from specrules.output.lines import Line, folded, line
 from specrules.output.marks import MARKS
 from specrules.output.progress_bar import Bar, progress
@@ -117,8 +117,20 @@ def report_file(
         alone = isinstance(refused, LeftAlone)
         raise click.ClickException(str(refused)) from refused
     finally:
-        if not (file.written or alone) and os.path.lexists(out):
+        if not (file.written or alone) and os.path.isfile(out) and os.path.getsize(out):
             click.echo(f"{out} is still what an earlier run wrote.", err=True)
+
+
+class Readable(click.Path):
+    """The path of a file to be read; `-` is the standard input, and `./-` a file of that name."""
+
+    def convert(self, value: str | os.PathLike[str], param: click.Parameter | None, ctx: click.Context | None) -> Path:
+        """The path as it was given."""
+        path = Path(super().convert(value, param, ctx))
+        return path.absolute() if path == STANDARD_INPUT and value != str(STANDARD_INPUT) else path
+
+
+READABLE = Readable(path_type=Path)
 
 
 def plain(text: str) -> str:

@@ -58,9 +58,10 @@ class PlanCache:
         """Keep a plan: whole or not at all, and in no one else's sight."""
         try:
             self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-            if not _private(self.folder) or len(kept) > LARGEST:
+            path = self._path(key)
+            if not _private(self.folder) or len(kept) > LARGEST or path.is_symlink():
                 return
-            with WholeFile(self._path(key), _spared, mode=0o600, lasting=False) as file:
+            with WholeFile(path, lambda _: "", mode=0o600, lasting=False) as file:
                 file.write(kept)
             self._prune()
         except (OSError, NotWritten):
@@ -80,7 +81,3 @@ def _private(folder: Path) -> bool:
     """Whether a folder is a true one, its owner's, and no one else may look into it or write there."""
     found = os.lstat(folder)
     return stat.S_ISDIR(found.st_mode) and own(found) and (os.name == "nt" or not found.st_mode & 0o077)
-
-
-def _spared(path: Path) -> str:
-    return "" if stat.S_ISREG(os.lstat(path).st_mode) else "is no plan"

@@ -137,8 +137,7 @@ def unless_ours(marks: Collection[str], inputs: Callable[[], Iterable[Path]], re
         for each in inputs():
             with suppress(OSError):
                 if os.path.samestat(found, os.stat(0 if each == STANDARD_INPUT else each)):
-                    read_as = "the standard input" if each == STANDARD_INPUT else str(each)
-                    return f"is what this run reads as {read_as}, so it is left alone; give another name"
+                    return f"is the file that this run reads as {each}, so it is left alone; give another name"
         if not found.st_mode & 0o222:
             return "is read-only, so it is left alone; give another name"
         if not found.st_size or replace:
@@ -167,7 +166,7 @@ class WholeFile:
         self._handle = -1
 
     def __enter__(self) -> WholeFile:
-        self._trying(self._may_be_written)
+        self._trying(self._look)
         return self
 
     def write(self, data: bytes) -> None:
@@ -183,9 +182,12 @@ class WholeFile:
             if self._beside.name:
                 remove(self._beside)
 
-    def _may_be_written(self) -> None:
-        self._target = Path(os.path.realpath(self.path))
-        if os.path.lexists(self.path) and (said := self._spared(self.path)):
+    def _look(self) -> None:
+        self._target = Path(os.path.realpath(self.path))  # from now on: what is looked at is what will be replaced
+        self._ask()
+
+    def _ask(self) -> None:
+        if os.path.lexists(self._target) and (said := self._spared(self._target)):
             raise LeftAlone(f"{self.path} {said}")
 
     def _write(self, data: bytes) -> None:
@@ -221,7 +223,7 @@ class WholeFile:
         while True:
             with suppress(FileNotFoundError):
                 found = os.stat(self._target)
-                self._may_be_written()
+                self._ask()
                 _make_like(self._beside, found)
                 os.replace(self._beside, self._target)
                 return
@@ -256,6 +258,7 @@ def _put_where_nothing_is(beside: Path, target: Path) -> None:
     except OSError as error:
         if error.errno not in _WITHOUT_LINKS:
             raise
+        # whoever is killed between these two lines leaves an empty file, which the next one may replace
         os.close(os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
         os.replace(beside, target)
 
