@@ -8,7 +8,7 @@
 `read_record` reads a record that was kept.
 """
 
-from typing import TYPE_CHECKING
+TYPE_CHECKING = False  # type checkers know the name; importing it would take longer than heeding the first interrupt
 
 if TYPE_CHECKING:
     from specrules.api import (

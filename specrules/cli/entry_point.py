@@ -11,7 +11,7 @@ from io import StringIO
 import click
 
 from specrules import VERSION
-from specrules.cli.interrupts import STOPPED, Interrupted, interruptible
+from specrules.cli.interrupts import STOPPED, Interrupted, Interruptible
 from specrules.cli.status import Status
 from specrules.cli.streams import NotPrinted, steady
 
@@ -79,7 +79,7 @@ def main() -> None:
 def run(arguments: list[str]) -> int:
     """Run the command line; the exit status. Whatever was not foreseen becomes a sentence and status 2."""
     try:
-        with interruptible():
+        with Interruptible():
             status = _status(arguments or ["--help"])
             sys.stdout.flush()
     except NotPrinted as refused:

@@ -8,15 +8,17 @@ from __future__ import annotations
 import os
 import signal
 import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
-from types import FrameType
-from typing import NoReturn
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from types import FrameType
+    from typing import NoReturn
+
+    Handler = Callable[[int, FrameType | None], NoReturn]
 
 STOPPED = "Stopped."
 _ASKED = [getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name)]
-
-Handler = Callable[[int, FrameType | None], NoReturn]
 
 
 class Interrupted(KeyboardInterrupt):
@@ -33,15 +35,15 @@ def end_at_once() -> None:
     sys.unraisablehook = _unraisable
 
 
-@contextmanager
-def interruptible() -> Iterator[None]:
+class Interruptible:
     """Meanwhile a signal raises `Interrupted`, so that everything is put in order; a second one ends at once."""
-    before = {number: signal.getsignal(number) for number in _ASKED}
-    try:
+
+    def __enter__(self) -> None:
+        self._before = [(number, signal.getsignal(number)) for number in _ASKED]
         _listen(_interrupt)
-        yield
-    finally:
-        for number, handler in before.items():
+
+    def __exit__(self, *_: object) -> None:
+        for number, handler in self._before:
             signal.signal(number, handler)
 
 
@@ -58,9 +60,10 @@ def _interrupt(number: int, _frame: FrameType | None) -> NoReturn:
 
 
 def _end(number: int, _frame: FrameType | None) -> NoReturn:
-    with suppress(OSError):
+    try:
         os.write(2, f"{STOPPED}\n".encode())
-    os._exit(128 + number)
+    finally:  # even where nobody can be told
+        os._exit(128 + number)
 
 
 def _unraisable(lost: sys.UnraisableHookArgs) -> None:

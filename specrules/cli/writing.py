@@ -126,7 +126,7 @@ class Readable(click.Path):
 
     def convert(self, value: str | os.PathLike[str], param: click.Parameter | None, ctx: click.Context | None) -> Path:
         """The path as it was given."""
-        path = Path(super().convert(value, param, ctx))
+        path = Path(os.fsdecode(super().convert(value, param, ctx)))
         return path.absolute() if path == STANDARD_INPUT and value != str(STANDARD_INPUT) else path
 
 
