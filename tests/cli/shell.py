@@ -50,6 +50,6 @@ def process(
 
 def run(*arguments: str | Path, folder: Path, **environment: str) -> Ran:
     """Run the program as a user does, to its end."""
-    started = process(*arguments, folder=folder, alone=False, **environment)
+    started = process(*arguments, folder=folder, alone=False, piped=subprocess.DEVNULL, **environment)
     out, err = started.communicate(timeout=60)
     return Ran(started.returncode, out, err)
