@@ -13,7 +13,6 @@ import sys
 import time
 from collections.abc import Callable, Collection, Iterable
 from contextlib import suppress
-from io import BufferedReader
 from pathlib import Path
 from types import TracebackType
 
@@ -73,12 +72,12 @@ def read(path: Path, most: int, private: bool = False) -> bytes:
     if path == STANDARD_INPUT and not private:
         return sys.stdin.buffer.read(most)
     further = getattr(os, "O_NONBLOCK", 0) | (getattr(os, "O_NOFOLLOW", 0) if private else 0)
-    with open(path, "rb", buffering=0, opener=lambda name, flags: os.open(name, flags | further)) as file:
+    with open(path, "rb", opener=lambda name, flags: os.open(name, flags | further)) as file:
         found, first = os.fstat(file.fileno()), b""
         if private and not (stat.S_ISREG(found.st_mode) and own(found)):
             raise OSError(errno.EPERM, "no file of one's own")
         if stat.S_ISFIFO(found.st_mode):
-            got = file.read(most)
+            got = file.raw.read(most)
             if got == b"":
                 raise OSError(errno.ENXIO, "a pipe into which nobody writes")
             first = got or b""
@@ -86,7 +85,7 @@ def read(path: Path, most: int, private: bool = False) -> bytes:
                 os.set_blocking(file.fileno(), True)
         elif not stat.S_ISREG(found.st_mode):
             raise OSError(errno.EINVAL, "a device and no file")
-        return first + BufferedReader(file).read(most - len(first))
+        return first + file.read(most - len(first))
 
 
 def own(found: os.stat_result) -> bool:

@@ -119,7 +119,7 @@ def test_the_command(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
     assert capfd.readouterr().out == entry(ONE)
     assert whole.endswith(entry(ONE))
     assert run(["gauge", "study", str(path), "--entry", "--out", str(out)]) == 0
-    assert out.read_text(encoding="utf-8") == entry(ONE)
+    assert out.read_text(encoding="utf-8") == f"# specrules: gauge-entry/1\n{entry(ONE)}"
 
 
 def test_a_faulty_file_and_none_at_all(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
