@@ -10,6 +10,7 @@ from pathlib import Path
 
 import click
 
+from specrules.cli.status import Status
 from specrules.document import Fault
 from specrules.effects.files import STANDARD_INPUT, LeftAlone, NotWritten, WholeFile, create, to_be_free, unless_ours
 from specrules.output.lines import Line, folded, line
@@ -80,12 +81,18 @@ def put_faults(faults: Sequence[Fault], out: WholeFile | None = None) -> None:
         put_lines(lines, out)
 
 
+class Refused(click.ClickException):
+    """A file is not written."""
+
+    exit_code = Status.FAULT
+
+
 def unless_there(path: Path) -> None:
     """Refuse a name for a new file before anything is asked, where `put_new` would refuse it at the end."""
     try:
         to_be_free(path)
     except LeftAlone as refused:
-        raise click.ClickException(str(refused)) from refused
+        raise Refused(str(refused)) from refused
 
 
 def put_new(path: Path, text: str) -> None:
@@ -93,7 +100,7 @@ def put_new(path: Path, text: str) -> None:
     try:
         create(path, text)
     except NotWritten as refused:
-        raise click.ClickException(str(refused)) from refused
+        raise Refused(str(refused)) from refused
 
 
 @contextmanager
@@ -115,7 +122,7 @@ def report_file(
             yield file
     except NotWritten as refused:
         alone = isinstance(refused, LeftAlone)
-        raise click.ClickException(str(refused)) from refused
+        raise Refused(str(refused)) from refused
     finally:
         if not (file.written or alone) and os.path.isfile(out) and os.path.getsize(out):
             click.echo(f"{out} is still what an earlier run wrote.", err=True)
