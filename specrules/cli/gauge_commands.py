@@ -92,15 +92,13 @@ def study(path: Path, entry: bool, out: Path | None, replace: bool, colour: str)
     from specrules.output.study import study_lines
     from specrules.study import analyse, gauge_entry, read_study
 
-    with report_file(out, lambda: (path,), replace) as file:
+    with report_file(out, lambda: (path,), replace, ENTRY if entry else STUDY) as file:
         source = read_bytes(path, str(path))
         found, faults = (None, (source,)) if isinstance(source, Fault) else read_study(source, str(path))
         if found is None:
             put_faults(faults)
             raise click.exceptions.Exit(Status.FAULT)
         analysis = analyse(found)
-        if file is not None:
-            put_text(ENTRY if entry else STUDY, file)
         if entry:
             put_text(gauge_entry(found, analysis), file)
         else:

@@ -90,7 +90,8 @@ def inspect(
         for folder in dict.fromkeys(sheet.parent for sheet in sheets):
             yield from inspector.workspace.pack_paths(folder)
 
-    with report_file(out, inputs, replace, [each.mark for each in plugged.values() if each.mark]) as file:
+    head, marks = REPORT if form == CONSOLE else "", [each.mark for each in plugged.values() if each.mark]
+    with report_file(out, inputs, replace, head, marks) as file:
         with _inspected(inspector, sheets) as results, progress_of(len(sheets), colour) as bar:
             come = _moving(bar, results)
             if form == CONSOLE:
@@ -135,8 +136,6 @@ def _put_screens(results: Iterable[Inspected], bar: Bar, out: WholeFile | None, 
     """Each sheet's screen as soon as it is there; of several a line each at the end."""
     told: list[Inspected] = []
     blank: list[Line] = []
-    if out is not None:
-        put_text(REPORT, out)
     for each in results:
         if each.lines:
             with bar.aside():

@@ -105,17 +105,17 @@ def put_new(path: Path, text: str) -> None:
 
 @contextmanager
 def report_file(
-    out: Path | None, inputs: Callable[[], Iterable[Path]], replace: bool, marks: Collection[str] = ()
+    out: Path | None, inputs: Callable[[], Iterable[Path]], replace: bool, head: str = "", marks: Collection[str] = ()
 ) -> Iterator[WholeFile | None]:
     """The file that a report goes to; None where it goes to the standard output.
 
-    inputs: what the run reads. marks: with what reports of plugins' forms begin. Where the report of an earlier run
-    stays in place that is said, so that nobody takes it for this run's.
+    inputs: what the run reads. head: the mark, where what is written has none yet. marks: with what reports of plugins'
+    forms begin. Where the report of an earlier run stays in place that is said, so that nobody takes it for this run's.
     """
     if out is None:
         yield None
         return
-    file = WholeFile(out, unless_ours((*MARKS, *marks), inputs, replace))
+    file = WholeFile(out, unless_ours((*MARKS, *marks), inputs, replace), head.encode())
     alone = False
     try:
         with file:

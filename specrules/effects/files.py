@@ -153,14 +153,14 @@ class WholeFile:
 
     What is written stands beside its true place first, then is put in its stead with its own mode, or there where
     nothing is. Without a piece nothing happens. What is no plain file, a device or a pipe, is written into and never
-    replaced. `spared` is asked before the first piece and once more at the end. `lasting`: whether it is to outlive a
-    failure of power.
+    replaced. `spared` is asked before the first piece and once more at the end. `head` stands before the first piece;
+    `lasting`: whether the file is to outlive a failure of power.
     """
 
-    def __init__(self, path: Path, spared: Spared, mode: int = 0o666, lasting: bool = True) -> None:
+    def __init__(self, path: Path, spared: Spared, head: bytes = b"", mode: int = 0o666, lasting: bool = True) -> None:
         self.path = path
         self.written = False
-        self._spared, self._mode, self._lasting = spared, mode, lasting
+        self._spared, self._head, self._mode, self._lasting = spared, head, mode, lasting
         self._target, self._beside = path, Path()
         self._handle = -1
 
@@ -192,6 +192,7 @@ class WholeFile:
     def _write(self, data: bytes) -> None:
         if self._handle < 0:
             self._handle = self._opened()
+            data = self._head + data
         rest = memoryview(data)
         while rest:
             rest = rest[os.write(self._handle, rest) :]

@@ -75,7 +75,7 @@ def test_hook_gauge_classes(shop: Path) -> None:
 
 def test_hook_forms(shop: Path) -> None:
     ran = call("inspect", "a.sheet.yaml", "--form", "tally", site=shop / "site", cwd=shop / "job")
-    assert ran.out == "a.sheet.yaml: clear: 1 in spec\n"
+    assert ran.out == "specrules tally\na.sheet.yaml: clear: 1 in spec\n"
     assert (ran.status, ran.err) == (0, "")
 
 

@@ -80,6 +80,14 @@ AT_FAULT: dict[str, tuple[Any, str]] = {
         plugin(pack_folders=lambda: ["packs"]),
         "offers 'packs', which is no folder with its whole path",
     ),
+    "has a form whose mark any file might have": (
+        plugin(forms=lambda: [Form("list", str, "<html>")]),
+        'gives the form list a mark without the word "specrules", with which any file might begin',
+    ),
+    "has a form whose mark is no text": (
+        plugin(forms=lambda: [Form("list", str, b"specrules")]),  # type: ignore[arg-type]
+        "gives the form list a mark that is no text",
+    ),
     "has a form that is no text": (plugin(forms=lambda: [Form("list", "no")]), "gives the form list nothing to call"),  # type: ignore[arg-type]
 }
 

@@ -62,15 +62,18 @@ def gauge_classes() -> Sequence[Gauge]:
     ]
 
 
+MARK = "specrules tally\n"
+
+
 def _tally(records: Sequence[Record]) -> str:
     lines = []
     for record in records:
         counts = ", ".join(f"{count} {verdict}" for verdict, count in record["counts"].items() if count)
         lines.append(f"{record['sheet']['file']}: {record['verdict']}: {counts or 'nothing judged'}")
-    return "\n".join(lines) + "\n"
+    return MARK + "\n".join(lines) + "\n"
 
 
 @hookimpl
 def forms() -> Sequence[Form]:
     """`--form tally`: one line a sheet."""
-    return [Form("tally", _tally)]
+    return [Form("tally", _tally, MARK)]
