@@ -72,7 +72,7 @@ def inspect(
     \b
     Exit status  0  nothing holds the job and nothing is open
                  1  something is beyond its limits and holds the job
-                 2  a file could not be read, or is at fault
+                 2  a file is at fault, or cannot be read or written
                  3  nothing holds it, but something is not measured, not
                     proven or not signed, or nothing was judged, or fewer
                     checks than --at-least asks for

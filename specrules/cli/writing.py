@@ -81,7 +81,7 @@ def put_faults(faults: Sequence[Fault], out: WholeFile | None = None) -> None:
         put_lines(lines, out)
 
 
-class Refused(click.ClickException):
+class FileNotWritten(click.ClickException):
     """A file is not written."""
 
     exit_code = Status.FAULT
@@ -92,7 +92,7 @@ def unless_there(path: Path) -> None:
     try:
         to_be_free(path)
     except LeftAlone as refused:
-        raise Refused(str(refused)) from refused
+        raise FileNotWritten(str(refused)) from refused
 
 
 def put_new(path: Path, text: str) -> None:
@@ -100,7 +100,7 @@ def put_new(path: Path, text: str) -> None:
     try:
         create(path, text)
     except NotWritten as refused:
-        raise Refused(str(refused)) from refused
+        raise FileNotWritten(str(refused)) from refused
 
 
 @contextmanager
@@ -122,7 +122,7 @@ def report_file(
             yield file
     except NotWritten as refused:
         alone = isinstance(refused, LeftAlone)
-        raise Refused(str(refused)) from refused
+        raise FileNotWritten(str(refused)) from refused
     finally:
         if not (file.written or alone) and os.path.isfile(out) and os.path.getsize(out):
             click.echo(f"{out} is still what an earlier run wrote.", err=True)

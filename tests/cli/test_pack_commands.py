@@ -58,7 +58,7 @@ def test_what_is_there_is_never_written_over(here: Path) -> None:
     path = here / "packs" / "house.pack.yaml"
     path.write_text("mine", encoding="utf-8")
     ran = call("pack", "new", "packs/house.pack.yaml", "--on", "street")
-    assert ran.status == 1
+    assert ran.status == 2
     assert "packs/house.pack.yaml is there already and is left alone; give another name" in ran.err.replace("\\", "/")
     assert path.read_text(encoding="utf-8") == "mine"
 
