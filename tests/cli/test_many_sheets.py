@@ -9,6 +9,7 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from pathlib import Path
 from threading import Thread
 
@@ -20,6 +21,7 @@ from specrules.effects.processes import start_method
 from specrules.output.marks import REPORT
 from tests.cli.shell import call, process
 from tests.cli.small_jobs import CLEAR, FAULTY, HELD, NEAR, OPEN, lay_out
+from tests.lanes import first_alone
 
 DEMO = (Path(__file__).parents[2] / "specrules" / "demo" / "carousel.sheet.yaml").read_text(encoding="utf-8")
 SHEETS = [
@@ -185,11 +187,14 @@ def at_work(folder: Path) -> subprocess.Popen[str]:
 
 
 @posix
-def test_an_interrupt_ends_all_processes_quietly(tmp_path: Path) -> None:
+@pytest.mark.parametrize("sent", first_alone(signal.SIGINT, signal.SIGTERM, signal.SIGHUP))
+@pytest.mark.parametrize("send", [os.killpg, os.kill])
+def test_a_signal_ends_all_processes_quietly(send: Callable[[int, int], None], sent: int, tmp_path: Path) -> None:
+    """Whether all of them get it, as from a terminal, or the first alone."""
     started = at_work(tmp_path)
-    os.killpg(started.pid, signal.SIGINT)
+    send(started.pid, sent)
     _, err = started.communicate(timeout=60)
-    assert (started.returncode, err) == (130, "Stopped.\n")
+    assert (started.returncode, err) == (128 + sent, "Stopped.\n")
     assert ended(started.pid)
 
 
