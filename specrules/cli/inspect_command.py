@@ -80,10 +80,8 @@ def inspect(
     options = Options(decision or "", until, held_by, sure, at_least or 0)
     asked = InspectionRequest(add, options, form, len(sheets) > 1, not no_plugins)
     inspector = Inspector(asked)
-    known = (*FORMS, *inspector.workspace.plugged.forms)
-    if form not in known:
-        raise click.UsageError(f'--form: "{form}" is no form here; write {nearest(form, known) or " or ".join(known)}')
     plugged = inspector.workspace.plugged.forms
+    known = (*FORMS, *plugged)
 
     def inputs() -> Iterator[Path]:
         yield from sheets
@@ -92,6 +90,9 @@ def inspect(
 
     head, marks = REPORT if form == CONSOLE else "", [each.mark for each in plugged.values() if each.mark]
     with report_file(out, inputs, replace, head, marks) as file:
+        if form not in known:
+            offered = nearest(form, known) or " or ".join(known)
+            raise click.UsageError(f'--form: "{form}" is no form here; write {offered}')
         with _inspected(inspector, sheets) as results, progress_of(len(sheets), colour) as bar:
             come = _moving(bar, results)
             if form == CONSOLE:

@@ -1,1 +1,1 @@
-"""All that touches files and folders besides what a person reads or writes by name."""
+"""All that touches files, folders and processes."""

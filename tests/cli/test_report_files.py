@@ -190,6 +190,14 @@ def test_a_form_that_fails_says_that_the_report_is_of_an_earlier_run(monkeypatch
     assert KEPT in ran.err.splitlines()
 
 
+def test_a_form_that_there_is_not_says_so_too() -> None:
+    call("inspect", "clear.sheet.yaml", "--out", "out")
+    ran = call(*INSPECT, "--form", "jason", "--out", "out")
+    assert ran.status == 2
+    assert ran.err.startswith(f"{KEPT}\n")
+    assert '"jason" is no form here; write json' in ran.err
+
+
 @pytest.mark.parametrize("raised", [KeyboardInterrupt, RuntimeError, MemoryError])
 def test_a_run_that_ends_early_says_so_too(
     raised: type[BaseException], monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
