@@ -120,6 +120,36 @@ def test_inspection_knows_no_clock_file_or_environment() -> None:
                     assert node.func.id not in ("open", "eval", "exec", "compile", "__import__"), path
 
 
+CHANGING = {"write_text", "write_bytes", "unlink", "rmdir", "rename", "replace", "link", "symlink_to", "hardlink_to"}
+CHANGING |= {"remove", "chmod", "touch", "mkstemp", "NamedTemporaryFile", "TemporaryFile", "mkdir", "makedirs", "open"}
+
+
+def changes(path: Path) -> list[str]:
+    """The calls in a module by which files are changed, or opened."""
+    found = []
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "open":
+            found.append("open")
+        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr in CHANGING:
+            whose = ast.unparse(node.func.value)
+            if whose in ("os", "tempfile") or node.func.attr in CHANGING - {"replace", "remove", "open"}:
+                found.append(f"{whose}.{node.func.attr}")
+    return sorted(found)
+
+
+OTHER_EFFECTS = {
+    "effects/cache.py": ["self.folder.mkdir"],  # a private folder
+    "schemas.py": ["folder / name.write_text", "folder.mkdir"],  # run by who develops the program, on its own tree
+    "plugins/installed_plugins.py": ["open"],  # reads the entry points of installed packages, two layers below
+    "cli/streams.py": ["os.open"],  # the null device in the place of a closed stream
+}
+
+
+def test_files_are_changed_in_one_place_alone() -> None:
+    found = {path.relative_to(PROGRAM).as_posix(): changes(path) for path in PROGRAM.rglob("*.py")}
+    assert {name: calls for name, calls in found.items() if calls and name != "effects/files.py"} == OTHER_EFFECTS
+
+
 def tracked() -> list[str]:
     listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True)
     return listed.stdout.splitlines()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import ast
 import errno
 import os
 import stat
@@ -19,7 +18,6 @@ import pytest
 from specrules.effects import files
 from specrules.effects.files import LeftAlone, NotWritten, Spared, WholeFile, create, read, remove_stale, unless_ours
 
-PROGRAM = Path(__file__).parents[2] / "specrules"
 posix = pytest.mark.skipif(sys.platform == "win32", reason="modes, links, FIFOs and limits of POSIX")
 MARK = "specrules: some-report/1\n"
 
@@ -406,36 +404,3 @@ def test_what_a_killed_writer_left_goes_a_day_later_and_nothing_else(here: Path)
     os.utime(left[1], (time.time(), time.time()))
     remove_stale(here)
     assert sorted(os.listdir(".")) == sorted([left[1], *theirs])
-
-
-# One place
-
-
-CHANGING = {"write_text", "write_bytes", "unlink", "rmdir", "rename", "replace", "link", "symlink_to", "hardlink_to"}
-CHANGING |= {"remove", "chmod", "touch", "mkstemp", "NamedTemporaryFile", "TemporaryFile", "mkdir", "makedirs", "open"}
-
-
-def changes(path: Path) -> list[str]:
-    """The calls in a module by which files are changed, or opened."""
-    found = []
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "open":
-            found.append("open")
-        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr in CHANGING:
-            whose = ast.unparse(node.func.value)
-            if whose in ("os", "tempfile") or node.func.attr in CHANGING - {"replace", "remove", "open"}:
-                found.append(f"{whose}.{node.func.attr}")
-    return sorted(found)
-
-
-ALLOWED = {
-    "effects/cache.py": ["self.folder.mkdir"],  # a private folder
-    "schemas.py": ["folder / name.write_text", "folder.mkdir"],  # run by who develops the program, on its own tree
-    "plugins/installed_plugins.py": ["open"],  # reads the entry points of installed packages, two layers below
-    "cli/streams.py": ["os.open"],  # the null device in the place of a closed stream
-}
-
-
-def test_files_are_changed_in_one_place_alone() -> None:
-    found = {path.relative_to(PROGRAM).as_posix(): changes(path) for path in PROGRAM.rglob("*.py")}
-    assert {name: calls for name, calls in found.items() if calls and name != "effects/files.py"} == ALLOWED
