@@ -155,6 +155,9 @@ class Why(StrEnum):
     ZERO_TOO_FAR_OFF = "zero beyond the permissible error"  # names: the gauge
     CHECK_TOO_LONG_AGO = "check too long ago"  # names: the gauge; labels: the day, how many days it would hold
     TEMPERATURE_ASSUMED = "temperature assumed"  # labels: the temperature, the range either way, the unit
+    PAST_DUE = "gauge past its due date"  # names: the gauge; labels: that day, the day of the readings
+    NO_BLADE = "no blade of its set"  # names: the measurand, its gauge, "assumed" for a class; labels: the figure
+    FINER_THAN_READ = "finer than its gauge reads"  # likewise, then the step with its unit
     ALL_ALIKE = "the same at every station"  # names: the measurands; labels: of each the kind of station, the figure
     # the sources of error behind a value
     READING = "reading"  # names: the measurand; labels: the station and the position
@@ -301,7 +304,7 @@ class Code(StrEnum):
     MISPLACED = "misplaced", "a key or figure that stands where it has no place"
     GROUPS_NOT_STATED = "groups-not-stated", "groups that have to be stated"
     NOT_GROUPED = "not-grouped", "a label in no group, or in two"
-    OUT_OF_ORDER = "out-of-order", "sets of readings whose order is not theirs in time"
+    OUT_OF_ORDER = "out-of-order", "things whose order is wrong: sets of readings in time, blades by size"
     # packs
     PACKS_DISAGREE = "packs-disagree", "packs that say different things, with none to settle it"
     AMENDS_NOTHING = "amends-nothing", "an amendment of what no pack below has"

@@ -151,7 +151,7 @@ class Workspace:
     def settle(self, source: bytes | Fault, path: Path | None, name: str, add: Sequence[str] = ()) -> Loaded:
         """The same for a sheet's text, which stands or is to stand at a path (None: at none), or for what kept it from
         being read."""
-        raw, faults = (None, (source,)) if isinstance(source, Fault) else read_sheet(source, name)
+        raw, faults = _read(source, path, name)
         if raw is None:
             return Loaded(None, None, faults, self.plugged.faults)
         faults += tuple(_decision_faults(raw))
@@ -189,7 +189,7 @@ class Workspace:
         from specrules.sheet.paring import pared
 
         source = read_bytes(path, name)
-        raw, faults = (None, (source,)) if isinstance(source, Fault) else read_sheet(source, name)
+        raw, faults = _read(source, path, name)
         if raw is None:
             return None, faults
         with using(self.plugged.units):
@@ -231,6 +231,19 @@ class Workspace:
         if folders not in self._files:
             self._files[folders] = PackFiles(folders, self.plugged.pack_folders, files=self.files, texts=self.texts)
         return self._files[folders]
+
+
+def _read(source: bytes | Fault, path: Path | None, name: str) -> tuple[RawSheet | None, Faults]:
+    """A sheet with the register that it names, and what is wrong with either."""
+    if isinstance(source, Fault):
+        return None, (source,)
+    raw, faults = read_sheet(source, name)
+    if raw is None or not raw.model.gauges_from:
+        return raw, faults
+    from specrules.effects.register_file import register_for  # most sheets name none
+
+    register, wrong = register_for(raw.model.gauges_from, path)
+    return raw._replace(register=register), (*faults, *wrong)
 
 
 def _names(packs: Sequence[Pack]) -> frozenset[str]:

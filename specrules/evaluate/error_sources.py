@@ -310,11 +310,14 @@ def _own(reading: Reading, gauging: Gauging, simple: bool) -> Part:
     if simple or reading.U is not None:
         own = 0.0 if simple or reading.U is None else float(reading.U) ** 2 / 4
         return Part(cause, own, half, bracket=bool(half))
-    size = _size(reading)
-    able = gauging.capability
+    read = _read(reading)
+    size, able = float(read), gauging.capability.at(read)
     scatter = gauging.scatter if gauging.scatter is not None else _at(able.repeatability, size)
     own = scatter * scatter / reading.repeats
-    return Part(cause, own, half, bracket=True) if half else Part(cause, own, _at(able.resolution, size) / 2)
+    if half:
+        return Part(cause, own, half, bracket=True)
+    bound = gauging.capability.goes and reading.low != reading.high  # one-sided: a blade that went, and no scale
+    return Part(cause, own, 0.0 if bound else _at(able.resolution, size) / 2)
 
 
 def _shared(sources: ErrorSources, slopes: dict[int, float], reading: Reading, gauging: Gauging) -> None:
@@ -322,22 +325,24 @@ def _shared(sources: ErrorSources, slopes: dict[int, float], reading: Reading, g
 
     A difference that a comparator shows by itself had the error of what it was set with on both of its sides.
     """
-    size, chain = _size(reading), gauging.chain
+    read, chain = _read(reading), gauging.chain
+    size = float(read)
     for link in chain[:1] if len(chain) > 1 and abs(size) < SMALLEST_SIZE else chain:
-        mpe = link.capability.mpe
+        mpe = link.capability.at(read).mpe
         if mpe is None:
             continue
-        if mpe.absolute:
-            half, key = float(mpe.absolute), ("calibration", link.key)
-            slopes[sources.common(key, Why.CALIBRATION, (link.name,), link.basis, half=half)] = 1.0
+        if mpe.absolute:  # one error, however large it may be at a size
+            cause = sources.common(("calibration", link.key), Why.CALIBRATION, (link.name,), link.basis, half=1.0)
+            slopes[cause] = float(mpe.absolute)
         if mpe.share:
             half, key = float(mpe.share), ("scale", link.key)
             slopes[sources.common(key, Why.SCALE, (link.name,), link.basis, half=half)] = size
     for link, setter in pairwise(chain):
-        scatter, step = setter.capability.repeatability, setter.capability.resolution
+        able = setter.capability.at(read)
+        scatter, step = able.repeatability, able.resolution
         variance, half = _at(scatter, size) ** 2, _at(step, size) / 2
         names = (link.name, setter.name)
-        if not _by_size(scatter) and not _by_size(step):
+        if not setter.capability.by_size and not _by_size(scatter) and not _by_size(step):
             if variance or half:
                 event = sources.common(("setting", link.key), Why.SETTING, names, variance=variance, half=half)
                 slopes[event] = 1.0
@@ -360,6 +365,7 @@ def _at(amount: Amount | None, size: float) -> float:
     return fixed + float(amount.share) * abs(size) if amount.share else fixed
 
 
-def _size(reading: Reading) -> float:
+def _read(reading: Reading) -> Decimal:
+    """The size that was read, of a bracket its middle or the end that is known, base units."""
     known = reading.value if reading.value is not None else reading.low if reading.low is not None else reading.high
-    return 0.0 if known is None else float(known)
+    return CERTAIN.down if known is None else known

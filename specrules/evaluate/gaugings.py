@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from specrules.pack import Capability, Specification
 from specrules.sheet import Gauge, Reading, Sheet
+from specrules.sheet.gauges import able_for
 
 NO_CAPABILITY = Capability()
 NOTHING = Decimal(0)
@@ -84,10 +85,11 @@ def _of_one_kind(sheet: Sheet, spec: Specification) -> Mapping[str, Gauge]:
 def _pooled(gauging: Gauging, squares: float, freedom: int, reading: Reading) -> float:
     """The pooled standard deviation; below ten degrees of freedom never less than the class figure."""
     pooled = math.sqrt(squares / freedom)
-    stated = gauging.capability.repeatability
+    size = reading.value or NOTHING
+    stated = gauging.capability.at(size).repeatability
     if freedom >= ENOUGH or stated is None:
         return pooled
-    return max(pooled, float(stated.at(reading.value or NOTHING)))
+    return max(pooled, float(stated.at(size)))
 
 
 def gauging(measurand: str, named: str, gauges: Mapping[str, Gauge], spec: Specification) -> Gauging:
@@ -98,14 +100,12 @@ def gauging(measurand: str, named: str, gauges: Mapping[str, Gauge], spec: Speci
         if known is None:
             return Gauging((), "")
         return Gauging((Link(f"assumed for {measurand}", first, known.capability, ("assumed",)),), first)
-    chain = tuple(_link(gauge, first, spec) for gauge in _chain(named, gauges))
+    chain = tuple(_link(gauge, measurand, spec) for gauge in _chain(named, gauges))
     return Gauging(chain, gauges[named].gauge_class if named in gauges else first)
 
 
-def _link(gauge: Gauge, first: str, spec: Specification) -> Link:
-    known = spec.gauge_classes.get(gauge.gauge_class or first)
-    able = gauge.capability.over(known.capability) if known is not None else gauge.capability
-    return Link(gauge.name, gauge.name, able)
+def _link(gauge: Gauge, measurand: str, spec: Specification) -> Link:
+    return Link(gauge.name, gauge.name, able_for(spec.measurands[measurand], gauge, spec))
 
 
 def _chain(name: str, gauges: Mapping[str, Gauge]) -> Sequence[Gauge]:

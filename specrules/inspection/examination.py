@@ -132,6 +132,7 @@ class Examination:
             open=tuple(finding for finding in now if finding.verdict in OPEN),
             unsigned=tuple(state for state in sign_offs if state.state in LACKING and state.hold_point in reached),
             seal=self.spec.seal,
+            beside=self.sheet.beside,
         )
 
     def weight(self, reached: Sequence[Finding]) -> Extent:

@@ -325,6 +325,7 @@ class Report:
     open: tuple[Finding, ...]
     unsigned: tuple[SignOffState, ...]
     seal: str
+    beside: tuple[tuple[str, str], ...] = ()  # files read besides the sheet and its packs, each with its hash
 
     @property
     def verdict(self) -> str:

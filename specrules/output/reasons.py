@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from specrules.output.words import listed, name, with_article
+from specrules.output.words import listed, name, sentence, with_article
 from specrules.sheet import Suspect
 from specrules.vocabulary import Reason, Why, WrittenAs
 
@@ -115,6 +115,39 @@ def _check_overdue(reason: Reason) -> str:
     return f"{reason.names[0]} was last checked on {day}, more than {days} days before this build."
 
 
+def _past_due(reason: Reason) -> str:
+    due, used = reason.labels
+    return (
+        f"{reason.names[0]} was due to be checked by {due} and used on {used}: have it checked, and take again what it "
+        "read if it is off."
+    )
+
+
+def _no_blade(reason: Reason) -> str:
+    return (
+        f"{_titled(reason)} {reason.labels[0]} is no blade of {_gauge_of(reason)}: taken to lie between the blades "
+        "beside it, or past the last. Of stacked blades write both ends, as 0.030..0.031."
+    )
+
+
+def _finer(reason: Reason) -> str:
+    figure, step = reason.labels
+    return (
+        f"{_titled(reason)} {figure} is finer than {_gauge_of(reason)} reads, which goes by {step}: write what it "
+        "shows, or name the gauge that read it."
+    )
+
+
+def _titled(reason: Reason) -> str:
+    """What is measured, at the start of a sentence."""
+    return sentence(name(reason.names[0])).rstrip(".")
+
+
+def _gauge_of(reason: Reason) -> str:
+    _, gauge, *assumed = reason.names
+    return f"the assumed {gauge}" if assumed else gauge
+
+
 def _alike(reason: Reason) -> str:
     of_each: dict[str, list[str]] = {}
     for measurand, figure in zip(reason.names, reason.labels, strict=True):
@@ -170,6 +203,9 @@ _SAID: Mapping[Why, Callable[[Reason], str]] = {
     Why.ZERO_TOO_FAR_OFF: _zero_off,
     Why.CHECK_TOO_LONG_AGO: _check_overdue,
     Why.TEMPERATURE_ASSUMED: _temperature_assumed,
+    Why.PAST_DUE: _past_due,
+    Why.NO_BLADE: _no_blade,
+    Why.FINER_THAN_READ: _finer,
     Why.ALL_ALIKE: _alike,
     Why.READING: lambda reason: f"reading {_of_what(reason)}",
     Why.CALIBRATION: lambda reason: f"calibration of {', '.join(reason.names + reason.labels)}",

@@ -23,7 +23,7 @@ def record_of(report: Report, whole: Whole | None, tool_version: str, faults: Se
         {
             "specrules": HEADER,
             "tool": {"version": tool_version},
-            "sheet": {"title": report.title, **report.build, "file": report.file, "sha256": report.sha256 or None},
+            "sheet": _sheet(report),
             "packs": report.packs,
             "seal": report.seal or None,
             "decision": report.decision,
@@ -48,6 +48,12 @@ def record_of(report: Report, whole: Whole | None, tool_version: str, faults: Se
             "faults": list(map(_fault, faults)),
         }
     )
+
+
+def _sheet(report: Report) -> Parts:
+    known = {"title": report.title, **report.build, "file": report.file, "sha256": report.sha256 or None}
+    beside = [{"file": file, "sha256": digest} for file, digest in report.beside]
+    return {**known, "files": beside} if beside else known
 
 
 def record_of_faults(faults: Sequence[Fault], tool_version: str, file: str, sha256: str = "") -> Record:

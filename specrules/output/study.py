@@ -69,6 +69,10 @@ def _row(title: str, found: Component, places: int) -> str:
 
 def _meaning(study: Study, analysis: Analysis) -> Iterator[Line]:
     yield from folded("s is a standard deviation, u(s) its standard uncertainty, freedom its degrees of freedom.")
+    yield from folded(
+        "By analysis of variance. By ranges the same readings give other figures, and too small ones where operators "
+        "read parts differently."
+    )
     yield from _repeatability(study, analysis)
     yield from _operators(study, analysis)
     if analysis.part_variation is None:

@@ -1,6 +1,7 @@
 """Tolerance packs as data: what a specification is made of. Modules of their own read and resolve them."""
 
-from specrules.pack.capability import Amount, Capability, read_capability
+from specrules.pack.blades import Blades, whole_step
+from specrules.pack.capability import Amount, Capability, Characteristics, SizeRange, read_capability
 from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
 from specrules.pack.specification import (
     ASKED,
@@ -30,7 +31,9 @@ __all__ = [
     "ASKED",
     "SHEET",
     "Amount",
+    "Blades",
     "Capability",
+    "Characteristics",
     "Exercise",
     "Expected",
     "Fact",
@@ -49,6 +52,7 @@ __all__ = [
     "Rule",
     "RuleChain",
     "SignOff",
+    "SizeRange",
     "Source",
     "Specification",
     "Step",
@@ -56,4 +60,5 @@ __all__ = [
     "Way",
     "Worked",
     "read_capability",
+    "whole_step",
 ]

@@ -5,6 +5,7 @@ from typing import Annotated
 from pydantic import Field
 
 from specrules.document import Text
+from specrules.pack.gauge_entries import MPE, RESOLUTION, GaugeFigures
 from specrules.pack.line_entries import WHEN, SourceEntry
 from specrules.validation import FileModel
 from specrules.validation.texts import (
@@ -74,12 +75,11 @@ class FactEntry(FileModel):
     usual: Written = Field(NOTHING, description="a wide range of plausible figures, such as 1..6 in")
 
 
-class GaugeClassEntry(FileModel):
+class GaugeClassEntry(GaugeFigures):
     """What a kind of gauge can do."""
 
-    resolution: Written = Field(description="the smallest step that it shows")
-    mpe: Written = Field(description="maximum permissible error: a length, a percentage, or both")
-    repeatability: Written = Field(NOTHING, description="one standard deviation of readings of the same thing")
+    resolution: Written = Field(description=RESOLUTION)
+    mpe: Written = Field(description=MPE)
     must_not_decide: Proses = Field((), description="rules that it must not decide, or what it cannot see")
     slips: dict[Prose, Proses] = Field(
         default_factory=dict, description="what is easily misread on it -> the lengths by which a reading is then off"

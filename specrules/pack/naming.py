@@ -17,7 +17,7 @@ from specrules.validation import not_a_word
 from specrules.validation.texts import NOTHING, YES_NO
 from specrules.vocabulary import Code
 
-"""Words that mean something else in every formula."""
+READS = "reads: goes"
 
 
 def twice(names: Iterable[Text]) -> list[Text]:
@@ -113,7 +113,17 @@ def gauge_class(key: Text, entry: GaugeClassEntry, compiler: Compiler) -> GaugeC
     def refuse(text: Text, refusal: Refusal, which: str) -> None:
         compiler.refused(text, refusal, f"{key} {which}")
 
-    capability = read_capability(entry.resolution, entry.mpe, entry.repeatability, refuse)
+    capability = read_capability(entry, refuse)
+    if entry.steps and not entry.reads:
+        said = "has blades, and does not say that it reads what goes"
+        compiler.fault(entry.steps[0], f"{key} steps", Code.KEYS_DISAGREE, said, READS)
+    if (
+        entry.reads
+        and not capability.steps
+        and not (capability.figures.resolution and capability.figures.resolution.absolute)
+    ):
+        said = "reads what goes, and has neither steps nor a resolution to say what does not go"
+        compiler.fault(entry.reads, f"{key} reads", Code.MISSING_KEY, said, "steps: 0.0015..0.025 in by 0.001 in")
     slips = tuple(gauge_slips(key, entry, compiler))
     days = entry.days_between_checks
     if days and not (days.isdecimal() and days.isascii() and int(days) > 0):

@@ -7,12 +7,12 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from specrules.document import Place, Text
 from specrules.formula import Function
 from specrules.pack import GaugeClass
-from specrules.pack.capability import read_capability
+from specrules.pack.capability import SizedRange, read_capability
 from specrules.pack.specification import Source
 from specrules.plugins.guard import guarded, written
 from specrules.plugins.offers import Form, Gauge, GuardedForm
@@ -63,6 +63,17 @@ def checked_units(given: object, _plugin: str) -> Checked:
         yield tuple(dict.fromkeys(normal(name).lower() for name in every)), (unit, every[1:])
 
 
+class _Figures(NamedTuple):
+    """What a plugin writes of a gauge, as texts of a pack are read."""
+
+    resolution: Text
+    mpe: Text
+    repeatability: Text
+    reads: Text
+    steps: tuple[Text, ...]
+    by_size: tuple[SizedRange, ...] = ()
+
+
 def checked_gauges(given: object, plugin: str) -> Checked:
     """Kinds of gauge by name, their amounts read."""
     for each in _listed(given, Gauge, "a Gauge"):
@@ -75,7 +86,11 @@ def checked_gauges(given: object, plugin: str) -> Checked:
         def refuse(text: Text, refusal: Refusal, which: str, wrong: list[str] = wrong) -> None:
             wrong.append(f'"{text}" {refusal.said}, as the {which}' + (f"; {refusal.write} ?" if refusal.write else ""))
 
-        able = read_capability(Text(each.resolution), Text(each.mpe), Text(each.repeatability), refuse)
+        steps = tuple(Text(step) for step in _listed(each.steps, str, "a text"))
+        _want(each.reads in ("", "goes"), f"says that {each.name} reads {each.reads!r}, which is not goes")
+        _want(bool(each.reads) or not steps, f"gives {each.name} steps, and does not say that it reads what goes")
+        figures = _Figures(Text(each.resolution), Text(each.mpe), Text(each.repeatability), Text(each.reads), steps)
+        able = read_capability(figures, refuse)
         _want(not wrong, f"offers the gauge {each.name}, where {'; '.join(wrong)}")
         limits = tuple(_listed(each.must_not_decide, str, "a text"))
         yield (

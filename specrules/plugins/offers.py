@@ -20,7 +20,9 @@ Write = Callable[[Sequence[Record]], str]
 class Gauge(NamedTuple):
     """A kind of gauge, each amount written as in a pack: `0.0001 in`, `2 percent`, `0.0001 in and 2 percent`.
 
-    `source_kind` is one of the kinds of source of a pack; `note` says what it rests on.
+    `source_kind` is one of the kinds of source of a pack; `note` says what it rests on. `reads` is "goes" where
+    a figure is what went, and the size lies between it and the next of `steps`: `0.0015..0.025 in by 0.001 in`, or
+    blade by blade.
     """
 
     name: str
@@ -30,6 +32,8 @@ class Gauge(NamedTuple):
     must_not_decide: tuple[str, ...] = ()
     source_kind: str = "from memory"
     note: str = ""
+    reads: str = ""
+    steps: tuple[str, ...] = ()
 
 
 class Form(NamedTuple):

@@ -57,6 +57,13 @@ class ToolRecord(RecordPart):
     version: SafeText = Field(description="its version")
 
 
+class FileRecord(RecordPart):
+    """A file that was read besides a sheet and its packs."""
+
+    file: SafeText = Field(description="its file")
+    sha256: Sha256 = Field(description="the hash of its bytes")
+
+
 class SheetRecord(RecordPart):
     """The sheet, and what it says of the build."""
 
@@ -68,6 +75,7 @@ class SheetRecord(RecordPart):
     date: SomeText = Field(default=None, description="the day, as written")
     file: SomeText = Field(description="its file")
     sha256: Sha256 | None = Field(description="the hash of its bytes; null where they could not be read")
+    files: tuple[FileRecord, ...] = Field(default=(), description="what it names: its shop's register of gauges")
 
 
 class PackRecord(RecordPart):

@@ -7,6 +7,7 @@ from functools import reduce
 from typing import NamedTuple
 
 from specrules.document import Fault, Text, shown
+from specrules.pack import Capability, whole_step
 from specrules.quantity import (
     CONTEXT,
     LENGTH,
@@ -21,7 +22,7 @@ from specrules.quantity import (
 )
 from specrules.sheet.faults import fault, refused
 from specrules.sheet.grid import Statement, is_open
-from specrules.vocabulary import Code
+from specrules.vocabulary import Code, Why
 
 
 class Measured(NamedTuple):
@@ -35,6 +36,7 @@ class Measured(NamedTuple):
     unit: Unit
     repeats: int = 1
     squares: Decimal = Decimal(0)  # about the mean of the repeats, summed
+    remark: Why | None = None  # what the gauge says against the figure as it is written
 
     def less(self, error: Decimal) -> Measured:
         """The figure with this much taken off: what a gauge reads too much."""
@@ -43,6 +45,10 @@ class Measured(NamedTuple):
         value, low, high = (None if v is None else CONTEXT.subtract(v, error) for v in self[:3])
         return self._replace(value=value, low=low, high=high)
 
+
+UNSAID = Capability()
+FINEST = -6
+"""Of a blade in the other system of units so many places are shown at the most."""
 
 UNITLESS = Refusal(
     Code.UNIT_UNSAID,
@@ -61,9 +67,16 @@ def read_figure(text: str, bare: Unit | None, dimension: Dimension) -> Written |
     return written
 
 
-def measured(statement: Statement, bare: Unit | None, dimension: Dimension, faults: list[Fault]) -> Measured | None:
-    """What a statement says. `bare`: the unit of a bare number. None where nothing was measured, or it is at fault."""
-    found = [_one(text, bare, dimension, statement, faults) for text in statement.texts if not is_open(text)]
+def measured(
+    statement: Statement,
+    bare: Unit | None,
+    dimension: Dimension,
+    faults: list[Fault],
+    able: Capability = UNSAID,
+) -> Measured | None:
+    """What a statement says, by a gauge that can do so much. `bare`: the unit of a bare number. None where nothing was
+    measured, or it is at fault."""
+    found = [_one(text, bare, dimension, statement, faults, able) for text in statement.texts if not is_open(text)]
     figures = [figure for figure in found if figure is not None]
     if not figures or len(figures) < len(found):
         return None
@@ -71,11 +84,11 @@ def measured(statement: Statement, bare: Unit | None, dimension: Dimension, faul
 
 
 def _one(
-    text: Text, bare: Unit | None, dimension: Dimension, statement: Statement, faults: list[Fault]
+    text: Text, bare: Unit | None, dimension: Dimension, statement: Statement, faults: list[Fault], able: Capability
 ) -> Measured | None:
     written = read_figure(text, bare, dimension)
     if isinstance(written, Exact):
-        return Measured(written.value, written.value, written.value, written.U, written.place_value, written.unit)
+        return _indicated(written, able)
     if isinstance(written, Bracket) and not statement.repeated:
         low, high = written.low, written.high
         value = None if low is None or high is None else CONTEXT.divide(CONTEXT.add(low, high), Decimal(2))
@@ -88,12 +101,62 @@ def _one(
     return None
 
 
+def _indicated(written: Exact, able: Capability) -> Measured:
+    """A plain figure as its gauge reads: of what goes or does not, a bracket; a stated U says all there is to say."""
+    value, unit = written.value, written.unit
+    plain = Measured(value, value, value, written.U, written.place_value, unit)
+    if written.U is not None:
+        return plain
+    if not able.goes or value < 0:
+        return plain._replace(remark=Why.FINER_THAN_READ) if _finer(written, able) else plain
+    low, high, marked = able.gap(value, unit)
+    middle = None if high is None else CONTEXT.divide(CONTEXT.add(low, high), Decimal(2))
+    place = written.place_value if high is None else min(written.place_value, _last_place(high, unit))
+    remark = None if marked else Why.NO_BLADE
+    return plain._replace(value=middle, low=low, high=high, place_value=place, remark=remark)
+
+
+def _finer(written: Exact, able: Capability) -> bool:
+    """Whether a figure lies between two steps of its gauge."""
+    step, marked = able.at(written.value).resolution, able.marked
+    if step is None or marked is None or not step.absolute or marked.dimension != written.unit.dimension:
+        return False
+    return written.number % whole_step(step.absolute, marked, written.unit) != 0
+
+
+def _last_place(size: Decimal, unit: Unit) -> Decimal:
+    """The size of the last place of a blade, as it is marked in this unit."""
+    exponent = unit.difference_from_base(size).normalize().as_tuple().exponent
+    return unit.difference_to_base(Decimal(1).scaleb(max(int(exponent), FINEST)))
+
+
 def _mean(figures: list[Measured]) -> Measured:
-    """The mean of repeats. A stated U is of one reading: the largest is kept, since what they share doesn't average."""
-    total = reduce(CONTEXT.add, (figure.value for figure in figures if figure.value is not None))
-    mean = CONTEXT.divide(total, Decimal(len(figures)))
+    """The mean of repeats. A stated U is of one reading: the largest is kept, since what they share doesn't average.
+
+    Of brackets the mean lies between the mean of the lower ends and that of the upper ones."""
+    lows = [figure.low for figure in figures if figure.low is not None]
+    highs = [figure.high for figure in figures if figure.high is not None]
+    low = _mean_of(lows)
+    high = _mean_of(highs) if len(highs) == len(figures) else None
+    seen = [low if figure.value is None else figure.value for figure in figures]
+    mean = _mean_of(seen)
     stated = [figure.U for figure in figures if figure.U is not None]
     coarsest = max(figure.place_value for figure in figures)
-    apart = (CONTEXT.subtract(figure.value, mean) for figure in figures if figure.value is not None)
+    apart = (CONTEXT.subtract(each, mean) for each in seen)
     squares = reduce(CONTEXT.add, (CONTEXT.multiply(each, each) for each in apart))
-    return Measured(mean, mean, mean, max(stated, default=None), coarsest, figures[0].unit, len(figures), squares)
+    remark = next((figure.remark for figure in figures if figure.remark is not None), None)
+    return Measured(
+        mean if high is not None else None,
+        low,
+        high,
+        max(stated, default=None),
+        coarsest,
+        figures[0].unit,
+        len(figures),
+        squares,
+        remark,
+    )
+
+
+def _mean_of(numbers: list[Decimal]) -> Decimal:
+    return CONTEXT.divide(reduce(CONTEXT.add, numbers), Decimal(len(numbers)))

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
+from functools import reduce
 
 from specrules.document import Fault, Text
-from specrules.pack import Capability, Specification, read_capability
+from specrules.pack import Capability, Measurand, Specification, read_capability
 from specrules.quantity import CONTEXT, Dimension, Exact, Open, Refusal, Unit, read_written
 from specrules.sheet.faults import fault, read_date, refused, unknown
+from specrules.sheet.register import merged
 from specrules.sheet.sheet_model import GaugeEntry
 from specrules.sheet.sheet_parts import Gauge
 from specrules.vocabulary import Code
@@ -18,23 +20,31 @@ SMALLEST_SIZE = Decimal(1)
 
 
 def settle_gauges(
-    written: Mapping[Text, GaugeEntry], spec: Specification, lengths_in: Unit | None
+    written: Iterable[tuple[Text, tuple[GaugeEntry, ...]]],
+    spec: Specification,
+    lengths_in: Unit | None,
+    register: str = "",
 ) -> tuple[Mapping[str, Gauge], Mapping[str, Dimension], tuple[Fault, ...]]:
-    """The gauges by name, the dimension of what each one's zero was tried on, and what is wrong with them."""
+    """The gauges by name, the dimension of what each one's zero was tried on, and what is wrong with them.
+
+    `written`: what is said of each, the sheet's word before that of the file `register`, where each figure has a unit.
+    """
     faults: list[Fault] = []
     gauges: dict[str, Gauge] = {}
     tried_on: dict[str, Dimension] = {}
-    for name, entry in written.items():
-        subject = f"gauges {name}"
+    every = dict(written)
+    for name, entries in every.items():
+        subject, entry = f"gauges {name}", merged(entries)
         if entry.gauge_class and entry.gauge_class not in spec.gauge_classes:
             faults.append(unknown(entry.gauge_class, "gauge class", spec.gauge_classes, subject))
-        if entry.set_with and entry.set_with not in written:
-            faults.append(unknown(entry.set_with, "gauge of this sheet", (n for n in written if n != name), subject))
-        checked = read_date(entry.checked, subject, faults)
+        if entry.set_with and entry.set_with not in every:
+            faults.append(unknown(entry.set_with, "gauge of this sheet", (n for n in every if n != name), subject))
+        checked, due = (read_date(day, subject, faults) for day in (entry.checked, entry.due))
         zero = None
         if entry.zero and (entry.zero.standard or entry.zero.reads):
-            standard = _read(entry.zero.standard, "standard", name, lengths_in, faults)
-            reads = _read(entry.zero.reads, "reads", name, lengths_in, faults)
+            bare = None if entry.zero.place.file == register else lengths_in
+            standard = _read(entry.zero.standard, "standard", name, bare, faults)
+            reads = _read(entry.zero.reads, "reads", name, bare, faults)
             if standard and reads and standard.unit.dimension != reads.unit.dimension:
                 kinds = standard.unit.dimension.words(), reads.unit.dimension.words()
                 said = f"the standard is a {kinds[0]}, and what the gauge reads on it is a {kinds[1]}"
@@ -42,9 +52,22 @@ def settle_gauges(
             elif standard and reads:
                 zero = CONTEXT.subtract(reads.value, standard.value)
                 tried_on[str(name)] = reads.unit.dimension
-        capability = _capability(entry, subject, faults)
+        capability = reduce(Capability.over, (_capability(each, subject, faults) for each in entries))
+        kind = spec.gauge_classes.get(entry.gauge_class)
+        if entry.steps and not (capability.goes or (kind is not None and kind.capability.goes)):
+            said = "has blades, and neither it nor its class says that it reads what goes"
+            faults.append(fault(entry.steps[0].place, f"{subject} steps", Code.KEYS_DISAGREE, said, "reads: goes"))
         gauges[str(name)] = Gauge(
-            str(name), str(entry.gauge_class), zero, str(entry.set_with), capability, checked, name.place
+            name=str(name),
+            gauge_class=str(entry.gauge_class),
+            zero=zero,
+            set_with=str(entry.set_with),
+            capability=capability,
+            checked=checked,
+            place=name.place,
+            serial=str(entry.serial),
+            certificate=str(entry.certificate),
+            due=due,
         )
     faults.extend(_circles(gauges))
     return gauges, tried_on, tuple(faults)
@@ -54,7 +77,16 @@ def _capability(entry: GaugeEntry, subject: str, faults: list[Fault]) -> Capabil
     def refuse(text: Text, refusal: Refusal, which: str) -> None:
         faults.append(refused(text, refusal, f"{subject} {which}"))
 
-    return read_capability(entry.resolution, entry.mpe, entry.repeatability, refuse)
+    return read_capability(entry, refuse)
+
+
+def able_for(measurand: Measurand, gauge: Gauge | None, spec: Specification) -> Capability:
+    """What a gauge can do where it reads a measurand: by its own figures, then its class's; one without a class is of
+    the measurand's first, and so is what nobody named."""
+    first = next(iter(measurand.gauge_classes), "")
+    known = spec.gauge_classes.get((gauge.gauge_class if gauge is not None else "") or first)
+    own = gauge.capability if gauge is not None else Capability()
+    return own.over(known.capability) if known is not None else own
 
 
 def _read(text: Text, key: str, gauge: Text, lengths_in: Unit | None, faults: list[Fault]) -> Exact | None:

@@ -106,14 +106,17 @@ def _gauges(spec: Specification) -> Iterator[str]:
     yield from _comment(
         "", "For each: {class: ..., zero: {standard: ..., reads: ...}, set with: ..., checked: 2026-10-02}"
     )
+    yield from _comment("", "A shop writes its gauges once, in a file beside its sheets: shop.gauges.yaml")
+    yield "gauges from: "
     yield "gauges:"
 
 
 def _readings(spec: Specification, layout: Layout) -> Iterator[str]:
     yield from _comment(
         "",
-        "What is measured. Leave a cell empty where nothing was measured. 18..20 where one blade goes and the next"
-        " does not. One figure in place of the braces stands for its whole station.",
+        "What is measured. Leave a cell empty where nothing was measured. By blades write the thickest that goes, or"
+        " both, 18..20, where the next that does not is not the next of the set. One figure in place of the braces"
+        " stands for its whole station.",
     )
     yield "readings:"
     groups = dict.fromkeys((*spec.groups, *(measurand.group for measurand in spec.measurands.values())))

@@ -8,13 +8,13 @@ from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
 from specrules.document.text import fields_at
-from specrules.pack import Measurand, Specification
+from specrules.pack import Capability, Measurand, Specification
 from specrules.quantity import TEMPERATURE, Dimension, Exact, Refusal, Unit, find_unit, read_written
 from specrules.sheet.axes import Layout
 from specrules.sheet.corrections import measured
 from specrules.sheet.facts import bare_unit
 from specrules.sheet.faults import fault, read_date, refused, unknown
-from specrules.sheet.gauges import zero_error
+from specrules.sheet.gauges import able_for, zero_error
 from specrules.sheet.grid import Grid, Statement
 from specrules.sheet.misplaced import AT, SAID_ONCE
 from specrules.sheet.reading_shapes import statements
@@ -32,6 +32,14 @@ class Known(NamedTuple):
     lengths_in: Unit | None
     part_at: Exact | None = None  # temperatures that hold for the whole sheet
     gauge_at: Exact | None = None
+    names: tuple[str, ...] = ()  # of all gauges that may be named
+    only_named: bool = False  # an example of a pack: where it names no gauge, a figure is the size itself
+
+    def able(self, measurand: Measurand, gauge: str) -> Capability:
+        """What the gauge that read a measurand can do."""
+        if not gauge and self.only_named:
+            return Capability()
+        return able_for(measurand, (self.gauges or {}).get(gauge), self.spec)
 
     def grid(self, measurand: Measurand) -> Grid:
         """Where a measurand's readings lie. A list may run along named axes: numbers must be written out."""
@@ -124,8 +132,8 @@ def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]
             faults.append(fault(key.place, subject, Code.MISPLACED, wrong))
     gauge = said["gauge"]
     if gauge and known.gauges is not None and gauge not in known.gauges:
-        none = unknown(gauge, "gauge of this sheet", known.gauges, f"{subject} gauge")
-        faults.append(none if known.gauges else none._replace(said=f"{shown(gauge)} is not under gauges"))
+        none = unknown(gauge, "gauge of this sheet", known.names, f"{subject} gauge")
+        faults.append(none if known.names else none._replace(said=f"{shown(gauge)} is not under gauges"))
     after = tuple(_operations(fields.get(Text("after")), spec, f"{subject} after", faults))
     taken = read_date(said["taken"], f"{subject} taken", faults)
     unit = _unit(said["unit"], measurand, known, faults) if said["unit"] else None
@@ -197,8 +205,9 @@ def _readings(
     written, wrong = statements(each.node, known.grid(measurand), numbers)
     faults.extend(wrong)
     bare = each.unit or bare_unit(measurand.unit, known.lengths_in)
+    able = known.able(measurand, each.gauge)
     for statement in written:
-        found = measured(statement, bare, measurand.unit.dimension, faults)
+        found = measured(statement, bare, measurand.unit.dimension, faults, able)
         if found is not None:
             size = next((v for v in found[:3] if v is not None), found.place_value)
             error, tried = zero_error(known.gauges or {}, each.gauge, size)

@@ -13,6 +13,7 @@ from specrules.sheet.facts import layout_facts, settle_facts
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import settle_gauges
 from specrules.sheet.grid import is_open
+from specrules.sheet.register import called_for
 from specrules.sheet.sets import Known, settle_sets, temperature
 from specrules.sheet.sheet_parts import Reading, Sheet
 from specrules.sheet.sheet_reading import RawSheet
@@ -30,11 +31,24 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
     faults.extend(wrong)
     facts, wrong = settle_facts(model.facts, spec, lengths_in, layout, laid)
     faults.extend(wrong)
-    gauges, tried_on, wrong = settle_gauges(model.gauges, spec, lengths_in)
+    register = raw.register
+    shop = register.gauges if register is not None else {}
+    written = called_for(model.gauges, model.readings, shop)
+    gauges, tried_on, wrong = settle_gauges(written, spec, lengths_in, register.file if register is not None else "")
     faults.extend(wrong)
     part_at = temperature(model.part_temperature, "part temperature", faults)
     gauge_at = temperature(model.gauge_temperature, "gauge temperature", faults)
-    known = Known(spec, layout, None if "gauges" in raw.left_out else gauges, tried_on, lengths_in, part_at, gauge_at)
+    known = Known(
+        spec=spec,
+        layout=layout,
+        gauges=None if "gauges" in raw.left_out or (model.gauges_from and register is None) else gauges,
+        tried_on=tried_on,
+        lengths_in=lengths_in,
+        part_at=part_at,
+        gauge_at=gauge_at,
+        names=tuple(dict.fromkeys((*gauges, *shop))),
+        only_named=raw.fragment,
+    )
     readings, history = _readings(model.readings, known, faults)
     build = model.build
     if build is not None:
@@ -58,6 +72,7 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
         work_done=settle_work(model, spec, layout, faults),
         signed=settle_signed(model, spec, layout, faults),
         concessions=settle_concessions(model, spec, layout, faults),
+        beside=((register.file, register.sha256),) if register is not None else (),
     )
     told = sorted(dict.fromkeys(faults))
     first = {each.code: each for each in reversed(told)}

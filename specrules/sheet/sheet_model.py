@@ -6,6 +6,7 @@ from pydantic import Field
 
 from specrules.document import Fields, Text
 from specrules.document.text import NOWHERE, fields_at
+from specrules.pack.gauge_entries import GaugeFigures
 from specrules.pack.line_entries import SHORT_LINES, LineEntry
 from specrules.validation import FileModel
 from specrules.validation.texts import (
@@ -23,6 +24,7 @@ from specrules.validation.texts import (
 )
 
 HEADER = "build-sheet/1"
+REGISTER_HEADER = "gauges/1"
 
 _DAY = "year first, as 2026-10-02"
 _AT = "the stations it is about, by axis; left out: all of them"
@@ -51,16 +53,21 @@ class ZeroEntry(FileModel):
     reads: Written = Field(NOTHING, description="what the gauge reads on it")
 
 
-class GaugeEntry(FileModel):
-    """A gauge that readings of this sheet were taken with."""
+class ClassedGauge(FileModel):
+    """A gauge of some class."""
 
     gauge_class: Prose = Field(NOTHING, alias="class", description="its kind, as the packs name it")
-    resolution: Written = Field(NOTHING, description="the smallest step that it shows")
-    mpe: Written = Field(NOTHING, description="its maximum permissible error, with its unit")
-    repeatability: Written = Field(NOTHING, description="one standard deviation of its readings of the same thing")
+
+
+class GaugeEntry(GaugeFigures, ClassedGauge):  # in this order its class is its first key
+    """A gauge that readings of this sheet were taken with."""
+
     zero: ZeroEntry | None = Field(None, description="what it read on a standard; the difference is taken off")
     set_with: Prose = Field(NOTHING, description="the gauge that it was set with, whose error it then shares")
     checked: Written = Field(NOTHING, description=f"the day it was last checked, {_DAY}")
+    serial: Prose = Field(NOTHING, description="the number stamped on it")
+    certificate: Prose = Field(NOTHING, description="the certificate that its figures are from")
+    due: Written = Field(NOTHING, description=f"the day until which its certificate holds, {_DAY}")
 
 
 class WorkEntry(FileModel):
@@ -115,9 +122,17 @@ class SheetFile(FileModel):
     part_temperature: Written = Field(NOTHING, description="the temperature of the parts, where a set does not say it")
     gauge_temperature: Written = Field(NOTHING, description="and of the gauges; where left out, that of the parts")
     facts: Free = Field(default_factory=_none, description="what is stated, not measured")
+    gauges_from: Prose = Field(NOTHING, description="the shop's register, NAME.gauges.yaml, beside this or above it")
     gauges: dict[Prose, GaugeEntry] = Field(default_factory=dict, description="the gauges used, by a name of your own")
     readings: Free = Field(default_factory=_none, description="what was measured")
     limits: dict[Name, _Limits] = Field(default_factory=dict, description="the part maker's own limits, by rule")
     work_done: _Works = Field((), description="work that makes earlier readings stale")
     signed: dict[Name, _Signatures] = Field(default_factory=dict, description="sign-offs given, by name")
     concessions: _Concessions = Field((), description="permissions to use parts that are out of spec")
+
+
+class RegisterFile(FileModel):
+    """A shop's register of gauges: each written once, for all sheets that say gauges from."""
+
+    specrules: Annotated[Text, one_of(REGISTER_HEADER)] = Field(description="what this file is")
+    gauges: dict[Prose, GaugeEntry] = Field(description="the shop's gauges, by the names that sheets call them by")

@@ -10,13 +10,15 @@ from typing import NamedTuple
 from specrules.document import Place
 from specrules.pack import Capability, LimitLine
 from specrules.quantity import Exact, Unit
+from specrules.vocabulary import Why
 
 
 class Reading(NamedTuple):
     """One measured number, or a bracket, as corrected; all lengths and the like in base units.
 
     A number has low == high == value; a two-sided bracket has value in the middle; a one-sided one has None for the
-    open side and value None. `position` is None where one figure was given for the whole station. `statement` is the
+    open side and value None. What a gauge reads that goes or does not is such a bracket, `text` the figure as written.
+    `position` is None where one figure was given for the whole station. `statement` is the
     same number for all readings that one written figure stands for (a bare figure over positions, `others`).
     """
 
@@ -41,6 +43,7 @@ class Reading(NamedTuple):
     gauge_at: Exact | None  # and of the gauge; None: that of the part
     group: bool  # written once for several places, stations or positions
     place: Place
+    remark: Why | None = None  # what its gauge says against the figure as it is written
 
 
 class FactValue(NamedTuple):
@@ -65,6 +68,9 @@ class Gauge(NamedTuple):
     capability: Capability  # what the sheet says of it; its class says the rest
     checked: date | None
     place: Place
+    serial: str = ""
+    certificate: str = ""
+    due: date | None = None
 
 
 class Work(NamedTuple):
@@ -121,3 +127,4 @@ class Sheet(NamedTuple):
     work_done: tuple[Work, ...]
     signed: Mapping[str, tuple[Signature, ...]]
     concessions: tuple[Concession, ...]
+    beside: tuple[tuple[str, str], ...] = ()  # files read besides it and its packs, each with the hash of its bytes

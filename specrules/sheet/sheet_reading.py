@@ -8,6 +8,7 @@ from typing import NamedTuple
 from specrules.document import Fault, Fields, Items, Node, Text, read
 from specrules.document.text import fields_at, items_at
 from specrules.sheet.faults import fault
+from specrules.sheet.register import Register
 from specrules.sheet.sheet_model import HEADER, SheetFile
 from specrules.validation import checked, headed
 from specrules.vocabulary import Code
@@ -21,6 +22,7 @@ class RawSheet(NamedTuple):
 
     `left_out` names sections that were not taken in because they are at fault; a sheet with any is never judged, it
     is only read on for more faults. `fragment`: a part of a sheet inside a pack, where a bare length is in its unit.
+    `register`: the shop's gauges, where the sheet says gauges from.
     """
 
     file: str
@@ -28,6 +30,7 @@ class RawSheet(NamedTuple):
     model: SheetFile
     left_out: frozenset[str] = frozenset()
     fragment: bool = False
+    register: Register | None = None
 
     @property
     def packs(self) -> tuple[str, ...]:

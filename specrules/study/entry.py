@@ -30,7 +30,8 @@ def gauge_entry(study: Study, analysis: Analysis) -> str:
         figure = written(found.deviation, places_for(found.deviation))
         tail = [
             f"    repeatability: {figure} {study.unit.symbol}",
-            f"    # the study{on} gave it with {freedom_text(found.freedom)} degrees of freedom",
+            f"    # the study{on} gave it with {freedom_text(found.freedom)} degrees of freedom,",
+            "    # by analysis of variance",
         ]
     together = analysis.together
     if together is not None and together.variance > found.variance:

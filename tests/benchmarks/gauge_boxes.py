@@ -37,10 +37,12 @@ def inside(kind: str, small: str, large: str) -> dict[str, str]:
     }
 
 
-RINGS = {"ring 2-3": "class: setting ring", "ring 4-5": "class: setting ring"}
+RINGS = {"ring 2-3": "class: setting ring X", "ring 4-5": "class: setting ring X"}
 BOXES: Mapping[str, Mapping[str, str]] = {
     "none named": {},
-    "calipers, inside and outside jaws": dict.fromkeys(NAMES, "class: caliper"),
+    "calipers, inside and outside jaws": {
+        name: f"class: {'inside jaws' if 'gauge' in name else 'caliper'}" for name in NAMES
+    },
     "micrometers, and telescoping gauges carried to them": MICROMETERS
     | inside("telescoping gauge", "mic 2-3", "mic 4-5"),
     "micrometers, and dial bore gauges set from them": MICROMETERS | inside("bore gauge", "mic 2-3", "mic 4-5"),

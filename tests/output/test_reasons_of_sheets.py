@@ -121,6 +121,32 @@ REMARKS: Mapping[Why, Sequence[tuple[Reason, str]]] = {
             "differently. If you know it, write part temperature: 20 C ±1 K.",
         )
     ],
+    Why.PAST_DUE: [
+        (
+            Reason(Why.PAST_DUE, ("mic_1",), ("2026-09-30", "2026-10-01")),
+            "mic_1 was due to be checked by 2026-09-30 and used on 2026-10-01: have it checked, and take again what it "
+            "read if it is off.",
+        )
+    ],
+    Why.NO_BLADE: [
+        (
+            Reason(Why.NO_BLADE, ("end_gap", "blades"), ("0.030",)),
+            "End gap 0.030 is no blade of blades: taken to lie between the blades beside it, or past the last. Of "
+            "stacked blades write both ends, as 0.030..0.031.",
+        ),
+        (
+            Reason(Why.NO_BLADE, ("end_gap", "feeler", "assumed"), ("0.0105",)),
+            "End gap 0.0105 is no blade of the assumed feeler: taken to lie between the blades beside it, or past the "
+            "last. Of stacked blades write both ends, as 0.030..0.031.",
+        ),
+    ],
+    Why.FINER_THAN_READ: [
+        (
+            Reason(Why.FINER_THAN_READ, ("pin_bore", "mic_1"), ("0.98065", "0.0001 in")),
+            "Pin bore 0.98065 is finer than mic_1 reads, which goes by 0.0001 in: write what it shows, or name the "
+            "gauge that read it.",
+        )
+    ],
     Why.ALL_ALIKE: [
         (
             Reason(Why.ALL_ALIKE, ("shaft", "end_gap", "end_gap"), ("2.0000", "upper 0.0020", "lower 0.0030")),

@@ -180,7 +180,7 @@ def test_facts_gauges_figures_and_the_rest_can_be_amended_too() -> None:
     )
     made = resolved(BASE, more)
     assert made.facts["material"].choices == ("iron", "aluminium", "steel")
-    capability = made.gauge_classes["bore gauge"].capability
+    capability = made.gauge_classes["bore gauge"].capability.figures
     assert capability.mpe == Amount(Decimal("0.0002") * Decimal("25.4"))
     assert capability.resolution == Amount(Decimal("0.0001") * Decimal("25.4"))
     assert (made.measurands["hole"].how, made.measurands["hole"].repeats) == ("Across the pin.", 3)

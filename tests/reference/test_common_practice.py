@@ -98,7 +98,9 @@ def test_fourteen_thou_is_in_spec_up_to_a_bore_of_four_inches() -> None:
     """Common practice, no source: the low end of the saying is for the smaller bore, at 0.0035 in an inch."""
     found = street("cylinder_bore: {1: 4.0000}\n  ring_end_gap: {1: {top: 0.014}}")
     assert finding(found, "ring_end_gap", cylinder="1", ring="top").verdict is Verdict.IN_SPEC
-    short = ring_gap("0.014")
+    short = ring_gap("0.014")  # the blade goes and the next does not, and the least lies between them
+    assert short.verdict is Verdict.JUST_IN
+    short = ring_gap("0.013")
     assert (short.verdict, short.side, same(short.beyond, "0.000105 in", short.unit)) == (Verdict.OUT, "tight", True)
 
 

@@ -7,8 +7,8 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.pack import Amount, Capability
-from specrules.quantity import CONTEXT
+from specrules.pack import Amount, Capability, Characteristics
+from specrules.quantity import CONTEXT, Unit, find_unit
 from specrules.sheet import Reading
 from tests.sheet.small_shop import sentences, sheet_of
 
@@ -133,7 +133,10 @@ def test_gauges_as_the_sheet_has_them() -> None:
     assert gauges["bore gauge"].zero is None
     assert (gauges["bore gauge"].set_with, gauges["bore gauge"].gauge_class) == ("mic", "bore gauge")
     tenth = Amount(Decimal("0.0001") * INCH)
-    assert gauges["plain"].capability == Capability(tenth, tenth, Amount(Decimal("0.00005") * INCH))
+    inch = find_unit("in")
+    assert isinstance(inch, Unit)
+    figures = Characteristics(tenth, tenth, Amount(Decimal("0.00005") * INCH))
+    assert gauges["plain"].capability == Capability(figures, marked=inch)
     assert gauges["mic"].capability == Capability()
     assert (gauges["mic"].gauge_class, gauges["mic"].checked) == ("outside micrometer", date(2026, 10, 1))
 
