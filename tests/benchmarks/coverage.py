@@ -109,7 +109,10 @@ class Simulation:
         self.sheet, self.spec, self.chance = sheet, spec, chance
         start = Binding(sheet, spec, simple=False)
         self.sources = start.error_sources
-        self.steps = [_step(g.capability.resolution, r) for g, r in zip(start.gaugings, sheet.readings, strict=True)]
+        self.steps = [
+            _step(g.capability.at(r.value or Decimal(0)).resolution, r)
+            for g, r in zip(start.gaugings, sheet.readings, strict=True)
+        ]
         self.doubts = [
             math.sqrt(self.sources.parts[number].variance + step * step / 12) for number, step in enumerate(self.steps)
         ]
