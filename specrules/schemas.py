@@ -9,7 +9,7 @@ from pathlib import Path
 
 from specrules.pack.pack_json_schema import pack_schema
 from specrules.record.record_json_schema import record_schema
-from specrules.sheet.register_schema import register_schema
+from specrules.sheet.register_json_schema import register_schema
 from specrules.sheet.sheet_json_schema import sheet_schema as build_sheet_schema
 from specrules.sheet.specification_schema import schema_for
 from specrules.study.study_json_schema import study_schema

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from os.path import relpath
 from pathlib import Path
 
 from specrules.document import Fault, Text, shown
@@ -30,8 +31,9 @@ def register_for(name: Text, near: Path | None) -> tuple[Register | None, tuple[
         beside = sorted(path.name for path in folders[0].glob(f"*{SUFFIX}"))
         said = f"there is no {shown(name)} beside this sheet or in a folder above it"
         return wrong(Code.UNREADABLE, said, nearest(name, beside) or "")
-    source = read_bytes(found, str(found))
+    file = str(found) if near.is_absolute() else relpath(found)
+    source = read_bytes(found, file)
     if isinstance(source, Fault):
         empty = source.place.line and source._replace(kind="file", write="specrules: gauges/1 at its head")
         return None, (empty or source,)
-    return read_register(source, str(found))
+    return read_register(source, file)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from specrules.pack import Specification
+from specrules.pack import Specification, whole_step
 from specrules.sheet import Gauge, Sheet
 from specrules.sheet.gauges import able_for
 from specrules.vocabulary import Reason, Why
@@ -53,7 +53,8 @@ def _unread(sheet: Sheet, spec: Specification) -> Iterator[Reason]:
             step, marked = able.at(reading.value or reading.place_value).resolution, able.marked
             assert step is not None
             assert marked is not None
-            labels.append(f"{marked.difference_from_base(step.absolute).normalize():f} {marked.symbol}")
+            unit = reading.unit
+            labels.append(f"{whole_step(step.absolute, marked, unit).normalize():f} {unit.symbol}")
         named = (reading.gauge,) if reading.gauge else (next(iter(measurand.gauge_classes), ""), "assumed")
         yield Reason(reading.remark, (reading.name, *named), tuple(labels))
 

@@ -110,7 +110,7 @@ def test_the_doubt_of_a_bore_worked_by_hand(rule: str, gauges: str, readings: st
 
 
 def test_of_one_micrometer_for_both_the_error_cancels_and_the_act_of_setting_is_added() -> None:
-    """2.887, 0.866, 0.577, 0.577 make 3.122 by hand; reading the micrometer when the gauge is set with it adds 0.577."""
+    """By hand 2.887, 0.866, 0.577, 0.577 make 3.122; reading the micrometer when the gauge is set adds 0.577."""
     found = u_of("first_fit", f"gauges: {{{MIC}, {DIAL % 'mic'}}}", f"{{{HOLE}, {SHAFT}}}")
     assert found == pytest.approx((3.122**2 + 0.577**2) ** 0.5, abs=0.001)
 
@@ -126,8 +126,10 @@ GASKETS = {
 
 
 def test_analysis_of_variance_gives_half_as_much_again_as_ranges_where_people_read_parts_differently() -> None:
-    """By ranges the same data give 0.0456 for repeatability and reproducibility together; by analysis of variance 0.0666
-    (both worked by hand from the readings: mean squares 0.228745, 0.024, 0.00575926 and 0.00129167)."""
+    """By ranges the same data give 0.0456 for repeatability and reproducibility together, and here 0.0666.
+
+    Both are worked by hand from the readings: mean squares 0.228745, 0.024, 0.00575926 and 0.00129167.
+    """
     readings = {
         who: {
             str(n): [f"0{each}" if each[0] == "." else each for each in cell.split("/")]
