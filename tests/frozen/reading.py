@@ -52,7 +52,7 @@ from specrules.pack.resolving import resolve
 from specrules.plugins import plug
 from specrules.quantity import CONTEXT, Unit
 from specrules.sheet import Suspect, read_sheet, settle
-from specrules.vocabulary import Relaxed
+from specrules.vocabulary import Relaxed, Why
 from tests.inspecting import words
 
 Plain: TypeAlias = Any
@@ -61,6 +61,8 @@ Texts: TypeAlias = Mapping[str, list[list[str]]]
 
 DECISIONS = ("guarded", "simple", "iso-14253-1", "conformance-95", "conformance-99")
 """Every decision rule, the one first that the others are told apart from."""
+SAID_SINCE = (Why.PAST_DUE, Why.NO_BLADE, Why.FINER_THAN_READ)
+"""Remarks on gauges that issue 10 added: what was frozen says nothing of them."""
 
 
 class Record(NamedTuple):
@@ -251,7 +253,7 @@ def record(examined: Examination, whole: bool) -> dict[str, Plain]:
             ],
             "concessions": [[each.rule, [*map(place, each.used_at)]] for each in found.concessions],
             "assumed": dict(found.assumed),
-            "remarks": [*words(found.remarks)],
+            "remarks": [*words(each for each in found.remarks if each.code not in SAID_SINCE)],
             "findings": {key(each.rule, each.station): finding(examined, each, whole) for each in found.findings},
         }
     )
