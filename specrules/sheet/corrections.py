@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 from functools import reduce
 from typing import NamedTuple
@@ -37,13 +38,15 @@ class Measured(NamedTuple):
     repeats: int = 1
     squares: Decimal = Decimal(0)  # about the mean of the repeats, summed
     remark: Why | None = None  # what the gauge says against the figure as it is written
+    figure: Decimal | None = None  # the one figure that was written, where the gauge makes a bracket of it
 
     def less(self, error: Decimal) -> Measured:
         """The figure with this much taken off: what a gauge reads too much."""
         if not error:
             return self
         value, low, high = (None if v is None else CONTEXT.subtract(v, error) for v in self[:3])
-        return self._replace(value=value, low=low, high=high)
+        figure = None if self.figure is None else CONTEXT.subtract(self.figure, error)
+        return self._replace(value=value, low=low, high=high, figure=figure)
 
 
 UNSAID = Capability()
@@ -113,7 +116,7 @@ def _indicated(written: Exact, able: Capability) -> Measured:
     middle = None if high is None else CONTEXT.divide(CONTEXT.add(low, high), Decimal(2))
     place = written.place_value if high is None else min(written.place_value, _last_place(high, unit))
     remark = None if marked else Why.NO_BLADE
-    return plain._replace(value=middle, low=low, high=high, place_value=place, remark=remark)
+    return plain._replace(value=middle, low=low, high=high, place_value=place, remark=remark, figure=value)
 
 
 def _finer(written: Exact, able: Capability) -> bool:
@@ -134,29 +137,30 @@ def _mean(figures: list[Measured]) -> Measured:
     """The mean of repeats. A stated U is of one reading: the largest is kept, since what they share doesn't average.
 
     Of brackets the mean lies between the mean of the lower ends and that of the upper ones."""
-    lows = [figure.low for figure in figures if figure.low is not None]
-    highs = [figure.high for figure in figures if figure.high is not None]
-    low = _mean_of(lows)
-    high = _mean_of(highs) if len(highs) == len(figures) else None
-    seen = [low if figure.value is None else figure.value for figure in figures]
-    mean = _mean_of(seen)
+    written = [figure.value if figure.figure is None else figure.figure for figure in figures]
+    mean = _mean_of(written)
+    apart = [CONTEXT.subtract(each, mean) for each in written if each is not None]
     stated = [figure.U for figure in figures if figure.U is not None]
-    coarsest = max(figure.place_value for figure in figures)
-    apart = (CONTEXT.subtract(each, mean) for each in seen)
-    squares = reduce(CONTEXT.add, (CONTEXT.multiply(each, each) for each in apart))
-    remark = next((figure.remark for figure in figures if figure.remark is not None), None)
-    return Measured(
-        mean if high is not None else None,
-        low,
-        high,
-        max(stated, default=None),
-        coarsest,
-        figures[0].unit,
-        len(figures),
-        squares,
-        remark,
+    plain = Measured(
+        value=mean,
+        low=mean,
+        high=mean,
+        U=max(stated, default=None),
+        place_value=max(figure.place_value for figure in figures),
+        unit=figures[0].unit,
+        repeats=len(figures),
+        squares=reduce(CONTEXT.add, [CONTEXT.multiply(each, each) for each in apart]),
+        remark=next((figure.remark for figure in figures if figure.remark is not None), None),
     )
+    if all(figure.figure is None for figure in figures):
+        return plain
+    low, high = _mean_of([figure.low for figure in figures]), None
+    if all(figure.high is not None for figure in figures):
+        high = _mean_of([figure.high for figure in figures])
+    middle = None if high is None else _mean_of([low, high])
+    return plain._replace(value=middle, low=low, high=high, figure=mean)
 
 
-def _mean_of(numbers: list[Decimal]) -> Decimal:
-    return CONTEXT.divide(reduce(CONTEXT.add, numbers), Decimal(len(numbers)))
+def _mean_of(numbers: Sequence[Decimal | None]) -> Decimal:
+    known = [number for number in numbers if number is not None]
+    return CONTEXT.divide(reduce(CONTEXT.add, known), Decimal(len(known)))

@@ -44,6 +44,12 @@ class Reading(NamedTuple):
     group: bool  # written once for several places, stations or positions
     place: Place
     remark: Why | None = None  # what its gauge says against the figure as it is written
+    figure: Decimal | None = None  # the one figure that was written, where the gauge makes a bracket of it
+
+    def as_written(self) -> Reading:
+        """The reading as the one figure that was written, for what hunts slips of the hand."""
+        figure = self.figure
+        return self if figure is None else self._replace(value=figure, low=figure, high=figure)
 
 
 class FactValue(NamedTuple):

@@ -32,6 +32,7 @@ def suspects(sheet: Sheet, spec: Specification, worn: bool = False) -> tuple[Sus
 
     `worn`: the parts are used ones, and none of them is larger than it was new."""
     found: list[Suspect] = []
+    sheet = sheet._replace(readings=tuple([reading.as_written() for reading in sheet.readings]))
     for name, group in groupby(sheet.readings, key=lambda reading: reading.name):
         measurand, readings = spec.measurands[name], list(group)
         kinds = [place for place, axis in enumerate(measurand.at) if spec.axes[axis].names]

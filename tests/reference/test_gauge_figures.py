@@ -33,7 +33,7 @@ def test_a_class_has_the_published_limit_over_its_range(
     for size in (low + (high - low) / 1000, (low + high) / 2, high):
         mpe = kind.capability.at(unit(size_in).to_base(size)).mpe
         assert mpe is not None
-        assert (mpe.absolute, mpe.share) == (unit(limit_in).to_base(Decimal(limit)), 0)
+        assert (mpe.absolute, mpe.share) == (unit(limit_in).to_base(Decimal(limit)), Decimal(0))
     assert kind.source.kind == "published"
 
 

@@ -97,6 +97,15 @@ def test_gauges_at_fault(gauge: str, said: str) -> None:
     assert said in faults[0]
 
 
+@pytest.mark.parametrize(("figure", "slip"), [("3.5", "would be 0.35 mm"), ("0.35", ""), ("0.30", "")])
+def test_a_slip_is_looked_for_in_the_figure_as_it_was_written(figure: str, slip: str) -> None:
+    """Past the last blade too, where of the gap itself only a least is known."""
+    found = looked((BY % (STEPS, figure)).replace(f"1: {figure}", f"1: {figure}, 2: 0.30, 3: 0.35, 4: 0.30"))
+    told = [words([suspect.reason])[0] for suspect in found.suspects]
+    assert len(told) == bool(slip)
+    assert all(slip in each for each in told)
+
+
 # --- what comes of it: the limits are 0.10 and 0.50 mm --------------------------------------------------------
 
 
