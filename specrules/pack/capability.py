@@ -65,6 +65,12 @@ class Capability(NamedTuple):
     steps: tuple[Blades, ...] = ()
     marked: Unit | None = None
 
+    @property
+    def endless(self) -> bool:
+        """It reads what goes, and nothing says what would not go next."""
+        step = self.figures.resolution
+        return self.goes and not self.steps and not (step is not None and step.absolute)
+
     def over(self, other: Capability) -> Capability:
         """This, then the other; a figure of this for all sizes is before the other's by size."""
         figures = self.figures

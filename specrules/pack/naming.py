@@ -117,11 +117,7 @@ def gauge_class(key: Text, entry: GaugeClassEntry, compiler: Compiler) -> GaugeC
     if entry.steps and not entry.reads:
         said = "has blades, and does not say that it reads what goes"
         compiler.fault(entry.steps[0], f"{key} steps", Code.KEYS_DISAGREE, said, READS)
-    if (
-        entry.reads
-        and not capability.steps
-        and not (capability.figures.resolution and capability.figures.resolution.absolute)
-    ):
+    if capability.endless:
         said = "reads what goes, and has neither steps nor a resolution to say what does not go"
         compiler.fault(entry.reads, f"{key} reads", Code.MISSING_KEY, said, "steps: 0.0015..0.025 in by 0.001 in")
     slips = tuple(gauge_slips(key, entry, compiler))

@@ -91,6 +91,7 @@ def checked_gauges(given: object, plugin: str) -> Checked:
         _want(bool(each.reads) or not steps, f"gives {each.name} steps, and does not say that it reads what goes")
         figures = _Figures(Text(each.resolution), Text(each.mpe), Text(each.repeatability), Text(each.reads), steps)
         able = read_capability(figures, refuse)
+        _want(not able.endless, f"lets {each.name} read what goes, with neither steps nor a resolution")
         _want(not wrong, f"offers the gauge {each.name}, where {'; '.join(wrong)}")
         limits = tuple(_listed(each.must_not_decide, str, "a text"))
         yield (

@@ -54,9 +54,14 @@ def settle_gauges(
                 tried_on[str(name)] = reads.unit.dimension
         capability = reduce(Capability.over, (_capability(each, subject, faults) for each in entries))
         kind = spec.gauge_classes.get(entry.gauge_class)
-        if entry.steps and not (capability.goes or (kind is not None and kind.capability.goes)):
+        whole = capability.over(kind.capability) if kind is not None else capability
+        if entry.steps and not whole.goes:
             said = "has blades, and neither it nor its class says that it reads what goes"
             faults.append(fault(entry.steps[0].place, f"{subject} steps", Code.KEYS_DISAGREE, said, "reads: goes"))
+        if entry.reads and kind is not None and whole.endless:
+            said = "reads what goes, and has neither steps nor a resolution to say what does not go"
+            write = "steps: 0.0015..0.025 in by 0.001 in"
+            faults.append(fault(entry.reads.place, f"{subject} reads", Code.MISSING_KEY, said, write))
         gauges[str(name)] = Gauge(
             name=str(name),
             gauge_class=str(entry.gauge_class),

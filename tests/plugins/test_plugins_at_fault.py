@@ -72,6 +72,22 @@ AT_FAULT: dict[str, tuple[Any, str]] = {
         plugin(gauge_classes=lambda: [Gauge("stick", "0.1 in", "plenty")]),
         'offers the gauge stick, where "plenty" is no written number, as the mpe',
     ),
+    "has blades and does not say so": (
+        plugin(gauge_classes=lambda: [Gauge("stick", "0.1 in", "0.1 in", steps=("0.1 in",))]),
+        "gives stick steps, and does not say that it reads what goes",
+    ),
+    "reads in a way of its own": (
+        plugin(gauge_classes=lambda: [Gauge("stick", "0.1 in", "0.1 in", reads="well")]),
+        "says that stick reads 'well', which is not goes",
+    ),
+    "reads what goes and nothing that does not": (
+        plugin(gauge_classes=lambda: [Gauge("stick", "0 in", "0.1 in", reads="goes")]),
+        "lets stick read what goes, with neither steps nor a resolution",
+    ),
+    "lists a blade twice": (
+        plugin(gauge_classes=lambda: [Gauge("stick", "0 in", "0.1 in", reads="goes", steps=("1 mm", "1 mm"))]),
+        'offers the gauge stick, where "1 mm" is in the set already, as the steps; each blade once',
+    ),
     "makes up a kind of source": (
         plugin(gauge_classes=lambda: [Gauge("stick", "0.1 in", "0.1 in", source_kind="hearsay")]),
         "gives stick the source 'hearsay', which is no kind",

@@ -88,6 +88,7 @@ def test_more_places_are_shown_where_the_next_blade_has_them() -> None:
         ("class: blades, reads: well", '"well"'),
         ("class: blades, reads: goes, steps: [0.10 mm, 0.05 mm]", "is thinner than the blade before it"),
         ("class: blades, reads: goes, steps: 0.05", "is no blade"),
+        ("class: blades, reads: goes, resolution: 0 mm", "has neither steps nor a resolution"),
         ("class: blades, by size: [{over: 1 mm, to: 0 mm, mpe: 1 mm}]", "is not above what it is over"),
     ],
 )
