@@ -10,7 +10,7 @@ if TYPE_CHECKING:
 
 
 class Status(IntEnum):
-    """0 go on, 1 held, 2 a file is at fault or cannot be read or written, 3 something is open, or too little was judged.
+    """0 go on, 1 held, 2 a file is at fault or cannot be read or written, 3 something is open or too little judged.
 
     A signal ends it with 128 and its number; STOPPED is an interrupt, PIPE_CLOSED what nobody reads on.
     """

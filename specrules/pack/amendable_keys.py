@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from decimal import Decimal
 from typing import Any, NamedTuple
 
 from specrules.document import Text
-from specrules.pack.capability import Amount, read_capability
+from specrules.pack.capability import Amount, Characteristics, read_capability
 from specrules.pack.entries import (
     FactEntry,
     FigureEntry,
@@ -52,6 +53,8 @@ class Elsewhere(NamedTuple):
     why: str
 
 
+BEYOND = Decimal("1e-9")
+"""So little past the end of a range of sizes lies in the next one, base units."""
 WORDS = Elsewhere("it is words or proof for a reader, and no verdict hangs on it")
 WHERE_IT_COUNTS = Elsewhere("it is held where it counts: at each station of a sheet, or at every size and setting")
 
@@ -114,17 +117,29 @@ def _inside(below: Any, above: Any, sign: int) -> bool:
 
 
 def _surer(part: str) -> Less:
-    """Whether a figure of a gauge class is smaller than it was, in its fixed part or in its share."""
+    """Whether a figure of a gauge class for all sizes is smaller than it was."""
 
     def less(below: GaugeClassEntry, above: GaugeClassEntry, _: Ground) -> bool:
-        one, other = (getattr(_capability(each), part) or Amount() for each in (below, above))
-        return bool(other.absolute < one.absolute or other.share < one.share)
+        one, other = (read_capability(each, lambda *_: None) for each in (below, above))
+        return _smaller(one.figures, other.figures, (part,))
 
     return less
 
 
-def _capability(of: GaugeClassEntry) -> Any:
-    return read_capability(of.resolution, of.mpe, of.repeatability, lambda *_: None)
+def _surer_by_size(below: GaugeClassEntry, above: GaugeClassEntry, _: Ground) -> bool:
+    """Whether a figure is smaller than it was at a size of any of the ranges."""
+    if below.by_size == above.by_size:
+        return False
+    one, other = (read_capability(each, lambda *_: None) for each in (below, above))
+    ends = {end for each in (*one.by_size, *other.by_size) for end in (each.over, each.to)}
+    sizes = (*ends, *(end + BEYOND for end in ends))
+    return any(_smaller(one.at(size), other.at(size), Characteristics._fields) for size in sizes)
+
+
+def _smaller(below: Characteristics, above: Characteristics, parts: Iterable[str]) -> bool:
+    """Whether one of these is smaller than it was, in its fixed part or in its share."""
+    pairs = (tuple(getattr(each, part) or Amount() for each in (below, above)) for part in parts)
+    return any(after.absolute < before.absolute or after.share < before.share for before, after in pairs)
 
 
 def _fewer_slips(below: GaugeClassEntry, above: GaugeClassEntry, _: Ground) -> bool:
@@ -245,6 +260,9 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
         "resolution": Weigher(Relaxed.SURER_GAUGE, _surer("resolution")),
         "mpe": Weigher(Relaxed.SURER_GAUGE, _surer("mpe")),
         "repeatability": Weigher(Relaxed.SURER_GAUGE, _surer("repeatability")),
+        "by size": Weigher(Relaxed.SURER_GAUGE, _surer_by_size),
+        "reads": by_itself("reads", Relaxed.SURER_GAUGE, _replaced),
+        "steps": by_itself("steps", Relaxed.SURER_GAUGE, _replaced),
         "must not decide": by_itself("must not decide", Relaxed.OTHER_GAUGES, _lost),
         "slips": Weigher(Relaxed.LESS_DOUBTED, _fewer_slips),
         "days between checks": by_itself("days between checks", Relaxed.LESS_DOUBTED, _longer),

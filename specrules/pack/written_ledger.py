@@ -10,6 +10,7 @@ from typing import Any
 
 from specrules.document import Place, Text
 from specrules.pack.amendable_keys import HEAD, KEYS, TAUGHT, Ground, Weigher
+from specrules.pack.gauge_entries import SizeEntry
 from specrules.pack.layering import Change, Order, Thing
 from specrules.pack.pack_model import SECTIONS
 from specrules.pack.rule_entries import BOTH
@@ -79,4 +80,6 @@ def written(value: Any) -> str:
         return ", ".join(f"{key}: {written(each)}" if written(each) else str(key) for key, each in value.items())
     if isinstance(value, tuple):
         return ", ".join(map(written, value))
+    if isinstance(value, SizeEntry):
+        return " ".join(f"{key} {said}" for key, said in value if said)
     return "" if isinstance(value, FileModel) else str(value)

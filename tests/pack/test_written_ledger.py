@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from specrules.pack import Relaxation
 from specrules.pack.amendable_keys import HEAD, KEYS, TAUGHT, WORDS, laxer
 from specrules.pack.entries import HeadEntry, WayEntry
+from specrules.pack.gauge_entries import SizeEntry
 from specrules.pack.line_entries import LineEntry
 from specrules.pack.pack_model import SECTIONS, Amendment, amended
 from specrules.validation import FileModel
@@ -56,9 +57,9 @@ def test_of_every_key_that_may_be_amended_it_is_decided_when_it_asks_less(name: 
 
 def test_what_lies_deeper_and_the_headings_are_decided_too() -> None:
     deeper = {name: model for name, model in weighed_models().items() if name not in SECTIONS}
-    assert set(deeper.values()) == {LineEntry, WayEntry}
+    assert set(deeper.values()) == {LineEntry, SizeEntry, WayEntry}
     for model in deeper.values():
-        if model is not WayEntry:  # a way is added whole, and never amended
+        if model not in (WayEntry, SizeEntry):  # those are added or replaced whole, and never amended
             assert set(KEYS[model]) == set(keys_of(model))
     assert set(HEAD) == set(keys_of(HeadEntry))
 
@@ -134,6 +135,10 @@ LESS = {
     "a finer gauge": (
         *("gauge classes", "bore gauge", "resolution: 0.001 mm", "gauge said to be surer", "resolution"),
         *("0.0001 in", "0.001 mm"),
+    ),
+    "a finer gauge at one size": (
+        *("gauge classes", "bore gauge", "by size: [{over: 0 mm, to: 50 mm, mpe: 0.00001 in}]"),
+        *("gauge said to be surer", "by size", "", "over 0 mm to 50 mm mpe 0.00001 in"),
     ),
     "a further way": (
         *("figures", "clearance", "ways: {taken: 2 * (card_shaft - mean(shaft))}", "one more way to a figure", "ways"),
