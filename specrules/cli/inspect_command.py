@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
 
 import click
 
-from specrules.cli.inspector import CONSOLE, FORMS, JSON, Inspected, InspectionRequest, Inspector, SheetBytes
+from specrules.cli.inspector import Inspected, InspectionRequest, Inspector, SheetBytes
 from specrules.cli.status import Status, gravest
 from specrules.cli.writing import (
     COLOUR,
@@ -27,8 +26,8 @@ from specrules.document import Fault
 from specrules.effects.files import WholeFile, read_bytes
 from specrules.inspection import Options
 from specrules.output.lines import Line, columns, line
-from specrules.output.marks import REPORT
 from specrules.output.progress_bar import Bar
+from specrules.plugins import Form
 from specrules.quantity import nearest
 from specrules.vocabulary import DECISION_RULES, IMPORTANCES
 
@@ -80,28 +79,23 @@ def inspect(
     options = Options(decision or "", until, held_by, sure, at_least or 0)
     asked = InspectionRequest(add, options, form, len(sheets) > 1, not no_plugins)
     inspector = Inspector(asked)
-    plugged = inspector.workspace.plugged.forms
-    known = (*FORMS, *plugged)
+    known = inspector.workspace.plugged.forms
+    wanted = known.get(form)
 
     def inputs() -> Iterator[Path]:
         yield from sheets
         for folder in dict.fromkeys(sheet.parent for sheet in sheets):
             yield from inspector.workspace.pack_paths(folder)
 
-    head, marks = REPORT if form == CONSOLE else "", [each.mark for each in plugged.values() if each.mark]
-    with report_file(out, inputs, replace, head, marks) as file:
-        if form not in known:
+    head = wanted.mark if wanted is not None and wanted.of == "report" else ""
+    with report_file(out, inputs, replace, head, [each.mark for each in known.values() if each.mark]) as file:
+        if wanted is None:
             offered = nearest(form, known) or " or ".join(known)
             raise click.UsageError(f'--form: "{form}" is no form here; write {offered}')
         with _inspected(inspector, sheets) as results, progress_of(len(sheets), colour) as bar:
-            come = _moving(bar, results)
-            if form == CONSOLE:
-                told = _put_screens(come, bar, file, colour)
-            elif form == JSON:
-                told = _put_records(come, bar, file)
-            else:
-                told = _put_plugged(come, plugged[form].text, file)
-        if form == CONSOLE:
+            told = _put(_moving(bar, results), wanted, bar, file, colour)
+        put_faults([fault for each in told for fault in each.unmade])
+        if wanted.of == "report":
             put_faults(
                 [*(f for each in told for f in each.faults), *(f for each in told for f in each.set_aside)], file
             )
@@ -133,42 +127,27 @@ def _moving(bar: Bar, results: Iterable[Inspected]) -> Iterator[Inspected]:
         yield each
 
 
-def _put_screens(results: Iterable[Inspected], bar: Bar, out: WholeFile | None, colour: str) -> list[Inspected]:
-    """Each sheet's screen as soon as it is there; of several a line each at the end."""
+def _put(results: Iterable[Inspected], form: Form, bar: Bar, out: WholeFile | None, colour: str) -> list[Inspected]:
+    """What the form makes of each sheet as soon as it is there, or of all of them; of several screens a line each."""
     told: list[Inspected] = []
+    records: list[object] = []
     blank: list[Line] = []
     for each in results:
-        if each.lines:
+        if form.of == "records":
+            records.append(each.made)
+        elif each.made:
             with bar.aside():
-                put_lines([*blank, *each.lines], out, colour)
+                put_text(each.made, out) if form.of == "record" else put_lines([*blank, *each.made], out, colour)
             blank = [line()]
         told.append(each.small())
-    if len(told) > 1:
+    if form.of == "records":
+        made = form.make(records)
+        if isinstance(made, Fault):
+            return [each._replace(status=Status.FAULT, unmade=(made,)) for each in told]
+        put_text(made, out)
+    elif form.of == "report" and len(told) > 1:
         width = min(max(len(each.name) for each in told), 40)
         ends = (row for each in told for row in columns(each.name, each.conclusion, wide=width))
         with bar.aside():
             put_lines([*blank, *ends], out, colour)
-    return told
-
-
-def _put_records(results: Iterable[Inspected], bar: Bar, out: WholeFile | None) -> list[Inspected]:
-    """Each sheet's record as soon as it is there."""
-    told = []
-    for each in results:
-        with bar.aside():
-            put_text(each.text, out)
-        told.append(each.small())
-    return told
-
-
-def _put_plugged(
-    results: Iterable[Inspected], form: Callable[[Sequence[dict[str, Any]]], str | Fault], out: WholeFile | None
-) -> list[Inspected]:
-    """What a plugin's form makes of all records together; where it fails, that counts as a sheet at fault does."""
-    told = list(results)
-    made = form([each.record for each in told if each.record is not None])
-    if isinstance(made, Fault):
-        put_faults([made])
-        return [each._replace(status=Status.FAULT) for each in told]
-    put_text(made, out)
     return told

@@ -12,14 +12,8 @@ from specrules.effects.cache import user_cache
 from specrules.effects.workspace import Faults, Workspace
 from specrules.inspection import Examination, Options
 from specrules.output.closing_lines import in_a_line
-from specrules.output.console import screen
-from specrules.output.lines import Line
 from specrules.quantity import nearest
 from specrules.vocabulary import Code
-
-CONSOLE, JSON = "console", "json"
-FORMS = (CONSOLE, JSON)
-"""The program's own forms."""
 
 
 class InspectionRequest(NamedTuple):
@@ -40,9 +34,11 @@ class SheetBytes(NamedTuple):
 
 
 class Inspected(NamedTuple):
-    """What came of one sheet, in the form asked for: lines on the console, text in JSON, a record for a plugin's form.
+    """What came of one sheet. made: what the form asked for is made of it, lines or text, or its record where the form
+    is made of all of them.
 
-    faults: what kept it from being judged. set_aside: what is wrong with plugins beside its packs.
+    faults: what kept it from being judged. set_aside: what is wrong with plugins beside its packs. unmade: what kept
+    the form from being made.
     """
 
     name: str
@@ -50,13 +46,12 @@ class Inspected(NamedTuple):
     conclusion: str
     faults: Faults
     set_aside: Faults
-    lines: tuple[Line, ...] = ()
-    text: str = ""
-    record: dict[str, Any] | None = None
+    made: Any = None
+    unmade: Faults = ()
 
     def small(self) -> Inspected:
         """The same without what was to be shown."""
-        return self._replace(lines=(), text="", record=None)
+        return self._replace(made=None)
 
 
 class Inspector:
@@ -94,12 +89,18 @@ class Inspector:
         status = Status.FAULT if examined is None else status_of(examined.report)
         conclusion = "at fault, not judged" if examined is None else in_a_line(examined.report)
         made = Inspected(name, status, conclusion, faults, set_aside)
-        if self.asked.form == CONSOLE:
-            return made if examined is None else made._replace(lines=tuple(screen(examined.report, examined.whole)))
+        form = self.workspace.plugged.forms[self.asked.form]
+        if form.of == "report":
+            return made if examined is None else _with(made, form.make(examined.report, examined.whole))
         from specrules.output.report_record import record_for
-        from specrules.record import record_data, record_line, record_text
+        from specrules.record import record_data
 
         record = record_for(name, examined, (*faults, *set_aside), VERSION)
-        if self.asked.form == JSON:
-            return made._replace(text=(record_line if self.asked.several else record_text)(record))
-        return made._replace(record=record_data(record))
+        return _with(made, form.make(record, self.asked.several) if form.of == "record" else record_data(record))
+
+
+def _with(inspected: Inspected, made: object) -> Inspected:
+    """The same with what the form made of it; where its plugin failed, that counts as a sheet at fault does."""
+    if isinstance(made, Fault):
+        return inspected._replace(status=Status.FAULT, unmade=(made,))
+    return inspected._replace(made=made)

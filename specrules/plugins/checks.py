@@ -14,8 +14,8 @@ from specrules.formula import Function
 from specrules.pack import GaugeClass
 from specrules.pack.capability import SizedRange, read_capability
 from specrules.pack.specification import Source
-from specrules.plugins.guard import guarded, written
-from specrules.plugins.offers import Form, Gauge, GuardedForm
+from specrules.plugins.guard import guarded
+from specrules.plugins.offers import MADE_OF, Form, Gauge
 from specrules.quantity import Dimension, Refusal, Unit
 from specrules.quantity.units import normal
 from specrules.vocabulary import SOURCE_KINDS
@@ -100,15 +100,16 @@ def checked_gauges(given: object, plugin: str) -> Checked:
         )
 
 
-def checked_forms(given: object, plugin: str) -> Checked:
-    """Forms by name, guarded."""
+def checked_forms(given: object, _plugin: str) -> Checked:
+    """Forms by name."""
     for each in _listed(given, Form, "a Form"):
         _want(isinstance(each.name, str) and bool(_NAME.fullmatch(each.name)), f"calls a form {each.name!r}")
-        _want(callable(each.text), f"gives the form {each.name} nothing to call")
+        _want(callable(each.make), f"gives the form {each.name} nothing to call")
+        _want(each.of in MADE_OF, f"makes the form {each.name} of {each.of!r}, which is none of {', '.join(MADE_OF)}")
         _want(isinstance(each.mark, str), f"gives the form {each.name} a mark that is no text")
         said = f'gives the form {each.name} a mark without the word "specrules", with which any file might begin'
         _want(not each.mark or "specrules" in each.mark, said)
-        yield (each.name,), GuardedForm(written(each, plugin), each.mark)
+        yield (each.name,), each
 
 
 CHECKS: Mapping[str, Callable[[object, str], Checked]] = {

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from types import MappingProxyType
@@ -11,7 +11,7 @@ from typing import Any, NamedTuple, TypeVar
 
 from specrules.document import Fault, Place
 from specrules.formula import Function
-from specrules.plugins.offers import Form, Record
+from specrules.plugins.offers import Form
 from specrules.quantity import Dimension
 from specrules.vocabulary import Code
 
@@ -90,22 +90,35 @@ def guarded(function: Function, plugin: str) -> Function:
     return replace(function, dimensions=dimensions, value=value, partials=tuple(map(slope, function.partials)))
 
 
-def written(form: Form, plugin: str) -> Callable[[Sequence[Record]], str | Fault]:
-    """The form, of which anything but text with its mark becomes a fault of the plugin. It is given frozen records."""
+def guarded_form(form: Form, plugin: str) -> Form:
+    """The form, of which anything but a text with its mark, or lines, becomes a fault. It is given frozen records."""
 
-    def write(records: Sequence[Record]) -> str | Fault:
-        found = attempt(lambda: form.text(tuple(map(frozen, records))))
+    def made(*given: object) -> object:
+        found = attempt(lambda: _rows(form.make(*given)) if form.of == "report" else form.make(*map(frozen, given)))
         if isinstance(found, Failed):
             said = f"{found.said} in its form {form.name}, so nothing is written"
             return fault_of(plugin, found.code, said, "another --form")
-        if not isinstance(found, str):
-            return fault_of(plugin, Code.WRONG_OFFER, f"gives no text in its form {form.name}")
-        if not found.startswith(form.mark):
+        if form.of == "report":
+            fits, what = isinstance(found, tuple), "lines"
+        else:
+            fits, what = isinstance(found, str), "text"
+        if not fits:
+            return fault_of(plugin, Code.WRONG_OFFER, f"gives no {what} in its form {form.name}")
+        if isinstance(found, str) and not found.startswith(form.mark):
             said = f"gives a text without its mark in its form {form.name}, so nothing is written"
             return fault_of(plugin, Code.WRONG_OFFER, said)
         return found
 
-    return write
+    return form._replace(make=made)
+
+
+def _rows(given: object) -> tuple[object, ...] | None:
+    """Lines as they are printed; None where anything else was given."""
+    from rich.segment import Segment
+
+    rows = tuple(given) if isinstance(given, Iterable) else (None,)
+    sound = (isinstance(row, tuple) and all(isinstance(part, Segment) for part in row) for row in rows)
+    return rows if all(sound) else None
 
 
 def frozen(node: Any) -> Any:

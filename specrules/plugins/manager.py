@@ -6,26 +6,31 @@ Order means nothing: plugins are taken by name, and two that offer the same thin
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
+from functools import partial
+from importlib import import_module
 from types import MappingProxyType
 from typing import Any
 
 from pluggy import PluginManager
 
-from specrules import VERSION, trade
+from specrules import VERSION
 from specrules.document import Fault, shown
 from specrules.formula import FUNCTIONS, LANGUAGE, with_functions
 from specrules.plugins import hookspecs
 from specrules.plugins.asking import Claim, ask, once
-from specrules.plugins.guard import fault_of
+from specrules.plugins.guard import fault_of, guarded_form
 from specrules.plugins.installed_plugins import Found
 from specrules.plugins.offers import Plugged
 from specrules.quantity import TABLE
 from specrules.vocabulary import Code
 
-OWN_FORMS = ("console", "json")
-"""Forms of the program itself, whose names no plugin may take."""
+OWN = tuple(
+    Found(module.rpartition(".")[2], "specrules", VERSION, module, partial(import_module, module))
+    for module in ("specrules.trade", "specrules.output.own_forms")
+)
+"""The program's own, named as entry points name theirs."""
+_OURS = frozenset(map(str, OWN))
 
-OWN = Found("trade", "specrules", VERSION, "specrules.trade", lambda: trade)
 _WORDS = {
     "pack_folders": "folder",
     "functions": "function",
@@ -36,13 +41,13 @@ _WORDS = {
 
 
 def plug(found: Iterable[Found] = ()) -> Plugged:
-    """What the program and these plugins offer together. The trade's own functions come the same way."""
+    """What the program and these plugins offer together. Its own functions of the trade and forms come the same way."""
     manager = PluginManager(hookspecs.GROUP)
     manager.add_hookspecs(hookspecs)
     faults: list[Fault] = []
     claims: list[Claim] = []
     stands: list[str] = []
-    for each in (OWN, *once(found, faults)):
+    for each in (*OWN, *once(found, faults)):
         offered = ask(manager, each)
         if isinstance(offered, Fault):
             faults.append(offered)
@@ -50,18 +55,24 @@ def plug(found: Iterable[Found] = ()) -> Plugged:
             claims += offered
             stands.append(str(each))
     kept = tuple(_uncontested(claims, faults))
+    owners = {(claim.hook, claim.names[0]): claim.plugin for claim in kept if _of_others(claim)}
 
     def under(hook: str) -> dict[str, Any]:
         return {claim.names[0]: claim.thing for claim in kept if claim.hook == hook}
 
+    theirs = {name: plugin for (hook, name), plugin in owners.items() if hook == "forms"}
+    forms = {
+        name: guarded_form(each, theirs[name]) if name in theirs else each for name, each in under("forms").items()
+    }
+
     return Plugged(
-        plugins=tuple(stands[1:]),
+        plugins=tuple(each for each in stands if each not in _OURS),
         pack_folders=tuple(under("pack_folders").values()),
         functions=with_functions(tuple(under("functions").values())),
         units=TABLE.with_units(under("units").values()),
         gauge_classes=MappingProxyType(under("gauge_classes")),
-        forms=MappingProxyType(under("forms")),
-        owners=MappingProxyType({(claim.hook, claim.names[0]): claim.plugin for claim in kept if _of_others(claim)}),
+        forms=MappingProxyType(forms),
+        owners=MappingProxyType(owners),
         faults=tuple(faults),
     )
 
@@ -92,7 +103,7 @@ def _uncontested(claims: Collection[Claim], faults: list[Fault]) -> Iterator[Cla
             owners.setdefault((claim.hook, name), {})[claim.plugin] = None
     for claim in claims:
         rivals = {plugin: None for name in claim.names for plugin in owners[claim.hook, name] if plugin != claim.plugin}
-        taken = str(OWN) in rivals or any(_ours(claim.hook, name) for name in claim.names)
+        taken = not _OURS.isdisjoint(rivals) or any(_ours(claim.hook, name) for name in claim.names)
         if not _of_others(claim) or not (taken or rivals):
             yield claim
             continue
@@ -110,11 +121,9 @@ def _ours(hook: str, name: str) -> bool:
             return name in FUNCTIONS or name in LANGUAGE
         case "units":
             return TABLE.knows(name)
-        case "forms":
-            return name in OWN_FORMS
         case _:
             return False
 
 
 def _of_others(claim: Claim) -> bool:
-    return claim.plugin != str(OWN)
+    return claim.plugin not in _OURS

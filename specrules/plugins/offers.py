@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -13,8 +13,6 @@ from specrules.quantity import Table
 
 Record = Mapping[str, Any]
 """An inspection record as `schemas/inspection-record.schema.json` has it, frozen: mappings and tuples."""
-
-Write = Callable[[Sequence[Record]], str]
 
 
 class Gauge(NamedTuple):
@@ -37,29 +35,33 @@ class Gauge(NamedTuple):
 
 
 class Form(NamedTuple):
-    """A form of output: its name for `--form`, and how it turns the records of the sheets asked for into text.
+    """A form of output: its name for `--form`, how it is made, and of what.
 
-    `mark` is what all its texts begin with, the word specrules in it: a file that begins so may be replaced by a later
-    run. Without one `--replace` is needed for that.
+    of records: `make(records)` gives one text for all sheets asked for.
+    of record: `make(record, several)` gives the text of each sheet by itself, of a `specrules.Record`, as soon as it is
+    judged; several: whether it is one of several.
+    of report: `make(report, whole)` gives the lines of each sheet's screen, of a `specrules.Report`; `whole` finds all
+    that a finding stands on. What was at fault is told beside it.
+
+    `mark` is what all that it makes begins with, the word specrules in it: a file that begins so may be replaced by a
+    later run. Without one `--replace` is needed for that. Before the lines of reports the command writes it.
     """
 
     name: str
-    text: Write
+    make: Callable[..., Any]
     mark: str = ""
+    of: str = "records"
 
 
-class GuardedForm(NamedTuple):
-    """A form as it is used: of which anything but a text with its mark comes as a fault."""
-
-    text: Callable[[Sequence[Record]], str | Fault]
-    mark: str
+MADE_OF = ("report", "record", "records")
+"""What a form may be made of."""
 
 
 class Plugged(NamedTuple):
     """All that the program and its plugins offer together, with the faults of those that were set aside.
 
-    `forms` give a fault where their plugin fails. `plugins` are those that stand, named as the faults name them;
-    `owners` says whose each thing is, by (hook, name), where it is not the program's own.
+    What `forms` make is a fault where their plugin fails. `plugins` are those that stand, named as the faults name
+    them; `owners` says whose each thing is, by (hook, name), where it is not the program's own.
     """
 
     plugins: tuple[str, ...]
@@ -67,6 +69,6 @@ class Plugged(NamedTuple):
     functions: Mapping[str, Function]
     units: Table
     gauge_classes: Mapping[str, GaugeClass]
-    forms: Mapping[str, GuardedForm]
+    forms: Mapping[str, Form]
     owners: Mapping[tuple[str, str], str]
     faults: tuple[Fault, ...]

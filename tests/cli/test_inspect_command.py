@@ -7,8 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from specrules.output.lines import line
+from specrules.plugins import Form
 from tests.cli.shell import call
 from tests.cli.small_jobs import CLEAR, FAULTY, HELD, NEAR, OPEN, lay_out
+from tests.plugins.small_plugins import boom, found, plugin
 
 
 @pytest.fixture(autouse=True)
@@ -291,3 +294,21 @@ def test_of_very_many_faults_a_hundred_are_told_and_the_rest_counted() -> None:
     assert len(rows) == 102
     assert rows[-2] == "and 50 more."
     assert rows[-1].startswith("150 faults.")
+
+
+@pytest.mark.parametrize("of", ["report", "record", "records"])
+def test_a_form_of_a_plugin_is_made_of_what_it_asks_for_and_where_it_fails_that_is_told_once(
+    of: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    rows = {"report": [line("a row")], "record": "a row\n", "records": "a row\n"}[of]
+    good, bad = Form("page", lambda *_: rows, of=of), Form("bad", boom, of=of)
+    monkeypatch.setattr("specrules.effects.workspace.installed", lambda: (found(plugin(forms=lambda: [good, bad])),))
+    ran = call("inspect", "clear.sheet.yaml", "clear.sheet.yaml", "--form", "page")
+    assert (ran.status, ran.err) == (0, "")
+    assert ran.out.count("a row\n") == (1 if of == "records" else 2)
+    ran = call("inspect", "clear.sheet.yaml", "clear.sheet.yaml", "--form", "bad")
+    assert ran.status == 2
+    assert ran.err == (
+        "plugin small of shop 1.0: raises KeyError: 'no such thing' in its form bad, so nothing is written; "
+        "write another --form.\n"
+    )

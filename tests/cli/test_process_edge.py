@@ -355,6 +355,6 @@ def test_what_the_machine_refuses_is_not_the_programs_fault(
     def failing(*_: object) -> None:
         raise raised
 
-    monkeypatch.setattr("specrules.cli.inspector.screen", failing)
+    monkeypatch.setattr("specrules.output.console.screen", failing)
     assert run_command([*INSPECT]) == 2
     assert capsys.readouterr().err == said

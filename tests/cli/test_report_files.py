@@ -208,7 +208,7 @@ def test_a_run_that_ends_early_says_so_too(
     def failing(*_: object) -> None:
         raise raised
 
-    monkeypatch.setattr("specrules.cli.inspector.screen", failing)
+    monkeypatch.setattr("specrules.output.console.screen", failing)
     monkeypatch.delenv("SPECRULES_DEBUG", raising=False)
     assert run_command([*INSPECT, "--out", "out"]) == (130 if raised is KeyboardInterrupt else 2)
     assert capsys.readouterr().err.startswith(f"{KEPT}\n")
@@ -221,7 +221,7 @@ def test_where_there_was_no_report_nothing_is_said_of_one(
     def failing(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("specrules.cli.inspector.screen", failing)
+    monkeypatch.setattr("specrules.output.console.screen", failing)
     assert run_command([*INSPECT, "--out", "out"]) == 130
     assert capsys.readouterr().err == "Stopped.\n"
     assert not Path("out").exists()

@@ -76,4 +76,4 @@ def test_the_examples_of_the_pages_together_are_a_plugin_without_fault() -> None
     assert offered.functions.keys() - alone.functions.keys() == {"taper_ratio"}
     assert [unit.symbol for unit in offered.units.units[len(alone.units.units) :]] == ["ligne"]
     assert offered.gauge_classes.keys() == {"air gauge"}
-    assert offered.forms["tally"].text([{"sheet": {"file": "a"}, "verdict": "clear"}]) == "specrules tally\na: clear\n"
+    assert offered.forms["tally"].make([{"sheet": {"file": "a"}, "verdict": "clear"}]) == "specrules tally\na: clear\n"

@@ -105,6 +105,10 @@ AT_FAULT: dict[str, tuple[Any, str]] = {
         "gives the form list a mark that is no text",
     ),
     "has a form that is no text": (plugin(forms=lambda: [Form("list", "no")]), "gives the form list nothing to call"),  # type: ignore[arg-type]
+    "has a form of what there is not": (
+        plugin(forms=lambda: [Form("list", str, of="sheet")]),
+        "makes the form list of 'sheet', which is none of report, record, records",
+    ),
 }
 
 

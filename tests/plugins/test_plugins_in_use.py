@@ -18,6 +18,7 @@ from specrules.evaluate import NotEvaluable
 from specrules.evaluate.arithmetic import apply
 from specrules.evaluate.value import exactly
 from specrules.formula import FUNCTIONS, Formula, Scope, read_formula
+from specrules.output.lines import line
 from specrules.output.reasons import said
 from specrules.plugins import (
     LENGTH,
@@ -102,11 +103,28 @@ FORMS = [
 def test_a_form_that_fails_or_changes_what_it_is_given_writes_nothing(text: Any, said: str) -> None:
     offered = plug([found(plugin(forms=lambda: [Form("page", text)]))])
     before = json.dumps(RECORDS)
-    made = offered.forms["page"].text(RECORDS)
+    made = offered.forms["page"].make(RECORDS)
     assert isinstance(made, Fault)
     assert (made.kind, made.place.file) == ("plugin", "plugin small of shop 1.0")
     assert made.said.startswith(said)
     assert json.dumps(RECORDS) == before
+
+
+@pytest.mark.parametrize(("of", "what"), [("report", "lines"), ("record", "text")])
+@pytest.mark.parametrize("form", [boom, lambda *_: 5, lambda *_: [5], lambda *_: [["a"]]])
+def test_a_form_of_each_sheet_that_fails_makes_a_fault(of: str, what: str, form: Any) -> None:
+    offered = plug([found(plugin(forms=lambda: [Form("page", form, of=of)]))])
+    made = offered.forms["page"].make(None, False)
+    assert isinstance(made, Fault)
+    assert made.said.startswith("raises KeyError" if form is boom else f"gives no {what} in its form page")
+
+
+def test_a_form_of_a_report_gives_lines_and_one_of_a_record_text() -> None:
+    rows = [line("one ", ("two", "bad")), line()]
+    forms = [Form("page", lambda *_: iter(rows), of="report"), Form("row", lambda *_: "text", of="record")]
+    offered = plug([found(plugin(forms=lambda: forms))])
+    assert offered.forms["page"].make(None, None) == tuple(rows)
+    assert offered.forms["row"].make(None, False) == "text"
 
 
 def test_a_list_that_a_plugin_changes_afterwards_changes_nothing() -> None:
@@ -126,7 +144,7 @@ def test_nothing_of_one_is_left_in_another() -> None:
     assert isinstance(find_unit("ells"), Refusal)
     alone = plug()
     assert (alone.plugins, alone.pack_folders, alone.faults) == ((), (), ())
-    assert (alone.units.units, dict(alone.gauge_classes), dict(alone.forms)) == (UNITS, {}, {})
+    assert (alone.units.units, dict(alone.gauge_classes), list(alone.forms)) == (UNITS, {}, ["console", "json"])
     assert alone.functions.keys() == FUNCTIONS.keys() | {each.name for each in TRADE}
 
 
