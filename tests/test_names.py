@@ -15,12 +15,6 @@ MODULES = sorted(path for path in PROGRAM.rglob("*.py") if not path.stem.startsw
 PACKAGES = sorted({path.parent for path in MODULES} - {PROGRAM})
 
 TWO_CLASSES = {
-    "Source": "where a figure comes from, which is public; the text of a file; one file of a pack",
-    "Layout": "labels as a sheet states them, and with the index maps that evaluation wants",
-    "Comparison": "an operator of formulas, and two inspections of one sheet held against each other",
-    "Number": "a number in a formula, and a reading of a study",
-    "Figure": "a derived quantity of a pack, a number with its places, and a limit that needs no reading",
-    "Written": "who wrote a part of a rule, and a limit line that two packs write differently",
     "Gauge": "a gauge of a sheet, and a kind of gauge that a plugin offers, whose name is public",
 }
 """Public classes of one name that remain, and what each is. One that goes is taken off this list."""

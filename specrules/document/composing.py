@@ -26,7 +26,7 @@ from ruamel.yaml.events import (
 from specrules.document import doubts
 from specrules.document.place import Fault, Place
 from specrules.document.reword import reworded
-from specrules.document.source import BYTE_ORDER_MARK, SHOWN, UNWANTED, Budget, Edit, Source, quoted, shown
+from specrules.document.source import BYTE_ORDER_MARK, SHOWN, UNWANTED, Budget, Edit, SourceText, quoted, shown
 from specrules.document.text import Fields, Items, Node, Text, fields_at, items_at
 from specrules.vocabulary import Code
 
@@ -56,7 +56,7 @@ class _OverBudgetError(_StopError):
     """The file holds more than it may."""
 
 
-def compose(source: Source, budget: Budget, pure: bool = False) -> tuple[Fields | None, list[Fault]]:
+def compose(source: SourceText, budget: Budget, pure: bool = False) -> tuple[Fields | None, list[Fault]]:
     """The tree of a source without unwanted characters, and its faults; no tree where it is no YAML.
 
     The answer is the pure parser's; the C parser gives it where it has nothing to say against the file. `pure` leaves
@@ -78,7 +78,7 @@ def compose(source: Source, budget: Budget, pure: bool = False) -> tuple[Fields 
     return _composed_pure(source, budget)
 
 
-def _composed_pure(source: Source, budget: Budget) -> tuple[Fields | None, list[Fault]]:
+def _composed_pure(source: SourceText, budget: Budget) -> tuple[Fields | None, list[Fault]]:
     parser = YAML(typ="safe", pure=True)
     composer = _Composer(source, budget, parser.parse(source.text).__next__)
     try:
@@ -100,7 +100,7 @@ class _Composer:
     Most of a file is sound, so each doubt is looked for by the cheapest sign of it.
     """
 
-    def __init__(self, source: Source, budget: Budget, next_event: NextEvent, shift: int = 0) -> None:
+    def __init__(self, source: SourceText, budget: Budget, next_event: NextEvent, shift: int = 0) -> None:
         self.source, self.file, self.budget = source, source.file, budget
         self.next_event, self.shift = next_event, shift
         self.faults: list[Fault] = []

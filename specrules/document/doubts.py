@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from specrules.document.place import Fault
-from specrules.document.source import Edit, Source, quoted, shown
+from specrules.document.source import Edit, SourceText, quoted, shown
 from specrules.document.text import Node, Text
 from specrules.vocabulary import Code
 
@@ -25,7 +25,7 @@ Found = tuple[Code, str, Edit]
 """The kind of a doubt, what is wrong, and what would mend it."""
 
 
-def in_scalar(source: Source, text: Text) -> Iterator[Fault]:
+def in_scalar(source: SourceText, text: Text) -> Iterator[Fault]:
     """A dash alone, a header of text below without text, text that ended at a number sign."""
     start, end = text.span
     if not text.quoted:
@@ -49,7 +49,7 @@ def in_scalar(source: Source, text: Text) -> Iterator[Fault]:
         yield source.fault(start, Code.TEXT_BELOW, said, meant)
 
 
-def in_key(source: Source, key: Text) -> Iterator[Fault]:
+def in_key(source: SourceText, key: Text) -> Iterator[Fault]:
     """A key that is no key."""
     at = key.span[0]
     if key == "<<" and not key.quoted:
@@ -58,7 +58,7 @@ def in_key(source: Source, key: Text) -> Iterator[Fault]:
         yield source.fault(at, Code.NOT_A_KEY, "a key is missing before this colon")
 
 
-def in_entry_below(source: Source, key: Text, value: Text) -> Iterator[Fault]:
+def in_entry_below(source: SourceText, key: Text, value: Text) -> Iterator[Fault]:
     """Lines of `key:value` or `-item` below a key, which are one long text in YAML."""
     if value.quoted:
         return
@@ -72,17 +72,17 @@ def in_entry_below(source: Source, key: Text, value: Text) -> Iterator[Fault]:
         yield source.fault(start, Code.COLON_WITHOUT_SPACE, f"{shown(value)} has no space after its colon", spaced)
 
 
-def lacks_colon(source: Source, key: Text, value: Node) -> bool:
+def lacks_colon(source: SourceText, key: Text, value: Node) -> bool:
     """Whether an entry inside braces is a key alone, without even a colon."""
     return value == "" and not COLON_AHEAD.match(source.text, key.span[1])
 
 
-def in_inline_mapping(source: Source, entries: Sequence[tuple[Text, Node]]) -> Iterator[Fault]:
+def in_inline_mapping(source: SourceText, entries: Sequence[tuple[Text, Node]]) -> Iterator[Fault]:
     """Inside braces: `{a:2.49}`, and text with commas in it, which leaves keys without values."""
     yield from _faults(source, list(_mapping_findings(source, entries)))
 
 
-def _mapping_findings(source: Source, entries: Sequence[tuple[Text, Node]]) -> Iterator[Found]:
+def _mapping_findings(source: SourceText, entries: Sequence[tuple[Text, Node]]) -> Iterator[Found]:
     at = 0
     while at < len(entries):
         key, value = entries[at]
@@ -108,7 +108,7 @@ def _tight(key: Text) -> re.Match[str] | None:
     return None if key.quoted else TIGHT_COLON.match(key)
 
 
-def in_inline_list(source: Source, items: Sequence[Node]) -> Iterator[Fault]:
+def in_inline_list(source: SourceText, items: Sequence[Node]) -> Iterator[Fault]:
     """Inside brackets: decimal commas, and calls whose commas split them."""
     found = list(_list_findings(source, items))
     yield from _faults(source, found)
@@ -116,7 +116,7 @@ def in_inline_list(source: Source, items: Sequence[Node]) -> Iterator[Fault]:
         yield _decimal_commas(source, items, tight)
 
 
-def _list_findings(source: Source, items: Sequence[Node]) -> Iterator[Found]:
+def _list_findings(source: SourceText, items: Sequence[Node]) -> Iterator[Found]:
     at = 0
     while at < len(items):
         first = last = items[at]
@@ -130,7 +130,7 @@ def _list_findings(source: Source, items: Sequence[Node]) -> Iterator[Found]:
             yield _split(source, first, last.span[1])
 
 
-def _tight_pairs(source: Source, items: Sequence[Node]) -> Iterator[tuple[Text, Text]]:
+def _tight_pairs(source: SourceText, items: Sequence[Node]) -> Iterator[tuple[Text, Text]]:
     for left, right in pairwise(items):
         if (
             isinstance(left, Text)
@@ -143,7 +143,7 @@ def _tight_pairs(source: Source, items: Sequence[Node]) -> Iterator[tuple[Text, 
             yield left, right
 
 
-def _decimal_commas(source: Source, items: Sequence[Node], tight: Sequence[tuple[Text, Text]]) -> Fault:
+def _decimal_commas(source: SourceText, items: Sequence[Node], tight: Sequence[tuple[Text, Text]]) -> Fault:
     """`[49,98, 49,99]` holds four numbers, not two; where every comma is tight, it may have been meant so."""
     first, last = tight[0][0].span[0], tight[-1][1].span[1]
     joined: list[Edit] = []
@@ -158,7 +158,7 @@ def _decimal_commas(source: Source, items: Sequence[Node], tight: Sequence[tuple
     return source.fault(first, Code.COMMA_IN_NUMBER, said, write)
 
 
-def _split(source: Source, first: Text, end: int) -> Found:
+def _split(source: SourceText, first: Text, end: int) -> Found:
     """Text from `first` to `end` that its own commas have taken apart."""
     start = first.span[0]
     whole = " ".join(source.text[start:end].split())
@@ -169,11 +169,11 @@ def _split(source: Source, first: Text, end: int) -> Found:
     return Code.NOT_QUOTED, said, Edit(start, end, quoted(whole))
 
 
-def _spaced(source: Source, start: int, text: str) -> str:
+def _spaced(source: SourceText, start: int, text: str) -> str:
     return text if source.text[start - 1] in " [{" else f" {text}"
 
 
-def _faults(source: Source, found: Sequence[Found]) -> Iterator[Fault]:
+def _faults(source: SourceText, found: Sequence[Found]) -> Iterator[Fault]:
     edits = [edit for *_, edit in found]
     for code, said, edit in found:
         yield source.fault(edit.start, code, said, source.amended(edit.start, edits))

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from ruamel.yaml.error import MarkedYAMLError
 
 from specrules.document.place import Fault
-from specrules.document.source import Edit, Source, quoted, shown
+from specrules.document.source import Edit, SourceText, quoted, shown
 from specrules.vocabulary import Code
 
 VALUE = re.compile(r"^\ufeff?( *(?:- +)*)([^\s:#{\[][^:#]*?|\"[^\"]*\"|'[^']*'):(?: +|$)")
@@ -22,7 +22,7 @@ CLOSERS = {"{": "}", "[": "]"}
 class Trouble(NamedTuple):
     """Where a parser gave up: offsets in the source of the trouble, and of what it is part of."""
 
-    source: Source
+    source: SourceText
     at: int
     since: int
 
@@ -51,7 +51,7 @@ class Trouble(NamedTuple):
         return self.fault(at, code, said, *([Edit(start, end, quoted(bare))] if bare else ()))
 
 
-def reworded(source: Source, error: MarkedYAMLError) -> Fault:
+def reworded(source: SourceText, error: MarkedYAMLError) -> Fault:
     """The fault for a parser's error. What it says is looked up by a few words of the parser's own."""
     mark = error.problem_mark or error.context_mark
     at = min(mark.index, len(source.text))

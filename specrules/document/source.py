@@ -42,7 +42,7 @@ class Edit(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Source:
+class SourceText:
     """The text of one file, and its faults' common parts."""
 
     file: str
@@ -121,7 +121,7 @@ def decode(source: bytes | str, file: str, kind: Kind) -> str | Fault:
         return Fault(Place(file, line, column), "", Code.NOT_UTF_8, said, "", kind)
 
 
-def unwanted(source: Source, most: int) -> list[Fault]:
+def unwanted(source: SourceText, most: int) -> list[Fault]:
     """The first `most` faults for characters that programs read differently, or that hide something."""
     characters = (
         found for found in UNWANTED.finditer(source.text) if found.start() or found.group() != BYTE_ORDER_MARK

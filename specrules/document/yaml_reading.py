@@ -2,7 +2,7 @@
 
 from specrules.document.composing import compose
 from specrules.document.place import Fault, Kind, Place
-from specrules.document.source import Budget, Source, decode, unwanted
+from specrules.document.source import Budget, SourceText, decode, unwanted
 from specrules.document.text import Fields
 from specrules.vocabulary import Code
 
@@ -24,7 +24,7 @@ def read(
     text = decode(source, file, kind)
     if isinstance(text, Fault):
         return None, (text,)
-    whole = Source(file, text, kind)
+    whole = SourceText(file, text, kind)
     if faults := unwanted(whole, budget.faults):
         return None, tuple(faults)
     tree, faults = compose(whole, budget, pure)

@@ -21,7 +21,7 @@ from specrules.sheet import RawSheet, Sheet, read_sheet, settle
 from specrules.vocabulary import DECISION_RULES, Code, Relaxed
 
 if TYPE_CHECKING:
-    from specrules.inspection.comparison import Comparison
+    from specrules.inspection.comparison import ReportComparison
     from specrules.pack.pack_reading import Pack
     from specrules.proving import Proof
 
@@ -182,7 +182,7 @@ class Workspace:
 
     def compare(
         self, path: Path, name: str, specs: tuple[Specification, Specification]
-    ) -> tuple[Comparison | None, Faults]:
+    ) -> tuple[ReportComparison | None, Faults]:
         """What differs where a sheet is judged by each of two specifications, whatever packs it names itself."""
         from specrules.inspection import inspect
         from specrules.inspection.comparison import between

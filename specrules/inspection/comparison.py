@@ -46,7 +46,7 @@ class Difference:
 
 
 @dataclass(frozen=True, slots=True)
-class Comparison:
+class ReportComparison:
     """All that differs. `alone`: rules that only one of the two has. `untold`: those without limits on this sheet, for
     want of readings or of the maker's figure. `alike`: how many rules do not differ."""
 
@@ -56,7 +56,7 @@ class Comparison:
     alike: int
 
 
-def between(one: Report, other: Report) -> Comparison:
+def between(one: Report, other: Report) -> ReportComparison:
     """What differs between two inspections of the same sheet, rule by rule in the order of the first."""
     mine, theirs = _by_place(one), _by_place(other)
     differing: dict[tuple[str, How], list[Finding]] = {}
@@ -73,7 +73,7 @@ def between(one: Report, other: Report) -> Comparison:
     alone = (tuple(r for r in rules if r not in others), tuple(r for r in others if r not in rules))
     differ = {each.rule for each in found}
     untold = tuple(rule for rule in lacking if rule not in differ)
-    return Comparison(found, alone, untold, len(rules.keys() & others.keys()) - len(differ) - len(untold))
+    return ReportComparison(found, alone, untold, len(rules.keys() & others.keys()) - len(differ) - len(untold))
 
 
 def _by_place(of: Report) -> Mapping[tuple[str, tuple[tuple[str, str], ...]], Finding]:

@@ -6,14 +6,14 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from itertools import groupby
 
-from specrules.inspection.comparison import Comparison, Difference, Differs
+from specrules.inspection.comparison import Difference, Differs, ReportComparison
 from specrules.inspection.digits import MORE, limit_places, never_nothing, own_places
 from specrules.output.ledger_lines import told
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.reasons import said
 from specrules.output.words import listed, name, places
 from specrules.pack import Relaxation
-from specrules.proving.written_comparison import Written, WrittenComparison
+from specrules.proving.written_comparison import WrittenComparison, WrittenDifference
 from specrules.quantity import Unit, fixed
 from specrules.vocabulary import Verdict
 
@@ -22,7 +22,7 @@ _PLACES = 4
 _LEFT = 14
 
 
-def compared(found: Comparison, names: Names) -> Iterator[Line]:
+def compared(found: ReportComparison, names: Names) -> Iterator[Line]:
     """The comparison of two packs on one sheet, station by station."""
     for group, of_group in groupby(found.differences, key=lambda each: each.group):
         yield line((group.upper(), "heading"))
@@ -98,7 +98,7 @@ def compared_specifications(found: WrittenComparison, names: Names) -> Iterator[
     yield from _closing(found, names)
 
 
-def _written(part: Written, names: Names) -> Iterator[Line]:
+def _written(part: WrittenDifference, names: Names) -> Iterator[Line]:
     wide = max(map(len, names))
     for number, (pack, text) in enumerate(zip(names, part.texts, strict=True)):
         first = f"{'' if number else part.part:<{_LEFT - 4}}{pack:<{wide}}  "
@@ -121,11 +121,11 @@ def asked_less_by_each(ledgers: tuple[Sequence[Relaxation], Sequence[Relaxation]
             yield line()
 
 
-def _closing(found: Comparison | WrittenComparison, names: Names) -> Iterator[Line]:
+def _closing(found: ReportComparison | WrittenComparison, names: Names) -> Iterator[Line]:
     for pack, rules in zip(names, found.alone, strict=True):
         if rules:
             yield from folded(f"{listed(rules)}.", 0, f"Only {pack} has: ")
-    if isinstance(found, Comparison) and found.untold:
+    if isinstance(found, ReportComparison) and found.untold:
         yield from folded(f"{', '.join(map(name, found.untold))}.", 0, "No limits on this sheet yet: ", hang=2)
     differing: Sequence[str] = list(dict.fromkeys(each.rule for each in found.differences))
     if not differing:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from specrules.pack.layering import Change, Order, Thing
 from specrules.pack.rule_entries import RuleEntry
-from specrules.pack.rules import Rules, Written
+from specrules.pack.rules import RuleAuthor, Rules
 from specrules.pack.specification import Rule, RuleChain
 from specrules.validation import checked
 
@@ -25,7 +25,7 @@ def chain(thing: Thing, group: str, order: Order, rules: Rules) -> RuleChain | N
         rules.compiler.faults += faults
         key, pack = (by.key, by.pack) if by else (thing.key, thing.pack)
         reasons = tuple((change.pack, str(change.reason)) for change in upto)
-        written = Written(key, pack, group, reasons, not upto)
+        written = RuleAuthor(key, pack, group, reasons, not upto)
         rule = rules.rule(entry, written) if entry is not None else None
         if rule is None or len(rules.compiler.faults) > known:
             return None

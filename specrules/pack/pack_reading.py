@@ -20,7 +20,7 @@ Things = Mapping[Text, Fields]
 """What a pack may be called: a word that is no path."""
 
 
-class Source(NamedTuple):
+class ReadFile(NamedTuple):
     """One file of a pack, read: its tree, and the hash of its bytes."""
 
     file: str
@@ -48,19 +48,19 @@ class Pack(NamedTuple):
 
 def read_pack(files: Sequence[tuple[str, bytes]]) -> tuple[Pack | None, tuple[Fault, ...]]:
     """One pack from its files, as (name to show, bytes). Every fault of all of them; no pack where there is one."""
-    sources: list[Source] = []
+    sources: list[ReadFile] = []
     faults: list[Fault] = []
     for file, raw in files:
         tree, found = read(raw, file, kind="pack")
         faults += found
         if tree is not None:
-            sources.append(Source(file, tree, sha256(raw).hexdigest()))
+            sources.append(ReadFile(file, tree, sha256(raw).hexdigest()))
     pack, found = _pack_of(sources, whole=len(sources) == len(files))
     faults += found
     return (None if faults else pack), tuple(faults)
 
 
-def _pack_of(sources: Sequence[Source], *, whole: bool) -> tuple[Pack | None, tuple[Fault, ...]]:
+def _pack_of(sources: Sequence[ReadFile], *, whole: bool) -> tuple[Pack | None, tuple[Fault, ...]]:
     """One pack from the trees of its files. Not `whole`: a file is missing, so nothing is said of what isn't there."""
     faults: list[Fault] = []
     sections: dict[str, dict[Text, Fields]] = {key: {} for key in SECTIONS}
@@ -119,7 +119,7 @@ def _pack_of(sources: Sequence[Source], *, whole: bool) -> tuple[Pack | None, tu
     ), tuple(faults)
 
 
-def _shape(source: Source) -> tuple[FileEntry | None, tuple[Fault, ...]]:
+def _shape(source: ReadFile) -> tuple[FileEntry | None, tuple[Fault, ...]]:
     """The file's model. A file that isn't a pack's file at all gets that one fault."""
     first = next(iter(source.tree), None)
     header = source.tree.get(Text("specrules"))
@@ -152,7 +152,7 @@ def _twice(again: Text, first: Text, subject: str) -> Fault:
     return Fault(again.place, subject, Code.DEFINED_TWICE, said, "one of them only", "pack")
 
 
-def _fingerprint(sources: Sequence[Source]) -> str:
+def _fingerprint(sources: Sequence[ReadFile]) -> str:
     """The hash of the pack: of its file, or of the list of its files' hashes and names."""
     if len(sources) == 1:
         return sources[0].sha256

@@ -17,7 +17,7 @@ from specrules.quantity import NO_UNIT, Unit
 from specrules.vocabulary import Code
 
 
-class Written(NamedTuple):
+class RuleAuthor(NamedTuple):
     """What a rule's part knows besides its entry: who wrote it."""
 
     key: Text
@@ -37,7 +37,7 @@ class Rules(NamedTuple):
     retired: Set[str]
     hold_points: tuple[str, ...]
 
-    def rule(self, entry: RuleEntry, by: Written) -> Rule | None:
+    def rule(self, entry: RuleEntry, by: RuleAuthor) -> Rule | None:
         """The rule; None where its formula or its axes are at fault."""
         compiler, name = self.compiler, str(by.key)
         each = compiler.axes(entry.each, f"{name} each")

@@ -10,7 +10,7 @@ from itertools import combinations
 from specrules.formula import Formula, syntax_of
 from specrules.formula.syntax import Name, Reduce
 from specrules.pack import LimitLine, Rule, RuleChain, Specification
-from specrules.proving.plain_limits import SHIFT, Figure, figures, plain
+from specrules.proving.plain_limits import SHIFT, PlainLimit, figures, plain
 from specrules.proving.proof_parts import ProofRemark, RemarkKind
 from specrules.proving.sizes import between
 from specrules.quantity import Exact, is_zero, nearest, read_written
@@ -50,7 +50,7 @@ def slips(own: Sequence[Rule], spec: Specification, files: Set[str]) -> Iterator
         yield from _ten_times(mine, every, files)
 
 
-def likely(kind: str, plain_ones: Mapping[str, Figure]) -> str:
+def likely(kind: str, plain_ones: Mapping[str, PlainLimit]) -> str:
     """Of plain figures that are out of order in this way, those that are likely meant; nothing where none is likely."""
     if kind == "crossed" and {"least", "most"} <= plain_ones.keys():
         least, most = plain_ones["least"], plain_ones["most"]
@@ -74,7 +74,7 @@ def _is_one_reading(formula: Formula) -> bool:
     return isinstance(node.of if isinstance(node, Reduce) and node.how in _OF_THEIR_SIZE else node, Name)
 
 
-def _unusual(rule: Rule, mine: Iterable[Figure], spec: Specification) -> Iterator[ProofRemark]:
+def _unusual(rule: Rule, mine: Iterable[PlainLimit], spec: Specification) -> Iterator[ProofRemark]:
     """Limits outside the usual sizes of what they judge: every reading is beyond such a limit, or none ever is."""
     names = [name for name in rule.formula.names if name in spec.measurands]
     one = spec.measurands[names[0]] if len(names) == len(rule.formula.names) == 1 else None
@@ -102,7 +102,7 @@ def _unusual(rule: Rule, mine: Iterable[Figure], spec: Specification) -> Iterato
         yield _remark(figure, said, write, "slip" if likely and (above or upper) else "question")
 
 
-def _resized(rule: Rule, mine: Sequence[Figure]) -> Iterator[ProofRemark]:
+def _resized(rule: Rule, mine: Sequence[PlainLimit]) -> Iterator[ProofRemark]:
     """An allowance for undersize that was added, or one for oversize that was taken off."""
     for line in rule.lines:
         named = _RESIZED.search(line.name) or (_RESIZED.search(line.when.text) if line.when is not None else None)
@@ -123,7 +123,7 @@ def _resized(rule: Rule, mine: Sequence[Figure]) -> Iterator[ProofRemark]:
         yield _remark(first, said + ("smaller" if under else "larger"), write, "slip" if called else "question")
 
 
-def _against(line: LimitLine, mine: Sequence[Figure]) -> Iterator[tuple[Figure, Figure | None]]:
+def _against(line: LimitLine, mine: Sequence[PlainLimit]) -> Iterator[tuple[PlainLimit, PlainLimit | None]]:
     """Each figure of a line with that of the standard size; None: a shift, which stands for its own difference."""
     others = [figure for figure in mine if figure.line is not line and _RESIZED.search(figure.line.name) is None]
     others.sort(key=lambda figure: _STANDARD.search(figure.line.name) is None)
@@ -143,14 +143,16 @@ def _amounts(named: re.Match[str], rule: Rule) -> Iterator[Decimal]:
             yield written.value
 
 
-def _no_width(mine: Sequence[Figure]) -> Iterator[ProofRemark]:
+def _no_width(mine: Sequence[PlainLimit]) -> Iterator[ProofRemark]:
     """A least that is the most: a band of no width."""
     for one, other in combinations(mine, 2):
         if one.line is other.line and {one.part, other.part} == {"least", "most"} and is_zero(one.value - other.value):
             yield _remark(one, f"the least and the most are both {one.text}, a band of no width", "", "question")
 
 
-def _ten_times(mine: Iterable[Figure], every: Mapping[str, Sequence[Figure]], files: Set[str]) -> Iterator[ProofRemark]:
+def _ten_times(
+    mine: Iterable[PlainLimit], every: Mapping[str, Sequence[PlainLimit]], files: Set[str]
+) -> Iterator[ProofRemark]:
     """A figure that is exactly ten times its sister's: the same line of a rule whose name differs in one word."""
     for one in mine:
         for other in (other for name, some in every.items() if _sisters(one.rule.name, name) for other in some):
@@ -169,11 +171,11 @@ def _sisters(one: str, other: str) -> bool:
     return len(words) == len(others) > 1 and sum(a != b for a, b in zip(words, others, strict=True)) == 1
 
 
-def _same_row(one: Figure, other: Figure) -> bool:
+def _same_row(one: PlainLimit, other: PlainLimit) -> bool:
     """Whether two figures stand in one table, in the same column and, but for what is measured, the same row."""
     alike = one.rule.group == other.rule.group and one.part == other.part and one.line.name == other.line.name
     return alike and one.part != SHIFT and one.value > 0
 
 
-def _remark(figure: Figure, said: str, write: str, kind: RemarkKind) -> ProofRemark:
+def _remark(figure: PlainLimit, said: str, write: str, kind: RemarkKind) -> ProofRemark:
     return ProofRemark(figure.place, figure.rule.name, said, write, kind)

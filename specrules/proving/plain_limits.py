@@ -23,7 +23,7 @@ _PLACES = 6
 _DECIMALS = re.compile(r"-?\d*\.(\d+)")
 
 
-class Figure(NamedTuple):
+class PlainLimit(NamedTuple):
     """A limit, or a shift, that needs no reading and no fact. `value` in base units; it is written in `unit`."""
 
     rule: Rule
@@ -42,16 +42,16 @@ class Figure(NamedTuple):
         """Another value, written as this one is."""
         return str(self._replace(value=value))
 
-    def slid(self, step: Decimal) -> Figure:
+    def slid(self, step: Decimal) -> PlainLimit:
         """As much more as a step, or less."""
         return self._replace(value=CONTEXT.add(self.value, step))
 
-    def slipped(self, places: int) -> Figure:
+    def slipped(self, places: int) -> PlainLimit:
         """The same digits with the point moved; one place to the right is ten times as much."""
         return self._replace(value=CONTEXT.scaleb(self.value, places), places=max(0, self.places - places))
 
 
-def figures(rule: Rule, spec: Specification) -> Iterator[Figure]:
+def figures(rule: Rule, spec: Specification) -> Iterator[PlainLimit]:
     """Every plain figure among the limit lines of a rule, in order."""
     for line in rule.lines:
         for part, formula in {**line.sets, **({} if line.shift is None else {SHIFT: line.shift})}.items():
@@ -67,10 +67,10 @@ def figures(rule: Rule, spec: Specification) -> Iterator[Figure]:
                 symbol = tree.unit if isinstance(tree, Number) else ""
                 decimals = _DECIMALS.match(text)
                 places = len(decimals[1]) if decimals else 0
-                yield Figure(rule, line, part, value, text, text.place, _unit(symbol, rule), places)
+                yield PlainLimit(rule, line, part, value, text, text.place, _unit(symbol, rule), places)
 
 
-def plain_limits_of(rule: Rule, spec: Specification) -> Mapping[str, Figure]:
+def plain_limits_of(rule: Rule, spec: Specification) -> Mapping[str, PlainLimit]:
     """The plain figures by part: of parts that one line sets, where no line shifts them."""
     if any(line.shift is not None for line in rule.lines):
         return {}

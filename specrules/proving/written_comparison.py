@@ -21,7 +21,7 @@ _OTHERS = ("shift", "when", "from the maker")
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
+class WrittenDifference:
     """One part of one line of limits that is not written alike; "" where one of them does not have it. `wider`: 0 or 1
     for which lets more pass at every usual size, None where that cannot be told. `by`: from how much to how much."""
 
@@ -41,7 +41,7 @@ class Written:
 class WrittenComparison:
     """All that differs. `alone`: rules that only one of the two has. `alike`: how many rules do not differ."""
 
-    differences: tuple[Written, ...]
+    differences: tuple[WrittenDifference, ...]
     alone: tuple[tuple[str, ...], tuple[str, ...]]
     alike: int
 
@@ -62,7 +62,7 @@ class _Pair:
         self.specs = (one, other)
         self.rules: tuple[Rule, Rule] = (one.rules[name].governing[-1], other.rules[name].governing[-1])
 
-    def differences(self) -> Iterator[Written]:
+    def differences(self) -> Iterator[WrittenDifference]:
         lines, others = ({line.name: line for line in rule.lines} for rule in self.rules)
         for name in (*lines, *(name for name in others if name not in lines)):
             pair = (lines.get(name), others.get(name))
@@ -73,14 +73,14 @@ class _Pair:
 
     def _written(
         self, name: str, part: str, pair: tuple[LimitLine | None, LimitLine | None], texts: tuple[str, str]
-    ) -> Written:
+    ) -> WrittenDifference:
         rule = self.rules[0]
         formulas = [line.sets.get(part) for line in pair if line is not None]
         apart = list(self._apart(*formulas)) if len(formulas) == 2 else []
         which = {wider(part, Decimal(0), step) for step in apart if not is_zero(step)}
         line = pair[0] or pair[1]
         when = line.when.text if line is not None and line.when is not None else ""
-        return Written(
+        return WrittenDifference(
             rule=rule.name,
             title=rule.title,
             group=rule.group,

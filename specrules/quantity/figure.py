@@ -22,20 +22,20 @@ PLAIN = re.compile(rf"[+-]?{_DIGITS}")
 _PLACES = tuple(Decimal((0, (1,), -places)) for places in range(MOST_DIGITS + 1))
 
 
-class Figure(NamedTuple):
+class WrittenFigure(NamedTuple):
     """A figure in its own unit, places kept, and the size of its last place (of one part for a fraction)."""
 
     number: Decimal
     place: Decimal
 
 
-def plain_figure(text: str) -> Figure:
+def plain_figure(text: str) -> WrittenFigure:
     """The figure of a text that PLAIN matches and that is no longer than MOST_DIGITS."""
     point = text.find(".")
-    return Figure(Decimal(text), _PLACES[len(text) - point - 1 if point >= 0 else 0])
+    return WrittenFigure(Decimal(text), _PLACES[len(text) - point - 1 if point >= 0 else 0])
 
 
-def read_figure(text: str) -> Figure | Refusal:
+def read_figure(text: str) -> WrittenFigure | Refusal:
     """The figure of a text that FIGURE matches, with or without a sign before it."""
     body = text.lstrip("+-")
     if len(re.sub(r"\D", "", body).lstrip("0")) > MOST_DIGITS:
@@ -47,15 +47,15 @@ def read_figure(text: str) -> Figure | Refusal:
     return figure._replace(number=figure.number.copy_negate()) if text.startswith("-") else figure
 
 
-def _decimal(body: str) -> Figure:
-    return Figure(Decimal(body), Decimal((0, (1,), -len(body.partition(".")[2]))))
+def _decimal(body: str) -> WrittenFigure:
+    return WrittenFigure(Decimal(body), Decimal((0, (1,), -len(body.partition(".")[2]))))
 
 
-def _fraction(body: str) -> Figure | None:
+def _fraction(body: str) -> WrittenFigure | None:
     *whole, ratio = re.split(r"[\s-]+", body)
     top, bottom = (Decimal(part) for part in ratio.split("/"))
     if top >= bottom:
         return None
     number = CONTEXT.divide(top, bottom)
     mixed = CONTEXT.add(Decimal(whole[0]), number) if whole else number
-    return Figure(mixed, CONTEXT.divide(Decimal(1), bottom))
+    return WrittenFigure(mixed, CONTEXT.divide(Decimal(1), bottom))

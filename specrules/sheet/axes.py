@@ -26,7 +26,7 @@ _PARTS = re.compile(r"\s*[,/&]\s*|\s+and\s+")
 Facts = Mapping[str, tuple[FactValue, ...]]
 
 
-class Layout(NamedTuple):
+class AxisLabels(NamedTuple):
     """Axis -> labels; group axis -> member -> group; counts that were assumed. `unstated`: axes without labels, with
     the fact that must state their groups; `by_default`: axes of one group, likewise."""
 
@@ -72,7 +72,7 @@ def named_numbers(node: Node, numbered: Sequence[str], level: int = 0) -> Iterat
         yield from named_numbers(below, numbered, level + bool(isinstance(node, Fields) and found))
 
 
-def lay_out(spec: Specification, facts: Facts, named: Mapping[str, int]) -> tuple[Layout, tuple[Fault, ...]]:
+def lay_out(spec: Specification, facts: Facts, named: Mapping[str, int]) -> tuple[AxisLabels, tuple[Fault, ...]]:
     """The layout of a build. `facts` are its counts and groups, `named` the largest number named on each axis."""
     faults: list[Fault] = []
     labels: dict[str, tuple[str, ...]] = {axis.name: axis.names for axis in spec.axes.values() if axis.names}
@@ -93,7 +93,7 @@ def lay_out(spec: Specification, facts: Facts, named: Mapping[str, int]) -> tupl
                 by_default[axis.name] = axis.groups
             labels[axis.name], groups[axis.name] = found or ((), {})
         waiting = [axis for axis in waiting if axis.name not in labels]
-    return Layout(labels, groups, assumed, unstated, by_default), tuple(faults)
+    return AxisLabels(labels, groups, assumed, unstated, by_default), tuple(faults)
 
 
 def not_laid_out(name: Text, axis: Axis) -> Fault:

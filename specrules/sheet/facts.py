@@ -10,7 +10,7 @@ from itertools import count
 from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.pack import Fact, Specification
 from specrules.quantity import LENGTH, NUMBER, Exact, Refusal, Unit, nearest
-from specrules.sheet.axes import MOST_LABELS, Facts, Layout, not_laid_out
+from specrules.sheet.axes import MOST_LABELS, AxisLabels, Facts, not_laid_out
 from specrules.sheet.corrections import read_figure
 from specrules.sheet.faults import fault, listed, refused, unknown
 from specrules.sheet.grid import Grid, Statement, is_open
@@ -61,7 +61,7 @@ def layout_facts(stated: Fields, spec: Specification) -> tuple[Facts, tuple[Faul
 
 
 def settle_facts(
-    stated: Fields, spec: Specification, lengths_in: Unit | None, layout: Layout, laid: Facts
+    stated: Fields, spec: Specification, lengths_in: Unit | None, layout: AxisLabels, laid: Facts
 ) -> tuple[Facts, tuple[Fault, ...]]:
     """Every stated fact; those of the layout are taken over from `laid`."""
     found: dict[str, tuple[FactValue, ...]] = {}
@@ -85,7 +85,7 @@ def settle_facts(
 
 
 def _by_station(
-    node: Node, fact: Fact, lengths_in: Unit | None, layout: Layout, faults: list[Fault]
+    node: Node, fact: Fact, lengths_in: Unit | None, layout: AxisLabels, faults: list[Fault]
 ) -> tuple[FactValue, ...]:
     grid = Grid(fact.name, fact.at, (), layout.labels, one_for_all=True, by_default=layout.by_default)
     written, wrong = statements(node, grid, count())

@@ -10,7 +10,7 @@ from textwrap import wrap
 from specrules.document import read
 from specrules.document.source import quoted
 from specrules.pack import Fact, Measurand, Specification
-from specrules.sheet.axes import Layout, lay_out
+from specrules.sheet.axes import AxisLabels, lay_out
 from specrules.sheet.facts import LAYOUT_KINDS, layout_facts
 from specrules.sheet.sheet_model import HEADER
 from specrules.sheet.sheet_reading import read_sheet
@@ -30,7 +30,7 @@ def start(spec: Specification, facts: Mapping[str, str], title: str, packs: Sequ
     return "\n".join(line.rstrip() if line.lstrip().startswith("#") else line for line in lines) + "\n"
 
 
-def _layout(head: str, spec: Specification) -> Layout:
+def _layout(head: str, spec: Specification) -> AxisLabels:
     """The layout as the facts give it; where they are at fault the sheet itself will say so."""
     raw, _ = read_sheet(head, "")
     laid, _ = layout_facts(raw.model.facts, spec) if raw else ({}, ())
@@ -111,7 +111,7 @@ def _gauges(spec: Specification) -> Iterator[str]:
     yield "gauges:"
 
 
-def _readings(spec: Specification, layout: Layout) -> Iterator[str]:
+def _readings(spec: Specification, layout: AxisLabels) -> Iterator[str]:
     yield from _comment(
         "",
         "What is measured. Leave a cell empty where nothing was measured. By blades write the thickest that goes, or"
@@ -129,7 +129,7 @@ def _readings(spec: Specification, layout: Layout) -> Iterator[str]:
             yield from _cells_of(measurand, layout)
 
 
-def _cells_of(measurand: Measurand, layout: Layout) -> Iterator[str]:
+def _cells_of(measurand: Measurand, layout: AxisLabels) -> Iterator[str]:
     title = measurand.title or measurand.name.replace("_", " ")
     gauges = f"; {' or '.join(measurand.gauge_classes)}" if measurand.gauge_classes else ""
     yield from _comment("  ", f"{title} ({measurand.unit.symbol}){gauges}")

@@ -10,7 +10,7 @@ from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
 from specrules.document.text import fields_at
 from specrules.pack import Capability, Measurand, Specification
 from specrules.quantity import TEMPERATURE, Dimension, Exact, Refusal, Unit, find_unit, read_written
-from specrules.sheet.axes import Layout
+from specrules.sheet.axes import AxisLabels
 from specrules.sheet.corrections import measured
 from specrules.sheet.facts import bare_unit
 from specrules.sheet.faults import fault, read_date, refused, unknown
@@ -26,7 +26,7 @@ class Known(NamedTuple):
     """What the rest of the sheet says of readings. `gauges` is None where the gauges themselves are at fault."""
 
     spec: Specification
-    layout: Layout
+    layout: AxisLabels
     gauges: Mapping[str, Gauge] | None
     tried_on: Mapping[str, Dimension]
     lengths_in: Unit | None

@@ -6,14 +6,14 @@ from collections.abc import Collection, Mapping
 
 from specrules.document import Fault, Text, shown
 from specrules.pack import LimitLine, Specification
-from specrules.sheet.axes import Layout, picked
+from specrules.sheet.axes import AxisLabels, picked
 from specrules.sheet.faults import fault, listed, read_date, unknown
 from specrules.sheet.sheet_model import At, OwnLine, SheetFile
 from specrules.sheet.sheet_parts import Concession, Signature, Work
 from specrules.vocabulary import Code
 
 
-def settle_work(model: SheetFile, spec: Specification, layout: Layout, faults: list[Fault]) -> tuple[Work, ...]:
+def settle_work(model: SheetFile, spec: Specification, layout: AxisLabels, faults: list[Fault]) -> tuple[Work, ...]:
     """The work done; each operation one of the specification's."""
     done = []
     for entry in model.work_done:
@@ -27,7 +27,7 @@ def settle_work(model: SheetFile, spec: Specification, layout: Layout, faults: l
 
 
 def settle_signed(
-    model: SheetFile, spec: Specification, layout: Layout, faults: list[Fault]
+    model: SheetFile, spec: Specification, layout: AxisLabels, faults: list[Fault]
 ) -> Mapping[str, tuple[Signature, ...]]:
     """The sign-offs given, by name."""
     signed: dict[str, tuple[Signature, ...]] = {}
@@ -53,7 +53,7 @@ def settle_signed(
 
 
 def settle_concessions(
-    model: SheetFile, spec: Specification, layout: Layout, faults: list[Fault]
+    model: SheetFile, spec: Specification, layout: AxisLabels, faults: list[Fault]
 ) -> tuple[Concession, ...]:
     """The concessions, each for a rule of the specification."""
     given = []
@@ -109,7 +109,7 @@ def _with_groups(axes: Collection[str], spec: Specification) -> tuple[str, ...]:
 
 
 def _at(
-    written: At, axes: Collection[str], spec: Specification, layout: Layout, subject: str, faults: list[Fault]
+    written: At, axes: Collection[str], spec: Specification, layout: AxisLabels, subject: str, faults: list[Fault]
 ) -> Mapping[str, tuple[str, ...]]:
     at: dict[str, tuple[str, ...]] = {}
     for axis, labels in written.items():
@@ -128,7 +128,7 @@ def _at(
     return at
 
 
-def _no_label(label: Text, axis: str, layout: Layout, subject: str) -> Fault:
+def _no_label(label: Text, axis: str, layout: AxisLabels, subject: str) -> Fault:
     labels = layout.labels[axis]
     there = f"there {'is' if len(labels) == 1 else 'are'} {listed(labels)}"
     return fault(label.place, subject, Code.UNKNOWN_LABEL, f"{shown(label)} is no {axis}; {there}")

@@ -17,7 +17,7 @@ HEADER = "gauge-study/1"
 _STATED = re.compile(r"\s*(?:±|\+/-|\+-)")
 
 
-class Number(NamedTuple):
+class StudyReading(NamedTuple):
     """A reading and the size of its last written place, both in the study's unit, exact."""
 
     value: Fraction
@@ -34,7 +34,7 @@ def _unit(node: object) -> Unit:
     return found
 
 
-def _number(node: object, info: ValidationInfo) -> Number | None:
+def _number(node: object, info: ValidationInfo) -> StudyReading | None:
     """A reading; None where the unit itself is at fault, so that nothing can be said of it."""
     text, unit = any_text(node), info.data.get("unit")
     if unit is None:
@@ -42,7 +42,7 @@ def _number(node: object, info: ValidationInfo) -> Number | None:
     match read_written(text, unit=unit, dimension=unit.dimension):
         case Exact(U=None) as found:
             base = Fraction(found.number) * found.unit.factor + found.unit.offset
-            return Number((base - unit.offset) / unit.factor, Fraction(found.place_value) / unit.factor)
+            return StudyReading((base - unit.offset) / unit.factor, Fraction(found.place_value) / unit.factor)
         case Exact():
             said = f"{shown(text)} states its own uncertainty, which is what a study finds out"
             raise refused(Code.WRONG_UNCERTAINTY, said, _STATED.split(text)[0])
@@ -55,7 +55,9 @@ def _number(node: object, info: ValidationInfo) -> Number | None:
 
 
 _Unit = Annotated[Unit, Leaf(_unit, {"type": "string"})]
-_Cell = Annotated[tuple[Annotated[Number, Leaf(_number, {"type": "number"}, informed=True)], ...], Field(min_length=1)]
+_Cell = Annotated[
+    tuple[Annotated[StudyReading, Leaf(_number, {"type": "number"}, informed=True)], ...], Field(min_length=1)
+]
 _Row = Annotated[dict[Entered, _Cell], Field(min_length=1)]
 
 

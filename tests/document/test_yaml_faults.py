@@ -5,7 +5,7 @@ from ruamel.yaml.error import MarkedYAMLError, StringMark
 
 from specrules.document import Fault, Place, read
 from specrules.document.reword import reworded
-from specrules.document.source import Source
+from specrules.document.source import SourceText
 from specrules.vocabulary import Code
 
 
@@ -166,7 +166,7 @@ def test_what_is_no_yaml_is_said_in_our_words(source: str, expected: str) -> Non
 
 def test_words_of_the_parser_that_are_not_known_get_a_plain_sentence() -> None:
     error = MarkedYAMLError(problem="something new", problem_mark=StringMark("", 6, 1, 1, "", 0))
-    fault = reworded(Source("s.yaml", "a: 1\n b\n", "sheet"), error)
+    fault = reworded(SourceText("s.yaml", "a: 1\n b\n", "sheet"), error)
     assert fault.sentence() == 's.yaml, line 2: this cannot be read as YAML at "b".'
 
 

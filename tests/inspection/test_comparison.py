@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 
 from specrules.inspection import Options, inspect
-from specrules.inspection.comparison import Comparison, between, wider
+from specrules.inspection.comparison import ReportComparison, between, wider
 from specrules.vocabulary import Reason, Verdict, Why
 from tests.inspecting import settled
 from tests.output.small_screen import GOOD, PACKS, build, upper
@@ -21,7 +21,7 @@ MORE = {
 }
 
 
-def compared(one: str, other: str, body: str) -> Comparison:
+def compared(one: str, other: str, body: str) -> ReportComparison:
     """A sheet of these sections judged by each of two packs."""
     inspections = []
     for pack in (one, other):
