@@ -6,6 +6,8 @@ import pytest
 
 from specrules.evaluate import Value
 from specrules.formula.lowering import join
+from specrules.quantity import Refusal
+from specrules.vocabulary import Code
 from tests.evaluate.small_environment import SCOPE, SmallBench, base, bench, evaluate, number, read, refused
 
 PINS = {"crankpin": {"1": "2.100 in", "2": "2.099 in"}}
@@ -130,34 +132,58 @@ AXIS_FAULTS = [
 @pytest.mark.parametrize(("text", "said", "at"), AXIS_FAULTS)
 def test_axes_left_over(text: str, said: str, at: int) -> None:
     write = "smallest(...) or largest(...) around it, or a label in brackets"
-    (refusal,) = refused(text)
-    assert refusal[1:] == (said, write, at)
+    assert refused(text) == (Refusal(Code.NOT_ONE_VALUE, said, write, at),)
 
 
 @pytest.mark.parametrize(
-    ("text", "said", "write", "at"),
+    ("text", "code", "said", "write", "at"),
     [
-        ("largest(journal, plan)", "reduces along plan, and what it reduces lies along main, plane, clock", "plane", 0),
-        ("largest(rod_bore, throw)", "reduces along throw, and what it reduces lies along cylinder", "cylinder", 0),
+        (
+            "largest(journal, plan)",
+            Code.WRONG_AXIS,
+            "reduces along plan, and what it reduces lies along main, plane, clock",
+            "plane",
+            0,
+        ),
+        (
+            "largest(rod_bore, throw)",
+            Code.WRONG_AXIS,
+            "reduces along throw, and what it reduces lies along cylinder",
+            "cylinder",
+            0,
+        ),
         (
             "largest(journal, q)",
+            Code.WRONG_AXIS,
             "reduces along q, and what it reduces lies along main, plane, clock",
             "main or plane or clock",
             0,
         ),
-        ("x + largest(runout, plane)", "reduces along plane, and what it reduces is one value here", "", 4),
-        ("spread(runout)", "takes the spread of one value", "", 0),
-        ("2 * count(stroke)", "takes the count of one value", "", 4),
+        (
+            "x + largest(runout, plane)",
+            Code.WRONG_AXIS,
+            "reduces along plane, and what it reduces is one value here",
+            "",
+            4,
+        ),
+        ("spread(runout)", Code.WRONG_AXIS, "takes the spread of one value", "", 0),
+        ("2 * count(stroke)", Code.WRONG_AXIS, "takes the count of one value", "", 4),
         (
             "largest(housing if coated else runout)",
+            Code.WRONG_AXIS,
             "has two sides of an 'if' that lie along different axes",
             "a reducer on each side",
             16,
         ),
-        ("1 if chamber > 1 cc else 2", "compares what differs along cylinder", "a label in brackets", 13),
-        ("1 if alloy == cast else 2", "has alloy, which differs along cylinder", "alloy[label]", 5),
+        (
+            "1 if chamber > 1 cc else 2",
+            Code.NOT_ONE_VALUE,
+            "compares what differs along cylinder",
+            "a label in brackets",
+            13,
+        ),
+        ("1 if alloy == cast else 2", Code.NOT_ONE_VALUE, "has alloy, which differs along cylinder", "alloy[label]", 5),
     ],
 )
-def test_axes_that_cannot_be(text: str, said: str, write: str, at: int) -> None:
-    (refusal,) = refused(text)
-    assert refusal[1:] == (said, write, at)
+def test_axes_that_cannot_be(text: str, code: Code, said: str, write: str, at: int) -> None:
+    assert refused(text) == (Refusal(code, said, write, at),)

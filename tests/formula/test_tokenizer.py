@@ -7,6 +7,8 @@ from hypothesis import event, given
 from hypothesis import strategies as st
 
 from specrules.formula.tokenizer import LONGEST, MOST_TOKENS, Refused, is_number, is_word, tokens
+from specrules.quantity import Refusal
+from specrules.vocabulary import Code
 
 TAKEN = [
     ("", [("", 0)]),
@@ -27,36 +29,36 @@ def test_tokens_and_their_offsets(text: str, wanted: list[tuple[str, int]]) -> N
 
 
 STRAYS = [
-    ("x @ y", "has '@', which no formula needs", "", 2),
-    ("x # y", "has '#', which no formula needs", "", 2),
-    ("max(x; y)", "has ';', which no formula needs", ",", 5),
-    ("{x}", "has '{', which no formula needs", "(", 0),
-    ("a & b", "has '&', which no formula needs", "and", 2),
-    ("!a", "has '!', which no formula needs", "not", 0),
-    ("1.2.3", "has a number with two points", "", 0),
-    ("2 + 1..5", "has a number with two points", "", 4),
-    ("x.real", "has a point that belongs to no number", "", 1),
-    ("use == 'street'", "has a quotation mark; labels are written bare", "use == street", 7),
-    ("open('a b')", "has a quotation mark; labels are written bare", "", 5),
-    ("x + 2 %", "has a percent sign", "0.02", 6),
-    ("x + 0.5%", "has a percent sign", "0.005", 7),
-    ("x % y", "has a percent sign", "", 2),
-    ("x × y", "has '×', and a formula is plain letters", "*", 2),
-    ("x − y", "has '−', and a formula is plain letters", "-", 2),
-    ("x²", "has '²', and a formula is plain letters", "^2", 1),
-    ("x ≤ y", "has '≤', and a formula is plain letters", "<=", 2),
-    ("5 µm", "has 'µ', and a formula is plain letters", "um", 2),
-    ("größe", "has 'ö', and a formula is plain letters", "", 2),
-    ("x + ٣", "has '٣', and a formula is plain letters", "", 4),
-    ("x\x00y", "has '\\x00', which no formula needs", "", 1),
+    ("x @ y", Code.UNWANTED_CHARACTER, "has '@', which no formula needs", "", 2),
+    ("x # y", Code.UNWANTED_CHARACTER, "has '#', which no formula needs", "", 2),
+    ("max(x; y)", Code.UNWANTED_CHARACTER, "has ';', which no formula needs", ",", 5),
+    ("{x}", Code.UNWANTED_CHARACTER, "has '{', which no formula needs", "(", 0),
+    ("a & b", Code.UNWANTED_CHARACTER, "has '&', which no formula needs", "and", 2),
+    ("!a", Code.UNWANTED_CHARACTER, "has '!', which no formula needs", "not", 0),
+    ("1.2.3", Code.MISWRITTEN_NUMBER, "has a number with two points", "", 0),
+    ("2 + 1..5", Code.MISWRITTEN_NUMBER, "has a number with two points", "", 4),
+    ("x.real", Code.MISWRITTEN_NUMBER, "has a point that belongs to no number", "", 1),
+    ("use == 'street'", Code.UNWANTED_CHARACTER, "has a quotation mark; labels are written bare", "use == street", 7),
+    ("open('a b')", Code.UNWANTED_CHARACTER, "has a quotation mark; labels are written bare", "", 5),
+    ("x + 2 %", Code.UNWANTED_CHARACTER, "has a percent sign", "0.02", 6),
+    ("x + 0.5%", Code.UNWANTED_CHARACTER, "has a percent sign", "0.005", 7),
+    ("x % y", Code.UNWANTED_CHARACTER, "has a percent sign", "", 2),
+    ("x × y", Code.UNWANTED_CHARACTER, "has '×', and a formula is plain letters", "*", 2),
+    ("x − y", Code.UNWANTED_CHARACTER, "has '−', and a formula is plain letters", "-", 2),
+    ("x²", Code.UNWANTED_CHARACTER, "has '²', and a formula is plain letters", "^2", 1),
+    ("x ≤ y", Code.UNWANTED_CHARACTER, "has '≤', and a formula is plain letters", "<=", 2),
+    ("5 µm", Code.UNWANTED_CHARACTER, "has 'µ', and a formula is plain letters", "um", 2),
+    ("größe", Code.UNWANTED_CHARACTER, "has 'ö', and a formula is plain letters", "", 2),
+    ("x + ٣", Code.UNWANTED_CHARACTER, "has '٣', and a formula is plain letters", "", 4),
+    ("x\x00y", Code.UNWANTED_CHARACTER, "has '\\x00', which no formula needs", "", 1),
 ]
 
 
-@pytest.mark.parametrize(("text", "said", "write", "at"), STRAYS)
-def test_strays(text: str, said: str, write: str, at: int) -> None:
+@pytest.mark.parametrize(("text", "code", "said", "write", "at"), STRAYS)
+def test_strays(text: str, code: Code, said: str, write: str, at: int) -> None:
     with pytest.raises(Refused) as error:
         tokens(text)
-    assert error.value.refusal[1:] == (said, write, at)
+    assert error.value.refusal == Refusal(code, said, write, at)
 
 
 def test_a_text_may_be_just_so_long() -> None:
