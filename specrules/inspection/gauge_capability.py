@@ -124,6 +124,7 @@ def _supposed(
         gauge_at=None,
         statement=number,
         group=False,
+        confirmed="",
         place=measurand.place,
     )
 

@@ -15,7 +15,7 @@ from specrules.pack.specification import Fact, GaugeClass, Measurand
 from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, read_written
 from specrules.validation import not_a_word
 from specrules.validation.texts import NOTHING, YES_NO
-from specrules.vocabulary import Code
+from specrules.vocabulary import READING_KEYS, Code
 
 READS = "reads: goes"
 
@@ -55,6 +55,10 @@ def axis(
         compiler.known((entry.of,), axes, "axis", key)
     for label in twice(entry.names):
         compiler.fault(label, key, Code.DEFINED_TWICE, f"{shown(label)} stands twice among its labels")
+    for label in entry.names:
+        if label in READING_KEYS:
+            said = f"{shown(label)} is no label, for in a sheet it is a word of one reading"
+            compiler.fault(label, key, Code.NOT_A_NAME, said)
     return Axis(key, tuple(entry.names), entry.count, entry.groups, entry.of, entry.default)
 
 

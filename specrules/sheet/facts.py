@@ -16,7 +16,7 @@ from specrules.sheet.faults import fault, listed, refused, unknown
 from specrules.sheet.grid import Grid, Statement, is_open
 from specrules.sheet.reading_shapes import statements
 from specrules.sheet.sheet_parts import FactValue
-from specrules.vocabulary import Code
+from specrules.vocabulary import READING_KEYS, Code
 
 LAYOUT_KINDS = ("count", "groups")
 """Kinds that lay out the axes, so that they are read before anything that lies on an axis."""
@@ -95,7 +95,8 @@ def _by_station(
         value, U = _value(entry, fact, lengths_in, faults)
         if value is not None:
             text = entry.texts[0]
-            values.extend(FactValue(fact.name, station, value, U, text, text.place) for station, _ in entry.spots)
+            by = str(entry.own.confirmed)
+            values.extend(FactValue(fact.name, station, value, U, text, text.place, by) for station, _ in entry.spots)
     return tuple(values)
 
 
@@ -104,7 +105,10 @@ def _value(
 ) -> tuple[Decimal | str | None, Decimal | None]:
     """The value of one written fact and its stated U; None where it cannot be read, or is left open."""
     text = entry.texts[0]
-    if entry.repeated:
+    measured = [said for said in (entry.own.gauge, entry.own.taken) if said]
+    if measured:
+        faults.append(fault(measured[0].place, entry.subject, Code.MISPLACED, "a fact is stated, and not measured"))
+    elif entry.repeated:
         said = "a fact is stated once; repeats are for readings"
         faults.append(fault(text.place, entry.subject, Code.NOT_ONE_FIGURE, said))
     elif is_open(text) or fact.kind == "text":
@@ -152,6 +156,9 @@ def _groups(node: Node, fact: Fact, faults: list[Fault]) -> tuple[tuple[str, tup
             said = "groups are lists of labels"
             faults.append(fault(group.place, fact.name, Code.WRONG_SHAPE, said, "[[1, 5], [2, 6]]"))
             return None
+        if label in READING_KEYS:
+            said = f"{shown(label)} is no label, for in a reading it is a word of its own"
+            faults.append(fault(node.place, fact.name, Code.NOT_A_NAME, said))
         groups.append((label, inside))
     return tuple(groups)
 

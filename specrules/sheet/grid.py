@@ -8,6 +8,8 @@ from typing import NamedTuple
 
 from specrules.document import Text
 
+NO_TEXT = Text("")
+
 Spot = tuple[tuple[str, ...], tuple[str, ...] | None]
 """Labels of a station, and of a position there (None: one figure for the whole station)."""
 
@@ -37,6 +39,18 @@ class Grid(NamedTuple):
         return len(self.labels[axis]) != 1
 
 
+class SaidOfOne(NamedTuple):
+    """What a mapping says of the one figure in it, "" for nothing: it counts before what the set says."""
+
+    gauge: Text = NO_TEXT
+    taken: Text = NO_TEXT
+    because: Text = NO_TEXT
+    confirmed: Text = NO_TEXT  # by whom, in initials: this number was read again and is right
+
+
+UNSAID = SaidOfOne()
+
+
 class Statement(NamedTuple):
     """One written figure (or the repeats of one): where it stands, what it stands for."""
 
@@ -45,6 +59,7 @@ class Statement(NamedTuple):
     spots: tuple[Spot, ...]
     statement: int
     subject: str
+    own: SaidOfOne = UNSAID
 
     @property
     def group(self) -> bool:

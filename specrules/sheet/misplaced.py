@@ -22,6 +22,9 @@ def no_place(key: Text, axis: str | None, free: Sequence[str], grid: Grid) -> Sa
     """A key that is no label of `axis`, which its neighbours name (None: they name none), of the axes left."""
     if key in SAID_ONCE:
         return Code.MISPLACED, f"{shown(key)} is said once, for all the readings of a set", ""
+    if key == "confirmed":
+        said = f"{shown(key)} stands beside the value of one reading"
+        return Code.MISPLACED, said, "{value: ..., confirmed: initials}"
     if not free:
         return Code.MISPLACED, f"{shown(key)} stands where one figure belongs", ""
     elsewhere = next((other for other in free if picked(key, grid.labels[other])), None)

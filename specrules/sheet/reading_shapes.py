@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import product
 from math import prod
-from typing import NamedTuple
+from typing import NamedTuple, TypeGuard
 
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
+from specrules.quantity import nearest
 from specrules.sheet.axes import picked
-from specrules.sheet.faults import fault
-from specrules.sheet.grid import Grid, Spot, Statement, is_open
+from specrules.sheet.faults import fault, listed
+from specrules.sheet.grid import UNSAID, Grid, SaidOfOne, Spot, Statement, is_open
 from specrules.sheet.misplaced import no_place, unlisted_axis, unnamed, wrong_length
-from specrules.vocabulary import Code
+from specrules.vocabulary import READING_KEYS, Code
 
 OTHERS = ("others", "the rest", "all")
-REPEATS = "repeats"
+VALUE, REPEATS, *_ = READING_KEYS
 MOST_PLACES = 10_000
 """One statement cannot stand for more places than this."""
 
@@ -60,18 +61,44 @@ class _Walk:
             self.leaf((node,), node.place, False, path, others)
         elif isinstance(node, Items):
             self.sequence(node, path, others)
-        elif (repeats := _repeats(node)) is not None:
-            self.repeated(repeats, path, others)
+        elif one_reading(node):
+            self.one(node, path, others)
         else:
             self.mapping(node, path, others)
 
-    def repeated(self, node: Node, path: Path, others: frozenset[str] | None) -> None:
+    def one(self, node: Fields, path: Path, others: frozenset[str] | None) -> None:
+        """One reading as a mapping: a figure, or the repeats of one, and what is said of it alone."""
+        known, wrong = dict[str, Text](), False
+        for key, below in node.items():
+            if key not in READING_KEYS:
+                said, write = f"{shown(key)} stands beside the {VALUE} of one reading", nearest(key, READING_KEYS)
+                self.fail(key.place, path, Code.UNKNOWN_KEY, f"{said}, which has {listed(READING_KEYS)}", write or "")
+            elif key in SaidOfOne._fields and isinstance(below, Text):
+                known[str(key)] = below
+                continue
+            elif key in SaidOfOne._fields or (key == VALUE and not isinstance(below, Text)):
+                said = f"{key} is one {'figure' if key == VALUE else 'text'}"
+                self.fail(below.place, path, Code.WRONG_SHAPE, said, "repeats: [...]" if key == VALUE else "")
+            else:
+                continue
+            wrong = True
+        if VALUE in node and REPEATS in node:
+            said = f"{VALUE} and {REPEATS} both give the figure; keep one"
+            return self.fail(node[Text(REPEATS)].place, path, Code.KEYS_DISAGREE, said)
+        if wrong:
+            return None
+        own, figure = SaidOfOne(**known), node.get(Text(VALUE))
+        if isinstance(figure, Text):
+            return self.leaf((figure,), figure.place, False, path, others, own)
+        return self.repeated(node[Text(REPEATS)], path, others, own)
+
+    def repeated(self, node: Node, path: Path, others: frozenset[str] | None, own: SaidOfOne) -> None:
         texts = [text for text in node if isinstance(text, Text)] if isinstance(node, Items) else []
         if not isinstance(node, Items) or not texts or len(texts) != len(node):
             said = "repeats are a list of figures"
             self.fail(node.place, path, Code.WRONG_SHAPE, said, "repeats: [64.1, 64.3, 64.2]")
         else:
-            self.leaf(tuple(texts), node.place, True, path, others)
+            self.leaf(tuple(texts), node.place, True, path, others, own)
 
     def mapping(self, node: Fields, path: Path, others: frozenset[str] | None) -> None:
         free = self.free(path)
@@ -104,7 +131,7 @@ class _Walk:
         unlisted = [axis for axis in free if axis in self.grid.at and axis not in self.grid.listed]
         if unlisted:
             return self.fail(node.place, path, *unlisted_axis(unlisted[0], self.grid))
-        flat = all(isinstance(item, Text) or (isinstance(item, Fields) and _repeats(item) is not None) for item in node)
+        flat = all(isinstance(item, Text) or one_reading(item) for item in node)
         over = free if flat else free[:1]
         order = list(product(*(self.grid.labels[axis] for axis in over)))
         if len(node) != len(order):
@@ -114,14 +141,20 @@ class _Walk:
         return None
 
     def leaf(
-        self, texts: tuple[Text, ...], place: Place, repeated: bool, path: Path, others: frozenset[str] | None
+        self,
+        texts: tuple[Text, ...],
+        place: Place,
+        repeated: bool,
+        path: Path,
+        others: frozenset[str] | None,
+        own: SaidOfOne = UNSAID,
     ) -> None:
         grid, empty = self.grid, all(is_open(text) for text in texts)
         missing = [axis for axis in grid.at if axis not in path and grid.many(axis)]
         if empty and missing:
             return None
         if missing and others is None and grid.one_for_all and not path:
-            self.found.append(Statement(texts, repeated, (((), None),), next(self.numbers), self.subject(path)))
+            self.found.append(Statement(texts, repeated, (((), None),), next(self.numbers), self.subject(path), own))
             return None
         if missing and (others is None or not all(grid.labels[axis] for axis in missing)):
             return self.fail(place, path, *unnamed(missing[0], grid, texts[0], others is not None))
@@ -138,7 +171,7 @@ class _Walk:
         for station, position in fresh:
             self.taken.setdefault(station, {})[position] = place
         if fresh and not empty:
-            self.found.append(Statement(texts, repeated, tuple(fresh), next(self.numbers), self.subject(path)))
+            self.found.append(Statement(texts, repeated, tuple(fresh), next(self.numbers), self.subject(path), own))
         return None
 
     def spots(self, path: Path, others: frozenset[str] | None) -> list[Spot]:
@@ -160,5 +193,6 @@ class _Walk:
         return there.get(position) or there.get(None)
 
 
-def _repeats(node: Node) -> Node | None:
-    return node[Text(REPEATS)] if isinstance(node, Fields) and set(node) == {REPEATS} else None
+def one_reading(node: Node) -> TypeGuard[Fields]:
+    """Whether a node is one reading, written as a mapping."""
+    return isinstance(node, Fields) and (VALUE in node or REPEATS in node)

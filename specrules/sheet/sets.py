@@ -17,7 +17,7 @@ from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import able_for, zero_error
 from specrules.sheet.grid import Grid, Statement
 from specrules.sheet.misplaced import AT, SAID_ONCE
-from specrules.sheet.reading_shapes import statements
+from specrules.sheet.reading_shapes import one_reading, statements
 from specrules.sheet.sheet_parts import Gauge, Reading
 from specrules.vocabulary import Code
 
@@ -107,7 +107,7 @@ def _by_age(sets: list[Set], measurand: Measurand, faults: list[Fault]) -> list[
 
 
 def _sets(node: Node, measurand: Measurand, known: Known, faults: list[Fault]) -> Iterator[Set]:
-    said = [isinstance(item, Fields) and not set(SAID_ONCE).isdisjoint(item) for item in node]
+    said = [isinstance(i, Fields) and not one_reading(i) and not set(SAID_ONCE).isdisjoint(i) for i in node]
     if isinstance(node, Items) and any(said):
         for item, is_set in zip(node, said, strict=True):
             if isinstance(item, Fields) and is_set and Text(AT) in item:
@@ -130,10 +130,7 @@ def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]
         for key in rest:
             wrong = f"{shown(key)} stands beside at, which holds the readings of this set"
             faults.append(fault(key.place, subject, Code.MISPLACED, wrong))
-    gauge = said["gauge"]
-    if gauge and known.gauges is not None and gauge not in known.gauges:
-        none = unknown(gauge, "gauge of this sheet", known.names, f"{subject} gauge")
-        faults.append(none if known.names else none._replace(said=f"{shown(gauge)} is not under gauges"))
+    _named_gauge(said["gauge"], subject, known, faults)
     after = tuple(_operations(fields.get(Text("after")), spec, f"{subject} after", faults))
     taken = read_date(said["taken"], f"{subject} taken", faults)
     unit = _unit(said["unit"], measurand, known, faults) if said["unit"] else None
@@ -141,7 +138,7 @@ def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]
     gauge_at = temperature(said["gauge temperature"], f"{subject} gauge temperature", faults)
     return Set(
         unit,
-        gauge,
+        said["gauge"],
         taken,
         said["because"],
         after,
@@ -150,6 +147,13 @@ def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]
         rest if at is None else at,
         fields.place,
     )
+
+
+def _named_gauge(gauge: Text, subject: str, known: Known, faults: list[Fault]) -> None:
+    """A gauge that readings are said to be taken with is one of the sheet's."""
+    if gauge and known.gauges is not None and gauge not in known.gauges:
+        none = unknown(gauge, "gauge of this sheet", known.names, f"{subject} gauge")
+        faults.append(none if known.names else none._replace(said=f"{shown(gauge)} is not under gauges"))
 
 
 def temperature(text: Text, subject: str, faults: list[Fault]) -> Exact | None:
@@ -205,18 +209,23 @@ def _readings(
     written, wrong = statements(each.node, known.grid(measurand), numbers)
     faults.extend(wrong)
     bare = each.unit or bare_unit(measurand.unit, known.lengths_in)
-    able = known.able(measurand, each.gauge)
     for statement in written:
+        own, taken = statement.own, each.taken
+        _named_gauge(own.gauge, statement.subject, known, faults)
+        if own.taken:
+            taken = read_date(own.taken, f"{statement.subject} taken", faults)
+        of_it = each._replace(gauge=own.gauge or each.gauge, taken=taken, because=own.because or each.because)
+        able = known.able(measurand, of_it.gauge)
         found = measured(statement, bare, measurand.unit.dimension, faults, able)
         if found is not None:
             size = next((v for v in found[:3] if v is not None), found.place_value)
-            error, tried = zero_error(known.gauges or {}, each.gauge, size)
+            error, tried = zero_error(known.gauges or {}, of_it.gauge, size)
             wanted = measurand.unit.dimension
             if error and known.tried_on[tried] != wanted:
                 said = f"gauge {tried} has its zero as {known.tried_on[tried].words()}, and this is {wanted.words()}"
                 faults.append(fault(statement.texts[0].place, statement.subject, Code.WRONG_UNIT, said))
                 continue
-            yield from _placed(statement, each, measurand, found.less(error)._asdict())
+            yield from _placed(statement, of_it, measurand, found.less(error)._asdict())
 
 
 def _placed(statement: Statement, each: Set, measurand: Measurand, figure: Mapping[str, object]) -> Iterator[Reading]:
@@ -234,6 +243,7 @@ def _placed(statement: Statement, each: Set, measurand: Measurand, figure: Mappi
             part_at=each.part_at,
             gauge_at=each.gauge_at,
             group=statement.group,
+            confirmed=str(statement.own.confirmed),
             place=statement.texts[0].place,
             **figure,  # type: ignore[arg-type]
         )

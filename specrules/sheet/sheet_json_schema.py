@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from specrules.sheet.misplaced import AT
-from specrules.sheet.reading_shapes import REPEATS
 from specrules.sheet.sheet_model import SheetFile
 from specrules.validation.editors import SCALAR, Schema, schema_of
+from specrules.vocabulary import READING_KEYS
 
 ANY = [*SCALAR, "null", "array", "object"]
 OPEN: Schema = {"type": [*SCALAR, "null"]}
@@ -21,7 +21,24 @@ SET: dict[str, str] = {
 }
 """What may be said once for all readings of a set, in the order in which it is offered."""
 
+ALONE: dict[str, str] = {
+    "value": "the figure of this one reading",
+    "repeats": "the same place measured several times",
+    "gauge": SET["gauge"],
+    "taken": SET["taken"],
+    "because": SET["because"],
+    "confirmed": "by whom, in initials: this number was read again, looks like a slip and is right",
+}
+"""What one reading may have where it is written as a mapping."""
+
 REPEATED: Schema = {"description": "the same place measured several times", "type": "array", "items": OPEN}
+
+
+def one_reading_keys(stated: bool = False) -> dict[str, Schema]:
+    """The schema of each key that a mapping of one reading may have. stated: of a fact, which nobody measures."""
+    made: dict[str, Schema] = {key: {**OPEN, "description": ALONE[key]} for key in READING_KEYS}
+    made["repeats"] = REPEATED
+    return {key: made[key] for key in ("value", "because", "confirmed")} if stated else made
 
 
 def set_keys(readings: str, after: Schema | None = None) -> dict[str, Schema]:
@@ -41,8 +58,8 @@ def _tree(name: str, keys: dict[str, Schema]) -> Schema:
 def sheet_schema() -> Schema:
     """The JSON Schema of any build sheet: its sections whole, the names of packs and what they allow left open."""
     schema = schema_of(SheetFile, "Build sheet", line="OwnLine", empty=True)
-    schema["$defs"]["Stated"] = _tree("Stated", {})
-    schema["$defs"]["Measured"] = _tree("Measured", {REPEATS: REPEATED, **set_keys("Measured")})
+    schema["$defs"]["Stated"] = _tree("Stated", one_reading_keys(stated=True))
+    schema["$defs"]["Measured"] = _tree("Measured", {**one_reading_keys(), **set_keys("Measured")})
     sections = schema["properties"]
     sections["facts"]["additionalProperties"] = {"$ref": "#/$defs/Stated"}
     sections["readings"]["additionalProperties"] = {"$ref": "#/$defs/Measured"}

@@ -42,6 +42,7 @@ class Reading(NamedTuple):
     part_at: Exact | None  # the temperature of the part, where it is stated
     gauge_at: Exact | None  # and of the gauge; None: that of the part
     group: bool  # written once for several places, stations or positions
+    confirmed: str  # by whom the number was read again and found right; "" by nobody
     place: Place
     remark: Why | None = None  # what its gauge says against the figure as it is written
     figure: Decimal | None = None  # the one figure that was written, where the gauge makes a bracket of it
@@ -62,6 +63,7 @@ class FactValue(NamedTuple):
     U: Decimal | None
     text: str
     place: Place
+    confirmed: str = ""  # by whom it was looked up again and found right
 
 
 class Gauge(NamedTuple):

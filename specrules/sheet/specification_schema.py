@@ -10,8 +10,8 @@ from typing import Any
 from specrules.formula import Axis
 from specrules.pack import Fact, Measurand, Specification
 from specrules.sheet.facts import LAYOUT_KINDS
-from specrules.sheet.reading_shapes import OTHERS, REPEATS
-from specrules.sheet.sheet_json_schema import ANY, OPEN, REPEATED, set_keys, sheet_schema
+from specrules.sheet.reading_shapes import OTHERS
+from specrules.sheet.sheet_json_schema import ANY, OPEN, one_reading_keys, set_keys, sheet_schema
 from specrules.validation.editors import Schema
 
 NOT_YET = ("open", None)
@@ -60,6 +60,9 @@ class _SpecificationSchema:
             value = _words((implied,) if implied in choices else choices)
         else:
             value = {"type": ["string", "number", "null"]} if fact.kind != "text" else OPEN
+        if fact.kind in ("number", "quantity") and not fact.at:
+            alone = {"type": "object", "properties": one_reading_keys(stated=True), "additionalProperties": False}
+            value = {"anyOf": [value, alone]}
         if fact.at and fact.kind not in LAYOUT_KINDS:
             value = {"anyOf": [value, {"$ref": f"#/$defs/{self._along(fact.at, value, f'{fact.name} by ')}"}]}
         taken = f"{implied}, by the packs" if implied else f"{fact.assumed} if left empty" if fact.assumed else ""
@@ -83,7 +86,7 @@ class _SpecificationSchema:
         inner = {"$ref": f"#/$defs/{name}"}
         labels = _Labels([self.spec.axes[axis] for axis in axes])
         found: Schema = {"type": ANY, "items": inner, "additionalProperties": False}
-        found["properties"] = {REPEATS: REPEATED} if leaf is OPEN else {}
+        found["properties"] = dict(one_reading_keys(stated=leaf is not OPEN))
         if axes:
             found["properties"].update(dict.fromkeys(labels.names, inner))
             found["properties"][OTHERS[0]] = {**inner, "description": "all that are not named"}
