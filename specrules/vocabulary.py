@@ -145,7 +145,7 @@ class Why(StrEnum):
     STALE_READING = "reading overtaken by work"  # names: the measurand, the operation
     STALE_FACT = "fact overtaken by work"  # names: the fact, the operation
     # what makes a figure look like a slip: the kinds of suspect
-    IMPOSSIBLE_NEGATIVE = "impossible negative"  # names: the rule whose value it makes negative, none where it is so
+    IMPOSSIBLE_NEGATIVE = "impossible negative"  # names: none where it is so itself; else as of an impossible fit
     GAUGE_STEP = "off by a step of its gauge"  # names: the step; labels: how far off, the unit, which side, would be
     DECIMAL_SLIP = "decimal slip"  # names: held against; labels: how many times, large or small, would be
     UNIT_SLIP = "unit slip"  # names: held against, a `WrittenAs`; labels: as of a decimal slip
@@ -154,6 +154,7 @@ class Why(StrEnum):
     SMALLER_THAN_NEW = "smaller than new"  # likewise
     UNUSUAL = "outside the usual sizes"  # labels: least ("" for none), most, the unit, what each known slip would make
     TOO_FEW_PLACES = "too few places"
+    IMPOSSIBLE_FIT = "impossible fit"  # names: the rule, what explains it; labels: what it would be with that undone
     # what else there is to say of a sheet
     ZERO_TOO_FAR_OFF = "zero beyond the permissible error"  # names: the gauge
     CHECK_TOO_LONG_AGO = "check too long ago"  # names: the gauge; labels: the day, how many days it would hold
@@ -161,6 +162,7 @@ class Why(StrEnum):
     PAST_DUE = "gauge past its due date"  # names: the gauge; labels: that day, the day of the readings
     NO_BLADE = "no blade of its set"  # names: the measurand, its gauge, "assumed" for a class; labels: the figure
     FINER_THAN_READ = "finer than its gauge reads"  # likewise, then the step with its unit
+    CONFIRMED = "confirmed"  # names: the measurand or fact; labels: by whom, the figure, then where
     ALL_ALIKE = "the same at every station"  # names: the measurands; labels: of each the kind of station, the figure
     # the sources of error behind a value
     READING = "reading"  # names: the measurand; labels: the station and the position
@@ -336,6 +338,9 @@ class WrittenAs(StrEnum):
     OTHER_SYSTEM = "the other system of units"
 
 
+PAIR = "pair exchanged"
+"""What explains a fit that cannot be: what was read of one part is written for the other."""
+
 SUSPECT_KINDS = (
     Why.IMPOSSIBLE_NEGATIVE,
     Why.GAUGE_STEP,
@@ -346,6 +351,7 @@ SUSPECT_KINDS = (
     Why.SMALLER_THAN_NEW,
     Why.UNUSUAL,
     Why.TOO_FEW_PLACES,
+    Why.IMPOSSIBLE_FIT,
 )
 """The kinds of suspect, the most particular first."""
 

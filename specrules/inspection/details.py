@@ -105,8 +105,9 @@ class WholeFinding(Finding):
 
     @cached_property
     def steps(self) -> tuple[StepOutcome, ...]:
-        """What to do about it, each step with what it would bring; none where it is not beyond a limit."""
-        if self.judged.decision.verdict not in BEYOND:
+        """What to do about it, each step with what it would bring; none where it is not beyond a limit, and none
+        while a reading behind it is in doubt: then it is read again, and no part is touched."""
+        if self.judged.decision.verdict not in BEYOND or self.rests_on.suspect:
             return ()
         with localcontext(CONTEXT):
             return steps(self.judge, self.judged, word_of(self.judged), self.unit)
@@ -114,7 +115,9 @@ class WholeFinding(Finding):
     @property
     def otherwise(self) -> str:
         """What to do where no step is enough."""
-        return otherwise(self.steps, self.judged.rule.otherwise) if self.judged.decision.verdict in BEYOND else ""
+        if self.judged.decision.verdict not in BEYOND or self.rests_on.suspect:
+            return ""
+        return otherwise(self.steps, self.judged.rule.otherwise)
 
     @cached_property
     def beside(self) -> tuple[Beside, ...]:
@@ -143,6 +146,7 @@ class WholeFinding(Finding):
                 text=reading.text,
                 gauge=reading.gauge,
                 place=reading.place,
+                confirmed=reading.confirmed,
             )
 
     def _facts(self) -> Iterator[Input]:
@@ -166,6 +170,7 @@ class WholeFinding(Finding):
                 text=fact.text,
                 gauge="",
                 place=fact.place,
+                confirmed=fact.confirmed,
             )
 
 

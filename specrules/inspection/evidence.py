@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 
@@ -44,11 +44,13 @@ def stale_readings(sheet: Sheet, spec: Specification) -> Mapping[int, str]:
 
 def doubted_figures(sheet: Sheet, suspects: Sequence[Suspect]) -> Mapping[int | Place, Suspect]:
     """Reading's number, or a stated fact's name and labels, -> what makes it suspect."""
+    suspects = [suspect for suspect in suspects if suspect.bars]
     by_reading = {(suspect.name, suspect.station, suspect.position): suspect for suspect in suspects}
     by_place = {suspect.place: suspect for suspect in suspects}
     doubted: dict[int | Place, Suspect] = {}
     for number, reading in enumerate(sheet.readings if suspects else ()):
-        suspect = by_reading.get((reading.name, reading.station, reading.position))
+        here = by_reading.get((reading.name, reading.station, None))
+        suspect = by_reading.get((reading.name, reading.station, reading.position), here)
         if suspect is not None:
             doubted[number] = suspect
     for name, values in sheet.facts.items() if suspects else ():
@@ -151,12 +153,11 @@ class SignOffs:
 
 
 def slips_against_limits(
-    judged: Judgement,
-    readings: Sequence[Reading],
-    measurands: Mapping[str, Measurand],
-    may_be_negative: Callable[[], bool],
+    judged: Judgement, readings: Sequence[Reading], measurands: Mapping[str, Measurand], negative: bool
 ) -> tuple[Suspect, ...]:
-    """Readings that only the rule shows to be doubtful: too few places for it, and a negative that cannot be."""
+    """Readings that only the rule shows to be doubtful: too few places for it, and a negative that cannot be.
+
+    `negative`: nothing else explains a value below nothing, where it never can be."""
     value, used = judged.value, judged.trace.found
     if value is None or not value.exact or value.low is None or not used:
         return ()
@@ -170,8 +171,9 @@ def slips_against_limits(
     found = [
         suspect(readings[number], Reason(Why.TOO_FEW_PLACES)) for number in _too_coarse(judged, value.low, readings)
     ]
-    if value.low.value < 0 and not may_be_negative():
-        coarsest = max((readings[number] for number in used), key=lambda reading: reading.place_value)
+    doubtful = [readings[number] for number in used if not readings[number].confirmed] if negative else []
+    if doubtful:
+        coarsest = max(doubtful, key=lambda reading: reading.place_value)
         found.append(suspect(coarsest, Reason(Why.IMPOSSIBLE_NEGATIVE, (judged.rule.name,))))
     return tuple(found)
 

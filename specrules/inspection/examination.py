@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import localcontext
 from itertools import product
 
@@ -16,6 +16,7 @@ from specrules.inspection.decision import Decision
 from specrules.inspection.details import WholeFinding
 from specrules.inspection.evidence import LACKING, SignOffs
 from specrules.inspection.findings import about, build, limits_in, other_ways, shown_unit
+from specrules.inspection.impossible_fits import Fits
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.ledger import Ledger
 from specrules.inspection.limits import ResolvedLimits
@@ -32,10 +33,10 @@ from specrules.inspection.report import (
     Report,
 )
 from specrules.inspection.station_cover import touches
-from specrules.inspection.weighing import Weighed, evidence_of, weigh
+from specrules.inspection.weighing import Weighed, evidence_of, impossible_negative, weigh
 from specrules.pack import Relaxation, Rule, RuleChain, Specification
 from specrules.quantity import CONTEXT
-from specrules.sheet import Sheet, all_alike, suspects
+from specrules.sheet import Sheet, Suspect, all_alike, confirmed, suspects
 from specrules.vocabulary import BEYOND, DECISION_RULES, IMPORTANCES, INSIDE, OPEN, USUAL_DECISION, Reason, Verdict, Why
 
 
@@ -77,7 +78,9 @@ class Examination:
         self.judges: dict[tuple[object, ...], Judge] = {}
         worn = spec.wear_when is not None and holds(spec.wear_when, self.judge.environment, {}) is True
         self.suspects = suspects(sheet, spec, worn)
-        self.evidence = evidence_of(self.binding, self.suspects, SignOffs(sheet, spec, self.judge.environment))
+        self.sign_offs = SignOffs(sheet, spec, self.judge.environment)
+        self.evidence = evidence_of(self.binding, self.suspects, self.sign_offs)
+        self.fits = Fits(sheet, spec)
         self.ledger = Ledger(sheet, spec)
         self._stations: dict[tuple[str, ...], Sequence[Station]] = {}
         self._judged: dict[tuple[str, tuple[str, ...]], tuple[Judge, Judgement]] = {}
@@ -94,7 +97,15 @@ class Examination:
         return self.judges[key]
 
     def _report(self) -> Report:
-        findings = tuple([finding for chain in self.spec.rules.values() for finding in self.of_rule(chain)])
+        judged = {name: self.judged_by(chain) for name, chain in self.spec.rules.items()}
+        by_fit = self.doubted_by_fit([each for of_rule in judged.values() for each, _ in of_rule])
+        findings = tuple(
+            [
+                finding
+                for name, chain in self.spec.rules.items()
+                for finding in self.of_rule(chain, judged[name], by_fit)
+            ]
+        )
         findings = self.weigh_needed_rules(findings)
         findings, concessions = self.concede(findings)
         counted = Counter([finding.verdict for finding in findings])
@@ -123,6 +134,7 @@ class Examination:
             assumed=self.sheet.assumed,
             remarks=(
                 *gauge_remarks(self.sheet, self.spec),
+                *confirmed(self.sheet, self.suspects),
                 *all_alike(self.sheet, self.spec),
                 *self.binding.temperatures.remarks(),
             ),
@@ -148,13 +160,45 @@ class Examination:
             entered=len(self.sheet.readings),
         )
 
-    def of_rule(self, chain: RuleChain) -> Sequence[Finding]:
+    def judged_by(self, chain: RuleChain) -> Sequence[tuple[Judgement, Reason | None]]:
+        """What the judge says of one rule, station by station, and whether packs that govern it disagree."""
+        return [
+            of_siblings([self.in_all_worlds(rule, station, THIS_WORLD) for rule in chain.governing])
+            for station in self.stations(chain.governing[-1].each)
+        ]
+
+    def doubted_by_fit(self, judged: Sequence[Judgement]) -> Mapping[int, tuple[Suspect, ...]]:
+        """By a judgement's place among them, the readings that its value questions.
+
+        Those of which it is known what they would be, or who confirmed them, are suspects of the whole sheet."""
+        doubts: dict[int, tuple[Suspect, ...]] = {}
+        told = {(suspect.name, suspect.station) for suspect in self.suspects if suspect.bars}
+        explained: dict[tuple[str, tuple[str, ...]], Suspect] = {}
+        for each in judged:
+            readings = [self.sheet.readings[number] for number in each.trace.numbers()]
+            if told.isdisjoint((reading.name, reading.station) for reading in readings):
+                negative = impossible_negative(each, self.judge_in(each.world).environment)
+                found = self.fits.doubts(each, negative)
+                doubts[id(each)] = found
+                for suspect in found:
+                    if suspect.would_be is not None or suspect.confirmed:
+                        explained.setdefault((suspect.name, suspect.station), suspect)
+        self.suspects += tuple(explained.values())
+        self.evidence = evidence_of(self.binding, self.suspects, self.sign_offs)
+        return doubts
+
+    def of_rule(
+        self,
+        chain: RuleChain,
+        judged: Sequence[tuple[Judgement, Reason | None]],
+        by_fit: Mapping[int, tuple[Suspect, ...]],
+    ) -> Sequence[Finding]:
         """The findings of one rule, station by station."""
         rule = chain.governing[-1]
         unknown = [axis for axis in rule.each if not self.sheet.labels.get(axis)]
         if unknown:
             return [self.nowhere(rule, unknown[0])]
-        return [self.at_station(chain, station) for station in self.stations(rule.each)]
+        return [self.at_station(chain, each, disagree, by_fit.get(id(each), ())) for each, disagree in judged]
 
     def stations(self, each: tuple[str, ...]) -> Sequence[Station]:
         """Every station on these axes, in the order of the sheet."""
@@ -189,14 +233,14 @@ class Examination:
         verdict, rests_on, notes = weighed
         return build(judge, judged, shared, verdict, rests_on, notes, others, known[1])
 
-    def at_station(self, chain: RuleChain, station: Station) -> Finding:
+    def at_station(
+        self, chain: RuleChain, judged: Judgement, disagree: Reason | None, by_fit: tuple[Suspect, ...]
+    ) -> Finding:
         """What the judge finds, with all that its evidence says."""
-        governing = [self.in_all_worlds(rule, station, THIS_WORLD) for rule in chain.governing]
-        judged, disagree = of_siblings(governing)
         judge = self.judge_in(judged.world)
         self.ledger.look(judge, judged, chain)
         others = other_ways(judge, judged, shown_unit(judged.rule.unit, self.sheet.unit))
-        weighed = weigh(judged, judge.environment, self.evidence, others, disagree)
+        weighed = weigh(judged, judge.environment, self.evidence, others, disagree, by_fit)
         notes = weighed.notes
         if judged.world.facts and judged.decision.verdict is not Verdict.NOT_MEASURED:
             notes += (Reason(Why.SAME_IN_ALL_WORLDS, judged.world.facts),)
@@ -314,6 +358,7 @@ class Examination:
                     worked.way.name,
                     self.binding.digits.places(worked.trace.found, unit),
                     figure.name in judged,
+                    any(key in self.evidence.suspects for key in (*worked.trace.numbers(), *worked.trace.facts)),
                 )
 
 

@@ -43,6 +43,7 @@ class Input(NamedTuple):
     text: str
     gauge: str
     place: Place
+    confirmed: str  # by whom the number was read again and found right
 
 
 class Limits(NamedTuple):
@@ -258,6 +259,7 @@ class FigureValue(NamedTuple):
     way: str
     places: int
     judged: bool  # a rule of the specification judges just this
+    in_doubt: bool  # it stands on a reading that looks like a slip
 
 
 class Extent(NamedTuple):

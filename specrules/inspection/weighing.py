@@ -18,7 +18,10 @@ from specrules.inspection.evidence import (
 from specrules.inspection.judge import Judgement
 from specrules.inspection.report import OtherWay, RestsOn
 from specrules.sheet import Reading, Suspect
+from specrules.sheet.reading_slips import only_unusual
 from specrules.vocabulary import BEYOND, INSIDE, OPEN, Reason, Verdict, Why
+
+NO_SLOPE = 1e-9
 
 
 class Evidence(NamedTuple):
@@ -48,15 +51,18 @@ def weigh(
     evidence: Evidence,
     others: Sequence[OtherWay],
     disagree: Reason | None,
+    by_fit: tuple[Suspect, ...] = (),
 ) -> Weighed:
-    """A good value is unproven while something that it needs is missing, any value while a reading is suspect."""
+    """A good value is unproven while something that it needs is missing, any value while a reading is suspect.
+
+    `by_fit`: the readings that this value itself questions."""
     base, trace, rule, spec = judged.decision.verdict, judged.trace, judged.rule, environment.binding.spec
     decided = base in INSIDE or base in BEYOND
-    suspects = _suspected(trace, evidence) if evidence.suspects else ()
+    suspects = _suspected(judged, evidence) if evidence.suspects else ()
+    suspects += tuple([each for each in by_fit if each.bars and each not in suspects])
     if decided:
-        suspects += slips_against_limits(
-            judged, evidence.readings, spec.measurands, lambda: _may_be_negative(judged, environment)
-        )
+        unexplained = not suspects and impossible_negative(judged, environment)
+        suspects += slips_against_limits(judged, evidence.readings, spec.measurands, unexplained)
     needs = needs_of(judged)
     asked = () if base is Verdict.NOT_APPLICABLE else [need for need in needs if need in spec.sign_offs]
     unsigned = evidence.sign_offs.lacking(asked, judged.station)
@@ -126,10 +132,35 @@ def _gauge(reading: Reading, gauging: Gauging, simple: bool) -> str:
     return f"{gauging.gauge_class}, assumed"
 
 
-def _suspected(trace: Trace, evidence: Evidence) -> tuple[Suspect, ...]:
-    """The suspects among what was looked at."""
+def _suspected(judged: Judgement, evidence: Evidence) -> tuple[Suspect, ...]:
+    """The suspects among what was looked at, each once.
+
+    The sheet's own limits say that such a size is meant, and a shape does not change when all readings of a part are
+    as much too large."""
+    trace = judged.trace
     keys: list[int | Place] = [*trace.numbers(), *trace.facts]
-    return tuple([evidence.suspects[key] for key in keys if key in evidence.suspects])
+    found = dict.fromkeys([evidence.suspects[key] for key in keys if key in evidence.suspects])
+    if judged.limits.from_sheet:
+        found = {each: None for each in found if not only_unusual(each.reason)}
+    return tuple([each for each in found if not _shape(judged, each, evidence.readings)])
+
+
+def _shape(judged: Judgement, suspect: Suspect, readings: Sequence[Reading]) -> bool:
+    """Whether a value is the same however much too large all the readings in doubt at one station are."""
+    value, numbers = judged.value, judged.trace.numbers()
+    if suspect.position is not None or len(numbers) < 2 or value is None or not value.exact or value.low is None:
+        return False
+    if any((readings[n].name, readings[n].station) != (suspect.name, suspect.station) for n in numbers):
+        return False
+    return abs(sum(value.low.slopes.get(number, 0.0) for number in numbers)) < NO_SLOPE
+
+
+def impossible_negative(judged: Judgement, environment: SheetEnvironment) -> bool:
+    """Whether a value is below nothing, where it never can be."""
+    value = judged.value
+    if value is None or not value.exact or value.low is None or value.low.value >= 0 or not judged.trace.found:
+        return False
+    return not _may_be_negative(judged, environment)
 
 
 def _stale(trace: Trace, evidence: Evidence) -> tuple[Reason, ...]:

@@ -240,4 +240,5 @@ def figures(inspection: Report) -> Iterator[Line]:
         yield line(("WORKED OUT", "heading"))
     for row in known:
         ends = [(figure.value, figure.value) for figure in row]
-        yield from columns(f"  {short(row[0].title)}", span(ends, row[0].unit, _digits(row)), wide=44)
+        doubt = "in doubt" if any(figure.in_doubt for figure in row) else ""
+        yield from columns(f"  {short(row[0].title)}", span(ends, row[0].unit, _digits(row)), doubt, "doubt", wide=44)

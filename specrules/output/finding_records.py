@@ -84,13 +84,16 @@ def _details(finding: WholeFinding, file: str) -> Parts:
 
 
 def _input(each: Input, file: str) -> Parts:
-    """An input: its ends stand in it where it is no single number, its file where that is not the sheet."""
+    """An input: its ends stand in it where it is no single number, its file where that is not the sheet, and who
+    confirmed it where somebody did."""
     made = _named(each, _INPUT)
     made["line"] = each.place.line or None
     if each.low is not None and each.low == each.high:
         del made["low"], made["high"]
     else:
         made["value"] = None
+    if not each.confirmed:
+        del made["confirmed"]
     if each.place.file != file:
         made["file"] = each.place.file
     return made

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 
 from specrules.output.words import listed, name, sentence, with_article
 from specrules.sheet import Suspect
-from specrules.vocabulary import Reason, Why, WrittenAs
+from specrules.vocabulary import PAIR, Reason, Why, WrittenAs
 
 
 def said(reason: Reason) -> str:
@@ -60,9 +60,36 @@ def _disagreeing_packs(reason: Reason) -> str:
 
 
 def _negative(reason: Reason) -> str:
+    if len(reason.names) > 1:
+        return f"gives a negative value where none can be; {_undone(reason)}"
     if reason.names:
         return "gives a negative value where none can be: one of the readings is wrong, or a part is"
     return "is negative, which this never is; if it was read from some zero, add what that zero measured"
+
+
+def _impossible(reason: Reason) -> str:
+    rule, *slip = reason.names
+    if slip:
+        return f"makes the {name(rule)} impossible; {_undone(reason)}"
+    return (
+        f"makes the {name(rule)} impossible, many times farther beyond its limits than they are wide: one of the "
+        "readings is wrong, or the parts do not belong together"
+    )
+
+
+def _undone(reason: Reason) -> str:
+    """What a slip in what does not fit would be with that undone."""
+    slip, would_be = reason.names[1], reason.labels[0]
+    undone = {
+        PAIR: f"with the two exchanged it would be {would_be}",
+        Why.DIGITS_EXCHANGED: f"with two digits exchanged it would be {would_be}",
+    }.get(slip, f"with one {slip} undone it would be {would_be}")
+    return f"{undone}, and within the limits"
+
+
+def _confirmed(reason: Reason) -> str:
+    by, figure, *where = reason.labels
+    return f"Confirmed by {by}: {' '.join((name(reason.names[0]), *where))} = {figure}."
 
 
 def _gauge_step(reason: Reason) -> str:
@@ -84,6 +111,8 @@ def _factor(reason: Reason) -> str:
     times, size, would_be = reason.labels
     whose = "its" if against == "neighbours" else "the"
     as_what = "".join(_WRITTEN_AS[WrittenAs(each)] for each in written_as)
+    if against == "places":
+        return f"is written finer than its gauge shows{as_what}; with that undone it would be {would_be}"
     return f"is {times} times too {size} for {whose} {against}{as_what}; with that undone it would be {would_be}"
 
 
@@ -178,6 +207,8 @@ _SAID: Mapping[Why, Callable[[Reason], str]] = {
     Why.LIMITS_CROSS: lambda _: "general practice has no limit for this size: the maker's limits, in the sheet",
     Why.NO_LIMIT_LINE: _no_line,
     Why.LIMIT_WITHOUT_VALUE: lambda reason: f"limits that can be worked out: {_trouble(reason)}",
+    Why.IMPOSSIBLE_FIT: _impossible,
+    Why.CONFIRMED: _confirmed,
     Why.PACK_NOTE: lambda reason: reason.text,
     Why.SIDE_DROPPED: lambda reason: f"the sheet's own limits give no {reason.names[0]}, so there is none",
     Why.AIM_OUTSIDE: lambda _: "the aim lies outside the limits and is left out",

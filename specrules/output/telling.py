@@ -115,7 +115,10 @@ def readings(finding: Finding) -> str:
 def suspect_text(suspect: Suspect) -> str:
     """What looks like a slip, where it stands, and what to look at."""
     where = " ".join((name(suspect.name), *suspect.station, *(suspect.position or ())))
-    return f"Line {suspect.place.line}: {where} = {suspect.text} {said(suspect.reason)}".rstrip(".") + "."
+    told = f"Line {suspect.place.line}: {where} = {suspect.text} {said(suspect.reason)}".rstrip(".") + "."
+    if suspect.confirmed:
+        return f"{told} Confirmed by {suspect.confirmed}."
+    return f"{told} {sentence(name(suspect.as_stated)).rstrip('.')} says as much." if suspect.as_stated else told
 
 
 def remedy(finding: WholeFinding) -> Iterator[str]:

@@ -55,6 +55,7 @@ class InputRecord(RecordPart):
     unit: SafeText = Field(description=UNIT)
     U: Amount = Field(description="the expanded uncertainty (k = 2) that was stated with it")
     gauge: SomeText = Field(description="the gauge that it was taken with")
+    confirmed: SomeText = Field(default=None, description="by whom the number was read again and found right")
     text: SafeText = Field(description="as written, with every place")
     line: Line | None = Field(description="its line in the file")
     file: SomeText = Field(default=None, description="the file, where that is not the sheet")
@@ -197,3 +198,4 @@ class FigureRecord(RecordPart):
     unit: SafeText = Field(description=UNIT)
     U: Amount = Field(description="the expanded uncertainty (k = 2) of that")
     way: SomeText = Field(description="which way to it was used")
+    in_doubt: bool = Field(default=False, description="whether it stands on a reading that looks like a slip")

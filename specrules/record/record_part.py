@@ -153,3 +153,5 @@ class SuspectRecord(RecordPart):
     unit: SafeText = Field(description=UNIT)
     neighbours: tuple[SafeText, ...] = Field(description="the readings that it was held against, as written")
     line: Line | None = Field(description="its line in the sheet")
+    confirmed: SomeText = Field(default=None, description="by whom it was read again and found right")
+    as_stated: SomeText = Field(default=None, description="the fact, or the measurand, that bears it out")

@@ -1,6 +1,7 @@
 """The build sheet: its file, its readings at their stations, what looks like a slip, and a new one to fill in."""
 
 from specrules.sheet.alike import all_alike
+from specrules.sheet.confirming import confirmed
 from specrules.sheet.settling import settle
 from specrules.sheet.sheet_model import SheetFile
 from specrules.sheet.sheet_parts import (
@@ -27,6 +28,7 @@ __all__ = [
     "Suspect",
     "Work",
     "all_alike",
+    "confirmed",
     "read_fragment",
     "read_sheet",
     "settle",

@@ -22,7 +22,7 @@ NOTHING = Decimal(0)
 class Suspect(NamedTuple):
     """A reading, or a stated fact, that looks like a slip. `would_be` (base units) is what it is with the slip undone,
     None where that cannot be known; `neighbours` are the texts it was held against; `reason` is one of SUSPECT_KINDS;
-    `at` and `positions` are the axes of its station and position.
+    `at` and `positions` are the axes of its station and position; without a position it is all that was read there.
     """
 
     name: str
@@ -36,11 +36,18 @@ class Suspect(NamedTuple):
     reason: Reason
     at: tuple[str, ...]
     positions: tuple[str, ...] = ()
+    confirmed: str = ""  # by whom it was read again and found right
+    as_stated: str = ""  # the fact, or the measurand, that says as much
+
+    @property
+    def bars(self) -> bool:
+        """Whether nothing can be proven by it until it is read again."""
+        return not (self.confirmed or self.as_stated)
 
 
 class Family:
-    """A reading of one number, and its neighbours: at the same station where two of them can outvote it, else at all
-    stations that are of its kind. Values in base units. `steps` are those that its gauge is easily misread by, `new`
+    """A reading of one number, and its neighbours: at the same station where two of them can outvote it, else one of
+    each station of its kind. Values in base units. `steps` are those that its gauge is easily misread by, `new`
     what states its size when new, where the part is a worn one."""
 
     def __init__(
@@ -90,7 +97,7 @@ class Family:
 
     @property
     def same_part(self) -> bool:
-        """Whether the neighbours are other places on the same part."""
+        """Whether there are other places on the same part among its neighbours: those come first."""
         return bool(self.neighbours) and self.neighbours[0].station == self.reading.station
 
     def among(self, value: Decimal) -> bool:
@@ -107,10 +114,36 @@ class Family:
         self, reason: Reason, would_be: Decimal | None = None, against: Iterable[Reading | FactValue] = ()
     ) -> Suspect:
         """This reading as a suspect one."""
-        r, texts, axes = self.reading, tuple(other.text for other in against), self.measurand
-        return Suspect(
-            r.name, r.station, r.position, r.place, r.text, would_be, r.unit, texts, reason, axes.at, axes.positions
-        )
+        return suspect_reading(self.reading, self.measurand, reason, would_be, against)
+
+
+def suspect_reading(
+    reading: Reading,
+    measurand: Measurand,
+    reason: Reason,
+    would_be: Decimal | None = None,
+    against: Iterable[Reading | FactValue] = (),
+) -> Suspect:
+    """A reading as a suspect one."""
+    return Suspect(
+        reading.name,
+        reading.station,
+        reading.position,
+        reading.place,
+        reading.text,
+        would_be,
+        reading.unit,
+        tuple(other.text for other in against),
+        reason,
+        measurand.at,
+        measurand.positions,
+        reading.confirmed,
+    )
+
+
+def middle_reading(readings: Sequence[Reading]) -> Reading:
+    """The one of some readings of one number that has the value in the middle; of two the lower."""
+    return sorted(readings, key=lambda each: each.value or NOTHING)[(len(readings) - 1) // 2]
 
 
 def middle_of(values: Sequence[Decimal]) -> Decimal:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.pack import GaugeSlip, Measurand
 from specrules.quantity import CONTEXT, LENGTH, Bracket, Exact, Unit, fixed, read_written
-from specrules.sheet.family import Family, Suspect
+from specrules.sheet.family import Family, Suspect, suspect_reading
+from specrules.sheet.sheet_parts import Reading
 from specrules.vocabulary import Reason, Why, WrittenAs
 
 INCH = Decimal("25.4")
@@ -32,6 +33,13 @@ NEW_BAND = INCH * 2 / 1000
 
 ALIKE = Decimal("0.02")
 """Neighbours speak for a factor when they lie within this part of their size."""
+
+
+MICROMETRE = Decimal("0.001")
+"""In mm. What is written to less was read off no gauge of a workshop but an inch one."""
+
+FINER = 10
+"""A figure written to a place so many times finer than its gauge shows was not read off that gauge."""
 
 
 class Factor(NamedTuple):
@@ -177,15 +185,22 @@ def exchanged(family: Family) -> Suspect | None:
     far = max(width, WORN_APART) if family.is_length and not family.same_part else width
     if family.apart < far or not family.close(width):
         return None
+    for a, b, off in exchanges(reading):
+        if min(family.values) <= family.value + off <= max(family.values):
+            would_be = CONTEXT.add(family.value, off)
+            reason = Reason(Why.DIGITS_EXCHANGED, (), (a, b, family.shown(would_be)))
+            return family.suspect(reason, would_be, family.neighbours)
+    return None
+
+
+def exchanges(reading: Reading) -> Iterator[tuple[str, str, Decimal]]:
+    """Each two digits side by side in a reading, and how much more it says with them exchanged, in base units."""
     for at in range(len(reading.text) - 1):
         a, b = reading.text[at], reading.text[at + 1]
         if a.isdigit() and b.isdigit() and a != b:
             off = _step(reading.text, reading.text[:at] + b + a + reading.text[at + 2 :], reading.unit)
-            if off is not None and min(family.values) <= family.value + off <= max(family.values):
-                would_be = CONTEXT.add(family.value, off)
-                reason = Reason(Why.DIGITS_EXCHANGED, (), (a, b, family.shown(would_be)))
-                return family.suspect(reason, would_be, family.neighbours)
-    return None
+            if off is not None:
+                yield a, b, off
 
 
 def _step(text: str, other: str, unit: Unit) -> Decimal | None:
@@ -219,10 +234,32 @@ def unusual(family: Family) -> Suspect | None:
     return family.suspect(not_usual(usual, family.measurand.unit, undone))
 
 
+def only_unusual(reason: Reason) -> bool:
+    """Whether a figure lies outside the usual ones, and no slip that is known would explain it."""
+    return reason.code is Why.UNUSUAL and not reason.labels[3:]
+
+
 def not_usual(usual: Bracket, shown_in: Unit, undone: list[str]) -> Reason:
     """The reason for a figure outside the usual ones, with what it may have been."""
     ends = ("" if end is None else f"{shown_in.from_base(end).normalize():f}" for end in (usual.low, usual.high))
     return Reason(Why.UNUSUAL, (), (*ends, shown_in.symbol, *undone))
+
+
+def too_fine(reading: Reading, resolution: Decimal | None) -> bool:
+    """Whether a reading is written much finer than its gauge shows, in whatever unit that was."""
+    return resolution is not None and reading.place_value * FINER < resolution
+
+
+def in_inches(reading: Reading, measurand: Measurand, resolution: Decimal | None) -> Suspect | None:
+    """Inches among millimetres, where so small a figure is usual too: written finer than a micrometre, which its gauge
+    does not show, it would be usual in inches."""
+    if measurand.unit.dimension != LENGTH or inches(reading.unit) or not reading.value:
+        return None
+    way = Factor(INCH, False)
+    would_be = way.undone(reading.value)
+    if reading.place_value >= MICROMETRE or outside(would_be, measurand.usual) or not too_fine(reading, resolution):
+        return None
+    return suspect_reading(reading, measurand, way.reason("places", plain(would_be, reading.unit, way.undone(reading.place_value))), would_be)
 
 
 SLIPS = (negative, step_off, slipped, exchanged, grown, unusual)

@@ -58,5 +58,15 @@ def _suspect(stated: FactValue, value: Decimal, fact: Fact, usual: Bracket, leng
         written_as = WrittenAs.OTHER_SYSTEM if foreign and ways[0].times == INCH else None
         reason = ways[0].reason("usual figures", undone[0], written_as)
     return Suspect(
-        stated.name, stated.station, None, stated.place, stated.text, would_be, shown_in, (), reason, fact.at
+        stated.name,
+        stated.station,
+        None,
+        stated.place,
+        stated.text,
+        would_be,
+        shown_in,
+        (),
+        reason,
+        fact.at,
+        confirmed=stated.confirmed,
     )

@@ -6,10 +6,20 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from itertools import chain, groupby, islice
 
-from specrules.pack import GaugeSlip, Measurand, Specification
-from specrules.quantity import Unit, find_unit
-from specrules.sheet.family import Family, Suspect, middle_of
-from specrules.sheet.reading_slips import INCH, NEAR, SLIPS, beyond_suspicion
+from specrules.pack import GaugeClass, GaugeSlip, Measurand, Specification
+from specrules.quantity import LENGTH, Exact, Unit, find_unit, read_written
+from specrules.sheet.family import Family, Suspect, middle_of, middle_reading
+from specrules.sheet.reading_slips import (
+    ALIKE,
+    FAR_APART,
+    INCH,
+    MICROMETRE,
+    NEAR,
+    SLIPS,
+    beyond_suspicion,
+    in_inches,
+    only_unusual,
+)
 from specrules.sheet.sheet_parts import FactValue, Reading, Sheet
 from specrules.sheet.stated import stated_suspects
 
@@ -36,14 +46,45 @@ def suspects(sheet: Sheet, spec: Specification, worn: bool = False) -> tuple[Sus
     for name, group in groupby(sheet.readings, key=lambda reading: reading.name):
         measurand, readings = spec.measurands[name], list(group)
         kinds = [place for place, axis in enumerate(measurand.at) if spec.axes[axis].names]
-        steps = {gauge: _steps(gauge, measurand, sheet, spec) for gauge in {each.gauge for each in readings}}
+        steps = {gauge: gauge_steps(gauge, measurand, sheet, spec) for gauge in {each.gauge for each in readings}}
         new = _sizes_when_new(readings, measurand, sheet, spec) if worn else {}
+        told: set[int] = set()
         for family in _families(readings, measurand, kinds, steps, new):
             looked_at = (slip(family) for slip in SLIPS)
             suspect = next((suspect for suspect in looked_at if suspect is not None), None)
             if suspect is not None and not (suspect.neighbours and _another_size_here(family, sheet, spec)):
+                told.add(family.reading.statement)
                 found.append(suspect)
-    return (*found, *stated_suspects(sheet, spec))
+        for reading in readings:
+            if reading.place_value < MICROMETRE and reading.statement not in told:
+                suspect = in_inches(reading, measurand, gauge_resolution(reading, measurand, sheet, spec))
+                found += [suspect] if suspect is not None else []
+    return as_stated((*found, *stated_suspects(sheet, spec)), sheet, spec)
+
+
+def as_stated(found: Sequence[Suspect], sheet: Sheet, spec: Specification) -> tuple[Suspect, ...]:
+    """The suspects, where a size outside the usual ones and the fact that states it bear one another out."""
+    odd = [suspect for suspect in found if only_unusual(suspect.reason)]
+    if not odd:
+        return tuple(found)
+    facts: dict[str, list[Decimal]] = {}
+    for name, values in sheet.facts.items():
+        facts[name] = [each.value for each in values if isinstance(each.value, Decimal)]
+    sizes: dict[str, list[tuple[str, Decimal]]] = {}
+    for reading in sheet.readings:
+        new = spec.measurands[reading.name].new
+        if new is not None and reading.value is not None:
+            sizes.setdefault(new.fact, []).append((reading.name, reading.value))
+
+    def borne_out(suspect: Suspect) -> str:
+        read = read_written(suspect.text, unit=suspect.unit, dimension=suspect.unit.dimension)
+        if not isinstance(read, Exact):
+            return ""
+        new = spec.measurands[suspect.name].new if suspect.name in spec.measurands else None
+        said = sizes.get(suspect.name, []) if new is None else [(new.fact, each) for each in facts.get(new.fact, [])]
+        return next((name for name, size in said if abs(size - read.value) <= abs(size) * ALIKE), "")
+
+    return tuple([s._replace(as_stated=borne_out(s)) if s in odd else s for s in found])
 
 
 def _families(
@@ -55,8 +96,9 @@ def _families(
 ) -> Iterator[Family]:
     """The family of each reading of a measurand that is not beyond suspicion; `steps` by gauge, `new` by station.
 
-    Stations whose labels differ at one of the places `named` are of different kinds. One written figure is one
-    neighbour, for however many places it stands."""
+    Stations whose labels differ at one of the places `named` are of different kinds. Stations vote, not readings:
+    where other readings of the same station cannot outvote one, every other station of its kind has one vote, its
+    reading in the middle. One written figure has one vote, for however many places it stands."""
     sized = [
         (reading, value, tuple([reading.station[place] for place in named]))
         for reading in readings
@@ -70,29 +112,48 @@ def _families(
     if not doubtful:
         return
     told: set[int] = set()
-    kinds: dict[tuple[str, ...], list[Reading]] = {}
-    stations: dict[tuple[str, ...], list[Reading]] = {}
+    stations: dict[tuple[str, ...], dict[tuple[str, ...], list[Reading]]] = {}
     for reading, _, kind in sized:
         if reading.statement not in told:
             told.add(reading.statement)
-            kinds.setdefault(kind, []).append(reading)
-            stations.setdefault(reading.station, []).append(reading)
+            stations.setdefault(kind, {}).setdefault(reading.station, []).append(reading)
+    votes = {kind: {at: middle_reading(there) for at, there in each.items()} for kind, each in stations.items()}
     for reading, value, kind in sized:
         if kind in doubtful:
-            here = _without(stations.get(reading.station, ()), reading)
-            neighbours = here if len(here) > 1 else _without(kinds.get(kind, ()), reading)
+            here = _without(stations.get(kind, {}).get(reading.station, ()), reading)
+            elsewhere = (vote for at, vote in votes.get(kind, {}).items() if at != reading.station)
+            neighbours = here if _agree(here, measurand) else (*here[:1], *_without(elsewhere, reading))
             yield Family(reading, value, neighbours, measurand, steps[reading.gauge], new.get(reading.station))
+
+
+def _agree(here: Sequence[Reading], measurand: Measurand) -> bool:
+    """Whether the other readings of a station can outvote one: two of them at least, and no length far from another."""
+    sizes = [each.value for each in here if each.value is not None]
+    far = measurand.unit.dimension == LENGTH and bool(sizes) and max(sizes) - min(sizes) > FAR_APART
+    return len(here) > 1 and not far
 
 
 def _without(others: Iterable[Reading], reading: Reading) -> tuple[Reading, ...]:
     return tuple(islice((other for other in others if other.statement != reading.statement), MOST_NEIGHBOURS))
 
 
-def _steps(gauge: str, measurand: Measurand, sheet: Sheet, spec: Specification) -> tuple[GaugeSlip, ...]:
+def gauge_steps(gauge: str, measurand: Measurand, sheet: Sheet, spec: Specification) -> tuple[GaugeSlip, ...]:
     """The steps that a gauge of the sheet is easily misread by; the measurand's first kind where none is named."""
-    named = sheet.gauges[gauge].gauge_class if gauge in sheet.gauges else ""
-    kind = spec.gauge_classes.get(named or next(iter(measurand.gauge_classes), ""))
+    kind = _kind(gauge, measurand, sheet, spec)
     return (kind.slips if kind is not None else ()) or TURNS
+
+
+def gauge_resolution(reading: Reading, measurand: Measurand, sheet: Sheet, spec: Specification) -> Decimal | None:
+    """The smallest step that the gauge of a reading shows, in base units; None where nobody says."""
+    kind, own = _kind(reading.gauge, measurand, sheet, spec), sheet.gauges.get(reading.gauge)
+    said = own.capability.resolution if own is not None else None
+    said = said or (kind.capability.resolution if kind is not None else None)
+    return None if said is None or reading.value is None else said.at(reading.value)
+
+
+def _kind(gauge: str, measurand: Measurand, sheet: Sheet, spec: Specification) -> GaugeClass | None:
+    named = sheet.gauges[gauge].gauge_class if gauge in sheet.gauges else ""
+    return spec.gauge_classes.get(named or next(iter(measurand.gauge_classes), ""))
 
 
 def _another_size_here(family: Family, sheet: Sheet, spec: Specification) -> bool:

@@ -148,10 +148,10 @@ def test_a_sign_off_nowhere_given_is_missing_as_a_whole() -> None:
         # its last place is worth 0.01 in where the tolerance is 0.002
         ("hole: {1: 2.0020}, shaft: {1: 2.00}", ["too few places"], UNPROVEN),
         # as coarse, but so far out that the last place does not decide
-        ("hole: {1: 2.1020}, shaft: {1: 2.00}", [], Verdict.OUT),
+        ("hole: {1: 2.0190}, shaft: {1: 2.00}", [], Verdict.OUT),
         ("hole: {1: 2.0080}, shaft: {1: 2.00}", ["too few places"], UNPROVEN),  # 0.005 beyond, half of that place
         ("hole: {1: 2.0081}, shaft: {1: 2.00}", [], Verdict.OUT),
-        ("hole: {1: 1.9990}, shaft: {1: 2.000}", ["impossible negative"], UNPROVEN),
+        ("hole: {1: 1.9993}, shaft: {1: 2.000}", ["impossible negative"], UNPROVEN),
     ],
 )
 def test_slips_that_only_the_rule_shows(sizes: str, kinds: list[str], verdict: Verdict) -> None:

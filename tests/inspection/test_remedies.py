@@ -63,9 +63,13 @@ def test_a_step_that_cannot_be_worked_out_is_only_named(moves: str) -> None:
     assert outcomes(found) == [("close it", None, None, "", None)]
 
 
-def test_the_steps_of_an_unproven_value_are_those_it_would_have() -> None:
+def test_while_a_reading_is_in_doubt_no_part_is_touched() -> None:
     found = fit(readings("hole: {1: 2.003}, shaft: {1: 2.007}"))
     assert (found.verdict, found.would_be) == (Verdict.NOT_PROVEN, OUT)
+    assert (found.steps, found.otherwise) == ((), "")
+    confirmed = "hole: {1: {value: 2.003, confirmed: ab}}, shaft: {1: {value: 2.007, confirmed: ab}}"
+    found = fit(readings(confirmed))
+    assert found.verdict is OUT
     assert [step.do for step in found.steps] == ["open it", "open it by the amount it lacks"]
 
 

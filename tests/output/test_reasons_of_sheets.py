@@ -14,7 +14,7 @@ from specrules.inspection import Options
 from specrules.output.reasons import figure_in_doubt, said, slip_name
 from specrules.output.telling import basis
 from specrules.sheet import Suspect
-from specrules.vocabulary import SUSPECT_KINDS, Reason, Why, WrittenAs
+from specrules.vocabulary import PAIR, SUSPECT_KINDS, Reason, Why, WrittenAs
 from tests.inspecting import inspected, whole, words
 from tests.output.test_reasons import SAID as OTHERS
 
@@ -27,6 +27,11 @@ SLIPS: Mapping[Why, Sequence[tuple[Reason, str]]] = {
         (
             Reason(Why.IMPOSSIBLE_NEGATIVE, ("fit",)),
             "gives a negative value where none can be: one of the readings is wrong, or a part is",
+        ),
+        (
+            Reason(Why.IMPOSSIBLE_NEGATIVE, ("fit", PAIR), ("2.0010",)),
+            "gives a negative value where none can be; with the two exchanged it would be 2.0010, and within the "
+            "limits",
         ),
     ],
     Why.GAUGE_STEP: [
@@ -71,6 +76,11 @@ SLIPS: Mapping[Why, Sequence[tuple[Reason, str]]] = {
             "is 25.4 times too large for the usual figures, as one in the wrong system of units is; "
             "with that undone it would be 1 mm",
         ),
+        (
+            Reason(Why.UNIT_SLIP, ("places", WrittenAs.INCHES), ("25.4", "small", "0.1397 mm")),
+            "is written finer than its gauge shows, as inches among millimetres are; "
+            "with that undone it would be 0.1397 mm",
+        ),
     ],
     Why.DIGITS_EXCHANGED: [
         (
@@ -99,6 +109,22 @@ SLIPS: Mapping[Why, Sequence[tuple[Reason, str]]] = {
         ),
     ],
     Why.TOO_FEW_PLACES: [(Reason(Why.TOO_FEW_PLACES), "is written to fewer places than the tolerance needs")],
+    Why.IMPOSSIBLE_FIT: [
+        (
+            Reason(Why.IMPOSSIBLE_FIT, ("oil_clearance", "thimble turn"), ("2.4490",)),
+            "makes the oil clearance impossible; with one thimble turn undone it would be 2.4490, and within the "
+            "limits",
+        ),
+        (
+            Reason(Why.IMPOSSIBLE_FIT, ("fit", Why.DIGITS_EXCHANGED), ("2.4490",)),
+            "makes the fit impossible; with two digits exchanged it would be 2.4490, and within the limits",
+        ),
+        (
+            Reason(Why.IMPOSSIBLE_FIT, ("fit",)),
+            "makes the fit impossible, many times farther beyond its limits than they are wide: one of the readings is "
+            "wrong, or the parts do not belong together",
+        ),
+    ],
 }
 REMARKS: Mapping[Why, Sequence[tuple[Reason, str]]] = {
     Why.ZERO_TOO_FAR_OFF: [
@@ -146,6 +172,9 @@ REMARKS: Mapping[Why, Sequence[tuple[Reason, str]]] = {
             "Pin bore 0.98065 is finer than mic_1 reads, which goes by 0.0001 in: write what it shows, or name the "
             "gauge that read it.",
         )
+    ],
+    Why.CONFIRMED: [
+        (Reason(Why.CONFIRMED, ("main_journal",), ("ab", "2.4240", "3")), "Confirmed by ab: main journal 3 = 2.4240.")
     ],
     Why.ALL_ALIKE: [
         (
