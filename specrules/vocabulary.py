@@ -154,7 +154,7 @@ class Why(StrEnum):
     SMALLER_THAN_NEW = "smaller than new"  # likewise
     UNUSUAL = "outside the usual sizes"  # labels: least ("" for none), most, the unit, what each known slip would make
     TOO_FEW_PLACES = "too few places"
-    IMPOSSIBLE_FIT = "impossible fit"  # names: the rule, what explains it; labels: what it would be with that undone
+    IMPOSSIBLE_FIT = "impossible fit"  # names: the rule, what explains it; labels: would be, then `WITHIN` if so
     # what else there is to say of a sheet
     ZERO_TOO_FAR_OFF = "zero beyond the permissible error"  # names: the gauge
     CHECK_TOO_LONG_AGO = "check too long ago"  # names: the gauge; labels: the day, how many days it would hold
@@ -340,6 +340,9 @@ class WrittenAs(StrEnum):
 
 PAIR = "pair exchanged"
 """What explains a fit that cannot be: what was read of one part is written for the other."""
+
+WITHIN = "within the limits"
+"""Said of what a fit that cannot be would be with its slip undone, where it then lies within its limits."""
 
 SUSPECT_KINDS = (
     Why.IMPOSSIBLE_NEGATIVE,

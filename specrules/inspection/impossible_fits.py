@@ -20,7 +20,7 @@ from specrules.sheet import Reading, Sheet, Suspect
 from specrules.sheet.family import middle_of
 from specrules.sheet.reading_slips import INCH, NEAR, Factor, exchanges, inches, plain, too_fine
 from specrules.sheet.suspicion import gauge_resolution, gauge_steps
-from specrules.vocabulary import BEYOND, PAIR, Reason, Why
+from specrules.vocabulary import BEYOND, PAIR, WITHIN, Reason, Why
 
 WIDTHS = 10
 """So many times the width of its limits beyond them, a fit is no worn or bad part any more. The worst real ones of the
@@ -28,6 +28,9 @@ public cases and of the invented honest builds lie within 5 (tests/benchmarks/RE
 
 NEW = 4
 """A stated size speaks for a step, or against it, where the readings lie within this part of it."""
+
+CLEARLY = 4
+"""So many widths beyond its limits lies what a step explains although without it the part would be a little bad."""
 
 LEAST_SLOPE = 0.001
 """A value that moves a thousand times slower than a reading, or faster, says nothing of a slip in it."""
@@ -61,6 +64,7 @@ class Explained(NamedTuple):
     part: Contributor
     slip: str
     would_be: Decimal
+    within: bool = True  # the limits; else only a little beyond them
     step: Decimal = Decimal(0)  # how much more the part would measure, where a gauge was misread by a step
 
 
@@ -139,8 +143,9 @@ class Fits:
                 if inches(unit) != inches(first.unit) or abs(part.size) < 2 * by:
                     continue
                 for step in (by, -by):
-                    if _within(value + part.slope * step, limits):
-                        yield Explained(part, name, part.size + step, step)
+                    undone = value + part.slope * step
+                    if _within(undone, limits) or _near(value, undone, limits):
+                        yield Explained(part, name, part.size + step, _within(undone, limits), step)
 
     def _narrowed(self, found: list[Explained]) -> list[Explained]:
         """Of several parts that would explain a value those that their other stations, or a stated size, speak of."""
@@ -179,13 +184,14 @@ class Fits:
         return _speaks(part.size - size, explained.step, NEW) if isinstance(size, Decimal) else None
 
     def _suspect(self, explained: Explained, code: Why, rule: str) -> Suspect:
-        part, slip, would_be, step = explained
+        part, slip, would_be, within, step = explained
         first = part.used[0]
         if step:
             would_be = step + middle_of([r.low for r in self.at[part.name][part.station] if r.low is not None])
         place = CONTEXT.divide(first.place_value, first.unit.difference_to_base(Decimal(1)))
         shown = show(would_be, first.unit, max(-place.adjusted(), 0))
-        return self.suspect(part, Reason(code, (rule, slip), (shown,)), would_be)
+        labels = (shown, WITHIN) if within else (shown,)
+        return self.suspect(part, Reason(code, (rule, slip), labels), would_be)
 
     def suspect(self, part: Contributor, reason: Reason, would_be: Decimal | None) -> Suspect:
         """The readings of a part as suspect ones: all at its station, as one."""
@@ -209,6 +215,14 @@ class Fits:
 
 def _within(value: Decimal, limits: Limits) -> bool:
     return (limits.least is None or value >= limits.least) and (limits.most is None or value <= limits.most)
+
+
+def _near(value: Decimal, undone: Decimal, limits: Limits) -> bool:
+    """Whether a value many times its limits' width beyond them would come to lie within one width of them."""
+    least, most = limits.least, limits.most
+    if least is None or most is None or most <= least:
+        return False
+    return _widths(undone, least, most) <= 1 and _widths(value, least, most) > CLEARLY
 
 
 def _widths(value: Decimal, least: Decimal, most: Decimal) -> Decimal:

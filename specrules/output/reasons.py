@@ -79,12 +79,12 @@ def _impossible(reason: Reason) -> str:
 
 def _undone(reason: Reason) -> str:
     """What a slip in what does not fit would be with that undone."""
-    slip, would_be = reason.names[1], reason.labels[0]
+    slip, (would_be, *within) = reason.names[1], reason.labels
     undone = {
         PAIR: f"with the two exchanged it would be {would_be}",
         Why.DIGITS_EXCHANGED: f"with two digits exchanged it would be {would_be}",
     }.get(slip, f"with one {slip} undone it would be {would_be}")
-    return f"{undone}, and within the limits"
+    return ", and ".join((undone, *within))
 
 
 def _confirmed(reason: Reason) -> str:

@@ -161,18 +161,39 @@ def _another_size_here(family: Family, sheet: Sheet, spec: Specification) -> boo
     was made to another size there, and nothing was misread."""
     if family.same_part or not family.values:
         return False
-    off, here = family.value - family.middle, family.reading.station
+    off, measurand, here = family.value - family.middle, family.measurand, family.reading.station
     sizes: dict[str, tuple[list[Decimal], list[Decimal]]] = {}
     for reading in sheet.readings:
         other = spec.measurands[reading.name]
-        alike = other.at == family.measurand.at and other.unit.dimension == family.measurand.unit.dimension
-        if alike and other.name != family.measurand.name and reading.value is not None:
-            sizes.setdefault(other.name, ([], []))[reading.station == here].append(reading.value)
+        if other.name == measurand.name or other.unit.dimension != measurand.unit.dimension or reading.value is None:
+            continue
+        met = _met(dict(zip(other.at, reading.station, strict=True)), measurand.at, here, sheet, spec)
+        if met is not None:
+            sizes.setdefault(other.name, ([], []))[met].append(reading.value)
     return any(
         abs(middle_of(there) - middle_of(rest) - off) <= abs(off) / NEAR
         for rest, there in sizes.values()
         if rest and there
     )
+
+
+def _met(
+    station: Mapping[str, str], axes: Sequence[str], labels: Sequence[str], sheet: Sheet, spec: Specification
+) -> bool | None:
+    """Whether two stations are one, along the same axes or along one that groups the other; None for other axes."""
+    if len(station) != len(axes):
+        return None
+    met = True
+    for (axis, label), mine, here in zip(station.items(), axes, labels, strict=True):
+        if axis == mine:
+            met &= label == here
+        elif spec.axes[mine].of == axis:
+            met &= sheet.groups.get(mine, {}).get(label) == here
+        elif spec.axes[axis].of == mine:
+            met &= sheet.groups.get(axis, {}).get(here) == label
+        else:
+            return None
+    return met
 
 
 def _sizes_when_new(

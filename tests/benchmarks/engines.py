@@ -41,7 +41,7 @@ class Engine:
             "packs: [general]",
             f"unit: {self.unit}",
             f"facts: {{cylinders: {self.cylinders}, mains: {self.mains}, throws: [{throws}],",
-            f"  work: {'refresh' if self.worn else 'new_build'},",
+            f"  work: {'refresh' if self.worn else 'new_build'}, rod_material: steel, block_material: iron,",
             *(f"  {name}: {text}," for name, text in {**self.facts, **(facts or {})}.items()),
             "  }",
             *([f"gauges: {{mine: {{class: {self.gauge}}}}}"] if self.gauge else []),
@@ -175,11 +175,9 @@ class _Bench:
         wear = 0.05 if engine.worn else 0.005
         main, rod, bore = dice.uniform(45, 85), dice.uniform(40, 65), dice.uniform(65, 115)
         fit = dice.uniform(0.03, 0.075)
-        self.round_parts("main_journal", mains, main, 4, wear / 4, -wear)
-        self.round_parts("main_bearing_bore", mains, main + fit, 2, 0.005, wear)
+        self.pair("main_journal", "main_bearing_bore", mains, main, fit, wear)
         self.direct(mains, fit)
-        self.round_parts("rod_journal", n, rod, 4, wear / 4, -wear)
-        self.round_parts("rod_bearing_bore", n, rod + fit, 2, 0.005, wear)
+        self.pair("rod_journal", "rod_bearing_bore", n, rod, fit, wear)
         over = dice.choice((0.254, 0.508, 0.762)) if engine.unit == "in" else dice.choice((0.25, 0.5, 0.75, 1.0))
         bored = dice.randint(1, n) if dice.random() < 0.1 else 0  # one cylinder, with a piston to suit
         self.round_parts("cylinder_bore", n, bore, 6, wear * 2, over, bored)
@@ -192,6 +190,16 @@ class _Bench:
         step = Decimal("0.0001" if engine.unit == "in" else "0.001")
         engine.facts = {name: self.written(size, step) for name, size in card.items()}
         engine.facts |= {"checking_lift": dice.choice(("0.050 in", "1 mm", "0.006 in"))}
+
+    def pair(self, journal: str, bore: str, stations: int, size: float, fit: float, wear: float) -> None:
+        """Journals and bores; now and then one journal, or all, ground undersize, with shells to suit."""
+        dice = self.dice
+        step = dice.choice((1, 2, 3)) * (0.254 if self.engine.unit == "in" else 0.25)
+        alone, every = dice.random() < 0.15, dice.random() < 0.15
+        size -= step if every else 0
+        ground = dice.randint(1, stations) if alone else -1
+        self.round_parts(journal, stations, size, 4, wear / 4, -step if alone else -wear, ground)
+        self.round_parts(bore, stations, size + fit, 2, 0.005, -step if alone else wear, ground)
 
     def direct(self, mains: int, fit: float) -> None:
         """Clearances straight off a dial; now and then a loose one."""

@@ -200,8 +200,7 @@ def caught(slip: Slip, engines: list[Engine], dice: random.Random) -> tuple[Rate
 
 def with_limits(engines: list[Engine], dice: random.Random) -> tuple[Rate, Rate, Rate]:
     """By the inspection: honest engines with a negative fit, journals written to two places, a bore 0.010 small."""
-    finest = {"in": Decimal("0.0001"), "mm": Decimal("0.002")}
-    fine = [e for e in engines if e.gauge != "caliper" and places(_journal(e)) <= finest[e.unit]]
+    fine = fine_of(engines)
     alarms = sum(_says(judged(engine), "impossible negative") for engine in fine)
     coarse = tight = 0
     for engine in fine:
@@ -221,6 +220,103 @@ def _journal(engine: Engine) -> str:
 
 def _says(inspection: Report, kind: str) -> bool:
     return any(each.reason.code == kind for finding in inspection.findings for each in finding.rests_on.suspect)
+
+
+Cells = dict[Cell, str]
+Truth = dict[tuple[str, tuple[str, ...]], None]
+
+
+def station(engine: Engine, dice: random.Random, names: tuple[str, ...]) -> tuple[Cells, Truth]:
+    """All readings of one of these at one station a turn of the thimble out."""
+    name, at, _ = dice.choice([cell for cell in engine.cells if cell[0] in names])
+    step = turn(dice, engine) * dice.choice((1, -1))
+    there = {cell: text for cell, text in engine.cells.items() if cell[:2] == (name, at)}
+    return {cell: str(Decimal(text) + step) for cell, text in there.items()}, {(name, at): None}
+
+
+def one_journal(dice: random.Random, engine: Engine) -> tuple[Cells, Truth]:
+    """One journal, wherever it was read."""
+    return station(engine, dice, ("main_journal", "rod_journal"))
+
+
+def one_bore(dice: random.Random, engine: Engine) -> tuple[Cells, Truth]:
+    """One bearing bore, or one cylinder."""
+    return station(engine, dice, ("main_bearing_bore", "rod_bearing_bore", "cylinder_bore"))
+
+
+def all_mains(dice: random.Random, engine: Engine) -> tuple[Cells, Truth]:
+    """Every main journal by the same turn, as one who reads the sleeve wrongly does."""
+    step = turn(dice, engine) * dice.choice((1, -1))
+    there = {cell: text for cell, text in engine.cells.items() if cell[0] == "main_journal"}
+    cells = {cell: str(Decimal(text) + step) for cell, text in there.items()}
+    return cells, dict.fromkeys((cell[0], cell[1]) for cell in there)
+
+
+def pair(dice: random.Random, engine: Engine) -> tuple[Cells, Truth]:
+    """A bore written for its journal, and the journal for the bore."""
+    main = str(dice.randint(1, engine.mains))
+    journal, bore = ([c for c in engine.cells if c[:2] == (name, (main,))] for name in SIZES[:2])
+    cells = dict.fromkeys(journal, engine.cells[bore[0]]) | dict.fromkeys(bore, engine.cells[journal[0]])
+    return cells, dict.fromkeys((cell[0], cell[1]) for cell in cells)
+
+
+STATIONS: dict[str, Callable[[random.Random, Engine], tuple[Cells, Truth]]] = {
+    "one journal, all readings a turn out": one_journal,
+    "one bore, all readings a turn out": one_bore,
+    "all mains a turn out": all_mains,
+    "bore and journal exchanged": pair,
+}
+
+
+def fine_of(engines: list[Engine]) -> list[Engine]:
+    """Engines read to a tenth, or to two microns."""
+    finest = {"in": Decimal("0.0001"), "mm": Decimal("0.002")}
+    return [e for e in engines if e.gauge != "caliper" and places(_journal(e)) <= finest[e.unit]]
+
+
+class StationRates(NamedTuple):
+    """Of slips of whole stations those caught, those of them undone, and those where a good part was accused too."""
+
+    caught: Rate
+    undone: Rate
+    others: Rate
+
+
+def whole_stations(kind: str, engines: list[Engine], dice: random.Random) -> StationRates:
+    """How often the inspection sees that all readings of a part are out, and what it says that they would be."""
+    tried = found = undone = others = 0
+    for engine in fine_of(engines):
+        cells, truth = STATIONS[kind](dice, engine)
+        told = {
+            (suspect.name, suspect.station): suspect
+            for finding in judged(engine, cells).findings
+            for suspect in finding.rests_on.suspect
+        }
+        tried += 1
+        found += any(key in told for key in truth)
+        undone += any(key in told and told[key].would_be is not None for key in truth)
+        others += any(key not in truth for key in told)
+    return StationRates(Rate(found, tried), Rate(undone, tried), Rate(others, tried))
+
+
+def fits_doubted(engines: list[Engine]) -> tuple[Rate, tuple[str, ...]]:
+    """Honest engines in which some fit is said to be impossible, and what was said."""
+    told = [
+        [figure_in_doubt(suspect) for finding in judged(engine).findings for suspect in finding.rests_on.suspect]
+        for engine in engines
+    ]
+    return Rate(sum(map(bool, told)), len(engines)), tuple(dict.fromkeys(each for one in told for each in one))
+
+
+def widths(engines: list[Engine]) -> list[tuple[Decimal, str]]:
+    """How many times the width of its limits every honest fit lies beyond them, the farthest first."""
+    found = [
+        (finding.beyond / (finding.limits.most - finding.limits.least), finding.rule)
+        for engine in engines
+        for finding in judged(engine).findings
+        if finding.beyond and finding.limits.least is not None and finding.limits.most is not None
+    ]
+    return sorted(found, reverse=True)
 
 
 def copied(engines: list[Engine]) -> tuple[Rate, Rate]:
@@ -257,6 +353,16 @@ def main(engines: int = 1000, seed: int = 1) -> None:
     say(f"  {'honest engines, a negative fit':38}{alarms}\n")
     say(f"  {'journals written to two places':38}{coarse}\n")
     say(f"  {'a bore read 0.010 in small':38}{tight}\n")
+    doubted, words = fits_doubted(fine_of(made[: engines // 5]))
+    say(f"  {'honest engines, any reading doubted':38}{doubted}\n")
+    for said in words[:12]:
+        say(f"    {said}\n")
+    for far, rule in widths(made[: engines // 5])[:5]:
+        say(f"    farthest beyond, in widths: {far:.1f} {rule}\n")
+    say("whole stations, undone, and with a good part accused besides\n")
+    for name in STATIONS:
+        found, undone, others = whole_stations(name, made[: engines // 5], dice)
+        say(f"  {name:38}{found}   {undone.found}   {others.found}\n")
     honestly, wrongly = copied([engine for engine in made[: engines // 2] if engine.cylinders >= 4])
     say("remarks that all bores are alike\n")
     say(f"  {'honest engines':38}{honestly}\n")

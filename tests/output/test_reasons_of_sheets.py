@@ -14,7 +14,7 @@ from specrules.inspection import Options
 from specrules.output.reasons import figure_in_doubt, said, slip_name
 from specrules.output.telling import basis
 from specrules.sheet import Suspect
-from specrules.vocabulary import PAIR, SUSPECT_KINDS, Reason, Why, WrittenAs
+from specrules.vocabulary import PAIR, SUSPECT_KINDS, WITHIN, Reason, Why, WrittenAs
 from tests.inspecting import inspected, whole, words
 from tests.output.test_reasons import SAID as OTHERS
 
@@ -29,7 +29,7 @@ SLIPS: Mapping[Why, Sequence[tuple[Reason, str]]] = {
             "gives a negative value where none can be: one of the readings is wrong, or a part is",
         ),
         (
-            Reason(Why.IMPOSSIBLE_NEGATIVE, ("fit", PAIR), ("2.0010",)),
+            Reason(Why.IMPOSSIBLE_NEGATIVE, ("fit", PAIR), ("2.0010", WITHIN)),
             "gives a negative value where none can be; with the two exchanged it would be 2.0010, and within the "
             "limits",
         ),
@@ -111,13 +111,13 @@ SLIPS: Mapping[Why, Sequence[tuple[Reason, str]]] = {
     Why.TOO_FEW_PLACES: [(Reason(Why.TOO_FEW_PLACES), "is written to fewer places than the tolerance needs")],
     Why.IMPOSSIBLE_FIT: [
         (
-            Reason(Why.IMPOSSIBLE_FIT, ("oil_clearance", "thimble turn"), ("2.4490",)),
+            Reason(Why.IMPOSSIBLE_FIT, ("oil_clearance", "thimble turn"), ("2.4490", WITHIN)),
             "makes the oil clearance impossible; with one thimble turn undone it would be 2.4490, and within the "
             "limits",
         ),
         (
             Reason(Why.IMPOSSIBLE_FIT, ("fit", Why.DIGITS_EXCHANGED), ("2.4490",)),
-            "makes the fit impossible; with two digits exchanged it would be 2.4490, and within the limits",
+            "makes the fit impossible; with two digits exchanged it would be 2.4490",
         ),
         (
             Reason(Why.IMPOSSIBLE_FIT, ("fit",)),
