@@ -37,6 +37,7 @@ from specrules.inspection.weighing import Weighed, evidence_of, impossible_negat
 from specrules.pack import Relaxation, Rule, RuleChain, Specification
 from specrules.quantity import CONTEXT
 from specrules.sheet import Sheet, Suspect, all_alike, confirmed, suspects
+from specrules.sheet.reading_slips import only_unusual
 from specrules.vocabulary import BEYOND, DECISION_RULES, IMPORTANCES, INSIDE, OPEN, USUAL_DECISION, Reason, Verdict, Why
 
 
@@ -172,6 +173,7 @@ class Examination:
 
         Those of which it is known what they would be, or who confirmed them, are suspects of the whole sheet."""
         doubts: dict[int, tuple[Suspect, ...]] = {}
+        self.suspects = self.meant(judged)
         told = {(suspect.name, suspect.station) for suspect in self.suspects if suspect.bars}
         explained: dict[tuple[str, tuple[str, ...]], Suspect] = {}
         for each in judged:
@@ -186,6 +188,23 @@ class Examination:
         self.suspects += tuple(explained.values())
         self.evidence = evidence_of(self.binding, self.suspects, self.sign_offs)
         return doubts
+
+    def meant(self, judged: Sequence[Judgement]) -> tuple[Suspect, ...]:
+        """The suspects, where the sheet's own limits for what a size is read for say that such a size is meant."""
+        meant: dict[tuple[str, tuple[str, ...]], str] = {}
+        if any(only_unusual(suspect.reason) for suspect in self.suspects):
+            for each in judged:
+                for number in each.trace.found if each.limits.from_sheet else ():
+                    reading = self.sheet.readings[number]
+                    meant.setdefault((reading.name, reading.station), each.rule.name)
+        return tuple(
+            [
+                each._replace(as_stated=each.as_stated or meant.get((each.name, each.station), ""))
+                if only_unusual(each.reason)
+                else each
+                for each in self.suspects
+            ]
+        )
 
     def of_rule(
         self,

@@ -18,13 +18,14 @@ from specrules.pack import Specification
 from specrules.quantity import CONTEXT, LENGTH, show
 from specrules.sheet import Reading, Sheet, Suspect
 from specrules.sheet.family import middle_of
-from specrules.sheet.reading_slips import INCH, NEAR, Factor, exchanges, inches, plain, too_fine
+from specrules.sheet.reading_slips import INCH, NEAR, WORN_APART, Factor, exchanges, inches, plain, too_fine
 from specrules.sheet.suspicion import gauge_resolution, gauge_steps
 from specrules.vocabulary import BEYOND, PAIR, WITHIN, Reason, Why
 
 WIDTHS = 10
-"""So many times the width of its limits beyond them, a fit is no worn or bad part any more. The worst real ones of the
-public cases and of the invented honest builds lie within 5 (tests/benchmarks/README.md)."""
+"""So many times the width of its limits beyond them, a fit is no worn or bad part any more: the worst real one of the
+invented honest builds lies within 6 (tests/benchmarks/README.md). And so far that no part wears by it, for limits may
+be as narrow as one likes."""
 
 NEW = 4
 """A stated size speaks for a step, or against it, where the readings lie within this part of it."""
@@ -92,7 +93,7 @@ class Fits:
             return self._direct(parts[0], value.low.value, limits)
         if least is None or most is None or {part.slope > 0 for part in parts} != {True, False}:
             return ()
-        far = negative or _widths(value.low.value, least, most) > WIDTHS
+        far = negative or _far(value.low.value, least, most)
         found = self._narrowed([*self._steps(parts, value.low.value, limits)])
         if far and not found:
             found = [*_exchanged(parts, value.low.value, limits), *_digits(parts, value.low.value, limits)]
@@ -125,7 +126,7 @@ class Fits:
         least, most = limits.least, limits.most
         shows = gauge_resolution(reading, self.spec.measurands[reading.name], self.sheet, self.spec)
         ways: list[Factor] = []
-        if least is not None and most is not None and _widths(value, least, most) > WIDTHS:
+        if least is not None and most is not None and _far(value, least, most):
             ways = [Factor(times, too_large) for times in TENS for too_large in (True, False)]
         elif least is not None and value < least and not inches(reading.unit) and too_fine(reading, shows):
             ways = [Factor(INCH, False)]
@@ -215,6 +216,11 @@ class Fits:
 
 def _within(value: Decimal, limits: Limits) -> bool:
     return (limits.least is None or value >= limits.least) and (limits.most is None or value <= limits.most)
+
+
+def _far(value: Decimal, least: Decimal, most: Decimal) -> bool:
+    """Whether a value lies farther beyond its limits than worn and bad parts do."""
+    return _widths(value, least, most) > WIDTHS and max(least - value, value - most) > WORN_APART
 
 
 def _near(value: Decimal, undone: Decimal, limits: Limits) -> bool:

@@ -18,7 +18,6 @@ from specrules.inspection.evidence import (
 from specrules.inspection.judge import Judgement
 from specrules.inspection.report import OtherWay, RestsOn
 from specrules.sheet import Reading, Suspect
-from specrules.sheet.reading_slips import only_unusual
 from specrules.vocabulary import BEYOND, INSIDE, OPEN, Reason, Verdict, Why
 
 NO_SLOPE = 1e-9
@@ -133,15 +132,10 @@ def _gauge(reading: Reading, gauging: Gauging, simple: bool) -> str:
 
 
 def _suspected(judged: Judgement, evidence: Evidence) -> tuple[Suspect, ...]:
-    """The suspects among what was looked at, each once.
-
-    The sheet's own limits say that such a size is meant, and a shape does not change when all readings of a part are
-    as much too large."""
+    """The suspects among what was looked at, each once; a shape stays when all readings of a part are as much out."""
     trace = judged.trace
     keys: list[int | Place] = [*trace.numbers(), *trace.facts]
     found = dict.fromkeys([evidence.suspects[key] for key in keys if key in evidence.suspects])
-    if judged.limits.from_sheet:
-        found = {each: None for each in found if not only_unusual(each.reason)}
     return tuple([each for each in found if not _shape(judged, each, evidence.readings)])
 
 

@@ -12,7 +12,7 @@ from specrules.output.ledger_lines import asked_less
 from specrules.output.lines import Line, columns, folded, line, spread
 from specrules.output.reasons import overtaken, said
 from specrules.output.rule_lines import attention, by_rule, in_spec, in_spec_of
-from specrules.output.telling import readings, suspect_text
+from specrules.output.telling import borne_out, readings, suspect_text
 from specrules.output.verdicts import ATTENTION, Shown, shown
 from specrules.output.words import listed, lower, name, places, sentence, short
 from specrules.vocabulary import DECISION_RULES, MAKERS, Why
@@ -191,8 +191,9 @@ def _remarks(inspection: Report) -> Iterator[str]:
             yield f"The concession for {what} (line {use.place.line}) is needed by nothing: take it out."
     told = {suspect.place for finding in inspection.findings for suspect in finding.rests_on.suspect}
     for suspect in inspection.suspects:
-        if suspect.place not in told:
+        if suspect.place not in told and not suspect.as_stated:
             yield suspect_text(suspect)
+    yield from borne_out(inspection.suspects)
     yield from _overtaken(inspection)
     yield from _thin_evidence(inspection)
     yield from map(said, inspection.remarks)

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
 from specrules.inspection import Beside, Finding, Limits, StepOutcome, WholeFinding
 from specrules.inspection.digits import amount, amount_beyond, moved, never_nothing, number, places_of, printed_limits
 from specrules.output.reasons import overtaken, said
 from specrules.output.verdicts import TELLING
-from specrules.output.words import listed, name, sentence
+from specrules.output.words import listed, name, places, sentence
 from specrules.pack import Source
 from specrules.quantity import Unit
 from specrules.sheet import Suspect
-from specrules.vocabulary import BEYOND, WORN, Why
+from specrules.vocabulary import BEYOND, WORN, Reason, Why
 
 
 def limits_text(limits: Limits, unit: Unit, places: int, between: str = "   ") -> str:
@@ -116,9 +116,20 @@ def suspect_text(suspect: Suspect) -> str:
     """What looks like a slip, where it stands, and what to look at."""
     where = " ".join((name(suspect.name), *suspect.station, *(suspect.position or ())))
     told = f"Line {suspect.place.line}: {where} = {suspect.text} {said(suspect.reason)}".rstrip(".") + "."
-    if suspect.confirmed:
-        return f"{told} Confirmed by {suspect.confirmed}."
-    return f"{told} {sentence(name(suspect.as_stated)).rstrip('.')} says as much." if suspect.as_stated else told
+    return f"{told} Confirmed by {suspect.confirmed}." if suspect.confirmed else told
+
+
+def borne_out(suspects: Sequence[Suspect]) -> Iterator[str]:
+    """Sizes outside the usual ones that the sheet itself bears out, told once for all stations of a measurand."""
+    alike: dict[tuple[str, Reason, str], list[Mapping[str, str]]] = {}
+    for suspect in suspects:
+        if suspect.as_stated and not suspect.confirmed:
+            key = (suspect.name, suspect.reason, suspect.as_stated)
+            station = dict(zip(suspect.at, suspect.station, strict=False))
+            alike.setdefault(key, []).extend([station] if station not in alike.get(key, ()) else [])
+    for (what, reason, by), stations in alike.items():
+        at = f" at {where}" if (where := places(stations)) else ""
+        yield f"{sentence(name(what)).rstrip('.')}{at} {said(reason)}; the sheet bears it out by its {name(by)}."
 
 
 def remedy(finding: WholeFinding) -> Iterator[str]:

@@ -154,4 +154,4 @@ class SuspectRecord(RecordPart):
     neighbours: tuple[SafeText, ...] = Field(description="the readings that it was held against, as written")
     line: Line | None = Field(description="its line in the sheet")
     confirmed: SomeText = Field(default=None, description="by whom it was read again and found right")
-    as_stated: SomeText = Field(default=None, description="the fact, or the measurand, that bears it out")
+    as_stated: SomeText = Field(default=None, description="the fact, measurand or rule that bears it out")

@@ -37,7 +37,7 @@ class Suspect(NamedTuple):
     at: tuple[str, ...]
     positions: tuple[str, ...] = ()
     confirmed: str = ""  # by whom it was read again and found right
-    as_stated: str = ""  # the fact, or the measurand, that says as much
+    as_stated: str = ""  # the fact, the measurand or the rule with limits of the sheet's own that bears it out
 
     @property
     def bars(self) -> bool:

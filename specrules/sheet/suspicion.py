@@ -63,28 +63,31 @@ def suspects(sheet: Sheet, spec: Specification, worn: bool = False) -> tuple[Sus
 
 
 def as_stated(found: Sequence[Suspect], sheet: Sheet, spec: Specification) -> tuple[Suspect, ...]:
-    """The suspects, where a size outside the usual ones and the fact that states it bear one another out."""
-    odd = [suspect for suspect in found if only_unusual(suspect.reason)]
+    """The suspects, where sizes outside the usual ones are borne out: by the fact that states the size of a part when
+    new, that fact by its readings, and what runs with a part by the part."""
+    odd = {suspect: size for suspect in found if only_unusual(suspect.reason) and (size := _size(suspect)) is not None}
     if not odd:
         return tuple(found)
-    facts: dict[str, list[Decimal]] = {}
-    for name, values in sheet.facts.items():
-        facts[name] = [each.value for each in values if isinstance(each.value, Decimal)]
-    sizes: dict[str, list[tuple[str, Decimal]]] = {}
-    for reading in sheet.readings:
-        new = spec.measurands[reading.name].new
-        if new is not None and reading.value is not None:
-            sizes.setdefault(new.fact, []).append((reading.name, reading.value))
+    states = {each.name: each.new.fact for each in spec.measurands.values() if each.new is not None}
+    by: dict[Suspect, str] = {}
+    for suspect, size in odd.items():
+        read = [r.value for r in sheet.readings if states.get(r.name) == suspect.name and r.value is not None]
+        stated = [each.value for each in sheet.facts.get(states.get(suspect.name, ""), ())]
+        if any(isinstance(each, Decimal) and abs(each - size) <= abs(size) * ALIKE for each in (*read, *stated)):
+            by[suspect] = states.get(suspect.name) or next(name for name in states if states[name] == suspect.name)
+    more: dict[Suspect, str] = {}
+    for suspect, size in odd.items():
+        if suspect not in by:
+            beside = (other for other in by if other in odd and abs(odd[other] - size) <= abs(size) * ALIKE)
+            if (other := next(beside, None)) is not None:
+                more[suspect] = by[other]
+    by.update(more)
+    return tuple([suspect._replace(as_stated=by.get(suspect, "")) for suspect in found])
 
-    def borne_out(suspect: Suspect) -> str:
-        read = read_written(suspect.text, unit=suspect.unit, dimension=suspect.unit.dimension)
-        if not isinstance(read, Exact):
-            return ""
-        new = spec.measurands[suspect.name].new if suspect.name in spec.measurands else None
-        said = sizes.get(suspect.name, []) if new is None else [(new.fact, each) for each in facts.get(new.fact, [])]
-        return next((name for name, size in said if abs(size - read.value) <= abs(size) * ALIKE), "")
 
-    return tuple([s._replace(as_stated=borne_out(s)) if s in odd else s for s in found])
+def _size(suspect: Suspect) -> Decimal | None:
+    read = read_written(suspect.text, unit=suspect.unit, dimension=suspect.unit.dimension)
+    return read.value if isinstance(read, Exact) else None
 
 
 def _families(

@@ -98,7 +98,7 @@ def _reading(
         name=measurand.name, station=station, position=position if measurand.positions else None, value=size, low=size,
         high=size, U=None, place_value=Decimal("0.0001"), unit=measurand.unit, text="", repeats=1, gauge=gauge,
         taken=None, after=(), because="", place=measurand.place, statement=number, squares=Decimal(0), part_at=None,
-        gauge_at=None, group=False,
+        gauge_at=None, group=False, confirmed="",
     )  # fmt: skip
 
 
