@@ -46,17 +46,12 @@ class Contributor(NamedTuple):
     station: tuple[str, ...]
     used: tuple[Reading, ...]  # of those at the station the ones that count
     slope: Decimal
+    confirmed: str  # by whom what counts was read again and found right, there and in the same figures; "" if not all
 
     @property
     def size(self) -> Decimal:
         """What counts of it, in base units."""
         return middle_of([reading.low for reading in self.used if reading.low is not None])
-
-    @property
-    def confirmed(self) -> str:
-        """By whom all that counts was read again and found right; "" where some of it was not."""
-        by = dict.fromkeys(each.confirmed for each in self.used)
-        return ", ".join(by) if all(by) else ""
 
 
 class Explained(NamedTuple):
@@ -115,8 +110,14 @@ class Fits:
             slope = round(sum(point.slopes[number] for number in each), 9)
             if LEAST_SLOPE < abs(slope) < 1 / LEAST_SLOPE:
                 used = tuple([self.sheet.readings[number] for number in each])
-                made.append(Contributor(name, station, used, Decimal(slope)))
+                by = [self._confirmed(reading) for reading in used]
+                made.append(Contributor(name, station, used, Decimal(slope), by[0] if all(by) else ""))
         return made
+
+    def _confirmed(self, reading: Reading) -> str:
+        """By whom this number was confirmed at its station; "" by nobody."""
+        there = self.at[reading.name][reading.station]
+        return next((each.confirmed for each in there if each.confirmed and each.value == reading.value), "")
 
     def _direct(self, part: Contributor, value: Decimal, limits: Limits) -> tuple[Suspect, ...]:
         """A value that is one reading as it stands: a factor of ten, or of one unit for another, that explains it."""
