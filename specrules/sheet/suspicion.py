@@ -125,7 +125,8 @@ def _families(
         if kind in doubtful:
             here = _without(stations.get(kind, {}).get(reading.station, ()), reading)
             elsewhere = (vote for at, vote in votes.get(kind, {}).items() if at != reading.station)
-            neighbours = here if _agree(here, measurand) else (*here[:1], *_without(elsewhere, reading))
+            others = _without(elsewhere, reading)
+            neighbours = here if _agree(here, measurand) else others if len(here) > 1 else (*here, *others)
             yield Family(reading, value, neighbours, measurand, steps[reading.gauge], new.get(reading.station))
 
 

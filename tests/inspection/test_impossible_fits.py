@@ -113,10 +113,19 @@ def test_a_confirmed_number_is_judged_and_told_of() -> None:
     assert {each.confirmed for each in found.inputs if each.name == "main_journal"} == {"ab"}
     (told,) = [each for each in report.suspects if each.confirmed]
     assert (told.name, told.station, told.confirmed) == ("main_journal", ("3",), "ab")
-    three = sure.replace("{value: 2.4240, confirmed: ab}", "2.4240", 1)
-    assert accused(build(journals(3, at=f"[{three}]"))) == set()  # the largest of them was: that one counts
-    later = "{value: 2.4241, confirmed: ab}, {value: 2.4240}, 2.4240, 2.4240"
-    assert accused(build(journals(3, at=f"[{later.replace('2.4241, confirmed: ab', '2.4241')}]")))  # and it lapses
+    assert accused(build(journals(3, at="[{value: 2.4241, confirmed: ab}, 2.4240, 2.4240, 2.4240]"))) == set()
+    changed = journals(3, at="[{value: 2.4240, confirmed: ab}, 2.4241, 2.4240, 2.4240]")
+    assert accused(build(changed)) == {("main_journal", ("3",))}  # another number counts than the one that is sure
+
+
+def test_a_confirmed_reading_among_others_of_the_same_part() -> None:
+    row = "main_journal: {{3: [{0}, 2.7490, 2.7490, 2.7490]}}"
+    found = finding(build(row.format("2.7240")), "main_journal_taper", main="3")
+    assert (found.verdict, found.would_be) == (UNPROVEN, Verdict.OUT)
+    report = build(row.format("{value: 2.7240, confirmed: ab}"))
+    found = finding(report, "main_journal_taper", main="3")
+    assert (found.verdict, found.rests_on.suspect) == (Verdict.OUT, ())
+    assert [(each.text, each.confirmed) for each in report.suspects] == [("2.7240", "ab")]
 
 
 def test_a_reading_outside_the_usual_sizes_is_judged_once_it_is_confirmed() -> None:

@@ -79,6 +79,11 @@ ROWS = [
         "plane: {names: [front, ¦front]}",
         'plane: "front" stands twice among its labels.',
     ),
+    (
+        "plane: {names: [front, rear]}",
+        "plane: {names: [front, ¦value]}",
+        'plane: "value" is no label, for in a sheet it is a word of one reading.',
+    ),
     ("groups: classes, of: place", "groups: classes, of: ¦plase", 'class: "plase" is no axis; write place.'),
     (
         "groups: classes, of: place, default: one",

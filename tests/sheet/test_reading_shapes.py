@@ -251,3 +251,88 @@ def test_two_numbered_axes_are_nested_in_their_declared_order() -> None:
     assert sheet.assumed == {"mains": "2", "cylinders": "3"}
     assert {r.station for r in sheet.readings} == {("2", "3")}
     assert len(sheet.readings) == 6
+
+
+ALONE = "{value: 0.0055, gauge: dial, taken: 2026-10-02, because: the thrust was lapped, confirmed: ab}"
+GAUGES = "gauges: {dial: {class: bore gauge}, mic: {class: outside micrometer}}\n"
+
+
+def test_one_reading_may_be_a_mapping() -> None:
+    (alone,) = readings(f"{GAUGES}readings: {{crank_end_float: {ALONE}}}\n")
+    assert (alone.text, alone.gauge, str(alone.taken), alone.because, alone.confirmed) == (
+        "0.0055",
+        "dial",
+        "2026-10-02",
+        "the thrust was lapped",
+        "ab",
+    )
+
+
+def test_what_one_reading_says_counts_before_what_its_set_says() -> None:
+    one = "[{value: 2.7240, confirmed: ab}, 2.7490, {repeats: [2.7490, 2.7492], gauge: dial}, 2.7491]"
+    found = readings(f"{GAUGES}readings: {{main_journal: {{gauge: mic, taken: 2026-10-01, 3: {one}}}}}\n")
+    assert [(r.text, r.gauge, r.repeats, r.confirmed, str(r.taken)) for r in found] == [
+        ("2.7240", "mic", 1, "ab", "2026-10-01"),
+        ("2.7490", "mic", 1, "", "2026-10-01"),
+        ("2.7490, 2.7492", "dial", 2, "", "2026-10-01"),
+        ("2.7491", "mic", 1, "", "2026-10-01"),
+    ]
+
+
+def test_a_later_set_with_another_number_is_not_confirmed() -> None:
+    first = "{taken: 2026-10-01, at: {1: {value: 2.5240, confirmed: ab}}}"
+    (found,) = readings(f"readings: {{main_journal: [{first}, {{taken: 2026-10-02, at: {{1: 2.5241}}}}]}}\n")
+    assert (found.text, found.confirmed) == ("2.5241", "")
+
+
+def test_one_reading_stands_wherever_a_figure_may() -> None:
+    sheet = sheet_of("facts: {mains: 3}\nreadings: {main_bore: {2: {value: 2.51}, others: {value: 2.52}}}\n")
+    assert texts(sheet.readings) == {"main_bore 1": "2.52", "main_bore 2": "2.51", "main_bore 3": "2.52"}
+    listed = "readings: {lobe_lift: {1: [{value: 0.3}, 0.31]}}\n"
+    assert texts(readings(listed)) == {"lobe_lift 1 intake": "0.3", "lobe_lift 1 exhaust": "0.31"}
+    assert readings("readings: {crank_end_float: {value: open, confirmed: ab}}\n") == ()
+
+
+def test_a_fact_may_be_confirmed_and_has_no_gauge() -> None:
+    (fact,) = sheet_of("facts: {stroke: {value: 9, confirmed: ab}}\n").facts["stroke"]
+    assert (fact.text, fact.confirmed) == ("9", "ab")
+    assert sentences("facts: {stroke: {value: 9, gauge: mic}}\n") == [
+        "line 3, stroke: a fact is stated, and not measured."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("{value: 0.0055, repeats: [0.0055]}", "value and repeats both give the figure; keep one."),
+        (
+            "{value: 0.0055, gage: mic}",
+            '"gage" stands beside the value of one reading, which has value, repeats, gauge, taken, because and '
+            "confirmed; write gauge.",
+        ),
+        ("{value: [0.0055, 0.0056]}", "value is one figure; write repeats: [...]."),
+        ("{value: 0.0055, confirmed: [ab]}", "confirmed is one text."),
+    ],
+)
+def test_what_is_wrong_with_one_reading(written: str, said: str) -> None:
+    assert sentences(f"readings: {{crank_end_float: {written}}}\n") == [f"line 3, crank_end_float: {said}"]
+
+
+def test_a_gauge_of_one_reading_is_one_of_the_sheet() -> None:
+    assert sentences(f"{GAUGES}readings: {{crank_end_float: {{value: 0.0055, gauge: dail}}}}\n") == [
+        'line 4, crank_end_float gauge: "dail" is no gauge of this sheet; write dial.'
+    ]
+
+
+def test_confirmed_stands_beside_a_value() -> None:
+    assert sentences("readings: {main_journal: {confirmed: ab, 1: 2.5}}\n") == [
+        'line 3, main_journal: "confirmed" stands beside the value of one reading; write {value: ..., confirmed: '
+        "initials}."
+    ]
+
+
+def test_the_words_of_one_reading_are_no_labels() -> None:
+    assert sentences("facts: {cylinders: 2, banks: {value: [1], gauge: [2]}}\n") == [
+        'line 3, banks: "gauge" is no label, for in a reading it is a word of its own.',
+        'line 3, banks: "value" is no label, for in a reading it is a word of its own.',
+    ]

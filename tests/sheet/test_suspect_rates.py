@@ -11,7 +11,17 @@ from functools import cache
 import pytest
 
 from tests.benchmarks.engines import Engine, honest, spread
-from tests.benchmarks.suspect_rates import SLIPS, caught, copied, false_alarms, with_limits
+from tests.benchmarks.suspect_rates import (
+    SLIPS,
+    STATIONS,
+    caught,
+    copied,
+    false_alarms,
+    fine_of,
+    fits_doubted,
+    whole_stations,
+    with_limits,
+)
 
 pytestmark = pytest.mark.second_lane
 
@@ -67,6 +77,19 @@ def test_the_inspection_catches_what_only_limits_show() -> None:
     assert honestly.tried >= 5
     assert honestly.found == 0
     assert (coarse.share, tight.share) == (1, 1)
+
+
+@pytest.mark.parametrize("kind", STATIONS)
+def test_slips_of_whole_stations_are_caught(kind: str) -> None:
+    rates = whole_stations(kind, list(engines())[:14], random.Random(5))
+    assert rates.caught.tried >= 5
+    assert rates.caught.share >= 0.8
+
+
+def test_no_fit_of_an_honest_engine_is_doubted() -> None:
+    rate, told = fits_doubted(fine_of(list(engines())[:20]))
+    assert rate.tried >= 5
+    assert told == ()
 
 
 def test_a_copied_column_is_remarked_on_and_a_measured_one_seldom() -> None:

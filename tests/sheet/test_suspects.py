@@ -66,6 +66,17 @@ def test_a_part_that_is_another_size_all_over_was_not_misread() -> None:
     assert kinds(f"{JOURNALS}    1: {{front: {{a: 2.3748, b: 2.3998}}}}\n") == []  # of two nobody can tell which
 
 
+def test_stations_vote_and_not_readings() -> None:
+    four = "[2.4240, 2.4240, 2.4240, 2.4240]"
+    assert kinds(f"facts: {{mains: 5}}\nreadings: {{main_journal: {{3: {four}, others: 2.4490}}}}\n") == []
+    each = f"readings: {{main_journal: {{1: 2.4490, 2: 2.4491, 3: {four}, 4: 2.4489, 5: 2.4490}}}}\n"
+    assert kinds(each) == []  # nor is a part that is another size all over: what runs on it tells
+    two = "readings: {main_journal: {1: 2.4490, 2: {front: {a: 2.4490, b: 2.4740}}, 3: 2.4491}}\n"
+    assert kinds(two) == [("2.4740", "thimble turn")]  # two readings of a part: the other stations outvote one
+    half = "readings: {main_journal: {1: 2.4490, 2: [2.4490, 2.4740, 2.4740, 2.4491], 3: 2.4491, 4: 2.4490}}\n"
+    assert kinds(half) == [("2.4740", "thimble turn"), ("2.4740", "thimble turn")]
+
+
 def test_one_figure_for_many_stations_is_one_neighbour() -> None:
     assert kinds("facts: {mains: 5}\nreadings: {main_journal: {1: 2.5240, others: 2.4990}}\n") == []
 
