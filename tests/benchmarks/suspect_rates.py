@@ -211,8 +211,8 @@ def with_limits(engines: list[Engine], dice: random.Random) -> tuple[Rate, Rate,
         cell = dice.choice(bores)
         small = Decimal("0.010") * (1 if engine.unit == "in" else INCH)
         found = judged(engine, {cell: str(Decimal(engine.cells[cell]) - small)})
-        by_itself = any((each.name, each.station) == cell[:2] for each in found.suspects)
-        tight += by_itself or _says(found, "impossible negative")
+        fits = (each for each in found.findings if each.rule == "main_oil_clearance")
+        tight += any(fit.rests_on.suspect for fit in fits if fit.station["main"] == cell[1][0])
     return Rate(alarms, len(fine)), Rate(coarse, len(fine)), Rate(tight, len(fine))
 
 
