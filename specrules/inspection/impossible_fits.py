@@ -18,7 +18,7 @@ from specrules.pack import Specification
 from specrules.quantity import CONTEXT, LENGTH, show
 from specrules.sheet import Reading, Sheet, Suspect
 from specrules.sheet.family import middle_of
-from specrules.sheet.reading_slips import INCH, NEAR, WORN_APART, Factor, exchanges, inches, plain, too_fine
+from specrules.sheet.reading_slips import INCH, NEAR, WORN_APART, Factor, exchanges, inches, outside, plain, too_fine
 from specrules.sheet.suspicion import gauge_resolution, gauge_steps
 from specrules.vocabulary import BEYOND, PAIR, WITHIN, Reason, Why
 
@@ -129,9 +129,11 @@ class Fits:
         ways: list[Factor] = []
         if least is not None and most is not None and _far(value, least, most):
             ways = [Factor(times, too_large) for times in TENS for too_large in (True, False)]
-        elif least is not None and value < least and not inches(reading.unit) and too_fine(reading, shows):
-            ways = [Factor(INCH, False)]
-        found = [way for way in ways if _within(way.undone(value), limits)]
+        elif least is not None and most is not None and value < least and not inches(reading.unit):
+            ways = [Factor(INCH, False)] if too_fine(reading, shows) else []
+        usual = self.spec.measurands[reading.name].usual
+        undone = {way: way.undone(value) for way in ways}
+        found = [way for way, size in undone.items() if _within(size, limits) and not outside(size, usual)]
         if len(found) != 1:
             return ()
         would_be = found[0].undone(reading.value)

@@ -163,9 +163,12 @@ def _kind(gauge: str, measurand: Measurand, sheet: Sheet, spec: Specification) -
 def _another_size_here(family: Family, sheet: Sheet, spec: Specification) -> bool:
     """Whether something else that is measured at the station is off by as much from the other stations: then the part
     was made to another size there, and nothing was misread."""
-    if family.same_part or not family.values:
+    if not family.values:
         return False
     off, measurand, here = family.value - family.middle, family.measurand, family.reading.station
+    beside = [other.value for other in family.neighbours if other.station == here and other.value is not None]
+    if beside and all(abs(size - family.value) > abs(off) / 2 for size in beside):
+        return False  # another place on the same part is not
     sizes: dict[str, tuple[list[Decimal], list[Decimal]]] = {}
     for reading in sheet.readings:
         other = spec.measurands[reading.name]

@@ -21,6 +21,9 @@ from tests.frozen.data import (
     FILE,
     FOLLOWS,
     FOLLOWS_EVIDENCE,
+    FOLLOWS_SLIPS,
+    NO_REMEDY,
+    SLIPS,
     WAITS,
     Plain,
     packs,
@@ -120,18 +123,29 @@ def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> It
         return
     of_sheet = {where: ["unstated number"] for where in was["findings"] if where.partition("@")[0] in unstated}
     marks = {**of_sheet, **sheet["marks"]}
+    slips = {where: doubted(each, now["findings"].get(where, {})) for where, each in was["findings"].items()}
     for name, before, after in between(_unmarked(was, marks), _unmarked(now, marks)):
         follows = (marks and name in FOLLOWS) or (decision != "simple" and name in FOLLOWS_EVIDENCE)
+        follows = follows or (any(SLIPS in each for each in slips.values()) and name in FOLLOWS_SLIPS)
         yield Difference(number, decision, "", name, before, after, "follows" if follows else "")
     for where in {**was["findings"], **now["findings"]}:
         before, after = was["findings"].get(where, {}), now["findings"].get(where, {})
         judged = [EVIDENCE] if decision != "simple" else []
         waiting = [WAITS] if waits(before, after, choices.get(where.partition("@")[0], ())) else []
+        slipped = slips.get(where, ())
         for name, old, new in between(before, after):
             mark = next(
-                (mark for mark in (*marks.get(where, ()), *waiting, *judged) if CHANGED[mark].touches(name)), ""
+                (m for m in (*marks.get(where, ()), *waiting, *slipped, *judged) if CHANGED[m].touches(name)), ""
             )
             yield Difference(number, decision, where, name, old, new, mark)
+
+
+def doubted(was: Mapping[str, Plain], now: Mapping[str, Plain]) -> Sequence[str]:
+    """What the readings in doubt behind a finding change: all that waits for them where they are others, or else only
+    what was to be done about it."""
+    if was.get("su") != now.get("su"):
+        return (SLIPS,)
+    return (NO_REMEDY,) if now.get("su") else ()
 
 
 @cache

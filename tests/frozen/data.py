@@ -41,6 +41,8 @@ class Change(NamedTuple):
 
 WAITS = "a choice to state"
 EVIDENCE = "evidence"
+SLIPS = "slips"
+NO_REMEDY = "no remedy"
 MAKERS = "the maker's limits, in the sheet"
 _COME = ("L", "m", "r")
 _VERDICT = frozenset(("v", "w", "mi", "no", "us"))
@@ -55,6 +57,11 @@ CHANGED = {
         "a choice is asked for beside what is to be measured, or no longer", frozenset((*_COME, "mi", "n", "as"))
     ),
     "needs": Change("it needs a rule that is marked", frozenset(("v", "w", "us"))),
+    SLIPS: Change(
+        "issue 10: slips are looked for by stations and by what fits there",
+        frozenset(("su", "v", "w", "sp", "ot", "us")),
+    ),
+    NO_REMEDY: Change("issue 10: no part is touched while a reading behind it is in doubt", frozenset(("sp", "ot"))),
     EVIDENCE: Change(
         "issue 10: what picking an extreme does and the probability of conformity are worked out anew, so that all that"
         " hangs on U may differ, except under simple acceptance",
@@ -62,6 +69,7 @@ CHANGED = {
     ),
 }
 FOLLOWS = ("verdict", "counts", "loosened", "concessions")
+FOLLOWS_SLIPS = (*FOLLOWS, "suspects", "held", "open")
 FOLLOWS_EVIDENCE = (*FOLLOWS, "figures", "held", "open")
 """What of a whole sheet may follow from its marked findings."""
 
