@@ -39,6 +39,7 @@ class Verdict(StrEnum):
     __hash__ = str.__hash__  # an enumeration's own hash is many times as slow
 
     IN_SPEC = "in spec", Decided.INSIDE, "pass"
+    WORN = "worn within limit", Decided.INSIDE, "pass"
     JUST_IN = "just in", Decided.INSIDE, "conditional pass"
     JUST_OUT = "just out", Decided.BEYOND, "conditional fail"
     OUT = "out of spec", Decided.BEYOND, "fail"
@@ -59,7 +60,7 @@ IMPORTANCES = ("critical", "major", "minor")
 SIDES = ("least", "most")
 """The limits of a tolerance."""
 WORN = {side: f"wear {side}" for side in SIDES}
-"""The part that stands in a side's place when wear counts."""
+"""The part that decides in a side's place when wear counts."""
 SIDE_OF = {part: side for side in SIDES for part in (side, WORN[side])}
 """The side that a part limits: all parts that judge, in their order, and so without the aim."""
 LIMIT_PARTS = ("least", "aim", "most", *WORN.values())
@@ -108,6 +109,11 @@ READING_KEYS = ("value", "repeats", "gauge", "taken", "because", "confirmed")
 """What a mapping that is one reading may have. None of these words can be a label: it would be read as the reading."""
 
 FACT_KINDS = ("count", "number", "quantity", "choice", "yes/no", "groups", "text")
+REUSED, MACHINED = "reused", "machined"
+PART_STATES = ("new", REUSED, MACHINED)
+"""What a sheet may say of a part. Wear limits are for reused ones; a machined part has to be as good as a new one."""
+READING_STATES = ("as found", MACHINED, "as built")
+"""In which state of the part a set of readings was taken, in the order of the work."""
 SOURCE_KINDS = ("published", "maker", "house", "common practice", "from memory")
 
 
@@ -133,12 +139,13 @@ class Why(StrEnum):
     PACK_NOTE = "note of a pack"  # text: the pack's words
     SIDE_DROPPED = "side dropped by the sheet"  # names: the side
     AIM_OUTSIDE = "aim outside the limits"
+    WEAR_INSIDE_NEW = "wear limit inside the limit of new work"  # names: the side
     NO_LIMITS_WANTED = "no limits by the sheet"
     WITHOUT_VALUE = "without a value"  # names: the code of the trouble, then its names; text: its words
     WAYS_DISAGREE = "ways disagree"  # names: the other way; labels: which of the two is the less sure, this or that
     PACKS_DISAGREE = "packs disagree"  # names: the packs; labels: what each says
     GAUGE_BARRED = "gauge must not decide"  # names: the gauge class
-    SAME_IN_ALL_WORLDS = "the same whatever a fact may be"  # names: the facts
+    SAME_IN_ALL_WORLDS = "the same whatever a fact may be"  # names: the facts; labels: "no worse" in its place
     WORN_ONLY = "inside the wear limit only"
     # what a verdict rests on
     ASSUMED = "fact assumed"  # names: the fact; text: its value

@@ -29,6 +29,7 @@ from tests.inspecting import run
 
 TABLE = [
     ("in spec", Decided.INSIDE, "pass"),
+    ("worn within limit", Decided.INSIDE, "pass"),
     ("just in", Decided.INSIDE, "conditional pass"),
     ("just out", Decided.BEYOND, "conditional fail"),
     ("out of spec", Decided.BEYOND, "fail"),
@@ -48,7 +49,7 @@ def test_the_verdicts_in_their_order() -> None:
 
 
 def test_verdicts_are_told_apart_by_what_they_decide() -> None:
-    assert INSIDE == (Verdict.IN_SPEC, Verdict.JUST_IN)
+    assert INSIDE == (Verdict.IN_SPEC, Verdict.WORN, Verdict.JUST_IN)
     assert BEYOND == (Verdict.JUST_OUT, Verdict.OUT)
     assert OPEN == (Verdict.NOT_PROVEN, Verdict.NOT_MEASURED, Verdict.NO_FIGURE)
     assert {*Verdict} - {*INSIDE, *BEYOND, *OPEN} == {Verdict.NOT_APPLICABLE}

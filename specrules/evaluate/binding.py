@@ -30,7 +30,7 @@ from specrules.formula import Station
 from specrules.formula import operators as op
 from specrules.pack import Figure, Measurand, Specification, Way
 from specrules.quantity import Exact
-from specrules.sheet import FactValue, Reading, Sheet
+from specrules.sheet import FactValue, PartStates, Reading, Sheet
 from specrules.vocabulary import Reason, Why
 
 Place = tuple[str, Labels]
@@ -117,6 +117,7 @@ class Binding:
     def __init__(self, sheet: Sheet, spec: Specification, simple: bool) -> None:
         self.sheet = sheet
         self.spec = spec
+        self.parts = PartStates(sheet, spec)
         self.functions = spec.scope.functions
         self.layout = Layout(sheet.labels, sheet.groups, {axis.name: axis.of for axis in spec.axes.values()})
         self.digits = Digits(sheet.readings)

@@ -31,9 +31,10 @@ WEIGHTY = 0.1
 
 def width_of(limits: Limits) -> Decimal | None:
     """The width of a tolerance; a most alone is as wide as itself, a least alone has no width."""
-    if limits.most is None:
+    most = limits.deciding("most")
+    if most is None:
         return None
-    width = limits.most - (limits.least or Decimal(0))
+    width = most - (limits.deciding("least") or Decimal(0))
     return width if width > 0 else None
 
 

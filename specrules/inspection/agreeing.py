@@ -13,9 +13,20 @@ from specrules.vocabulary import BEYOND, INSIDE, Reason, Verdict, Why
 _STRICTEST = (*reversed(BEYOND), *reversed(INSIDE), *Verdict)
 
 
+def agree(outcomes: Sequence[Judgement]) -> bool:
+    """Whether they come to one verdict. In spec and worn within limit do: either way the part may be used."""
+    return len({_use(judged.decision.verdict, judged.decision.side) for judged in outcomes}) == 1
+
+
+def _use(verdict: Verdict, side: str) -> tuple[Verdict, str]:
+    return (Verdict.IN_SPEC, "") if verdict is Verdict.WORN else (verdict, side)
+
+
 def whichever(outcomes: Sequence[Judgement]) -> Judgement:
-    """Of outcomes with one verdict the one that is least sure of it; where their values differ none is known."""
-    least_sure = min(outcomes, key=_surety)
+    """Of outcomes that agree the one that is least sure, a worn one before others; where their values differ none is
+    known."""
+    worn = [judged for judged in outcomes if judged.decision.verdict is Verdict.WORN]
+    least_sure = min(worn or outcomes, key=_surety)
     values = {outcome.value.low.value for outcome in outcomes if outcome.value is not None and outcome.value.low}
     return least_sure if len(values) < 2 else least_sure._replace(value=None, uncertainty=CERTAIN)
 
@@ -32,7 +43,7 @@ def of_siblings(governing: Sequence[Judgement]) -> tuple[Judgement, Reason | Non
     if len(governing) == 1:
         return governing[0], None
     strictest = min(governing, key=_strictness)
-    if len({(judged.decision.verdict, word_of(judged)) for judged in governing}) == 1:
+    if len({_use(judged.decision.verdict, word_of(judged)) for judged in governing}) == 1:
         return strictest, None
     packs = tuple(judged.rule.pack for judged in governing)
     return strictest, Reason(Why.PACKS_DISAGREE, packs, tuple(map(_said, governing)))

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from specrules.formula import Station
 from specrules.inspection.report import Finding, Limits, Report
 from specrules.quantity import Unit, is_zero
-from specrules.vocabulary import MAKERS, SIDE_OF, SIDES, WORN, Reason, Verdict
+from specrules.vocabulary import MAKERS, SIDE_OF, Reason, Verdict
 
 
 class Differs(NamedTuple):
@@ -105,8 +105,7 @@ def _lacks(finding: Finding) -> tuple[Reason, ...]:
 
 def _sizes(limits: Limits) -> dict[str, Decimal | None]:
     sizes = {"least": limits.least, "aim": limits.aim, "most": limits.most}
-    worn = zip(SIDES, (limits.wear_least, limits.wear_most), strict=True)
-    return sizes | {WORN[side]: size for side, size in worn if side not in limits.worn}
+    return sizes | {"wear least": limits.wear_least, "wear most": limits.wear_most}
 
 
 def _parts(one: Limits, other: Limits) -> Iterator[Differs]:

@@ -95,6 +95,18 @@ def _worst(margins: Sequence[Margin], guard: Decimal) -> tuple[Verdict, Margin]:
     return verdict, margin
 
 
+def decide_worn(by_wear: Decision, new: Sequence[Margin]) -> Decision:
+    """The verdict over a reused part that its wear limits alone come to `by_wear` of; `new`: margins to new limits.
+
+    Wear limits decide, and by the whole rule. New ones only tell what is worn from what is as good as new, by the value
+    itself: no more hangs on it, so that no U makes a doubt of a part that is surely inside its wear limit.
+    """
+    if by_wear.verdict is not Verdict.IN_SPEC or not new:
+        return by_wear
+    as_new, margin = _worst(new, _NOTHING)
+    return by_wear if as_new in INSIDE else Decision(Verdict.WORN, margin.side)
+
+
 def inside(margins: Sequence[tuple[Decimal, ErrorDistribution]]) -> Conformity | None:
     """The probability that the true value lies inside every limit (JCGM 106:2012, 7.2 to 7.4).
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal, localcontext
 from functools import cached_property
 
 from specrules.evaluate import NotEvaluable, Point, Value, combines, evaluate, explain
 from specrules.evaluate.binding import Binding
 from specrules.evaluate.error_sources import BudgetLine
+from specrules.evaluate.places import Digits
 from specrules.formula import Formula, Station
 from specrules.inspection.adequacy import alternatives
 from specrules.inspection.chain_views import besides
@@ -16,9 +17,10 @@ from specrules.inspection.decision import Conformity
 from specrules.inspection.findings import difference_in, value_in
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.remedy import otherwise, steps, word_of
-from specrules.inspection.report import Alternative, Beside, Finding, Input, SideMargin, StepOutcome
+from specrules.inspection.report import Alternative, Beside, Earlier, Finding, Input, SideMargin, StepOutcome
 from specrules.pack import RuleChain
 from specrules.quantity import CONTEXT, NO_UNIT, Unit, show
+from specrules.sheet import Reading, same_place
 from specrules.vocabulary import BEYOND, Verdict
 
 
@@ -147,6 +149,9 @@ class WholeFinding(Finding):
                 gauge=reading.gauge,
                 place=reading.place,
                 confirmed=reading.confirmed,
+                state=reading.state,
+                taken=reading.taken,
+                earlier=tuple(_earlier(reading, of.sheet.history)),
             )
 
     def _facts(self) -> Iterator[Input]:
@@ -172,6 +177,27 @@ class WholeFinding(Finding):
                 place=fact.place,
                 confirmed=fact.confirmed,
             )
+
+
+def _earlier(now: Reading, history: Sequence[Reading]) -> Iterator[Earlier]:
+    """What stood in the place of a reading before it, the oldest first."""
+    unit = now.unit
+    for before in history:
+        if (before.name, before.station) != (now.name, now.station) or not same_place(before, now):
+            continue
+        whole = now.low == now.high and before.low == before.high
+        moved = now.low - before.low if whole and now.low is not None and before.low is not None else None
+        yield Earlier(
+            value=value_in(unit, before.value),
+            low=value_in(unit, before.low),
+            high=value_in(unit, before.high),
+            moved=difference_in(unit, moved),
+            places=Digits((now, before)).places((0, 1), unit),
+            text=before.text,
+            state=before.state,
+            taken=before.taken,
+            place=before.place,
+        )
 
 
 Whole = Callable[[Finding], WholeFinding]

@@ -6,12 +6,12 @@ places of the readings, so that no reading of so many places changes its side, a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Context, Decimal
 from typing import TYPE_CHECKING, NamedTuple
 
 from specrules.quantity import Unit, fixed, is_zero
-from specrules.vocabulary import BEYOND
+from specrules.vocabulary import BEYOND, SIDE_OF, WORN
 
 if TYPE_CHECKING:
     from specrules.inspection.report import Finding, Limits
@@ -43,10 +43,10 @@ class PrintedLimits(NamedTuple):
 
 def printed_limits(limits: Limits, places: int) -> PrintedLimits:
     """The limits beside readings of so many places."""
-    return printed({"least": limits.least, "aim": limits.aim, "most": limits.most}, places)
+    return printed(dict(limits.told()), places)
 
 
-def printed(limits: dict[str, Decimal | None], places: int) -> PrintedLimits:
+def printed(limits: Mapping[str, Decimal | None], places: int) -> PrintedLimits:
     """The same of limits by part."""
     given = {part: limit for part, limit in limits.items() if limit is not None}
     judging = [limit for part, limit in given.items() if part != "aim"]
@@ -169,7 +169,7 @@ def amount_beyond(finding: Finding) -> str:
 def _apart(finding: Finding, end: Decimal | None) -> str | None:
     """How far apart a printed end and the printed limit are, where the limit is rounded; None where it is not."""
     limits = printed_limits(finding.limits, places_of(finding))
-    text = limits.texts.get(finding.limit_side)
+    text = limits.texts.get(_deciding_part(finding))
     if not limits.rounded or text is None or end is None or not finding.beyond:
         return None
     return fixed(abs(Decimal(number(end, finding)) - Decimal(text)), limits.places)
@@ -197,10 +197,11 @@ def _whole(number: Decimal, places: int) -> bool:
 def _sides_agree(value: Decimal, limits: Limits, places: int) -> bool:
     """Whether the printed value lies on the side of each printed limit on which it lies."""
     shown, texts = Decimal(fixed(value, places)), printed_limits(limits, places).texts
-    for part, limit in (("least", limits.least), ("most", limits.most)):
-        if limit is not None and not is_zero(value - limit):
-            inside = value > limit if part == "least" else value < limit
-            room = shown - Decimal(texts[part]) if part == "least" else Decimal(texts[part]) - shown
+    for part, limit in limits.told():
+        side = SIDE_OF.get(part, "")
+        if side and not is_zero(value - limit):
+            inside = value > limit if side == "least" else value < limit
+            room = shown - Decimal(texts[part]) if side == "least" else Decimal(texts[part]) - shown
             if room < 0 if inside else room >= 0:
                 return False
             if inside and room == 0 and own_places(limit) <= places:
@@ -208,10 +209,16 @@ def _sides_agree(value: Decimal, limits: Limits, places: int) -> bool:
     return True
 
 
+def _deciding_part(finding: Finding) -> str:
+    """The part of the limits that it is judged by on its side."""
+    side = finding.limit_side
+    return WORN[side] if side in finding.limits.worn else side
+
+
 def _adds_up(finding: Finding, places: int) -> bool:
     """Whether each printed end and the printed limit differ by the printed amount, which is something."""
     limits = printed_limits(finding.limits, places)
-    limit = limits.texts.get(finding.limit_side)
+    limit = limits.texts.get(_deciding_part(finding))
     near, far = nearer_end(finding), finding.low if finding.limit_side == "least" else finding.high
     amounts = [(near, finding.beyond)] + ([(far, finding.beyond_at_most)] if finding.value is None else [])
     for end, by in amounts:

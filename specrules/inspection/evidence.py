@@ -12,9 +12,9 @@ from specrules.formula import Station
 from specrules.inspection.adequacy import width_of
 from specrules.inspection.judge import Judgement
 from specrules.inspection.report import SignOffState
-from specrules.inspection.station_cover import covered, touches
 from specrules.pack import Measurand, SignOff, Specification
 from specrules.sheet import Reading, Sheet, Signature, Suspect, Work
+from specrules.sheet.station_cover import covered, touches
 from specrules.vocabulary import Reason, Why
 
 LACKING = ("missing", "answered no", "stale")

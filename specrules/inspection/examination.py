@@ -11,7 +11,7 @@ from specrules.evaluate import holds
 from specrules.evaluate.binding import Binding, SheetEnvironment, Trace
 from specrules.evaluate.worlds import THIS_WORLD, World
 from specrules.formula import Station
-from specrules.inspection.agreeing import of_siblings, whichever
+from specrules.inspection.agreeing import agree, of_siblings, whichever
 from specrules.inspection.decision import Decision
 from specrules.inspection.details import WholeFinding
 from specrules.inspection.evidence import LACKING, SignOffs
@@ -32,12 +32,12 @@ from specrules.inspection.report import (
     OtherWay,
     Report,
 )
-from specrules.inspection.station_cover import touches
 from specrules.inspection.weighing import Weighed, evidence_of, impossible_negative, weigh
 from specrules.pack import Relaxation, Rule, RuleChain, Specification
 from specrules.quantity import CONTEXT
 from specrules.sheet import Sheet, Suspect, all_alike, confirmed, suspects
 from specrules.sheet.reading_slips import only_unusual
+from specrules.sheet.station_cover import touches
 from specrules.vocabulary import BEYOND, DECISION_RULES, IMPORTANCES, INSIDE, OPEN, USUAL_DECISION, Reason, Verdict, Why
 
 
@@ -262,7 +262,8 @@ class Examination:
         weighed = weigh(judged, judge.environment, self.evidence, others, disagree, by_fit)
         notes = weighed.notes
         if judged.world.facts and judged.decision.verdict is not Verdict.NOT_MEASURED:
-            notes += (Reason(Why.SAME_IN_ALL_WORLDS, judged.world.facts),)
+            at_worst = ("no worse",) if judged.decision.verdict is Verdict.WORN else ()
+            notes += (Reason(Why.SAME_IN_ALL_WORLDS, judged.world.facts, at_worst),)
         if _worn_only(judged):
             notes += (Reason(Why.WORN_ONLY),)
         return self.build(judge, judged, weighed._replace(notes=notes), others)
@@ -274,10 +275,8 @@ class Examination:
             return judged
         question = next(iter(judged.trace.questions))
         outcomes = [self.in_all_worlds(rule, station, part) for part in world.split(question, self.spec)]
-        if outcomes:
-            first = outcomes[0].decision
-            if all((o.decision.verdict, o.decision.side) == (first.verdict, first.side) for o in outcomes):
-                return whichever(outcomes)
+        if outcomes and agree(outcomes):
+            return whichever(outcomes)
         return judged._replace(
             decision=Decision(Verdict.NOT_MEASURED),
             lacks=tuple(Reason(Why.STATE_FACT, (name,)) for name in question.facts),

@@ -20,7 +20,7 @@ from specrules.inspection.report import Alternative
 from specrules.pack import Measurand, Rule, Specification
 from specrules.quantity import CONTEXT, Unit
 from specrules.sheet import Gauge, Reading, Sheet
-from specrules.vocabulary import DECISION_RULES
+from specrules.vocabulary import DECISION_RULES, SIDES
 
 SMALL = Decimal("0.0001")
 """The last place that a supposed reading is written to, as a share of its unit: it decides nothing."""
@@ -163,7 +163,7 @@ def _at(rule: Rule, station: Station, judge: Judge) -> Capable | None:
 
 def _beyond_doubt(judged: Judgement) -> tuple[Decimal | None, Decimal | None]:
     """From where on, and up to where, a value would be in spec beyond doubt; neither where no value would."""
-    limits, uncertainty = judged.limits, judged.uncertainty
-    least = None if limits.least is None else limits.least + uncertainty.down
-    most = None if limits.most is None else limits.most - uncertainty.up
+    least, most = map(judged.limits.deciding, SIDES)
+    least = None if least is None else least + judged.uncertainty.down
+    most = None if most is None else most - judged.uncertainty.up
     return (None, None) if least is not None and most is not None and least > most else (least, most)

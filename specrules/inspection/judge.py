@@ -16,7 +16,7 @@ from specrules.evaluate.error_distribution import ErrorDistribution
 from specrules.evaluate.error_sources import CERTAIN, Uncertainty
 from specrules.evaluate.worlds import World
 from specrules.formula import Station
-from specrules.inspection.decision import Conformity, Decision, Margin, decide, inside
+from specrules.inspection.decision import Conformity, Decision, Margin, decide, decide_worn, inside
 from specrules.inspection.limits import ResolvedLimits, as_limits, limits_at
 from specrules.inspection.report import Limits
 from specrules.pack import LimitLine, Rule
@@ -40,10 +40,11 @@ class Judgement(NamedTuple):
 
 
 class Held(NamedTuple):
-    """The limits at a station, as they stand and as data, and what they looked at."""
+    """The limits at a station, as they stand and as data for new and for reused parts, and what they looked at."""
 
     resolved: ResolvedLimits
-    limits: Limits
+    new: Limits
+    reused: Limits
     trace: Trace
 
 
@@ -75,23 +76,26 @@ class Judge:
             trace.take(known.trace)
         else:
             value = self._value(rule, station, trace)
-        resolved, limits, limit_trace = self._held(rule, station)
+        resolved, limits, reused, limit_trace = self._held(rule, station)
         environment.trace = self._aside
+        trace.facts.update(limit_trace.facts)
         trace.questions.update(limit_trace.questions)
+        if reused.worn and self._stands_on_reused_parts(trace):
+            limits = reused
         trace.assumed.update(limit_trace.assumed)
         lacks = () if resolved.lacks is None else (resolved.lacks,)
         if not lacks and not self._all_known(resolved):
             trace.missing.update(limit_trace.missing)
-        trace.facts.update(limit_trace.facts)
         trace.by_limits.update(limit_trace.found)
         uncertainty = self.uncertainty(value.low) if value is not None and value.exact else CERTAIN
-        margins = () if lacks else tuple(self._margins(value, uncertainty, resolved, limits, _exact(rule, trace)))
+        exact = _exact(rule, trace)
+        margins = () if lacks else tuple(self._margins(value, uncertainty, resolved, _deciding(limits), exact))
         if not rule.limits_wanted or (not margins and not lacks):
             decision = Decision(Verdict.NOT_APPLICABLE)
         elif lacks:
             decision = Decision(Verdict.NO_FIGURE if _is_measured(value) else Verdict.NOT_MEASURED)
         else:
-            decision = decide(margins, self.acceptance, lambda: self.conformity(value, resolved, limits))
+            decision = self._decide(margins, value, uncertainty, resolved, limits, exact)
         return Judgement(
             rule, station, environment.world, value, resolved, limits, margins, decision, trace, lacks, uncertainty
         )
@@ -99,8 +103,8 @@ class Judge:
     def again(self, judged: Judgement, value: Value) -> Decision:
         """The decision if the value were another and all else the same: what a remedy would bring."""
         uncertainty, exact = self.uncertainty(value.low) if value.exact else CERTAIN, _exact(judged.rule, judged.trace)
-        margins = tuple(self._margins(value, uncertainty, judged.resolved, judged.limits, exact))
-        return decide(margins, self.acceptance, lambda: self.conformity(value, judged.resolved, judged.limits))
+        margins = tuple(self._margins(value, uncertainty, judged.resolved, _deciding(judged.limits), exact))
+        return self._decide(margins, value, uncertainty, judged.resolved, judged.limits, exact)
 
     def conformity(self, value: Value | None, resolved: ResolvedLimits, limits: Limits) -> Conformity | None:
         """The probability that the true value lies inside every limit; None where nothing says how sure it is.
@@ -111,19 +115,12 @@ class Judge:
         if sources.simple or value is None or not (value.exact and value.whole):
             return None
         rooms: list[tuple[Decimal, ErrorDistribution]] = []
-        for side, limit in self._sides(resolved, limits):
+        for side, limit in _sides(resolved, _deciding(limits)):
             room = (subtract(value, limit) if side == "least" else subtract(limit, value)).low
             if room is None or not (limit.exact and limit.whole):
                 return None
             rooms.append((room.value, sources.distribution(room.slopes)))
         return inside(rooms)
-
-    def _sides(self, resolved: ResolvedLimits, limits: Limits) -> Iterator[tuple[str, Value]]:
-        """Each side that has a limit, with the limit that counts there."""
-        for side in SIDES:
-            limit = resolved.sets.get(WORN[side] if side in limits.worn else side)
-            if limit is not None:
-                yield side, limit
 
     def uncertainty(self, point: Point | None) -> Uncertainty:
         """How sure a point is, under the decision rule in force."""
@@ -149,10 +146,9 @@ class Judge:
         return self._anywhere[key] or self._work_out(rule, station)
 
     def _same_anywhere(self, rule: Rule) -> bool:
-        wear = self.environment.binding.spec.wear_when
         lines = (*rule.lines, *self.own.get(rule.name, ()))
         formulas = [formula for line in lines for formula in (line.when, line.shift, *line.sets.values()) if formula]
-        return all(formula.same_everywhere for formula in (*formulas, *((wear,) if wear else ())))
+        return all(formula.same_everywhere for formula in formulas)
 
     def _work_out(self, rule: Rule, station: Station) -> Held:
         environment, own = self.environment, self.own.get(rule.name)
@@ -163,29 +159,57 @@ class Judge:
             resolved = ResolvedLimits(lacks=trouble.within(Why.LIMIT_WITHOUT_VALUE))
         if own is not None and not own:
             resolved = ResolvedLimits(from_sheet=True, notes=[Reason(Why.NO_LIMITS_WANTED)])
-        environment.trace = of_wear = Trace()
-        limits = as_limits(resolved, self._worn(resolved, station))
-        trace.facts.update(of_wear.facts)
-        trace.missing.update(of_wear.missing)
-        trace.questions.update(of_wear.questions)
-        return Held(resolved, limits, trace)
+        has_wear = tuple([side for side in SIDES if resolved.sets.get(WORN[side]) is not None])
+        new = as_limits(resolved)
+        return Held(resolved, new, as_limits(resolved, has_wear) if has_wear else new, trace)
 
-    def _worn(self, resolved: ResolvedLimits, station: Station) -> tuple[str, ...]:
-        """The sides on which the wear limit counts: those that have one, when the packs' condition for wear holds."""
-        when = self.environment.binding.spec.wear_when
-        has_wear = [side for side in SIDES if resolved.sets.get(WORN[side]) is not None]
-        if not has_wear or when is None or holds(when, self.environment, station) is not True:
-            return ()
-        return tuple(has_wear)
+    def _stands_on_reused_parts(self, trace: Trace) -> bool:
+        """Whether every part that the value was read from is reused: where the sheet doesn't say, as `wear when` has
+        it. Parts that only its limits are read from don't count: it is the value that wears."""
+        told = self.environment.binding.parts.reused(trace.asked)
+        if told is not None:
+            return told
+        answer, looked_at = self._by_work
+        trace.facts.update(looked_at.facts)
+        trace.questions.update(looked_at.questions)
+        return answer
+
+    @cached_property
+    def _by_work(self) -> tuple[bool, Trace]:
+        """Whether the packs' condition for wear holds, and what it looked at."""
+        environment, when = self.environment, self.environment.binding.spec.wear_when
+        return environment.aside(lambda: when is not None and holds(when, environment, {}) is True)
 
     def _all_known(self, resolved: ResolvedLimits) -> bool:
         return all(limit is None or limit.exact for limit in resolved.sets.values())
 
+    def _decide(
+        self,
+        margins: Sequence[Margin],
+        value: Value | None,
+        uncertainty: Uncertainty,
+        resolved: ResolvedLimits,
+        limits: Limits,
+        exact: bool,
+    ) -> Decision:
+        """The verdict by these margins; inside a wear limit, whether it is worn."""
+        decision = decide(margins, self.acceptance, lambda: self.conformity(value, resolved, limits))
+        if not limits.worn:
+            return decision
+        of_new = {side: side for side in limits.worn}
+        return decide_worn(decision, tuple(self._margins(value, uncertainty, resolved, of_new, exact)))
+
     def _margins(
-        self, value: Value | None, uncertainty: Uncertainty, resolved: ResolvedLimits, limits: Limits, exact: bool
+        self,
+        value: Value | None,
+        uncertainty: Uncertainty,
+        resolved: ResolvedLimits,
+        parts: Mapping[str, str],
+        exact: bool,
     ) -> Iterator[Margin]:
-        """The margin on each side that has a limit: one quantity, so that what value and limit share cancels."""
-        for side, limit in self._sides(resolved, limits):
+        """The margin to each of some parts of the limits that there is: one quantity, so that what value and limit
+        share cancels."""
+        for side, limit in _sides(resolved, parts):
             if value is None:
                 yield Margin(side, None, None, whole=False)
                 continue
@@ -209,6 +233,19 @@ class Judge:
 
 
 _NOTHING = Decimal(0)
+
+
+def _deciding(limits: Limits) -> Mapping[str, str]:
+    """Side -> the part of the limits that decides there."""
+    return {side: WORN[side] if side in limits.worn else side for side in SIDES}
+
+
+def _sides(resolved: ResolvedLimits, parts: Mapping[str, str]) -> Iterator[tuple[str, Value]]:
+    """Of each side the limit that some part sets, where there is one."""
+    for side, part in parts.items():
+        limit = resolved.sets.get(part)
+        if limit is not None:
+            yield side, limit
 
 
 def _sure(side: str, value: Value, limit: Value, uncertainty: Uncertainty, scale: Decimal | None) -> Margin:

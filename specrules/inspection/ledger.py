@@ -45,7 +45,7 @@ def lighter(below: Judgement, above: Judgement) -> Iterator[Lighter]:
             yield Lighter(Relaxed.MAKERS_LIMITS)
     elif not above.lacks:
         for side in SIDES:
-            pair = (getattr(below.limits, side), getattr(above.limits, side))
+            pair = (below.limits.deciding(side), above.limits.deciding(side))
             unknown = pair[1] is None and _stands(above, side)
             if wider(side, *pair) and not unknown:
                 yield Lighter(Relaxed.LIMIT_WIDENED, side, pair)

@@ -14,7 +14,7 @@ from specrules.formula.operators import FactLabel, StationLabel, all_operators
 from specrules.inspection.report import Limits
 from specrules.pack import LimitLine, Rule, Source
 from specrules.quantity import is_zero
-from specrules.vocabulary import LIMIT_PARTS, SIDES, Reason, Why
+from specrules.vocabulary import LIMIT_PARTS, SIDES, WORN, Reason, Why
 
 SHIFTED = ("least", "aim", "most")
 CROSSED = Reason(Why.LIMITS_CROSS)
@@ -126,17 +126,26 @@ def exact(value: Value | None) -> Decimal | None:
     return value.low.value if value is not None and value.exact and value.low is not None else None
 
 
-def as_limits(resolved: ResolvedLimits, worn: tuple[str, ...]) -> Limits:
-    """The limits as data; on a worn side the wear limit stands in the side's place."""
+def wear_inside_new(resolved: ResolvedLimits, side: str) -> bool:
+    """Whether a wear limit bars what is good enough for new work: one of the two is a mistake."""
+    new, wear = exact(resolved.sets.get(side)), exact(resolved.sets.get(WORN[side]))
+    if new is None or wear is None or is_zero(wear - new):
+        return False
+    return wear > new if side == "least" else wear < new
+
+
+def as_limits(resolved: ResolvedLimits, worn: tuple[str, ...] = ()) -> Limits:
+    """The limits as data; on a worn side the wear limit decides."""
+    inside = [Reason(Why.WEAR_INSIDE_NEW, (side,)) for side in worn if wear_inside_new(resolved, side)]
     numbers = {part: exact(resolved.sets.get(part)) for part in LIMIT_PARTS}
     return Limits(
-        numbers["wear least"] if "least" in worn else numbers["least"],
+        numbers["least"],
         numbers["aim"],
-        numbers["wear most"] if "most" in worn else numbers["most"],
+        numbers["most"],
         worn,
         numbers["wear least"],
         numbers["wear most"],
         resolved.from_sheet,
-        tuple(resolved.notes),
+        (*resolved.notes, *inside),
         tuple(resolved.sources),
     )

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from typing import NamedTuple, overload
 
@@ -16,7 +17,7 @@ from specrules.inspection.summary import At, Row, at_station, head_of, line_of, 
 from specrules.pack import PackHead, Relaxation, Source
 from specrules.quantity import Unit
 from specrules.sheet import Suspect
-from specrules.vocabulary import Reason, Verdict
+from specrules.vocabulary import WORN, Reason, Verdict
 
 
 class Options(NamedTuple):
@@ -27,6 +28,23 @@ class Options(NamedTuple):
     held_by: str = "minor"
     sure: bool = False  # just in holds too
     at_least: int = 0  # rules to be judged, at one station or more; one is always asked for
+
+
+class Earlier(NamedTuple):
+    """What stood where a later set was read again, in the unit of the input. `moved`: by how much the reading that is
+    judged is larger (negative: smaller); None where either is no one number. `state`: of the part, "" where not said.
+    `places`: decimals that the two were written to.
+    """
+
+    value: Decimal | None
+    low: Decimal | None
+    high: Decimal | None
+    moved: Decimal | None
+    places: int
+    text: str
+    state: str
+    taken: date | None
+    place: Place
 
 
 class Input(NamedTuple):
@@ -43,21 +61,36 @@ class Input(NamedTuple):
     text: str
     gauge: str
     place: Place
-    confirmed: str  # by whom the number was read again and found right
+    confirmed: str = ""  # by whom the number was read again and found right
+    state: str = ""  # of the part when it was read: as found, machined, as built
+    taken: date | None = None
+    earlier: tuple[Earlier, ...] = ()  # of a reading, the oldest first
 
 
 class Limits(NamedTuple):
-    """The limits in force at one station; a wear limit stands in its side's place when wear counts."""
+    """The limits in force at one station: of new work, of worn parts, and on which sides the wear limit decides."""
 
     least: Decimal | None = None
     aim: Decimal | None = None
     most: Decimal | None = None
-    worn: tuple[str, ...] = ()  # sides on which the wear limit counts
+    worn: tuple[str, ...] = ()  # sides on which the wear limit decides
     wear_least: Decimal | None = None
     wear_most: Decimal | None = None
     from_sheet: bool = False
     notes: tuple[Reason, ...] = ()
     sources: tuple[Source, ...] = ()
+
+    def deciding(self, side: str) -> Decimal | None:
+        """What a side is judged by: its wear limit where that decides."""
+        if side in self.worn:
+            return self.wear_least if side == "least" else self.wear_most
+        return self.least if side == "least" else self.most
+
+    def told(self) -> Iterator[tuple[str, Decimal]]:
+        """The parts that there are to tell, by name: those of new work, then the wear limits that decide."""
+        parts = {"least": self.least, "aim": self.aim, "most": self.most}
+        parts |= {WORN[side]: self.deciding(side) for side in self.worn}
+        yield from ((part, limit) for part, limit in parts.items() if limit is not None)
 
 
 class SideMargin(NamedTuple):

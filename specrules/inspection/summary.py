@@ -114,6 +114,8 @@ def _row(finding: Finding, axes: tuple[str, ...]) -> Row:
         "least": _float(limits.least),
         "aim": _float(limits.aim),
         "most": _float(limits.most),
+        "wear_least": _float(limits.deciding("least")) if "least" in limits.worn else None,
+        "wear_most": _float(limits.deciding("most")) if "most" in limits.worn else None,
         "beyond": _float(finding.beyond),
         "beyond_at_most": _float(finding.beyond_at_most),
         "importance": finding.importance,

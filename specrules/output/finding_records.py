@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from typing import Any
 
-from specrules.inspection import Finding, Input, RestsOn, WholeFinding, statement
+from specrules.inspection import Earlier, Finding, Input, RestsOn, WholeFinding, statement
 from specrules.output.reasons import said, slip_name
 from specrules.output.words import sentence
 from specrules.pack import Source
@@ -20,7 +20,8 @@ Parts = dict[str, Any]
 _LIKE_IT = [name for name in FindingRecord.model_fields if hasattr(Finding, name)]
 _DETAILS = [name for name in FindingRecord.model_fields if hasattr(WholeFinding, name) and not hasattr(Finding, name)]
 _ON_DEMAND = dict.fromkeys((*_DETAILS, "conformance_approximate", "remedy"))
-_INPUT = [name for name in InputRecord.model_fields if hasattr(Input, name)]
+_SOMETIMES = ("state", "taken", "earlier")
+_INPUT = [name for name in InputRecord.model_fields if hasattr(Input, name) and name not in _SOMETIMES]
 _RESTS_ON = [name for name in RestsOnRecord.model_fields if hasattr(RestsOn, name)]
 _SUSPECT = [name for name in SuspectRecord.model_fields if hasattr(Suspect, name)]
 
@@ -96,7 +97,21 @@ def _input(each: Input, file: str) -> Parts:
         del made["confirmed"]
     if each.place.file != file:
         made["file"] = each.place.file
-    return made
+    if each.earlier:
+        made["earlier"] = list(map(_before, each.earlier))
+    return {**made, **_when(each)}
+
+
+def _before(earlier: Earlier) -> Parts:
+    one = earlier.low is not None and earlier.low == earlier.high
+    size = {"value": earlier.value} if one else {"value": None, "low": earlier.low, "high": earlier.high}
+    return {**size, "moved": earlier.moved, "text": earlier.text, "line": earlier.place.line or None, **_when(earlier)}
+
+
+def _when(read: Input | Earlier) -> Parts:
+    """In which state of the part something was read, and on which day, where that is known."""
+    said = {"state": read.state, "taken": str(read.taken or "")}
+    return {key: text for key, text in said.items() if text}
 
 
 def _rests_on(rests_on: RestsOn) -> Parts:

@@ -217,8 +217,13 @@ _SAID: Mapping[Why, Callable[[Reason], str]] = {
     Why.WAYS_DISAGREE: _disagreeing_ways,
     Why.PACKS_DISAGREE: _disagreeing_packs,
     Why.GAUGE_BARRED: lambda reason: f"a {reason.names[0]} must not decide this",
-    Why.SAME_IN_ALL_WORLDS: lambda reason: f"the same whatever {' and '.join(reason.names)} may be",
-    Why.WORN_ONLY: lambda _: "inside the wear limit, which counts for a refresh and not for new work",
+    Why.SAME_IN_ALL_WORLDS: lambda reason: (
+        f"{reason.labels[0] if reason.labels else 'the same'} whatever {' and '.join(reason.names)} may be"
+    ),
+    Why.WEAR_INSIDE_NEW: lambda reason: (
+        f"the wear {reason.names[0]} lies inside that of new work: one of them is wrong"
+    ),
+    Why.WORN_ONLY: lambda _: "inside the wear limit, which counts for reused parts alone",
     Why.ASSUMED: lambda reason: f"{reason.names[0]}: {reason.text}",
     Why.STALE_READING: lambda reason: f"{reason.names[0]}: {reason.names[1]}",
     Why.STALE_FACT: lambda reason: f"{reason.names[0]} as stated: {reason.names[1]}",

@@ -15,7 +15,7 @@ from specrules.output.lines import WIDTH, Line, columns, folded, line, spread
 from specrules.output.telling import details, in_short, limits_of, source_text, verdict_text
 from specrules.output.verdicts import ATTENTION, TELLING, Shown, shown
 from specrules.output.words import places, sentence, short
-from specrules.vocabulary import BEYOND, Verdict
+from specrules.vocabulary import BEYOND, SIDES, Verdict
 
 INDENT = 6
 _WHERE, _WIDEST, _VALUE = 14, 24, 16
@@ -77,7 +77,8 @@ def _row(finding: WholeFinding, alike: bool) -> Key:
     """Everything of a row but where it is. alike: the limits stand in the heading."""
     limits = finding.limits
     ends = [end for end in (finding.low, finding.high) if end is not None]
-    drawing = band(sum(ends, Decimal(0)) / len(ends), limits.least, limits.aim, limits.most) if ends else ""
+    least, most = map(limits.deciding, SIDES)
+    drawing = band(sum(ends, Decimal(0)) / len(ends), least, limits.aim, most) if ends else ""
     texts = in_short(finding) if shown(finding.verdict, Shown.SHORT) else details(finding)
     own = () if alike else (limits_of(finding),)
     return finding.verdict, measured(finding), drawing, verdict_text(finding), (*own, *texts)

@@ -12,13 +12,13 @@ from specrules.output.words import listed, name, places, sentence
 from specrules.pack import Source
 from specrules.quantity import Unit
 from specrules.sheet import Suspect
-from specrules.vocabulary import BEYOND, WORN, Reason, Why
+from specrules.vocabulary import BEYOND, Reason, Why
 
 
 def limits_text(limits: Limits, unit: Unit, places: int, between: str = "   ") -> str:
     """The limits in a row, with the unit once, and whether any of them is rounded."""
     found = printed_limits(limits, places)
-    said = [f"{WORN[word] if word in limits.worn else word} {limit}" for word, limit in found.texts.items()]
+    said = [f"{part} {limit}" for part, limit in found.texts.items()]
     rounded = ", rounded" if found.rounded else ""
     return f"{between.join(said)} {unit.symbol}".rstrip() + rounded if said else "no limits"
 

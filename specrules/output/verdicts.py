@@ -35,7 +35,8 @@ class Telling(NamedTuple):
 
 
 TELLING: Mapping[Verdict, Telling] = {
-    Verdict.IN_SPEC: Telling("good", 7, Shown.SUMMED),
+    Verdict.IN_SPEC: Telling("good", 8, Shown.SUMMED),
+    Verdict.WORN: Telling("good", 7, Shown.SHORT),
     Verdict.JUST_IN: Telling(
         "doubt", 6, Shown.SHORT, why="Nearer to the limit than these readings can tell.", gauge=True
     ),
@@ -46,7 +47,7 @@ TELLING: Mapping[Verdict, Telling] = {
     ),
     Verdict.NOT_MEASURED: Telling("quiet", 3, Shown.WAITING, open="to measure"),
     Verdict.NO_FIGURE: Telling("quiet", 4, Shown.LACKING, open="without a figure"),
-    Verdict.NOT_APPLICABLE: Telling("quiet", 8, Shown.COUNTED),
+    Verdict.NOT_APPLICABLE: Telling("quiet", 9, Shown.COUNTED),
 }
 """Every verdict. What one is, and in which order they are counted, stands in the vocabulary."""
 

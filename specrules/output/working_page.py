@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from functools import partial
 
-from specrules.inspection import Finding, Report, SideMargin, Whole, WholeFinding
+from specrules.inspection import Earlier, Finding, Report, SideMargin, Whole, WholeFinding
 from specrules.inspection.digits import measured, never_nothing, places_of, printed_limits
 from specrules.output.chain import limits, row, value, written
 from specrules.output.lines import Line, folded, line, spread
@@ -16,6 +16,7 @@ from specrules.output.verdicts import Shown, shown
 from specrules.output.words import listed, name, place
 from specrules.pack import Rule, RuleChain, Specification
 from specrules.quantity import fixed
+from specrules.vocabulary import WORN
 
 
 def rule_whole(spec: Specification, rule_name: str) -> list[Line]:
@@ -122,7 +123,21 @@ def _station(finding: WholeFinding) -> Iterator[Line]:
         what = f"{name(each.name)} {place(each.station, each.position)}".rstrip()
         stated = f" ±{never_nothing(each.U, finding.places)}" if each.U and "±" not in each.text else ""
         gauge = f", {each.gauge}" if each.gauge else ""
-        yield from folded(f"{what} = {each.text}{stated}{gauge} (line {each.place.line})", 4, style="quiet")
+        state = f", {each.state}" if each.state else ""
+        yield from folded(f"{what} = {each.text}{stated}{gauge}{state} (line {each.place.line})", 4, style="quiet")
+        for earlier in each.earlier:
+            yield from folded(_before(earlier), 6, style="quiet")
+
+
+def _before(earlier: Earlier) -> str:
+    """What was read there before, and by how much that has moved."""
+    when = "".join(f", {part}" for part in (earlier.state, earlier.taken) if part)
+    text = f"before: {earlier.text}{when} (line {earlier.place.line})"
+    if earlier.moved is None:
+        return text
+    amount = never_nothing(abs(earlier.moved), earlier.places)
+    now = f"{amount} {'larger' if earlier.moved > 0 else 'smaller'}" if earlier.moved else "the same"
+    return f"{text}; now {now}"
 
 
 MOST_CAUSES = 8
@@ -135,7 +150,8 @@ def _margin(finding: Finding, margin: SideMargin) -> str:
     inside = "inside" if margin.value >= 0 else "beyond"
     digits = printed_limits(finding.limits, max(places_of(finding), finding.places)).places
     U = f" ±{never_nothing(margin.U, digits)}" if margin.U else ""
-    return f"{never_nothing(abs(margin.value), digits)}{U} {inside} the {margin.side}"
+    part = WORN[margin.side] if margin.side in finding.limits.worn else margin.side
+    return f"{never_nothing(abs(margin.value), digits)}{U} {inside} the {part}"
 
 
 def to_paste(rule: Rule, findings: Sequence[Finding]) -> Iterator[Line]:

@@ -6,6 +6,7 @@ from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Var
 from specrules.pack.specification import (
     ASKED,
     SHEET,
+    BuildPart,
     Expected,
     Fact,
     Figure,
@@ -32,6 +33,7 @@ __all__ = [
     "SHEET",
     "Amount",
     "Blades",
+    "BuildPart",
     "Capability",
     "Characteristics",
     "Exercise",

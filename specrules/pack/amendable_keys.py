@@ -19,6 +19,7 @@ from specrules.pack.entries import (
     GaugeClassEntry,
     MeasurandEntry,
     OperationEntry,
+    PartEntry,
     SignOffEntry,
 )
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
@@ -247,6 +248,11 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
         "wears above": by_itself("wears above", Relaxed.LESS_DOUBTED, _replaced),
         "may be negative": _NEGATIVE,
         "expands": by_itself("expands", Relaxed.OTHERWISE, _changed),
+    },
+    PartEntry: {
+        "title": WORDS,
+        "at": by_itself("at", Relaxed.WORN_MORE, _changed),
+        "measurands": by_itself("measurands", Relaxed.WORN_MORE, _lost),
     },
     FactEntry: {
         "kind": by_itself("kind", Relaxed.OTHERWISE, _changed),

@@ -46,7 +46,7 @@ class HeadEntry(FileModel):
     assumed_temperature: Written = Field(
         NOTHING, description="of parts and gauges where nobody states one, with the range it is in: 20 C ±5 K"
     )
-    wear_when: Prose = Field(NOTHING, description=f"when wear limits count: {WHEN}")
+    wear_when: Prose = Field(NOTHING, description=f"when parts that a sheet does not name are reused: {WHEN}")
     decision: Prose = Field(NOTHING, description="the decision rule that it asks for")
     groups: Proses = Field((), description="headings of its rules, in the order of the work")
 
@@ -105,6 +105,14 @@ class MeasurandEntry(FileModel):
     wears_above: Name = Field(NOTHING, description="the fact that states its size when new, where wear makes it larger")
     may_be_negative: Condition = Field(NOTHING, description=f"yes, no, or {WHEN}")
     expands: Written = Field(NOTHING, description="how much it expands for each degree: a formula over facts")
+
+
+class PartEntry(FileModel):
+    """A part of the thing that is built, which may be new, reused or machined."""
+
+    title: Prose = Field(NOTHING, description="what it is, for a reader")
+    at: Names = Field((), description=f"there is one at each of: {ONE_OR_MORE}")
+    measurands: Names = Field(description="what is measured on it; a fit that is measured belongs to several parts")
 
 
 class WayEntry(FileModel):

@@ -16,6 +16,7 @@ from specrules.pack.entries import (
     HeadEntry,
     MeasurandEntry,
     OperationEntry,
+    PartEntry,
     SignOffEntry,
 )
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
@@ -47,6 +48,7 @@ class OwnSections(FileEntry):
     facts: dict[Name, FactEntry] = Field(default_factory=dict, description="its facts, by name")
     gauge_classes: dict[Prose, GaugeClassEntry] = Field(default_factory=dict, description="its gauge classes, by name")
     measurands: dict[Name, MeasurandEntry] = Field(default_factory=dict, description="its measurands, by name")
+    parts: dict[Name, PartEntry] = Field(default_factory=dict, description="its parts, by name")
     figures: dict[Name, FigureEntry] = Field(default_factory=dict, description="its figures, by name")
     sign_offs: dict[Name, SignOffEntry] = Field(
         default_factory=dict, alias="sign-offs", description="its sign-offs, by name"

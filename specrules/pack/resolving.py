@@ -18,6 +18,7 @@ from specrules.pack.entries import (
     GaugeClassEntry,
     MeasurandEntry,
     OperationEntry,
+    PartEntry,
     SignOffEntry,
 )
 from specrules.pack.figure_compiling import Figures
@@ -28,7 +29,16 @@ from specrules.pack.pack_reading import Pack
 from specrules.pack.rules import Rules
 from specrules.pack.seal import seal_of
 from specrules.pack.slipping import new_size
-from specrules.pack.specification import Fact, GaugeClass, Measurand, Operation, PackHead, RuleChain, Specification
+from specrules.pack.specification import (
+    BuildPart,
+    Fact,
+    GaugeClass,
+    Measurand,
+    Operation,
+    PackHead,
+    RuleChain,
+    Specification,
+)
 from specrules.pack.written_ledger import written_entries
 from specrules.quantity import PER_TEMPERATURE, TEMPERATURE, Exact, Refusal, Unit, read_written
 from specrules.validation import SomeModel, checked
@@ -138,6 +148,7 @@ class _Resolving:
             hold_points=hold_points,
             rules=self.in_order({n: made for n, made in chains.items() if made is not None}),
             operations=self.operations({**measurands_written, **facts, **self.things["sign-offs"]}),
+            parts=self.parts(measurands),
             sets=self.sets(facts),
             wear_when=compiler.condition(self.said("wear_when"), "pack wear when"),
             gauges_expand=self.expansion(self.said("gauges_expand"), "pack gauges expand"),
@@ -250,6 +261,17 @@ class _Resolving:
             known = self.compiler.known(kept, stale, what, f"{name} makes stale")
             key = self.key("operations", name)
             made[name] = Operation(name, entry.title or plain(name), known, key.place)
+        return made
+
+    def parts(self, measurands: Mapping[str, Measurand]) -> dict[str, BuildPart]:
+        """The parts; what was retired is no longer measured on them."""
+        made: dict[str, BuildPart] = {}
+        for name, entry in self.entries("parts", PartEntry).items():
+            kept = [each for each in entry.measurands if each not in self.retired["measurands"]]
+            known = self.compiler.known(kept, measurands, "measurand", f"{name} measurands")
+            at = self.compiler.axes(entry.at, f"{name} at") or ()
+            key = self.key("parts", name)
+            made[name] = BuildPart(name, entry.title or plain(name), at, known, key.place)
         return made
 
     def taught(self, rules: Mapping[str, RuleChain | None]) -> tuple[dict[str, Lesson], dict[str, Exercise]]:

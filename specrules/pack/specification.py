@@ -96,6 +96,16 @@ class Measurand(NamedTuple):
         return self.at + self.positions
 
 
+class BuildPart(NamedTuple):
+    """A part of the thing that is built. `at`: there is one at each of their labels."""
+
+    name: str
+    title: str
+    at: tuple[str, ...]
+    measurands: tuple[str, ...]
+    place: Place
+
+
 class Way(NamedTuple):
     """One way to a figure."""
 
@@ -291,6 +301,7 @@ class Specification(NamedTuple):
     hold_points: tuple[str, ...]
     rules: Mapping[str, RuleChain]
     operations: Mapping[str, Operation]
+    parts: Mapping[str, BuildPart]
     sets: Mapping[str, str]  # facts that using these packs implies
     wear_when: Formula | None
     gauges_expand: Formula | None  # by how much a gauge expands for each degree

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from specrules.evaluate import NotEvaluable
-from specrules.inspection.limits import AIM_OUTSIDE, CROSSED, exact, limits_at
+from specrules.inspection.limits import AIM_OUTSIDE, CROSSED, exact, limits_at, wear_inside_new
 from specrules.pack import Rule, Specification
 from specrules.proving.limit_slips import likely
 from specrules.proving.names import behind, of_lines
@@ -15,8 +15,8 @@ from specrules.proving.plain_limits import plain_limits_of
 from specrules.proving.proof_parts import ProofRemark
 from specrules.proving.sizes import Point, Setting, Sizes, Trial
 from specrules.proving.trial_settings import is_size, points_of, settings
-from specrules.quantity import NO_UNIT, is_zero, show
-from specrules.vocabulary import WORN
+from specrules.quantity import NO_UNIT, show
+from specrules.vocabulary import SIDES, WORN
 
 MOST_NAMED = 3
 """Settings of facts and labels that one remark names."""
@@ -94,15 +94,10 @@ def _crossings(rule: Rule, spec: Specification, setting: Setting, sizes: Point) 
         return None
     if resolved.lacks == CROSSED:
         return ["crossed"]
-    limits = {part: exact(value) for part, value in resolved.sets.items()}
-    if resolved.lacks or not any(value is not None for value in limits.values()):
+    if resolved.lacks or not any(exact(value) is not None for value in resolved.sets.values()):
         return None
     found = ["aim"] if AIM_OUTSIDE in resolved.notes else []
-    for side, sign in (("least", 1), ("most", -1)):
-        new, worn = limits.get(side), limits.get(WORN[side])
-        if new is not None and worn is not None and (worn - new) * sign > 0 and not is_zero(worn - new):
-            found.append(WORN[side])
-    return found
+    return found + [WORN[side] for side in SIDES if wear_inside_new(resolved, side)]
 
 
 def _remark(

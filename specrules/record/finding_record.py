@@ -26,21 +26,38 @@ from specrules.record.record_part import (
     SuspectRecord,
     one_of,
 )
-from specrules.vocabulary import Verdict
+from specrules.vocabulary import READING_STATES, Verdict
 
 STATEMENTS = tuple(verdict.statement for verdict in Verdict if verdict.statement)
+
+
+STATE = f"the state of the part when it was read: {', '.join(READING_STATES)}"
+TAKEN = "the day it was read"
 
 
 class LimitsRecord(RecordPart):
     """The limits in force at one station; null where there is none."""
 
-    least: Amount = Field(description="the least allowed; on a worn side the wear limit")
+    least: Amount = Field(description="the least allowed on new work")
     aim: Amount = Field(description="what to aim for")
-    most: Amount = Field(description="the most allowed; on a worn side the wear limit")
+    most: Amount = Field(description="the most allowed on new work")
     wear_least: Amount = Field(description="the least that a reused part may have")
     wear_most: Amount = Field(description="the most that a reused part may have")
-    worn: tuple[Side, ...] = Field(description="the sides on which the wear limit counts")
+    worn: tuple[Side, ...] = Field(description="the sides on which the wear limit decides, the parts being reused")
     from_sheet: bool = Field(description="whether the sheet states them, for this build")
+
+
+class EarlierRecord(RecordPart):
+    """What stood where a later set was read again."""
+
+    value: Amount = Field(description="the number, after corrections; null for a range")
+    low: Amount = Field(default=None, description="the lower end of a range; null where it is open")
+    high: Amount = Field(default=None, description="the upper end of a range; null where it is open")
+    moved: Amount = Field(description="by how much what is judged is larger, negative: smaller; null: not one number")
+    text: SafeText = Field(description="as written, with every place")
+    state: SomeText = Field(default=None, description=STATE)
+    taken: SomeText = Field(default=None, description=TAKEN)
+    line: Line | None = Field(description="its line in the sheet")
 
 
 class InputRecord(RecordPart):
@@ -59,6 +76,9 @@ class InputRecord(RecordPart):
     text: SafeText = Field(description="as written, with every place")
     line: Line | None = Field(description="its line in the file")
     file: SomeText = Field(default=None, description="the file, where that is not the sheet")
+    state: SomeText = Field(default=None, description=STATE)
+    taken: SomeText = Field(default=None, description=TAKEN)
+    earlier: tuple[EarlierRecord, ...] = Field(default=(), description="what it was read as before, the oldest first")
 
 
 class RestsOnRecord(RecordPart):

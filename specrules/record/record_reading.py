@@ -10,7 +10,7 @@ from typing import Any, NoReturn
 from pydantic import ValidationError
 
 from specrules.record.inspection_record import HEADER, Record
-from specrules.vocabulary import BEYOND, INSIDE, Relaxed, Verdict
+from specrules.vocabulary import BEYOND, INSIDE, SIDES, Relaxed, Verdict
 
 VERSION_1, VERSION_2 = "inspection-record/1", "inspection-record/2"
 MOST = 20
@@ -130,7 +130,8 @@ def _each(change: Callable[[Any], Any], items: Any) -> Any:
 
 
 def _counts(counts: Any) -> Any:
-    return {Verdict.NO_FIGURE.value: 0, **counts} if isinstance(counts, dict) else counts
+    later = (Verdict.WORN, Verdict.NO_FIGURE)
+    return {**dict.fromkeys([verdict.value for verdict in later], 0), **counts} if isinstance(counts, dict) else counts
 
 
 def _finding(finding: Any) -> Any:
@@ -138,7 +139,14 @@ def _finding(finding: Any) -> Any:
     if isinstance(finding, dict):
         rest = {key: value for key, value in finding.items() if key != "gauge cannot decide"}
         finding = {**rest, "alternatives": None}
-    return _changed(finding, notes=_reasons, budget=partial(_each, cause), **{"rests on": _rests_on})
+    budget = partial(_each, cause)
+    return _changed(finding, notes=_reasons, limits=_limits, budget=budget, **{"rests on": _rests_on})
+
+
+def _limits(limits: Any) -> Any:
+    """Version 1 has a wear limit that decides in the place of the new one, which it doesn't keep."""
+    worn = limits.get("worn") if isinstance(limits, dict) else None
+    return {**limits, **{side: None for side in SIDES if side in worn}} if isinstance(worn, list) else limits
 
 
 def _suspect(suspect: Any) -> Any:

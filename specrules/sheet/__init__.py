@@ -2,6 +2,8 @@
 
 from specrules.sheet.alike import all_alike
 from specrules.sheet.confirming import confirmed
+from specrules.sheet.part_states import PartStates
+from specrules.sheet.sets import same_place
 from specrules.sheet.settling import settle
 from specrules.sheet.sheet_model import SheetFile
 from specrules.sheet.sheet_parts import (
@@ -20,6 +22,7 @@ __all__ = [
     "Concession",
     "FactValue",
     "Gauge",
+    "PartStates",
     "RawSheet",
     "Reading",
     "Sheet",
@@ -31,6 +34,7 @@ __all__ = [
     "confirmed",
     "read_fragment",
     "read_sheet",
+    "same_place",
     "settle",
     "suspects",
 ]

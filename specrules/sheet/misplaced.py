@@ -12,7 +12,7 @@ from specrules.sheet.grid import Grid
 from specrules.vocabulary import Code
 
 AT = "at"
-SAID_ONCE = ("unit", "gauge", "taken", "because", "part temperature", "gauge temperature", "after", AT)
+SAID_ONCE = ("unit", "gauge", "taken", "state", "because", "part temperature", "gauge temperature", "after", AT)
 """Keys of a set that are no labels: they hold for all its readings."""
 
 Said = tuple[Code, str, str]

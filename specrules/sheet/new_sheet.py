@@ -14,6 +14,7 @@ from specrules.sheet.axes import AxisLabels, lay_out
 from specrules.sheet.facts import LAYOUT_KINDS, layout_facts
 from specrules.sheet.sheet_model import HEADER
 from specrules.sheet.sheet_reading import read_sheet
+from specrules.vocabulary import PART_STATES
 
 WIDTH = 100
 _PLAIN = re.compile(r"[A-Za-z0-9.](?:[\w.+/-]|[ ](?=[\w.+/(-]))*", re.ASCII)
@@ -25,7 +26,7 @@ def start(spec: Specification, facts: Mapping[str, str], title: str, packs: Sequ
     stated = list(_facts(spec, facts))
     head = [f"specrules: {HEADER}", "", *_head(title, packs, unit), "", *stated, ""]
     layout = _layout("\n".join(head), spec)
-    measured = [*_gauges(spec), "", *_readings(spec, layout), ""]
+    measured = [*_parts(spec), *_gauges(spec), "", *_readings(spec, layout), ""]
     lines = [*head, *measured, *_limits(spec), *_signed(spec), "", *_work(spec)]
     return "\n".join(line.rstrip() if line.lstrip().startswith("#") else line for line in lines) + "\n"
 
@@ -98,6 +99,18 @@ def _about(fact: Fact, spec: Specification) -> str:
     elif fact.assumed:
         parts.append(f"{fact.assumed} if left empty")
     return "; ".join(part for part in parts if part)
+
+
+def _parts(spec: Specification) -> Iterator[str]:
+    if not spec.parts:
+        return
+    yield from _comment(
+        "", f"{', '.join(PART_STATES[:-1])} or {PART_STATES[-1]}, part by part: wear limits are for reused ones. Parts:"
+    )
+    by_part = [f"{part.name} (by {', '.join(part.at)})" if part.at else part.name for part in spec.parts.values()]
+    yield from _comment("  ", ", ".join(by_part))
+    yield "parts:"
+    yield ""
 
 
 def _gauges(spec: Specification) -> Iterator[str]:

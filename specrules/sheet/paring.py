@@ -23,6 +23,7 @@ def pared(raw: RawSheet, spec: Specification, other: Specification) -> RawSheet:
     conceded = [one for one in model.concessions if _kept(one.rule, spec.rules, other.rules)]
     changed = {
         "facts": facts,
+        "parts": _fields(model.parts, spec.parts, other.parts),
         "readings": _fields(model.readings, spec.measurands, other.measurands),
         "limits": _mapping(model.limits, spec.rules, other.rules),
         "signed": _mapping(model.signed, spec.sign_offs, other.sign_offs),

@@ -19,7 +19,8 @@ from specrules.sheet.grid import Grid, Statement
 from specrules.sheet.misplaced import AT, SAID_ONCE
 from specrules.sheet.reading_shapes import one_reading, statements
 from specrules.sheet.sheet_parts import Gauge, Reading
-from specrules.vocabulary import Code
+from specrules.validation import not_a_word
+from specrules.vocabulary import READING_STATES, Code
 
 
 class Known(NamedTuple):
@@ -61,6 +62,7 @@ class Set(NamedTuple):
     gauge: str
     taken: date | None
     because: str
+    state: str
     after: tuple[str, ...]
     part_at: Exact | None
     gauge_at: Exact | None
@@ -78,19 +80,21 @@ def settle_sets(
     for each in _by_age(list(_sets(node, measurand, known, faults)), measurand, faults):
         for reading in list(_readings(each, measurand, known, numbers, faults)):
             there = governing.get(reading.station, [])
-            replaced = [other for other in there if _same_place(other, reading)]
+            replaced = [other for other in there if same_place(other, reading)]
             history.extend(replaced)
             governing[reading.station] = [*(other for other in there if other not in replaced), reading]
     return tuple(reading for there in governing.values() for reading in there), tuple(history), tuple(faults)
 
 
-def _same_place(earlier: Reading, later: Reading) -> bool:
+def same_place(earlier: Reading, later: Reading) -> bool:
     """One figure for a station, and a figure for a position there, cannot both stand."""
     return earlier.position is None or later.position is None or earlier.position == later.position
 
 
 def _by_age(sets: list[Set], measurand: Measurand, faults: list[Fault]) -> list[Set]:
-    """The sets, oldest first: by date where all have one, else as they were written."""
+    """The sets, oldest first: by date where all have one, then by the state of the part, else as they were written."""
+    if all(each.state in READING_STATES for each in sets):
+        sets = sorted(sets, key=lambda each: READING_STATES.index(each.state))
     if all(each.taken for each in sets):
         return sorted(sets, key=lambda each: each.taken or date.min)
     latest = None
@@ -118,12 +122,12 @@ def _sets(node: Node, measurand: Measurand, known: Known, faults: list[Fault]) -
     elif isinstance(node, Fields):
         yield _set(node, measurand, known, faults)
     else:
-        yield Set(None, "", None, "", (), known.part_at, known.gauge_at, node, node.place)
+        yield Set(None, "", None, "", "", (), known.part_at, known.gauge_at, node, node.place)
 
 
 def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]) -> Set:
     subject, spec = measurand.name, known.spec
-    said = {key: _text(fields, key, subject, faults) for key in SAID_ONCE[:6]}
+    said = {key: _text(fields, key, subject, faults) for key in SAID_ONCE[:7]}
     rest = fields_at(fields.place)
     rest.update({key: value for key, value in fields.items() if key not in SAID_ONCE})
     if (at := fields.get(Text(AT))) is not None:
@@ -133,6 +137,9 @@ def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]
     _named_gauge(said["gauge"], subject, known, faults)
     after = tuple(_operations(fields.get(Text("after")), spec, f"{subject} after", faults))
     taken = read_date(said["taken"], f"{subject} taken", faults)
+    state = said["state"]
+    if state and state not in READING_STATES:
+        faults.append(fault(state.place, f"{subject} state", *not_a_word(state, READING_STATES)))
     unit = _unit(said["unit"], measurand, known, faults) if said["unit"] else None
     part_at = temperature(said["part temperature"], f"{subject} part temperature", faults)
     gauge_at = temperature(said["gauge temperature"], f"{subject} gauge temperature", faults)
@@ -141,6 +148,7 @@ def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]
         said["gauge"],
         taken,
         said["because"],
+        state,
         after,
         part_at or known.part_at,
         gauge_at or (None if part_at else known.gauge_at),
@@ -239,6 +247,7 @@ def _placed(statement: Statement, each: Set, measurand: Measurand, figure: Mappi
             taken=each.taken,
             after=each.after,
             because=str(each.because),
+            state=str(each.state),
             statement=statement.statement,
             part_at=each.part_at,
             gauge_at=each.gauge_at,

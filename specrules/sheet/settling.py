@@ -13,6 +13,7 @@ from specrules.sheet.facts import layout_facts, settle_facts
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import settle_gauges
 from specrules.sheet.grid import is_open
+from specrules.sheet.part_states import settle_parts
 from specrules.sheet.register import called_for
 from specrules.sheet.sets import Known, settle_sets, temperature
 from specrules.sheet.sheet_parts import Reading, Sheet
@@ -64,6 +65,7 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
         labels=layout.labels,
         groups=layout.groups,
         facts=facts,
+        parts=settle_parts(model.parts, spec, layout, faults),
         assumed=layout.assumed,
         gauges=gauges,
         readings=readings,

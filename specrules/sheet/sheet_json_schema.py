@@ -5,7 +5,7 @@ from __future__ import annotations
 from specrules.sheet.misplaced import AT
 from specrules.sheet.sheet_model import SheetFile
 from specrules.validation.editors import SCALAR, Schema, schema_of
-from specrules.vocabulary import READING_KEYS
+from specrules.vocabulary import READING_KEYS, READING_STATES
 
 ANY = [*SCALAR, "null", "array", "object"]
 OPEN: Schema = {"type": [*SCALAR, "null"]}
@@ -15,6 +15,7 @@ SET: dict[str, str] = {
     "unit": "what a bare number of these readings means",
     "gauge": "the gauge they were taken with, by its name under gauges",
     "taken": "the day they were taken, year first, as 2026-10-02",
+    "state": f"the state of the part then: {', '.join(READING_STATES)}",
     "because": "why the part was measured again",
     "after": "operations of the same day that they were taken after",
     AT: "the readings of this set, where it stands in a list",
@@ -44,6 +45,7 @@ def one_reading_keys(stated: bool = False) -> dict[str, Schema]:
 def set_keys(readings: str, after: Schema | None = None) -> dict[str, Schema]:
     """The schema of each key that a set may have. readings: the name of the schema of what stands under `at`."""
     made: dict[str, Schema] = {key: {**OPEN, "description": about} for key, about in SET.items()}
+    made["state"] = {"enum": [*READING_STATES, None], "description": SET["state"]}
     made["after"] = {"description": SET["after"], **(after or {"type": [*SCALAR, "null", "array"], "items": OPEN})}
     made[AT] = {"description": SET[AT], "$ref": f"#/$defs/{readings}"}
     return made

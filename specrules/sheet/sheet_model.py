@@ -122,6 +122,7 @@ class SheetFile(FileModel):
     part_temperature: Written = Field(NOTHING, description="the temperature of the parts, where a set does not say it")
     gauge_temperature: Written = Field(NOTHING, description="and of the gauges; where left out, that of the parts")
     facts: Free = Field(default_factory=_none, description="what is stated, not measured")
+    parts: Free = Field(default_factory=_none, description="which parts are new, reused or machined")
     gauges_from: Prose = Field(NOTHING, description="the shop's register, NAME.gauges.yaml, beside this or above it")
     gauges: dict[Prose, GaugeEntry] = Field(default_factory=dict, description="the gauges used, by a name of your own")
     readings: Free = Field(default_factory=_none, description="what was measured")

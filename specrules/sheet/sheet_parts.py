@@ -46,6 +46,7 @@ class Reading(NamedTuple):
     place: Place
     remark: Why | None = None  # what its gauge says against the figure as it is written
     figure: Decimal | None = None  # the one figure that was written, where the gauge makes a bracket of it
+    state: str = ""  # of the part: one of READING_STATES, "" where the set does not say it
 
     def as_written(self) -> Reading:
         """The reading as the one figure that was written, for what hunts slips of the hand."""
@@ -127,6 +128,7 @@ class Sheet(NamedTuple):
     labels: Mapping[str, tuple[str, ...]]  # every axis's labels for this build
     groups: Mapping[str, Mapping[str, str]]  # group axis -> member label -> group label
     facts: Mapping[str, tuple[FactValue, ...]]
+    parts: Mapping[str, Mapping[tuple[str, ...], str]]  # what it names -> station, () for all of it -> state
     assumed: Mapping[str, str]  # counts taken from the readings: fact -> what was taken
     gauges: Mapping[str, Gauge]
     readings: tuple[Reading, ...]

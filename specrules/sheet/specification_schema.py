@@ -8,11 +8,12 @@ from copy import deepcopy
 from typing import Any
 
 from specrules.formula import Axis
-from specrules.pack import Fact, Measurand, Specification
+from specrules.pack import BuildPart, Fact, Measurand, Specification
 from specrules.sheet.facts import LAYOUT_KINDS
 from specrules.sheet.reading_shapes import OTHERS
 from specrules.sheet.sheet_json_schema import ANY, OPEN, one_reading_keys, set_keys, sheet_schema
 from specrules.validation.editors import Schema
+from specrules.vocabulary import PART_STATES
 
 NOT_YET = ("open", None)
 _JOINED = r"(?:\s*[,/&-]\s*|\s*\.\.\s*|\s+and\s+|\s+to\s+)"  # as `axes.picked` reads several labels in one key
@@ -29,6 +30,7 @@ def schema_for(spec: Specification) -> Schema:
     sections = schema["properties"]
     sections["packs"]["anyOf"] = [_words(head.name for head in spec.packs), _listed(h.name for h in spec.packs)]
     made.closed(sections["facts"], {name: made.fact(fact) for name, fact in spec.facts.items()})
+    made.closed(sections["parts"], {name: made.part(part) for name, part in spec.parts.items()})
     made.closed(sections["readings"], {name: made.measured(each) for name, each in spec.measurands.items()})
     made.closed(sections["limits"], made.limits(sections["limits"]))
     made.closed(sections["signed"], made.signed())
@@ -69,6 +71,14 @@ class _SpecificationSchema:
         unit = f"in {fact.unit.symbol}" if fact.unit and fact.unit.symbol else ""
         by = f"may differ by {', '.join(fact.at)}" if fact.at else ""
         return {**value, "description": _about(fact.title or _plain(fact.name), unit, by, taken)}
+
+    def part(self, part: BuildPart) -> Schema:
+        """What may be said of a part."""
+        value = _words(PART_STATES)
+        if part.at:
+            value = {"anyOf": [value, {"$ref": f"#/$defs/{self._along(part.at, value, 'parts by ')}"}]}
+        by = f"may differ by {', '.join(part.at)}" if part.at else ""
+        return {**value, "description": _about(part.title, by)}
 
     def measured(self, measurand: Measurand) -> Schema:
         """The readings of one measurand: where they lie, how they are taken."""

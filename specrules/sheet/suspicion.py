@@ -9,6 +9,7 @@ from itertools import chain, groupby, islice
 from specrules.pack import GaugeClass, GaugeSlip, Measurand, Specification
 from specrules.quantity import LENGTH, Exact, Unit, find_unit, read_written
 from specrules.sheet.family import Family, Suspect, middle_of, middle_reading
+from specrules.sheet.part_states import PartStates
 from specrules.sheet.reading_slips import (
     ALIKE,
     FAR_APART,
@@ -40,14 +41,15 @@ MOST_NEIGHBOURS = 100
 def suspects(sheet: Sheet, spec: Specification, worn: bool = False) -> tuple[Suspect, ...]:
     """Every figure that looks like a slip, each once, with the most particular thing that can be said of it.
 
-    `worn`: the parts are used ones, and none of them is larger than it was new."""
+    `worn`: the parts of which the sheet does not say it are used ones; none of those is larger than it was new."""
     found: list[Suspect] = []
     sheet = sheet._replace(readings=tuple([reading.as_written() for reading in sheet.readings]))
+    parts = PartStates(sheet, spec)
     for name, group in groupby(sheet.readings, key=lambda reading: reading.name):
         measurand, readings = spec.measurands[name], list(group)
         kinds = [place for place, axis in enumerate(measurand.at) if spec.axes[axis].names]
         steps = {gauge: gauge_steps(gauge, measurand, sheet, spec) for gauge in {each.gauge for each in readings}}
-        new = _sizes_when_new(readings, measurand, sheet, spec) if worn else {}
+        new = _sizes_when_new([each for each in readings if _is_used(each, parts, worn)], measurand, sheet, spec)
         told: set[int] = set()
         for family in _families(readings, measurand, kinds, steps, new):
             looked_at = (slip(family) for slip in SLIPS)
@@ -135,6 +137,11 @@ def _agree(here: Sequence[Reading], measurand: Measurand) -> bool:
     sizes = [each.value for each in here if each.value is not None]
     far = measurand.unit.dimension == LENGTH and bool(sizes) and max(sizes) - min(sizes) > FAR_APART
     return len(here) > 1 and not far
+
+
+def _is_used(reading: Reading, parts: PartStates, worn: bool) -> bool:
+    reused = parts.reused([(reading.name, reading.station)])
+    return worn if reused is None else reused
 
 
 def _without(others: Iterable[Reading], reading: Reading) -> tuple[Reading, ...]:

@@ -12,7 +12,7 @@ from specrules.inspection.judge import Judge, Judgement
 from specrules.pack import Question, Specification
 from specrules.quantity import Unit, show
 from specrules.sheet import Sheet
-from specrules.vocabulary import DECISION_RULES
+from specrules.vocabulary import DECISION_RULES, SIDE_OF
 
 
 class Working:
@@ -70,7 +70,7 @@ class Working:
             return ""
         places = max((_places(reading.place_value, unit) for reading in self.sheet.readings), default=0)
         U = self.judge.uncertainty(value.low).expanded
-        sides = ((side, limit) for side, limit in (("least", limits.least), ("most", limits.most)) if limit is not None)
+        sides = ((part, limit) for part, limit in limits.told() if part in SIDE_OF)
         said = [show(value.low.value, unit, places) + (f" ±{show(U, unit, places)}" if U else "")]
         said += [f"{side} {show(limit, unit, places)}" for side, limit in sides]
         return f"{', '.join(said)} {unit.symbol}".rstrip()

@@ -154,8 +154,9 @@ NEW, REFRESH = "block: iron", "block: iron, work: refresh"
     ("dial", "facts", "verdict"),
     [
         ("0.0035", NEW, Verdict.OUT),
-        ("0.0035", REFRESH, Verdict.IN_SPEC),
-        ("0.0040", REFRESH, Verdict.IN_SPEC),
+        ("0.0030", REFRESH, Verdict.IN_SPEC),  # on the limit of new work
+        ("0.0031", REFRESH, Verdict.WORN),
+        ("0.0040", REFRESH, Verdict.WORN),
         ("0.0041", REFRESH, Verdict.OUT),
         ("0.0009", REFRESH, Verdict.OUT),  # no wear limit on that side: the new one stands
     ],
@@ -164,13 +165,32 @@ def test_wear_limits_count_for_a_refresh(dial: str, facts: str, verdict: Verdict
     found = fit(readings(f"dial: {{1: {dial}}}", facts=facts))
     assert found.verdict is verdict
     assert found.limits.worn == (("most",) if facts == REFRESH else ())
-    assert found.limits.most == inches("0.0040" if facts == REFRESH else "0.0030")
+    assert (found.limits.most, found.limits.wear_most) == (inches("0.0030"), inches("0.0040"))
+    assert found.limits.deciding("most") == inches("0.0040" if facts == REFRESH else "0.0030")
 
 
 def test_new_work_inside_the_wear_limit_only_is_told_so() -> None:
-    said = "inside the wear limit, which counts for a refresh and not for new work"
+    said = "inside the wear limit, which counts for reused parts alone"
     assert said in words(fit(readings("dial: {1: 0.0040}")).notes)
     assert said not in words(fit(readings("dial: {1: 0.0041}")).notes)
     assert said not in words(fit(readings("dial: {1: 0.0041}", facts=REFRESH)).notes)
     assert said in words(finding(readings("wear_gap: 0.0080"), "worn_gap").notes)
     assert said not in words(finding(readings("wear_gap: 0.0079"), "worn_gap").notes)
+
+
+def test_worn_in_some_world_is_worn_and_no_worse() -> None:
+    """New work may have 0.0030 in iron and 0.0025 in aluminium; worn parts may have 0.0040 in both."""
+    found = fit(readings("dial: {1: 0.0027}", facts="work: refresh"))
+    assert (found.verdict, words(found.notes)[-1]) == (Verdict.WORN, "no worse whatever block may be")
+    assert fit(readings("dial: {1: 0.0024}", facts="work: refresh")).verdict is Verdict.IN_SPEC
+
+
+def test_packs_of_an_equal_say_do_not_disagree_on_what_is_worn() -> None:
+    packs = {
+        "low": over("low", "[{name: base, most: 0.0025 in}]"),
+        "high": over("high", "[{name: base, most: 0.0035 in}]"),
+    }
+    found = fit(readings("dial: {1: 0.0032}", "low", "high", packs=packs, facts=REFRESH))
+    assert (found.verdict, found.pack) == (Verdict.WORN, "low")
+    new = fit(readings("dial: {1: 0.0032}", "low", "high", packs=packs, facts=NEW))
+    assert (new.verdict, new.would_be) == (Verdict.NOT_PROVEN, Verdict.OUT)

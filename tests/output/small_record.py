@@ -24,6 +24,7 @@ VALIDATOR = Draft202012Validator(record_schema())
 
 VERDICTS = {
     "in spec",
+    "worn within limit",
     "just in",
     "just out",
     "out of spec",

@@ -114,6 +114,9 @@ rules:
     worked: [{given: {readings: {weight: {1: 100 g}}}, expect: {verdict: in spec}}]
 operations:
   hone: {title: Hole honed, makes stale: [hole]}
+parts:
+  bush: {title: Bush, at: place, measurands: hole}
+  spindle: {title: Spindle, at: place, measurands: shaft}
 """
 
 

@@ -251,6 +251,41 @@ limits:
     )
 
 
+AGAIN = """\
+facts: {places: 1, material: iron}
+parts: {bush: reused, spindle: reused}
+readings:
+  hole:
+    - {state: as found, taken: 2026-09-26, at: {1: [1.5040, 1.5035]}}
+    - {state: as built, taken: 2026-10-01, at: {1: [1.5035, 1.5035]}}
+  shaft:
+    - {state: as found, at: {1: 1.50..1.51}}
+    - {state: as built, at: {1: [1.5000, 1.5000]}}
+signed: {clean: {by: ab, on: 2026-10-02}}
+"""
+
+
+def test_a_worn_part_is_worked_with_both_limits_and_with_what_was_read_before() -> None:
+    text = small("fit", AGAIN)
+    assert (
+        text[text.index("place 1") : text.index("\n\nFor the part maker")]
+        == """\
+place 1   0.0035 in                                            worn within limit
+  least 0.0010   aim 0.0020   most 0.0030   wear most 0.0040 in
+  smallest hole 1.5035 - largest shaft 1.5000, 4 of 4 readings
+  0.0025 inside the least
+  0.0005 inside the wear most
+    hole place 1 front = 1.5035, as built (line 10)
+      before: 1.5040, as found, 2026-09-26 (line 9); now 0.0005 smaller
+    hole place 1 rear = 1.5035, as built (line 10)
+      before: 1.5035, as found, 2026-09-26 (line 9); now the same
+    shaft place 1 front = 1.5000, as built (line 13)
+      before: 1.50..1.51, as found (line 12)
+    shaft place 1 rear = 1.5000, as built (line 13)
+      before: 1.50..1.51, as found (line 12)"""
+    )
+
+
 def test_the_working_of_several_packs_says_what_each_holds() -> None:
     text = small("tilt", "decision: guarded\nreadings: {tilt: 0.0050 ±0.0002}\n", "wide")
     assert (

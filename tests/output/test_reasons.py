@@ -84,9 +84,13 @@ SAID: Mapping[Why, Sequence[tuple[Reason, str]]] = {
     Why.GAUGE_BARRED: [(Reason(Why.GAUGE_BARRED, ("caliper",)), "a caliper must not decide this")],
     Why.SAME_IN_ALL_WORLDS: [
         (Reason(Why.SAME_IN_ALL_WORLDS, ("block", "boosted")), "the same whatever block and boosted may be"),
+        (Reason(Why.SAME_IN_ALL_WORLDS, ("block",), ("no worse",)), "no worse whatever block may be"),
+    ],
+    Why.WEAR_INSIDE_NEW: [
+        (Reason(Why.WEAR_INSIDE_NEW, ("most",)), "the wear most lies inside that of new work: one of them is wrong"),
     ],
     Why.WORN_ONLY: [
-        (Reason(Why.WORN_ONLY), "inside the wear limit, which counts for a refresh and not for new work"),
+        (Reason(Why.WORN_ONLY), "inside the wear limit, which counts for reused parts alone"),
     ],
     Why.ASSUMED: [(Reason(Why.ASSUMED, ("work",), text="new_build"), "work: new_build")],
     Why.STALE_READING: [(Reason(Why.STALE_READING, ("hole", "hone")), "hole: hone")],

@@ -27,6 +27,7 @@ from tests.output.small_record import (
     whole_record,
     wrong,
 )
+from tests.output.small_screen import judged
 
 
 @pytest.mark.parametrize("decision", first_alone("guarded", "simple"))
@@ -47,6 +48,24 @@ def test_every_rule_is_listed_at_every_station() -> None:
         assert made["counts"][verdict] == sum(each["verdict"] == verdict for each in made["findings"])
     assert {each["name"] for each in made["sign-offs"]} == set(packs().sign_offs)
     assert {each["name"] for each in made["figures"]} <= set(packs().figures)
+
+
+def test_what_was_read_before_is_in_the_record_with_what_moved() -> None:
+    body = (
+        "parts: {bush: reused, spindle: reused}\nreadings:\n  hole:\n    - {state: as found, at: {1: 1.50..1.51}}\n"
+        "    - {state: machined, taken: 2026-10-01, at: {1: 1.5035}}\n    - {state: as built, at: {1: 1.5034}}\n"
+        "  shaft: {1: 1.5000}\n"
+    )
+    made = recorded(judged(body))
+    assert wrong(made) == []
+    fit = finding(made, "fit", place=1)
+    hole, shaft = fit["inputs"]
+    assert (hole["state"], "taken" in hole, "earlier" in shaft) == ("as built", False, False)
+    assert hole["earlier"] == [
+        {"value": None, "low": 1.5, "high": 1.51, "moved": None, "text": "1.50..1.51", "state": "as found", "line": 9},
+        {"value": 1.5035, "moved": -0.0001, "text": "1.5035", "state": "machined", "taken": "2026-10-01", "line": 10},
+    ]
+    assert (fit["limits"]["most"], fit["limits"]["wear most"], fit["limits"]["worn"]) == (0.003, 0.004, ["most"])
 
 
 def test_a_finding_has_the_numbers_of_its_sheet() -> None:

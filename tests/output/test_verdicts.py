@@ -35,12 +35,12 @@ def test_what_is_open_says_what_is_to_be_done(verdict: Verdict) -> None:
 def test_no_two_verdicts_are_as_grave_and_out_of_spec_is_the_gravest() -> None:
     assert len({told.gravity for told in TELLING.values()}) == len(Verdict)
     assert BY_GRAVITY[:2] == (Verdict.OUT, Verdict.JUST_OUT)
-    assert ATTENTION == (Verdict.OUT, Verdict.JUST_OUT, Verdict.NOT_PROVEN, Verdict.JUST_IN)
+    assert ATTENTION == (Verdict.OUT, Verdict.JUST_OUT, Verdict.NOT_PROVEN, Verdict.JUST_IN, Verdict.WORN)
 
 
 def test_verdicts_are_counted_in_their_order_and_only_those_that_occur() -> None:
-    counts = {Verdict.NOT_MEASURED: 2, Verdict.OUT: 0, Verdict.JUST_IN: 1, Verdict.IN_SPEC: 3}
-    assert counted_verdicts(counts) == "3 in spec, 1 just in, 2 not measured"
+    counts = {Verdict.NOT_MEASURED: 2, Verdict.OUT: 0, Verdict.JUST_IN: 1, Verdict.WORN: 4, Verdict.IN_SPEC: 3}
+    assert counted_verdicts(counts) == "3 in spec, 4 worn within limit, 1 just in, 2 not measured"
 
 
 @pytest.mark.parametrize("path", OTHERS, ids=lambda path: path.stem)

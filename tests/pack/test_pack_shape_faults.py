@@ -40,8 +40,8 @@ ROWS = [
         "verdict: in spec",
         "verdict: ¦inspec",
         (
-            'fit worked 1 expect verdict: "inspec" is none of in spec, just in, just out, out of spec, not '
-            "proven, not measured, no figure, not applicable; write in spec."
+            'fit worked 1 expect verdict: "inspec" is none of in spec, worn within limit, just in, just out, out of '
+            "spec, not proven, not measured, no figure, not applicable; write in spec."
         ),
     ),
     (

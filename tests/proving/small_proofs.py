@@ -59,8 +59,8 @@ WORKED = """\
           facts: {material: iron, work: refresh}
           readings: {hole: {1: 2.0079, 2: 2.0080, 3: 2.0081}, shaft: {others: 2.0000}}
         expect:
-          - {at: {place: 1}, verdict: in spec}
-          - {at: {place: 2}, verdict: in spec}
+          - {at: {place: 1}, verdict: worn within limit}
+          - {at: {place: 2}, verdict: worn within limit}
           - {at: {place: 3}, verdict: out of spec, side: loose}
       - given:
           facts: {material: aluminium}

@@ -38,7 +38,7 @@ def test_what_no_example_reaches(text: str, sentence: str) -> None:
 
 
 BEYOND_WEAR = "          - {at: {place: 3}, verdict: out of spec, side: loose}"
-ON_WEAR = f"          - {{at: {{place: 2}}, verdict: in spec}}\n{BEYOND_WEAR}"
+ON_WEAR = f"          - {{at: {{place: 2}}, verdict: worn within limit}}\n{BEYOND_WEAR}"
 
 
 def test_a_wear_limit_has_to_be_worked_on_both_sides_and_exactly() -> None:
@@ -49,7 +49,7 @@ def test_a_wear_limit_has_to_be_worked_on_both_sides_and_exactly() -> None:
     assert sentences(proved(without(BEYOND_WEAR))) == [
         f"{where} beyond the wear most of the line base; write an example beyond it."
     ]
-    inside = "          - {at: {place: 1}, verdict: in spec}\n" + ON_WEAR
+    inside = "          - {at: {place: 1}, verdict: worn within limit}\n" + ON_WEAR
     text = changed(inside, ON_WEAR)
     assert sentences(proved(text)) == [f"{where} inside the wear most of the line base; write an example inside it."]
 

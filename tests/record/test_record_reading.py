@@ -67,7 +67,7 @@ def test_version_2_is_read_whole_with_what_was_loosened_as_its_ledger() -> None:
 def test_version_1_is_read_whole_with_reasons_in_words_alone(source: bytes) -> None:
     was, made = json.loads(source), record_data(read_record(source))
     assert made.pop("whole") is True
-    assert made["counts"].pop("no figure") == 0
+    assert (made["counts"].pop("no figure"), made["counts"].pop("worn within limit")) == (0, 0)
     made["specrules"] = "inspection-record/1"
     assert (made.pop("seal"), made.pop("at least")) == (None, None)
     judged = {each["rule"] for each in was["findings"] if each["verdict"] in (*INSIDE, *BEYOND)}
@@ -94,7 +94,7 @@ def test_version_1_is_read_whole_with_reasons_in_words_alone(source: bytes) -> N
 
 def test_the_record_of_version_1_has_every_part_that_a_finding_may_have() -> None:
     findings = json.loads(JUDGED)["findings"]
-    assert {each["verdict"] for each in findings} == set(Verdict) - {Verdict.JUST_OUT, Verdict.NO_FIGURE}
+    assert {each["verdict"] for each in findings} == set(Verdict) - {Verdict.JUST_OUT, Verdict.NO_FIGURE, Verdict.WORN}
     for key in ("notes", "steps", "beside", "budget", "inputs", "would be", "between", "gauge cannot decide", "remedy"):
         assert any(each[key] for each in findings), key
     for key in ("assumed", "stale", "missing", "suspect", "unsigned", "needed rules"):

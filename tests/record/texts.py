@@ -30,7 +30,10 @@ WRONG: dict[str, tuple[Callable[[Any], object], str]] = {
     "a count left out": (lambda made: made["counts"].pop("just out"), "/counts: lacks the count of just out"),
     "a count of nothing known": (lambda made: made["counts"].update(good=1), "/counts/good: input should be 'in spec'"),
     "a count below none": (lambda made: made["counts"].update({"in spec": -1}), "/counts/in spec: input should be gre"),
-    "unknown verdict": (_finding("verdict", "good"), "/findings/0/verdict: input should be 'in spec', 'just in'"),
+    "unknown verdict": (
+        _finding("verdict", "good"),
+        "/findings/0/verdict: input should be 'in spec', 'worn within limit'",
+    ),
     "unknown verdict of the whole": (lambda made: made.update(verdict="good"), "/verdict: input should be 'held',"),
     "unknown key": (_finding("colour", "red"), "/findings/0/colour: unknown key"),
     "key with an underscore": (_finding("would_be", None), "/findings/0/would_be: unknown key"),

@@ -98,6 +98,12 @@ rules:
 operations:
   align_hone: {title: Align honed, makes stale: [main_bore]}
   grind: {makes stale: [main_journal]}
+parts:
+  crankshaft: {title: Crankshaft, measurands: [main_journal, rod_journal]}
+  saddles: {at: main, measurands: [main_bore]}
+  valves: {at: [cylinder, valve], measurands: [guide_clearance]}
+  heads: {at: bank, measurands: [chamber_volume]}
+  crank_throws: {at: throw, measurands: [rod_journal]}
 """
 
 TOWING = """\

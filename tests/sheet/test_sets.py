@@ -107,3 +107,29 @@ def test_a_gauge_of_a_sheet_that_lists_none() -> None:
     assert sentences("readings: {main_bore: {gauge: mic, 1: 2.5}}\n") == [
         'line 3, main_bore gauge: "mic" is not under gauges.'
     ]
+
+
+STATES = "readings:\n  main_bore:\n    - {state: as built, at: {1: 2.52}}\n    - {state: as found, at: {1: 2.50}}\n"
+
+
+def test_where_every_set_has_its_state_the_order_of_the_work_counts() -> None:
+    sheet = sheet_of(f"{STATES}    - {{state: machined, at: {{1: 2.51}}}}\n")
+    assert texts(sheet.readings) == {"main_bore 1": "2.52"}
+    assert [(reading.text, reading.state) for reading in sheet.history] == [("2.50", "as found"), ("2.51", "machined")]
+
+
+def test_where_a_set_has_no_state_the_order_of_writing_counts() -> None:
+    assert texts(sheet_of(f"{STATES}    - {{at: {{1: 2.53}}}}\n").readings) == {"main_bore 1": "2.53"}
+
+
+def test_dates_come_before_states_which_settle_what_was_read_on_one_day() -> None:
+    again = STATES.replace("as built,", "as built, taken: 2026-10-01,").replace("found,", "found, taken: 2026-10-01,")
+    assert texts(sheet_of(again).readings) == {"main_bore 1": "2.52"}
+    later = again.replace("found, taken: 2026-10-01", "found, taken: 2026-10-02")
+    assert texts(sheet_of(later).readings) == {"main_bore 1": "2.50"}
+
+
+def test_a_state_is_one_of_three() -> None:
+    assert sentences("readings: {main_bore: {state: as fund, 1: 2.50}}\n") == [
+        'line 3, main_bore state: "as fund" is none of as found, machined, as built; write as found.'
+    ]

@@ -39,6 +39,8 @@ measurands:
   shaft: {at: [place], unit: in, wears below: card_shaft, gauge classes: [micrometer, caliper]}
   hole: {at: [place], unit: in, wears above: card_hole, gauge classes: [plain gauge, caliper]}
   gap: {at: [place, kind], unit: in, usual: 0..0.020}
+parts:
+  spindle: {at: [place], measurands: [shaft]}
 rules:
   shaft_size:
     title: Shaft under its card
@@ -139,6 +141,21 @@ def test_a_worn_part_larger_than_it_was_new() -> None:
     doubted = finding(inspection, "shaft_size", place="2")
     assert (str(doubted.verdict), str(doubted.would_be)) == ("not proven", "in spec")
     assert doubted.rests_on.suspect == (shaft,)
+
+
+@pytest.mark.parametrize(
+    ("work", "spindle", "grown"),
+    [
+        ("new_build", "{1: reused, 2: new}", ["2.0060"]),
+        ("new_build", "reused", ["2.0060", "2.0070"]),
+        ("new_build", "{1: new}", []),
+        ("refresh", "{1: machined}", ["2.0070"]),
+        ("refresh", "{1: new, 2: new}", []),
+    ],
+)
+def test_only_a_reused_part_is_looked_at_for_having_grown(work: str, spindle: str, grown: list[str]) -> None:
+    facts = f"facts: {{work: {work}, card_shaft: 2.0000}}\nparts: {{spindle: {spindle}}}\n"
+    assert [text for text, _ in told(f"{facts}readings: {{shaft: {{1: 2.0060, 2: 2.0070}}}}\n")] == grown
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from specrules.formula import Axis, Station
-from specrules.sheet import Sheet
+from specrules.sheet.sheet_parts import Sheet
 
 At = Mapping[str, tuple[str, ...]]
 """Axis -> labels; empty: everywhere."""

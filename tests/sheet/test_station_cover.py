@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.inspection.station_cover import At, covered, touches
+from specrules.sheet.station_cover import At, covered, touches
 from tests.inspecting import settled
 from tests.inspection.small_build import BASE
 
