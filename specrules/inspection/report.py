@@ -159,7 +159,7 @@ class Alternative(NamedTuple):
     @property
     def decides(self) -> bool:
         """Whether it would leave no doubt."""
-        return self.verdict in (Verdict.IN_SPEC, Verdict.OUT)
+        return self.verdict in (Verdict.IN_SPEC, Verdict.WORN, Verdict.OUT)
 
 
 class About(NamedTuple):

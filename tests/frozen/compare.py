@@ -9,7 +9,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections import Counter
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from functools import cache
 from itertools import islice
 from math import isclose
@@ -25,11 +25,14 @@ from tests.frozen.data import (
     NO_REMEDY,
     SLIPS,
     WAITS,
+    WORN,
+    WORN_IN_A_WORLD,
     Plain,
     packs,
     recorded,
     sheets,
     waits,
+    worn,
 )
 from tests.frozen.reading import DECISIONS, Reader
 
@@ -80,7 +83,13 @@ def _beside(packs: Sequence[Sequence[Plain]] | None) -> list[Plain]:
 
     That a wear limit would count says nothing where no limit is known."""
     return [
-        [pack, "" if verdict in UNDECIDED else verdict, side, beyond, {} if limits.keys() == {"worn"} else limits]
+        [
+            pack,
+            "" if verdict in UNDECIDED else _as_it_was(verdict),
+            side,
+            beyond,
+            {} if limits.keys() == {"worn"} else _deciding(limits),
+        ]
         for pack, verdict, side, beyond, limits in packs or ()
     ]
 
@@ -94,7 +103,40 @@ def _suspects(rows: Sequence[Sequence[Plain]] | None) -> list[Plain]:
 GONE = ("an", "ua")
 """What was recorded of a finding and is no longer a part of it: whether its probability was approximate, and that its
 gauges were unable to decide it, in the place of which stands what would."""
-SETTLED = {"bu": _budget, "be": _beside, "suspects": _suspects}
+
+
+def _as_it_was(said: Plain) -> Plain:
+    """A word or a sentence as it was said before parts could be reused one by one (issue 10)."""
+    if said == WORN:
+        return "in spec"
+    if said == "inside the wear limit, which counts for reused parts alone":
+        return "inside the wear limit, which counts for a refresh and not for new work"
+    return said.replace("no worse whatever", "the same whatever") if isinstance(said, str) else said
+
+
+def _deciding(limits: Mapping[str, Plain] | None) -> Mapping[str, Plain]:
+    """Limits by which a value is judged: a wear limit that decides stood in the place of the new one."""
+    known = limits or {}
+    worn = {side: known.get(f"wear {side}") for side in known.get("worn", ())}
+    return {name: limit for name, limit in {**known, **worn}.items() if limit is not None}
+
+
+def _steps(steps: Sequence[Sequence[Plain]] | None) -> list[Plain]:
+    return [[_as_it_was(each) for each in step] for step in steps or ()]
+
+
+def _notes(notes: Sequence[Plain] | None) -> list[Plain]:
+    return [_as_it_was(each) for each in notes or ()]
+
+
+SETTLED: Mapping[str, Callable[[Plain], Plain]] = {
+    "bu": _budget,
+    "be": _beside,
+    "L": _deciding,
+    "sp": _steps,
+    "no": _notes,
+    "suspects": _suspects,
+}
 """How a field is compared that may be otherwise in what does not matter."""
 
 
@@ -122,21 +164,25 @@ def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> It
         yield Difference(number, decision, "", "faults", [], [*faults])
         return
     of_sheet = {where: ["unstated number"] for where in was["findings"] if where.partition("@")[0] in unstated}
+    of_worn = {
+        where: [WORN, *([WORN_IN_A_WORLD] if any("no worse whatever" in note for note in after.get("no", ())) else [])]
+        for where, after in now["findings"].items()
+        if worn(was["findings"].get(where, {}), after)
+    }
     marks = {**of_sheet, **sheet["marks"]}
     slips = {where: doubted(each, now["findings"].get(where, {})) for where, each in was["findings"].items()}
     for name, before, after in between(_unmarked(was, marks), _unmarked(now, marks)):
-        follows = (marks and name in FOLLOWS) or (decision != "simple" and name in FOLLOWS_EVIDENCE)
+        follows = (name in FOLLOWS and (marks or of_worn)) or (decision != "simple" and name in FOLLOWS_EVIDENCE)
         follows = follows or (any(SLIPS in each for each in slips.values()) and name in FOLLOWS_SLIPS)
         yield Difference(number, decision, "", name, before, after, "follows" if follows else "")
     for where in {**was["findings"], **now["findings"]}:
         before, after = was["findings"].get(where, {}), now["findings"].get(where, {})
         judged = [EVIDENCE] if decision != "simple" else []
         waiting = [WAITS] if waits(before, after, choices.get(where.partition("@")[0], ())) else []
-        slipped = slips.get(where, ())
+        expected = (*waiting, *of_worn.get(where, ()), *slips.get(where, ()), *judged)
         for name, old, new in between(before, after):
-            mark = next(
-                (m for m in (*marks.get(where, ()), *waiting, *slipped, *judged) if CHANGED[m].touches(name)), ""
-            )
+            asked = (*marks.get(where, ()), *expected)
+            mark = next((mark for mark in asked if CHANGED[mark].touches(name)), "")
             yield Difference(number, decision, where, name, old, new, mark)
 
 

@@ -10,7 +10,8 @@ other line is one sheet:
              what of the record is otherwise under that rule: {key: value}, null where a key is gone; `findings`
              likewise, one by one
     marks    {rule@station: [why, ...]}: findings that issue 8 may change on purpose, see `CHANGED`; not those
-             of limits in the sheet that hang on an unstated number, nor `WAITS`, which `compare` finds itself
+             of limits in the sheet that hang on an unstated number, nor `WAITS` and `WORN`, which `compare` finds
+             itself
 """
 
 from __future__ import annotations
@@ -18,8 +19,11 @@ from __future__ import annotations
 import json
 import lzma
 from collections.abc import Collection, Iterable, Iterator, Mapping
+from decimal import Decimal
 from pathlib import Path
 from typing import Any, NamedTuple, TypeAlias
+
+from specrules.vocabulary import Verdict
 
 Plain: TypeAlias = Any
 FILE = Path(__file__).with_name("results.jsonl.xz")
@@ -44,6 +48,8 @@ EVIDENCE = "evidence"
 SLIPS = "slips"
 NO_REMEDY = "no remedy"
 MAKERS = "the maker's limits, in the sheet"
+WORN = str(Verdict.WORN)
+WORN_IN_A_WORLD = "worn in a world"
 _COME = ("L", "m", "r")
 _VERDICT = frozenset(("v", "w", "mi", "no", "us"))
 CHANGED = {
@@ -55,6 +61,14 @@ CHANGED = {
     "unstated number": Change("a condition hangs on a number that nobody stated: false then, unknown now", None),
     WAITS: Change(
         "a choice is asked for beside what is to be measured, or no longer", frozenset((*_COME, "mi", "n", "as"))
+    ),
+    WORN: Change(
+        "issue 10, item 10: reused parts beyond the limit of new work and inside the wear limit were in spec",
+        frozenset(("v", "w", "ls")),
+    ),
+    WORN_IN_A_WORLD: Change(
+        "the same where a fact is not stated: shown is now a world in which the part is worn",
+        frozenset((*_COME, "be", "no")),
     ),
     "needs": Change("it needs a rule that is marked", frozenset(("v", "w", "us"))),
     SLIPS: Change(
@@ -91,6 +105,17 @@ def waits(was: Mapping[str, Plain], now: Mapping[str, Plain], choices: Collectio
     if others and not (MAKERS in before - after and others - {MAKERS} <= after):
         return False
     return all(was.get(part) == now.get(part) or was.get(part) is None or now.get(part) is None for part in _COME)
+
+
+def worn(was: Mapping[str, Plain], now: Mapping[str, Plain]) -> bool:
+    """Whether what was in spec is told to be worn now: the wear limit decides, and the value is beyond the new one."""
+    told = [(was.get(name), now.get(name)) for name in ("v", "w")]
+    limits = now.get("L", {})
+    low, high = (now.get(end, now.get("x")) for end in ("lo", "hi"))
+    least, most = (limits.get(side) if side in limits.get("worn", ()) else None for side in ("least", "most"))
+    beyond = any(a is not None and b is not None and Decimal(a) < Decimal(b) for a, b in ((low, least), (most, high)))
+    changed = [pair for pair in told if pair[0] != pair[1]]
+    return beyond and changed == [(str(Verdict.IN_SPEC), WORN)]
 
 
 def less(was: Mapping[str, Plain], now: Mapping[str, Plain]) -> dict[str, Plain]:
