@@ -52,8 +52,12 @@ def _formula(rule: Rule, spec: Specification) -> Iterator[Line]:
     for way in figure.ways if figure is not None else ():
         when = f", when {way.when.text}" if way.when is not None else ""
         yield from row("", f"{way.name + ': ' if way.name else ''}{way.formula.text}{when}")
-    for measurand in (spec.measurands[used] for used in sorted(_measured(rule, spec)) if used in spec.measurands):
+    read = _measured(rule, spec)
+    for measurand in (spec.measurands[used] for used in sorted(read) if used in spec.measurands):
         yield from row("measure", f"{measurand.name}: {measurand.how}" if measurand.how else measurand.name)
+    yield from row(
+        "parts", ", ".join(part.name for part in spec.parts.values() if not read.isdisjoint(part.measurands))
+    )
 
 
 def _measured(rule: Rule, spec: Specification) -> set[str]:

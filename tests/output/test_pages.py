@@ -196,6 +196,7 @@ formula       clearance
               two sizes: smallest(hole) - largest(shaft)
 measure       hole
 measure       shaft
+parts         bush, spindle
 limits        base
   least       0.0010 in                                            base, line 43
   aim         0.0020 in                                            base, line 43
