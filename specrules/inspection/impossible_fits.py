@@ -137,7 +137,8 @@ class Fits:
         if len(found) != 1:
             return ()
         would_be = found[0].undone(reading.value)
-        return (self.suspect(part, found[0].reason("limits", plain(would_be, reading.unit)), would_be),)
+        shown = plain(would_be, reading.unit, found[0].undone(reading.place_value))
+        return (self.suspect(part, found[0].reason("limits", shown), would_be),)
 
     def _steps(self, parts: Sequence[Contributor], value: Decimal, limits: Limits) -> Iterator[Explained]:
         """Parts all of whose readings there would be a step of their gauge out."""

@@ -8,7 +8,7 @@ from itertools import count, product
 from specrules.document import Fault, Fields, Text
 from specrules.formula import Station
 from specrules.pack import BuildPart, Specification
-from specrules.sheet.axes import Layout, not_laid_out
+from specrules.sheet.axes import AxisLabels, not_laid_out
 from specrules.sheet.faults import fault, unknown
 from specrules.sheet.grid import Grid, is_open
 from specrules.sheet.reading_shapes import statements
@@ -21,7 +21,7 @@ States = Mapping[tuple[str, ...], str]
 """Station of a part -> its state; the empty station is the whole part."""
 
 
-def settle_parts(written: Fields, spec: Specification, layout: Layout, faults: list[Fault]) -> Mapping[str, States]:
+def settle_parts(written: Fields, spec: Specification, layout: AxisLabels, faults: list[Fault]) -> Mapping[str, States]:
     """The state of each part that a sheet names, by station."""
     found: dict[str, States] = {}
     for name, node in written.items():

@@ -259,7 +259,8 @@ def in_inches(reading: Reading, measurand: Measurand, resolution: Decimal | None
     would_be = way.undone(reading.value)
     if reading.place_value >= MICROMETRE or outside(would_be, measurand.usual) or not too_fine(reading, resolution):
         return None
-    return suspect_reading(reading, measurand, way.reason("places", plain(would_be, reading.unit, way.undone(reading.place_value))), would_be)
+    shown = plain(would_be, reading.unit, way.undone(reading.place_value))
+    return suspect_reading(reading, measurand, way.reason("places", shown), would_be)
 
 
 SLIPS = (negative, step_off, slipped, exchanged, grown, unusual)

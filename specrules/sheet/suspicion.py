@@ -10,6 +10,7 @@ from specrules.pack import GaugeClass, GaugeSlip, Measurand, Specification
 from specrules.quantity import LENGTH, Exact, Unit, find_unit, read_written
 from specrules.sheet.family import Family, Suspect, middle_of, middle_reading
 from specrules.sheet.part_states import PartStates
+from specrules.sheet.gauges import able_for
 from specrules.sheet.reading_slips import (
     ALIKE,
     FAR_APART,
@@ -156,10 +157,10 @@ def gauge_steps(gauge: str, measurand: Measurand, sheet: Sheet, spec: Specificat
 
 def gauge_resolution(reading: Reading, measurand: Measurand, sheet: Sheet, spec: Specification) -> Decimal | None:
     """The smallest step that the gauge of a reading shows, in base units; None where nobody says."""
-    kind, own = _kind(reading.gauge, measurand, sheet, spec), sheet.gauges.get(reading.gauge)
-    said = own.capability.resolution if own is not None else None
-    said = said or (kind.capability.resolution if kind is not None else None)
-    return None if said is None or reading.value is None else said.at(reading.value)
+    if reading.value is None:
+        return None
+    step = able_for(measurand, sheet.gauges.get(reading.gauge), spec).at(reading.value).resolution
+    return None if step is None else step.at(reading.value)
 
 
 def _kind(gauge: str, measurand: Measurand, sheet: Sheet, spec: Specification) -> GaugeClass | None:
@@ -174,7 +175,8 @@ def _another_size_here(family: Family, sheet: Sheet, spec: Specification) -> boo
         return False
     off, measurand, here = family.value - family.middle, family.measurand, family.reading.station
     beside = [other.value for other in family.neighbours if other.station == here and other.value is not None]
-    if beside and all(abs(size - family.value) > abs(off) / 2 for size in beside):
+    alone = len(beside) == len(family.neighbours)
+    if beside and (alone or all(abs(size - family.value) > abs(off) / 2 for size in beside)):
         return False  # another place on the same part is not
     sizes: dict[str, tuple[list[Decimal], list[Decimal]]] = {}
     for reading in sheet.readings:
