@@ -183,7 +183,7 @@ class FindingRecord(RecordPart):
         description="what each cause adds to the standard uncertainty, the largest first" + IF_WHOLE
     )
     alternatives: tuple[AlternativeRecord, ...] | None = Field(
-        description="of a verdict in doubt: what was tried to settle it; null in a record that was of version 1" + WHOLE
+        description="of a verdict in doubt: what was tried to settle it; null before version 3" + WHOLE
     )
     way: SomeText = Field(description="which way to the figure was used")
     other_ways: tuple[OtherWayRecord, ...] = Field(description="what the other ways say")

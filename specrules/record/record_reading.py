@@ -138,7 +138,7 @@ def _finding(finding: Any) -> Any:
     cause = partial(_changed, cause=_words_alone)
     if isinstance(finding, dict):
         rest = {key: value for key, value in finding.items() if key != "gauge cannot decide"}
-        finding = {**rest, "alternatives": None}
+        finding = {"alternatives": None, **rest}
     budget = partial(_each, cause)
     return _changed(finding, notes=_reasons, limits=_limits, budget=budget, **{"rests on": _rests_on})
 

@@ -9,8 +9,8 @@ from itertools import chain, groupby, islice
 from specrules.pack import GaugeClass, GaugeSlip, Measurand, Specification
 from specrules.quantity import LENGTH, Exact, Unit, find_unit, read_written
 from specrules.sheet.family import Family, Suspect, middle_of, middle_reading
-from specrules.sheet.part_states import PartStates
 from specrules.sheet.gauges import able_for
+from specrules.sheet.part_states import PartStates
 from specrules.sheet.reading_slips import (
     ALIKE,
     FAR_APART,
