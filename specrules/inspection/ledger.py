@@ -17,7 +17,8 @@ from specrules.inspection.chain_views import views
 from specrules.inspection.findings import shown_unit, value_in
 from specrules.inspection.judge import Judge, Judgement
 from specrules.pack import ASKED, SHEET, LimitLine, Relaxation, Rule, RuleChain, Specification
-from specrules.pack.amendable_keys import laxer
+from specrules.pack.amendable_keys import laxer, surer
+from specrules.pack.capability import Characteristics
 from specrules.quantity import is_zero
 from specrules.sheet import Sheet
 from specrules.vocabulary import SIDES, WORN, Relaxed, Verdict, Why
@@ -140,10 +141,9 @@ class Ledger:
     def _gauges(self) -> Iterator[Relaxation]:
         """Gauges that the sheet says are surer than their kind."""
         for gauge in self.sheet.gauges.values():
-            known = self.spec.gauge_classes.get(gauge.gauge_class)
-            for part in gauge.capability._fields if known is not None else ():
-                was, now = getattr(known.capability, part), getattr(gauge.capability, part)  # type: ignore[union-attr]  # known
-                if was is not None and now is not None and (now.absolute < was.absolute or now.share < was.share):
+            kind = self.spec.gauge_classes.get(gauge.gauge_class)
+            for part in Characteristics._fields if kind is not None else ():
+                if surer(kind.capability, gauge.capability.over(kind.capability), part):  # type: ignore[union-attr]  # known
                     yield Relaxation(
                         Relaxed.SURER_GAUGE,
                         "gauges",

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from decimal import Decimal
+from itertools import pairwise
 from typing import Any, NamedTuple
 
 from specrules.document import Text
-from specrules.pack.capability import Amount, Characteristics, read_capability
+from specrules.pack.capability import Amount, Capability, Characteristics, read_capability
 from specrules.pack.entries import (
     FactEntry,
     FigureEntry,
@@ -22,6 +23,7 @@ from specrules.pack.entries import (
     PartEntry,
     SignOffEntry,
 )
+from specrules.pack.gauge_entries import SizeEntry
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
 from specrules.pack.line_entries import LineEntry
 from specrules.pack.rule_entries import BOTH, RuleEntry
@@ -58,6 +60,7 @@ BEYOND = Decimal("1e-9")
 """So little past the end of a range of sizes lies in the next one, base units."""
 WORDS = Elsewhere("it is words or proof for a reader, and no verdict hangs on it")
 WHERE_IT_COUNTS = Elsewhere("it is held where it counts: at each station of a sheet, or at every size and setting")
+WITH_ITS_CLASS = Elsewhere("it is held at every size, with the kind of gauge that it is of")
 
 
 def by_itself(key: str, code: Relaxed, less: Callable[[Any, Any], bool]) -> Weigher:
@@ -117,30 +120,34 @@ def _inside(below: Any, above: Any, sign: int) -> bool:
     return below is None or (above is not None and (above - below) * sign >= 0)
 
 
+def surer(below: Capability, above: Capability, part: str) -> bool:
+    """Whether a figure of a gauge is smaller than it was at any size, in its fixed part or in its share."""
+    ends = sorted({Decimal(0), *(end for each in (*below.by_size, *above.by_size) for end in (each.over, each.to))})
+    sizes = {*ends, *((one + other) / 2 for one, other in pairwise(ends)), ends[-1] + 1}
+    return any(_smaller(*(getattr(each.at(size), part) or Amount() for each in (below, above))) for size in sizes)
+
+
+def _smaller(below: Amount, above: Amount) -> bool:
+    return above.absolute < below.absolute or above.share < below.share
+
+
 def _surer(part: str) -> Less:
-    """Whether a figure of a gauge class for all sizes is smaller than it was."""
+    """The same of a gauge class as a pack writes it, for all sizes."""
 
     def less(below: GaugeClassEntry, above: GaugeClassEntry, _: Ground) -> bool:
-        one, other = (read_capability(each, lambda *_: None) for each in (below, above))
-        return _smaller(one.figures, other.figures, (part,))
+        one, other = (Capability(_capability(each).figures) for each in (below, above))
+        return surer(one, other, part)
 
     return less
 
 
 def _surer_by_size(below: GaugeClassEntry, above: GaugeClassEntry, _: Ground) -> bool:
-    """Whether a figure is smaller than it was at a size of any of the ranges."""
-    if below.by_size == above.by_size:
-        return False
-    one, other = (read_capability(each, lambda *_: None) for each in (below, above))
-    ends = {end for each in (*one.by_size, *other.by_size) for end in (each.over, each.to)}
-    sizes = (*ends, *(end + BEYOND for end in ends))
-    return any(_smaller(one.at(size), other.at(size), Characteristics._fields) for size in sizes)
+    one, other = _capability(below), _capability(above)
+    return one.by_size != other.by_size and any(surer(one, other, part) for part in Characteristics._fields)
 
 
-def _smaller(below: Characteristics, above: Characteristics, parts: Iterable[str]) -> bool:
-    """Whether one of these is smaller than it was, in its fixed part or in its share."""
-    pairs = (tuple(getattr(each, part) or Amount() for each in (below, above)) for part in parts)
-    return any(after.absolute < before.absolute or after.share < before.share for before, after in pairs)
+def _capability(of: GaugeClassEntry) -> Capability:
+    return read_capability(of, lambda *_: None)
 
 
 def _fewer_slips(below: GaugeClassEntry, above: GaugeClassEntry, _: Ground) -> bool:
@@ -267,13 +274,14 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
         "mpe": Weigher(Relaxed.SURER_GAUGE, _surer("mpe")),
         "repeatability": Weigher(Relaxed.SURER_GAUGE, _surer("repeatability")),
         "by size": Weigher(Relaxed.SURER_GAUGE, _surer_by_size),
-        "reads": by_itself("reads", Relaxed.SURER_GAUGE, _replaced),
-        "steps": by_itself("steps", Relaxed.SURER_GAUGE, _replaced),
+        "reads": by_itself("reads", Relaxed.OTHERWISE, _changed),
+        "steps": by_itself("steps", Relaxed.OTHERWISE, _changed),
         "must not decide": by_itself("must not decide", Relaxed.OTHER_GAUGES, _lost),
         "slips": Weigher(Relaxed.LESS_DOUBTED, _fewer_slips),
         "days between checks": by_itself("days between checks", Relaxed.LESS_DOUBTED, _longer),
         "source": WORDS,
     },
+    SizeEntry: dict.fromkeys(("over", "to", "resolution", "mpe", "repeatability"), WITH_ITS_CLASS),
     FigureEntry: {
         "title": WORDS,
         "ways": Weigher(Relaxed.MORE_WAYS, lambda below, above, _: _lost(above.ways, below.ways)),

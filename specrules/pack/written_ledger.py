@@ -16,6 +16,7 @@ from specrules.pack.pack_model import SECTIONS
 from specrules.pack.rule_entries import BOTH
 from specrules.pack.specification import Relaxation
 from specrules.validation import FileModel, checked
+from specrules.validation.base import fields_of
 from specrules.vocabulary import Relaxed
 
 
@@ -77,9 +78,11 @@ def written(value: Any) -> str:
     if isinstance(value, Mapping):
         if value.keys() == {BOTH}:
             return written(value[BOTH])
-        return ", ".join(f"{key}: {written(each)}" if written(each) else str(key) for key, each in value.items())
+        things = value.items()
+        return ", ".join(str(key) if isinstance(each, FileModel) else f"{key}: {written(each)}" for key, each in things)
+    if isinstance(value, FileModel):
+        parts = ((key, written(getattr(value, key.replace(" ", "_")))) for key, _ in fields_of(value.__class__))
+        return " ".join(f"{key} {text}" for key, text in parts if text)
     if isinstance(value, tuple):
-        return ", ".join(map(written, value))
-    if isinstance(value, SizeEntry):
-        return " ".join(f"{key} {said}" for key, said in value if said)
-    return "" if isinstance(value, FileModel) else str(value)
+        return ("; " if any(isinstance(each, FileModel) for each in value) else ", ").join(map(written, value))
+    return str(value)

@@ -136,9 +136,12 @@ LESS = {
         *("gauge classes", "bore gauge", "resolution: 0.001 mm", "gauge said to be surer", "resolution"),
         *("0.0001 in", "0.001 mm"),
     ),
-    "a finer gauge at one size": (
-        *("gauge classes", "bore gauge", "by size: [{over: 0 mm, to: 50 mm, mpe: 0.00001 in}]"),
-        *("gauge said to be surer", "by size", "", "over 0 mm to 50 mm mpe 0.00001 in"),
+    "a gauge said to be surer over some sizes": (
+        *("gauge classes", "bore gauge", "by size: [{over: 0 mm, to: 50 mm, mpe: 0.001 mm}]"),
+        *("gauge said to be surer", "by size", "", "over 0 mm to 50 mm mpe 0.001 mm"),
+    ),
+    "a gauge of another way of reading": (
+        *("gauge classes", "bore gauge", "reads: goes", "asked or worked out otherwise", "reads", "", "goes"),
     ),
     "a further way": (
         *("figures", "clearance", "ways: {taken: 2 * (card_shaft - mean(shaft))}", "one more way to a figure", "ways"),
@@ -180,6 +183,7 @@ MORE = {
     "usual sizes where there were none": ("measurands", "stand", "usual: 1..2"),
     "more repeats": ("measurands", "shaft", "repeats: 3"),
     "a worse gauge": ("gauge classes", "bore gauge", "mpe: 0.0001 in and 1 percent"),
+    "a worse gauge over some sizes": ("gauge classes", "bore gauge", "by size: [{over: 0 mm, to: 50 mm, mpe: 1 mm}]"),
     "checked more often": ("gauge classes", "bore gauge", "days between checks: 30"),
     "more made stale": ("operations", "hone", "makes stale: [hole, clean, shaft]"),
     "words": ("rules", "fit", "title: A fit, note: None, caution: Look., because: {tight: It stops.}"),
