@@ -10,7 +10,6 @@ from typing import Any
 
 from specrules.document import Place, Text
 from specrules.pack.amendable_keys import HEAD, KEYS, TAUGHT, Ground, Weigher
-from specrules.pack.gauge_entries import SizeEntry
 from specrules.pack.layering import Change, Order, Thing
 from specrules.pack.pack_model import SECTIONS
 from specrules.pack.rule_entries import BOTH
