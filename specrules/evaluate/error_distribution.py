@@ -21,6 +21,8 @@ EXACT_HALVES = 3
 """So many rectangular parts are added up exactly; of more, the smaller ones as if they were normal."""
 SMALL = 0.05
 """A rectangular part of so small a share of the variance is as good as normal in a sum."""
+NOTHING_BESIDE = 1e-9
+"""A standard deviation of so small a share of a half-width changes nothing, and its square may be no number."""
 NODES = {1: 64, 2: 16}
 """Into so many equally probable parts the distribution of each extreme is cut, where there are one or two."""
 
@@ -93,6 +95,8 @@ def normal_with_rectangles(x: float, sigma: float, halves: Sequence[float]) -> f
 
     Each rectangle integrates once more: the repeated integrals of the normal distribution function, differenced.
     """
+    if halves and sigma < NOTHING_BESIDE * max(halves):
+        sigma = 0.0
     found = 0.0
     for signs in product((1, -1), repeat=len(halves)):
         at = x + sum(sign * half for sign, half in zip(signs, halves, strict=True))
