@@ -27,7 +27,8 @@ def able_lines(found: Sequence[Capable]) -> Iterator[Line]:
     can = [short(each.title) for each in found if not each.narrow]
     if can:
         yield from folded(f"{'; '.join(can)}.", 0, "Decided with ease: ", hang=2)
-    number = f"{len(narrow)} of {len(found)} tolerances are narrower than four times U of their gauges."
+    narrower = "is narrower than four times U of its" if len(narrow) == 1 else "are narrower than four times U of their"
+    number = f"{len(narrow)} of {len(found)} tolerance{'s' * (len(found) != 1)} {narrower} gauges."
     yield line((number if narrow else "Every tolerance that has a width is four times U of its gauges.", "heading"))
 
 

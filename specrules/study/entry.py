@@ -27,10 +27,10 @@ def gauge_entry(study: Study, analysis: Analysis) -> str:
     if found.freedom is None:
         tail = [f"    # the study{on} shows no scatter at all, so the class figure stands"]
     else:
-        figure = written(found.deviation, places_for(found.deviation))
+        figure, freedom = written(found.deviation, places_for(found.deviation)), freedom_text(found.freedom)
         tail = [
             f"    repeatability: {figure} {study.unit.symbol}",
-            f"    # the study{on} gave it with {freedom_text(found.freedom)} degrees of freedom,",
+            f"    # the study{on} gave it with {freedom} degree{'s' * (freedom != '1')} of freedom,",
             "    # by analysis of variance",
         ]
     together = analysis.together

@@ -69,6 +69,14 @@ CALIBRATION_OF_MIC = "calibration of mic"
             {"reading load 1": (10_000_000, 500_000), "scale of t": (0, 20_000_000)},  # base unit g mm/s2
             id="shares are of what was read",
         ),
+        *(
+            pytest.param(
+                f"gauges: {{t: {{class: tester}}}}\nreadings: {{load: {{gauge: t, 1: {written}}}}}",
+                {"reading load 1": (10_000_000, 500_000), "scale of t": (0, 20_000_000)},
+                id=f"shares of {written} are of the size that is known",
+            )
+            for written in ("under 1000 N", "over 1000 N")
+        ),
         pytest.param("readings: {bare: {1: 50.00}}", {"reading bare 1": (0, 0)}, id="nothing said, nothing counted"),
     ],
 )

@@ -78,6 +78,10 @@ CONDITIONS = [
     ("(coated if breathing == boosted else use == street)", None),
     ("(use if coated else breathing) == towing", True),
     ("(towing if coated else street) == use", True),
+    ("(1 if breathing == boosted else 3) > 2", None),
+    ("(3 if breathing == boosted else 1) > 2", None),
+    ("(3 if breathing == boosted else 4) > 2", True),
+    ("(3 if breathing == boosted else 4) > 5", False),
     ("(breathing if use == street else use) == towing", True),
 ]
 

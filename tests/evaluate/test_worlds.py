@@ -157,6 +157,8 @@ def test_a_limit_that_hangs_on_an_unstated_quantity_is_no_limit_to_pass() -> Non
         ("not seat > 30 mm", "seat"),
         ("seat > 30 mm and lined == yes", "seat"),
         ("seat > 30 mm or lined == no", "seat"),
+        ("(1 if metal == iron else 3) > 2", "metal"),
+        ("(3 if metal == iron else 1) > 2", "metal"),
     ],
 )
 @pytest.mark.parametrize(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from hashlib import sha256
+
 import pytest
 
 from specrules.document import Fault, Place, read
@@ -63,6 +65,15 @@ def test_a_reason_is_no_amendment_in_a_sheet() -> None:
         " write one of class, resolution, mpe, repeatability, by size, reads, steps, zero, set with, checked, serial,"
         " certificate, due."
     ]
+
+
+@pytest.mark.parametrize("body", ["unit: in\n", "unit: in\ngauges: {mic: outside micrometer}\n"])
+def test_a_sheet_knows_its_file_and_digest_with_a_section_left_out_too(body: str) -> None:
+    source = f"specrules: build-sheet/1\n{body}".encode()
+    raw, faults = read_sheet(source, FILE)
+    assert raw is not None
+    assert bool(faults) is bool(raw.left_out)
+    assert (raw.file, raw.sha256) == (FILE, sha256(source).hexdigest())
 
 
 def test_sections_of_the_wrong_kind() -> None:

@@ -189,6 +189,46 @@ def test_stated_figures_that_are_none() -> None:
     assert (card.station, slip_name(card.reason), card.would_be) == (("2",), "decimal slip", Decimal("2.000") * INCH)
 
 
+def test_a_figure_that_is_stated_once_for_many_stations_is_one_suspect() -> None:
+    readings = "readings: {shaft: {1: 2.0, 2: 2.0, 3: 2.0}}\n"
+    (once,) = found(f"facts: {{card_shaft: {{1: 2.0000, others: 20.00}}}}\n{readings}")
+    assert (once.text, once.station) == ("20.00", ("2",))
+    twice = found(f"facts: {{card_shaft: {{1: 2.0000, 2: 20.00, 3: 20.00}}}}\n{readings}")
+    assert [each.station for each in twice] == [("2",), ("3",)]
+
+
+def test_by_which_factors_a_stated_figure_is_explained_hangs_on_its_kind() -> None:
+    """A ratio is never millimetres among inches; a length may be, and thousandths only where nothing likelier fits."""
+    (ratio,) = found("facts: {ratio: 40}\nreadings: {shaft: {1: 2.0}}\n")
+    assert (slip_name(ratio.reason), ratio.would_be) == ("outside the usual sizes", None)
+    assert said(ratio.reason) == "is outside the usual sizes, 0.9..2.5"
+    (length,) = found("facts: {card_shaft: 63.5}\nreadings: {shaft: {1: 2.5}}\n")
+    assert (slip_name(length.reason), length.would_be) == ("unit slip", Decimal("63.5"))
+    assert "as millimetres among inches are" in said(length.reason)
+    (thou,) = found("facts: {card_shaft: 2500}\nreadings: {shaft: {1: 2.5}}\n")
+    assert (slip_name(thou.reason), thou.would_be) == ("unit slip", Decimal("2.5") * INCH)
+
+
+def test_a_figure_in_the_other_system_is_asked_about_however_near_it_is() -> None:
+    """4.1 in for a card of 4 in at most: no slip of the point. In a metric sheet the unit itself is odd: 4.1 mm."""
+    (here,) = found("facts: {card_shaft: 4.1}\nreadings: {shaft: {1: 2.5}}\n")
+    assert said(here.reason) == "is outside the usual sizes, 1..4 in"
+    (foreign,) = found("facts: {lift: 0.051 in}\nreadings: {shaft: {1: 63.5}}\n", "mm")
+    assert (slip_name(foreign.reason), foreign.would_be) == ("unit slip", Decimal("0.051"))
+    (point,) = found("facts: {card_shaft: 25.0 in}\nreadings: {shaft: {1: 63.5}}\n", "mm")
+    assert said(point.reason) == "is 10 times too large for the usual figures; with that undone it would be 63.5 mm"
+    (none,) = found("facts: {lift: 0 mm}\nreadings: {shaft: {1: 2.5}}\n")
+    assert said(none.reason) == "is outside the usual sizes, 0.001..0.05 in"
+
+
+def test_a_sheet_without_a_unit_has_no_other_system() -> None:
+    sheet = "specrules: build-sheet/1\npacks: [slips]\nfacts: {lift: 0.4 in}\nreadings: {shaft: {1: 2.0 in}}\n"
+    (suspect,) = inspected(sheet, {"slips": PACK}).suspects
+    assert said(suspect.reason) == (
+        "is outside the usual sizes, 0.001..0.05 in; with a slip undone it would be 0.04 in or 0.015748 in"
+    )
+
+
 def test_a_stated_figure_in_the_wrong_system_of_units() -> None:
     (thou,) = found("facts: {lift: 1 in}\nreadings: {shaft: {1: 50.8}}\n", "mm")
     assert (slip_name(thou.reason), thou.would_be) == ("unit slip", Decimal(1))

@@ -164,6 +164,36 @@ def test_digits_exchanged() -> None:
 
 
 @pytest.mark.parametrize(
+    ("reading", "seen"),
+    [("2.4002", True), ("2.4003", False), ("2.3995", True), ("2.3994", False)],
+)
+def test_a_step_is_one_to_within_a_few_tenths(reading: str, seen: bool) -> None:
+    """2.3748 and 2.3749 beside it, a turn is 0.0250: three tenths beyond either is one still, four are none."""
+    told = kinds(f"{JOURNALS}    1: [2.3748, 2.3749, {reading}, 2.3748]\n")
+    assert told == ([(reading, "thimble turn")] if seen else [])
+
+
+@pytest.mark.parametrize(("spread", "seen"), [("0.103125", True), ("0.103126", False)])
+def test_neighbours_speak_for_a_step_when_they_lie_within_an_eighth_of_it(spread: str, seen: bool) -> None:
+    """An eighth of 0.025 in is 0.003125 in: on the edge they do."""
+    body = f"readings: {{ring_end_gap: {{1: {{top: 0.100000}}, 2: {{top: {spread}}}, 3: {{top: 0.128000}}}}}}\n"
+    assert kinds(body) == ([("0.128000", "thimble turn")] if seen else [])
+
+
+@pytest.mark.parametrize(("size", "seen"), [("0.0500", True), ("0.0499", False)])
+def test_what_is_smaller_than_two_steps_is_not_read_by_them(size: str, seen: bool) -> None:
+    turned = Decimal(size) + Decimal("0.0250")
+    body = f"readings: {{ring_end_gap: {{1: {{top: {size}}}, 2: {{top: {size}}}, 3: {{top: {turned}}}}}}}\n"
+    assert kinds(body) == ([(str(turned), "thimble turn")] if seen else [])
+
+
+def test_an_average_has_no_digits_that_a_hand_exchanged() -> None:
+    cells = "1: {{front: {{a: {}, b: 2.3749}}, rear: {{a: 2.3749, b: 2.3748}}}}"
+    assert kinds(f"{JOURNALS}    {cells.format('2.7349')}\n") == [("2.7349", "digits exchanged")]
+    assert kinds(f"{JOURNALS}    {cells.format('{repeats: [2.7349, 2.7349]}')}\n") == []
+
+
+@pytest.mark.parametrize(
     "body",
     [
         # a bad part among good ones, and parts that differ by design: common practice, no source
