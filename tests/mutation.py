@@ -38,7 +38,7 @@ BESIDE = {
     "evaluate": ("evaluate", "formula", "reference", "inspection"),
     "inspection": ("inspection", "output", "cases", "reference/test_conformity.py", "test_api.py"),
     "record": ("record", "output"),
-    "output": ("output", "document/test_safe_text.py", "proving", "cli/test_other_commands.py"),
+    "output": ("output", "document/test_safe_text.py", "cli/test_other_commands.py"),
     "cli": ("cli",),
 }
 """Package -> what of the tests speaks of it, likeliest first; of another one its own folder."""
