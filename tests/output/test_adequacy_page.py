@@ -1,4 +1,4 @@
-"""What the gauges of a sheet can decide, as a page: to the letter and the style, at no, one and some that they cannot."""
+"""What the gauges of a sheet can decide, to the letter and the style, where nothing, one or some stand out."""
 
 from __future__ import annotations
 

@@ -167,8 +167,8 @@ def test_a_pack_without_a_head_and_files_that_are_none() -> None:
     said = 'b.yaml, line 1: has no "pack" section; write pack: and its name, version and title.'
     assert fault.sentence() == said
     assert read_pack([])[0] is None
-    _, faults = read_pack([("b.yaml", b"")])
-    assert faults
+    _, (empty,) = read_pack([("b.yaml", b"")])
+    assert empty.sentence() == "b.yaml, line 1: the file is empty."
 
 
 def test_a_builds_on_that_is_a_path_is_refused() -> None:

@@ -174,19 +174,21 @@ def test_its_traps_are_faults_that_say_what_to_write(scope: Scope, written: str,
 
 
 @pytest.mark.parametrize(
-    ("said", "fits", "does_not"),
+    ("said", "fits", "does_not", "why"),
     [
-        ("at most 500 characters", "1 + " + "1" + " " * 495, "1 + " + "1" + " " * 495 + "1"),
-        ("200 words and signs", "1" + "+1" * 99, "1" + "+1" * 100),
-        ("brackets 30 deep", "(" * 29 + "1" + ")" * 29, "(" * 30 + "1" + ")" * 30),
-        ("at most 20 digits", "1" * 20, "1" * 21),
-        ("up to 9", "2^9", "2^10"),
+        ("at most 500 characters", "1 + " + "1" + " " * 495, "1 + " + "1" + " " * 495 + "1", "is 501 characters long"),
+        ("200 words and signs", "1" + "+1" * 99, "1" + "+1" * 100, "has more than 200 words and signs"),
+        ("brackets 30 deep", "(" * 29 + "1" + ")" * 29, "(" * 30 + "1" + ")" * 30, "is nested more than 30 deep"),
+        ("at most 20 digits", "1" * 20, "1" * 21, "has a number of more than 20 digits"),
+        ("up to 9", "2^9", "2^10", "has the exponent 10"),
     ],
 )
-def test_its_bounds_are_those_of_the_language(scope: Scope, said: str, fits: str, does_not: str) -> None:
+def test_its_bounds_are_those_of_the_language(scope: Scope, said: str, fits: str, does_not: str, why: str) -> None:
     assert said in " ".join(TEXT.split())
     assert isinstance(read_formula(fits, scope), Formula)
-    assert isinstance(read_formula(does_not, scope), tuple)
+    refused = read_formula(does_not, scope)
+    assert isinstance(refused, tuple)
+    assert refused[0].said.startswith(why)
 
 
 def test_the_tables_that_are_made_are_as_the_program_has_it() -> None:

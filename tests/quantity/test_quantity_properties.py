@@ -126,6 +126,7 @@ def test_brackets_are_in_order_or_refused(low: Decimal, high: Decimal) -> None:
         assert (read.low, read.high) == (low, high)
     else:
         assert isinstance(read, Refusal)
+        assert ("ends that are one size" if low == high else "from the larger to the smaller") in read.said
 
 
 @given(ANY_TEXT, CONTEXTS)

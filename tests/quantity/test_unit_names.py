@@ -146,7 +146,7 @@ def test_unclear_units(name: str, said: str, write: str) -> None:
 def test_pounds_are_what_is_expected() -> None:
     assert unit_of("lb", FORCE) is unit_of("lbf")
     assert unit_of("lbs", MASS) is unit_of("lbm")
-    assert isinstance(find_unit("lb", dimension=LENGTH), Refusal)
+    assert find_unit("lb", dimension=LENGTH) == Refusal("may be a force or a mass", "lbf or lbm")
 
 
 def test_among_inches() -> None:
@@ -155,8 +155,12 @@ def test_among_inches() -> None:
         found = find_unit(name, beside=INCH)
         assert isinstance(found, Unit)
         assert found.symbol == symbol
-        assert isinstance(find_unit(name, beside=millimetre, dimension=LENGTH), Refusal)
-    assert isinstance(find_unit("hundredths", beside=INCH), Refusal)
+        unclear = find_unit(name, beside=millimetre, dimension=LENGTH)
+        assert isinstance(unclear, Refusal)
+        assert unclear.said.startswith("may be ")
+    assert find_unit("hundredths", beside=INCH) == Refusal(
+        "may be hundredths of a millimetre or of an inch", "mm or in"
+    )
 
 
 def test_the_nearest_is_sought_among_what_is_expected() -> None:
