@@ -78,6 +78,14 @@ def test_a_gauge_that_has_read_something_is_taken_for_the_rest() -> None:
     assert found["taper"].narrow
 
 
+def test_a_gauge_that_read_something_else_is_not_taken_for_it() -> None:
+    """The jaws read the shaft alone; of the gauges at hand the pack trusts the comparator most for a hole."""
+    gauges = "gauges: {jaws: {class: caliper}, bore: {class: comparator}}\n"
+    found = able(f"{MAINS}{gauges}readings: {{shaft: {{gauge: jaws, 1: [50, 50]}}}}\n")
+    jaws_and_bore = expanded((0.002, 0.01), (0.001, 0.003, 0.01, 0.03))
+    assert float(found["first_fit"].U) == pytest.approx(jaws_and_bore, rel=1e-9)
+
+
 NARROW = MAINS + "limits: {shaft_size: {least: 49.995 mm, most: 50.005 mm}}\n"
 
 
