@@ -17,8 +17,9 @@ from specrules.quantity import (
     Unit,
     find_unit,
 )
-from specrules.quantity.table import _POINTS, _ROWS, _UNCLEAR  # the table itself is under test here
+from specrules.quantity.table import _POINTS, _ROWS, _UNCLEAR, TABLE  # the table itself is under test here
 from specrules.quantity.units import normal
+from specrules.vocabulary import Code
 
 
 def unit_of(text: str, dimension: Dimension | None = None) -> Unit:
@@ -146,7 +147,7 @@ def test_unclear_units(name: str, said: str, write: str) -> None:
 def test_pounds_are_what_is_expected() -> None:
     assert unit_of("lb", FORCE) is unit_of("lbf")
     assert unit_of("lbs", MASS) is unit_of("lbm")
-    assert find_unit("lb", dimension=LENGTH) == Refusal("may be a force or a mass", "lbf or lbm")
+    assert find_unit("lb", dimension=LENGTH) == Refusal(Code.AMBIGUOUS_UNIT, "may be a force or a mass", "lbf or lbm")
 
 
 def test_among_inches() -> None:
@@ -159,7 +160,7 @@ def test_among_inches() -> None:
         assert isinstance(unclear, Refusal)
         assert unclear.said.startswith("may be ")
     assert find_unit("hundredths", beside=INCH) == Refusal(
-        "may be hundredths of a millimetre or of an inch", "mm or in"
+        Code.AMBIGUOUS_UNIT, "may be hundredths of a millimetre or of an inch", "mm or in"
     )
 
 
@@ -183,3 +184,14 @@ def test_ratios_are_numbers() -> None:
         ("%", Fraction(1, 100)),
     ):
         assert (unit_of(name).dimension, unit_of(name).factor) == (NUMBER, factor)
+
+
+@pytest.mark.parametrize("name", ["mm", "Furlong", "MIL", "inches"])
+def test_no_unit_that_is_added_takes_the_name_of_another(name: str) -> None:
+    """Clear or not, in whatever case, or one of those that are added with it: nothing silently wins."""
+    furlong = Unit("furlong", LENGTH, Fraction(201168))
+    added = TABLE.with_units([(furlong, ("Furlong",))])
+    assert added.lookup("furlong", None, None) == furlong
+    assert TABLE.lookup("furlong", None, None) is None
+    with pytest.raises(ValueError, match=f"{name} is a unit already"):
+        added.with_units([(Unit("span", LENGTH, Fraction(229)), (name,))])

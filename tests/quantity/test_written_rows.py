@@ -134,6 +134,7 @@ def test_plain_lengths(text: str, unit: Unit, millimetres: str, number: str) -> 
         ("2.4500", "0.00254"),
         ("2.45", "0.254"),
         ("2", "25.4"),
+        (".5", "2.54"),
         ("0.05 mm", "0.01"),
         ("5 thou", "0.0254"),
         ('4 1/8"', "3.175"),  # of one part for a fraction
