@@ -6,6 +6,8 @@ import pytest
 
 from specrules.inspection import Options
 from specrules.output.closing_lines import closing, in_a_line
+from tests.evaluate.small_worlds import WIDE, rule_text, seats
+from tests.evaluate.small_worlds import judged as of_seats
 from tests.output.small_screen import judged
 from tests.output.styled import styled
 
@@ -71,6 +73,23 @@ def test_something_is_open() -> None:
     ]
     unsigned = lines(signed="")
     assert unsigned[1] == "[doubt]Not yet: 2 to prove and 2 to sign before the hold point first start."
+
+
+@pytest.mark.parametrize(
+    ("gap", "said"),
+    [
+        ("0.3", "[good]Go on: nothing holds the job and nothing is open."),
+        ("open", "[doubt]Not yet: 1 to measure."),
+        ("1.3", "[bad]Stop: gap high."),
+    ],
+)
+def test_packs_without_hold_points(gap: str, said: str) -> None:
+    assert styled(closing(seats(WIDE, gap)))[1] == said
+
+
+def test_packs_that_check_nothing_here() -> None:
+    rule = rule_text(WIDE, more="    applies when: lined == yes\n")
+    assert styled(closing(of_seats(rule, "0.3", "lined: no")))[1] == "[doubt]Not yet: these packs check nothing here."
 
 
 def test_what_was_asked_of_it_is_said() -> None:
