@@ -32,7 +32,7 @@ BESIDE = {
     "formula": ("formula", "evaluate", "packs/test_language_reference.py"),
     "trade": ("trade", "reference"),
     "pack": ("pack", "proving", "packs"),
-    "sheet": ("sheet", "teaching"),
+    "sheet": ("sheet", "teaching", "schemas"),
     "plan": ("plan", "effects"),
     "evaluate": ("evaluate", "formula", "reference", "inspection"),
     "inspection": ("inspection", "output", "cases", "reference/test_conformity.py", "test_api.py"),
