@@ -150,6 +150,12 @@ COMMANDS = (
     "pack exercise taught",
     "pack exercise taught one_fit --seed 7 --answers e.answers.txt",
     "pack exercise taught one_fit --solve",
+    "inspect e.sheet.yaml --out good.sheet.yaml",
+    "inspect e.sheet.yaml --form json --out e.sheet.yaml",
+    "gauge study e.study.yaml --entry --out e.answers.txt",
+    "gauge study e.study.yaml --out e.study.yaml",
+    "pack new packs/house.pack.yaml --on base",
+    "sheet new good.sheet.yaml --pack base --no-ask",
     "sheet new new.sheet.yaml --pack house --fact places=2 --unit mm --no-ask",
 )
 """Command lines; `e` and `house` are the altered files."""
