@@ -6,61 +6,70 @@ from decimal import Decimal
 from fractions import Fraction
 
 from specrules.inspection.gauge_capability import Capable
-from specrules.inspection.report import Unable
+from specrules.inspection.report import Alternative
 from specrules.output.adequacy_page import able_lines
 from specrules.quantity import LENGTH, Unit
+from specrules.vocabulary import Reason, Verdict, Why
 from tests.output.styled import styled
 
 INCH = Unit("in", LENGTH, Fraction("25.4"))
-U, WIDTH = Decimal("0.0002"), Decimal("0.001")
-CALIPER = Unable(U, WIDTH, "main_bore", "caliper", ("dial bore gauge", "micrometer"))
-NOTHING = Unable(U, WIDTH, "gap", "", ())
 
 
-def tolerance(title: str, group: str, unable: Unable | None = None) -> Capable:
-    return Capable("fit", title, group, INCH, U, WIDTH, unable)
+def tolerance(title: str, group: str, narrow: bool = False, better: tuple[Alternative, ...] = ()) -> Capable:
+    ends = (Decimal("0.0012"), Decimal("0.0018"))
+    return Capable("fit", title, group, INCH, Decimal("0.0002"), Decimal("0.001"), *ends, narrow, better)
 
 
-def test_none_that_they_cannot() -> None:
-    every = "[heading]These gauges can decide every tolerance that has a width."
+def read_with(gauge: str, U: str) -> Alternative:
+    return Alternative(Reason(Why.READ_WITH, ("main_bore", gauge)), Decimal(U), Verdict.IN_SPEC)
+
+
+BETTER = (
+    read_with("bore gauge", "0.0001"),
+    read_with("micrometer", "0.00015"),  # of a kind that is told of already
+    Alternative(Reason(Why.READ_MORE_OFTEN, ("main_bore",), ("4",)), Decimal("0.00012"), Verdict.IN_SPEC),
+)
+
+
+def test_none_that_is_narrow() -> None:
+    every = "[heading]Every tolerance that has a width is four times U of its gauges."
     assert styled(able_lines([])) == [every]
-    fits = [tolerance("Fit (on the diameter)", "Crank"), tolerance("Gap", "Rings")]
-    assert styled(able_lines(fits)) == ["Can be decided: Fit; Gap.", every]
+    easy = [tolerance("Fit (on the diameter)", "Crank"), tolerance("Gap", "Rings")]
+    assert styled(able_lines(easy)) == ["Decided with ease: Fit; Gap.", every]
 
 
-def test_one_that_they_cannot() -> None:
-    assert styled(able_lines([tolerance("Fit", "Crank", CALIPER)])) == [
+def test_one_that_is_narrow() -> None:
+    """Of each kind of thing that would help the first is told."""
+    assert styled(able_lines([tolerance("Fit", "Crank", True, BETTER)])) == [
         "[heading]CRANK",
-        "  Fit: U 0.00020, width 0.00100 in",
-        "    Main bore read with caliper cannot decide a tolerance this narrow; dial bore",
-        "    gauge or micrometer could.",
+        "  Fit: in spec beyond doubt from 0.00120 to 0.00180; U 0.00020 in, width 0.00100",
+        "    in",
+        "    For a quarter of the width, read main bore with a bore gauge (U 0.00010) or",
+        "    read main bore 4 times at each place (U 0.00012).",
         "",
         "[heading]1 of 1 tolerance is narrower than four times U of its gauges.",
     ]
 
 
-def test_some_that_they_cannot() -> None:
-    """Each group has its heading once; what they can decide is one line."""
+def test_some_that_are_narrow() -> None:
+    """Each group has its heading once; what is decided with ease is one line."""
     found = [
-        tolerance("Fit", "Crank", CALIPER),
+        tolerance("Fit", "Crank", True, BETTER[:1]),
         tolerance("Float", "Crank"),
-        tolerance("Size", "Crank", CALIPER),
-        tolerance("Gap", "Rings", NOTHING),
+        tolerance("Size", "Crank", True),
+        tolerance("Gap", "Rings", True)._replace(least=None, most=None),
     ]
     assert styled(able_lines(found)) == [
         "[heading]CRANK",
-        "  Fit: U 0.00020, width 0.00100 in",
-        "    Main bore read with caliper cannot decide a tolerance this narrow; dial bore",
-        "    gauge or micrometer could.",
-        "  Size: U 0.00020, width 0.00100 in",
-        "    Main bore read with caliper cannot decide a tolerance this narrow; dial bore",
-        "    gauge or micrometer could.",
+        "  Fit: in spec beyond doubt from 0.00120 to 0.00180; U 0.00020 in, width 0.00100",
+        "    in",
+        "    For a quarter of the width, read main bore with a bore gauge (U 0.00010).",
+        "  Size: in spec beyond doubt from 0.00120 to 0.00180; U 0.00020 in, width",
+        "    0.00100 in",
         "",
         "[heading]RINGS",
-        "  Gap: U 0.00020, width 0.00100 in",
-        "    Gap cannot decide a tolerance this narrow; no gauge that is usual for it",
-        "    could either.",
+        "  Gap: no value would be in spec beyond doubt; U 0.00020 in, width 0.00100 in",
         "",
-        "Can be decided: Float.",
+        "Decided with ease: Float.",
         "[heading]3 of 4 tolerances are narrower than four times U of their gauges.",
     ]
