@@ -75,6 +75,22 @@ def test_something_is_open() -> None:
     assert unsigned[1] == "[doubt]Not yet: 2 to prove and 2 to sign before the hold point first start."
 
 
+def test_a_check_that_was_answered_no_holds_too() -> None:
+    """Alone it is what to see to; with a part out of spec that is put right first."""
+    no = SIGNED.replace("clean: {by", "clean: {answer: no, by")
+    assert lines(signed=no)[1:] == [
+        "[bad]Stop at the hold point dry fit: clean, answered no.",
+        "9 in spec, 2 not proven.",
+        "[heading]Next: see to clean, which was answered no.",
+    ]
+    both = lines("grip", signed=no)
+    assert both[1:3] == [
+        "[bad]Stop at the hold point dry fit: grip of the sleeve slack at place 1; clean,",
+        "[bad]      answered no.",
+    ]
+    assert both[-1] == "[heading]Next: put right the grip of the sleeve at place 1."
+
+
 @pytest.mark.parametrize(
     ("gap", "said"),
     [

@@ -9,6 +9,14 @@ import pytest
 from tests.pack.small_packs import BASE, faults_of
 
 ROWS = [
+    *(
+        (
+            "    mpe: 0.0001 in\n",
+            f"    mpe: 0.0001 in\n    days between checks: ¦{days}\n",
+            f'bore gauge days between checks: "{days}" is no number of days; write a whole number.',
+        )
+        for days in ("often", "0", "3.5", "٣")
+    ),
     (
         "    limits:\n      - name: base",
         "    unit: ¦cc\n    limits:\n      - name: base",
