@@ -6,7 +6,7 @@ A sentence that ends in ... has the words of another room after that.
 
 import pytest
 
-from tests.pack.small_packs import BASE, faults_of
+from tests.pack.small_packs import BASE, faults_of, resolved
 
 ROWS = [
     *(
@@ -303,3 +303,9 @@ def test_more_axes_than_any_real_thing_has_are_refused() -> None:
     more = "".join(f"  a{number}: {{names: [x]}}\n" for number in range(101))
     said = [fault.said for fault in faults_of(BASE.replace("facts:\n", more + "facts:\n"))]
     assert "these are more than 100 axes" in said
+
+
+@pytest.mark.parametrize(("written", "days"), [("", None), ("    days between checks: 1\n", 1)])
+def test_days_between_checks_are_a_whole_number_of_them(written: str, days: int | None) -> None:
+    made = resolved(BASE.replace("    mpe: 0.0001 in\n", f"    mpe: 0.0001 in\n{written}"))
+    assert made.gauge_classes["bore gauge"].days_between_checks == days
