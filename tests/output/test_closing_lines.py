@@ -20,6 +20,7 @@ HOLDING = {
     "weight": "weights alike high",
 }
 """In the order in which they are told: by hold point, then as the pack has them."""
+ALL = "6 of 6 checks judged, on 14 readings."
 SIGNED = "signed: {clean: {by: ab, on: 2026-10-01}, turned: {by: ab, on: 2026-10-01}}\n"
 
 
@@ -42,7 +43,7 @@ def lines(*bad: str, options: Options | None = None, **more: str) -> list[str]:
 
 def test_nothing_holds() -> None:
     good = "[good]Go on: nothing holds the job and nothing is open up to the hold point"
-    assert lines() == ["", f"{good} first", "[good]start.", "11 in spec."]
+    assert lines() == ["", f"{good} first", "[good]start.", f"11 in spec. {ALL}"]
     assert lines(options=Options(until="dry_fit"))[1:-1] == [f"{good} dry fit."]
 
 
@@ -58,7 +59,7 @@ def test_so_many_hold(bad: tuple[str, ...], more: str) -> None:
     named = [HOLDING[name] for name in bad[:3]] + [more] * bool(more)
     assert told == f"[bad]Stop at the hold point dry fit: {'; '.join(named)}."
     assert rest[-2:] == [
-        f"{11 - len(bad)} in spec, {len(bad)} out of spec.",
+        f"{11 - len(bad)} in spec, {len(bad)} out of spec. {ALL}",
         "[heading]Next: put right the grip of the sleeve at place 1.",
     ]
 
@@ -68,7 +69,7 @@ def test_something_is_open() -> None:
     assert one == [
         "",
         "[doubt]Not yet: 1 to measure before the hold point first start.",
-        "10 in spec, 1 not measured.",
+        "10 in spec, 1 not measured. 5 of 6 checks judged, on 13 readings.",
         "[heading]Next: measure the plug size.",
     ]
     unsigned = lines(signed="")
@@ -80,7 +81,7 @@ def test_a_check_that_was_answered_no_holds_too() -> None:
     no = SIGNED.replace("clean: {by", "clean: {answer: no, by")
     assert lines(signed=no)[1:] == [
         "[bad]Stop at the hold point dry fit: clean, answered no.",
-        "9 in spec, 2 not proven.",
+        "9 in spec, 2 not proven. 5 of 6 checks judged, on 10 readings.",
         "[heading]Next: see to clean, which was answered no.",
     ]
     both = lines("grip", signed=no)
@@ -111,7 +112,7 @@ def test_packs_that_check_nothing_here() -> None:
 def test_what_was_asked_of_it_is_said() -> None:
     asked = lines("tilt", options=Options(held_by="major", sure=True))
     assert asked[-2:] == [
-        "10 in spec, 1 out of spec.",
+        f"10 in spec, 1 out of spec. {ALL}",
         "Only what is major or critical holds the job. Just in holds the job too.",
     ]
 

@@ -1,4 +1,4 @@
-"""Whole pages to the letter and the style, each stored beside this file: a pack, a rule, lessons and exercises.
+"""Whole pages to the letter and the style, each stored beside this file: a pack, a rule, lessons and exercises, studies.
 
 `[quiet]` and the like stand before what is in that style. A page that changes on purpose is read again, then stored
 anew: `python -m tests.output.test_whole_pages`.
@@ -14,14 +14,17 @@ import pytest
 from specrules.output.exercise_page import exercise_given, lesson_list, lesson_whole, marked, question, solution, tally
 from specrules.output.lines import Line
 from specrules.output.pack_page import pack_whole
+from specrules.output.study import study_lines
 from specrules.output.working_page import rule_whole
 from specrules.pack import Specification
+from specrules.study import analyse
 from specrules.teaching import mark
 from tests.inspecting import resolved
 from tests.inspection.small_build import BASE as EVERY_SHAPE
 from tests.output.small_screen import PACKS
 from tests.output.styled import styled
 from tests.pack.small_packs import resolved as taught
+from tests.study.small_studies import HEAD, Readings, study
 from tests.teaching.small_lessons import PACK as LESSONS
 from tests.teaching.small_lessons import made
 
@@ -51,11 +54,12 @@ def _lessons() -> Iterator[Line]:
 
 
 def _exercise() -> Iterator[Line]:
-    """With an answer that is right, one that is a foreseen mistake, one that cannot be read, and none."""
+    """With an answer that is right, one that is a foreseen mistake, one that cannot be read, none, and all right."""
     posed = made(seed=3)
     yield from exercise_given(posed, "Measure cold.")
-    right, mistake = posed.asked[0].text.split()[0], posed.asked[0].wrong[0].text.split()[0]
-    for answers in ({1: right, 2: "2.5O00"}, {1: mistake}):
+    texts = (*(asked.text for asked in posed.asked), posed.asked[0].wrong[0].text)
+    right, other, mistake = (text.split()[0] for text in texts)
+    for answers in ({1: right, 2: "2.5O00"}, {1: mistake}, {1: right, 2: other}):
         marks = mark(posed, answers)
         for asked, each in zip(posed.asked, marks, strict=True):
             yield from question(asked, each.number)
@@ -64,12 +68,24 @@ def _exercise() -> Iterator[Line]:
     yield from solution(posed)
 
 
+def _study(readings: Readings, head: str) -> Iterator[Line]:
+    found = study(readings, head)
+    yield from study_lines(found, analyse(found))
+
+
+ONE_OPERATOR: Readings = {"JT": {"1": ["2.4990", "2.4993"]}}
+TWO_OPERATORS: Readings = {
+    "JT": {"1": ["2.4990", "2.4991"], "2": ["2.4985", "2.4986"]},
+    "KM": {"1": ["2.4991", "2.4991"], "2": ["2.4986", "2.4985"]},
+}
 PAGES: dict[str, Callable[[], Iterator[Line]]] = {
     "pack_with_everything": lambda: _pack("base"),
     "pack_that_amends": lambda: _pack("wide"),
     "rule": _rule,
     "lessons": _lessons,
     "exercise": _exercise,
+    "study_of_one_part": lambda: _study(ONE_OPERATOR, HEAD.replace("date: 2026-10-02\n", "")),
+    "study_of_two_parts": lambda: _study(TWO_OPERATORS, HEAD),
 }
 
 
