@@ -1,4 +1,4 @@
-"""Whole pages to the letter and the style, each stored beside this file: a pack, a rule, lessons and exercises, studies.
+"""Whole pages to the letter and the style, stored beside this file: a pack, a rule, lessons and exercises, studies.
 
 `[quiet]` and the like stand before what is in that style. A page that changes on purpose is read again, then stored
 anew: `python -m tests.output.test_whole_pages`.
