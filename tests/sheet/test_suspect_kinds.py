@@ -225,7 +225,7 @@ def test_a_sheet_without_a_unit_has_no_other_system() -> None:
     sheet = "specrules: build-sheet/1\npacks: [slips]\nfacts: {lift: 0.4 in}\nreadings: {shaft: {1: 2.0 in}}\n"
     (suspect,) = inspected(sheet, {"slips": PACK}).suspects
     assert said(suspect.reason) == (
-        "is outside the usual sizes, 0.001..0.05 in; with a slip undone it would be 0.04 in or 0.015748 in"
+        "is outside the usual sizes, 0.001..0.05 in; with a slip undone it would be 0.04 in or 0.016 in"
     )
 
 
