@@ -169,8 +169,9 @@ def _examined(
         raise FilesAtFault((*loaded.faults, *workspace.faults))
     if options.until:
         _check("until", options.until, loaded.spec.hold_points, "hold point of these packs")
+    examined = Examination(loaded.sheet, loaded.spec, options, loaded.same_names)
     _warn(workspace, 4)
-    return Examination(loaded.sheet, loaded.spec, options, loaded.same_names)
+    return examined
 
 
 def _workspace(packs: Packs, beside: tuple[Path, ...], plugins: bool, cache: bool) -> Workspace:

@@ -137,7 +137,9 @@ def _of_the_machine(failure: OSError | MemoryError) -> str:
 
 
 def _stopped(by: object) -> int:
-    click.echo(STOPPED, err=True)
+    """Say so; where code of others was at work, whose: it may be that which never came back."""
+    where = "".join(f", {note}" for note in getattr(by, "__notes__", ()))
+    click.echo(f"{STOPPED.removesuffix('.')}{where}.", err=True)
     return 128 + by.number if isinstance(by, Interrupted) else Status.STOPPED
 
 

@@ -76,7 +76,8 @@ class Inspector:
             fault = Fault(Place(name, 0, 0), "--until", Code.UNKNOWN_NAME, said, offered or ", ".join(points))
             return self._made(name, None, (fault,), loaded.set_aside)
         examined = Examination(loaded.sheet, loaded.spec, options, loaded.same_names)
-        return self._made(name, examined, (), loaded.set_aside)
+        failed = self.workspace.plugged.failures.taken()
+        return self._made(name, examined, (), (*loaded.set_aside, *failed))
 
     def failed(self, path: Path, why: str) -> Inspected:
         """What comes of a sheet on which the program itself failed."""

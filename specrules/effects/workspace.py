@@ -212,7 +212,8 @@ class Workspace:
 
     @property
     def faults(self) -> Faults:
-        """The plugins that were set aside, so far: they change no verdict and no status."""
+        """The plugins that were set aside, and functions of theirs that failed, so far: they change no status."""
+        self._told |= dict.fromkeys(self.plugged.failures.taken())
         return tuple(self._told)
 
     def _beside(self, packs: Sequence[Pack]) -> Plugged:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterable, Iterator
-from contextlib import redirect_stdout
 from itertools import groupby
 from typing import Any, NamedTuple
 
@@ -45,7 +43,7 @@ def once(found: Iterable[Found], faults: list[Fault]) -> Iterator[Found]:
 def ask(manager: PluginManager, found: Found) -> list[Claim] | Fault:
     """All that one plugin offers; or its fault, and then it is not registered."""
     plugin = str(found)
-    loaded = attempt(found.load)
+    loaded = attempt(found.load, plugin)
     if isinstance(loaded, Failed):
         return fault_of(plugin, loaded.code, f"{loaded.said} as it is loaded, {LEFT_OUT}")
     failed = _unfit(manager, loaded, plugin)
@@ -59,21 +57,21 @@ def ask(manager: PluginManager, found: Found) -> list[Claim] | Fault:
             claims += offered
     if failed is None:
         return claims
-    attempt(lambda: manager.unregister(name=plugin))
+    attempt(lambda: manager.unregister(name=plugin), plugin)
     return fault_of(plugin, failed.code, f"{failed.said}, {LEFT_OUT}")
 
 
 def _unfit(manager: PluginManager, loaded: object, plugin: str) -> Failed | None:
     """What keeps a plugin from being registered, None where nothing does."""
-    if attempt(lambda: manager.is_registered(loaded)) is True:
+    if attempt(lambda: manager.is_registered(loaded), plugin) is True:
         return Failed(Code.PLUGIN_TWICE, "is what another entry point names already")
-    registered = attempt(lambda: manager.register(loaded, plugin))
+    registered = attempt(lambda: manager.register(loaded, plugin), plugin)
     if isinstance(registered, Failed):
         return registered._replace(said=f"{registered.said} as its hooks are read")
     callers = manager.get_hookcallers(loaded) or []
     if not callers:
         return Failed(Code.WRONG_OFFER, "offers nothing, since none of its functions is marked with hookimpl")
-    if isinstance(attempt(manager.check_pending), Failed):
+    if isinstance(attempt(manager.check_pending, plugin), Failed):
         strange = next(caller.name for caller in callers if not caller.has_spec())
         there = nearest(strange, CHECKS) or ", ".join(CHECKS)
         return Failed(Code.WRONG_OFFER, f"has a hook {shown(strange)}, which is none: there is {there}")
@@ -87,8 +85,7 @@ def _offered(manager: PluginManager, hook: str, plugin: str) -> list[Claim] | Fa
             continue
 
         def read() -> list[Claim] | Failed:
-            with redirect_stdout(sys.stderr):
-                given = implementation.function()  # noqa: B023 - called at once
+            given = implementation.function()  # noqa: B023 - called at once
             if given is None:
                 return []
             try:
@@ -96,7 +93,7 @@ def _offered(manager: PluginManager, hook: str, plugin: str) -> list[Claim] | Fa
             except Nonsense as wrong:
                 return Failed(Code.WRONG_OFFER, str(wrong))
 
-        offered = attempt(read)
+        offered = attempt(read, plugin)
         if isinstance(offered, Failed):
             return offered._replace(said=f"its hook {hook} {offered.said}")
         claims += offered

@@ -14,7 +14,6 @@ from specrules.formula import Function
 from specrules.pack import GaugeClass
 from specrules.pack.capability import SizedRange, read_capability
 from specrules.pack.specification import Source
-from specrules.plugins.guard import guarded
 from specrules.plugins.offers import MADE_OF, Form, Gauge
 from specrules.quantity import Dimension, Refusal, Unit
 from specrules.quantity.units import normal
@@ -40,14 +39,14 @@ def checked_folders(given: object, _plugin: str) -> Checked:
         yield (str(path),), path
 
 
-def checked_functions(given: object, plugin: str) -> Checked:
-    """Functions by name, guarded."""
+def checked_functions(given: object, _plugin: str) -> Checked:
+    """Functions by name."""
     for each in _listed(given, Function, "a Function"):
         _want(isinstance(each.name, str) and bool(_NAME.fullmatch(each.name)), f"calls a function {each.name!r}")
         _want(callable(each.value) and callable(each.dimensions), f"gives {each.name} no value or no dimensions")
         slopes = isinstance(each.partials, tuple) and all(map(callable, each.partials))
         _want(slopes and len(each.partials) == each.arity, f"gives {each.name} not one partial for each argument")
-        yield (each.name,), guarded(each, plugin)
+        yield (each.name,), each
 
 
 def checked_units(given: object, _plugin: str) -> Checked:

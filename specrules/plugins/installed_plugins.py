@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager, redirect_stdout
+from contextlib import contextmanager
 from typing import NamedTuple
 
 from specrules.plugins.hookspecs import GROUP
@@ -80,11 +80,10 @@ def _loader(load: Callable[[], object], places: Sequence[str]) -> Callable[[], o
 
 @contextmanager
 def _only(places: Sequence[str]) -> Iterator[None]:
-    """Import from these places alone, and let nothing that is printed meanwhile get into a record."""
+    """Import from these places alone."""
     before = list(sys.path)
     sys.path[:] = places
     try:
-        with redirect_stdout(sys.stderr):
-            yield
+        yield
     finally:
         sys.path[:] = before

@@ -18,9 +18,9 @@ from specrules.document import Fault, shown
 from specrules.formula import FUNCTIONS, LANGUAGE, with_functions
 from specrules.plugins import hookspecs
 from specrules.plugins.asking import Claim, ask, once
-from specrules.plugins.guard import fault_of, guarded_form
+from specrules.plugins.guard import fault_of, guarded, guarded_form
 from specrules.plugins.installed_plugins import Found
-from specrules.plugins.offers import Plugged
+from specrules.plugins.offers import Failures, Plugged
 from specrules.quantity import TABLE
 from specrules.vocabulary import Code
 
@@ -56,6 +56,7 @@ def plug(found: Iterable[Found] = ()) -> Plugged:
             stands.append(str(each))
     kept = tuple(_uncontested(claims, faults))
     owners = {(claim.hook, claim.names[0]): claim.plugin for claim in kept if _of_others(claim)}
+    failures = Failures()
 
     def under(hook: str) -> dict[str, Any]:
         return {claim.names[0]: claim.thing for claim in kept if claim.hook == hook}
@@ -64,16 +65,21 @@ def plug(found: Iterable[Found] = ()) -> Plugged:
     forms = {
         name: guarded_form(each, theirs[name]) if name in theirs else each for name, each in under("forms").items()
     }
+    functions = {
+        name: guarded(each, owners["functions", name], failures) if ("functions", name) in owners else each
+        for name, each in under("functions").items()
+    }
 
     return Plugged(
         plugins=tuple(each for each in stands if each not in _OURS),
         pack_folders=tuple(under("pack_folders").values()),
-        functions=with_functions(tuple(under("functions").values())),
+        functions=with_functions(tuple(functions.values())),
         units=TABLE.with_units(under("units").values()),
         gauge_classes=MappingProxyType(under("gauge_classes")),
         forms=MappingProxyType(forms),
         owners=MappingProxyType(owners),
         faults=tuple(faults),
+        failures=failures,
     )
 
 

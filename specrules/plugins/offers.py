@@ -15,6 +15,22 @@ Record = Mapping[str, Any]
 """An inspection record as `schemas/inspection-record.schema.json` has it, frozen: mappings and tuples."""
 
 
+class Failures:
+    """What functions of plugins did wrong as they were used: filled while an inspection calls them."""
+
+    def __init__(self) -> None:
+        self._noted: dict[Fault, None] = {}
+
+    def note(self, fault: Fault) -> None:
+        """Keep a fault, each once."""
+        self._noted[fault] = None
+
+    def taken(self) -> tuple[Fault, ...]:
+        """All that was noted since this was asked last."""
+        noted, self._noted = tuple(self._noted), {}
+        return noted
+
+
 class Gauge(NamedTuple):
     """A kind of gauge, each amount written as in a pack: `0.0001 in`, `2 percent`, `0.0001 in and 2 percent`.
 
@@ -60,8 +76,9 @@ MADE_OF = ("report", "record", "records")
 class Plugged(NamedTuple):
     """All that the program and its plugins offer together, with the faults of those that were set aside.
 
-    What `forms` make is a fault where their plugin fails. `plugins` are those that stand, named as the faults name
-    them; `owners` says whose each thing is, by (hook, name), where it is not the program's own.
+    What `forms` make is a fault where their plugin fails; `failures` is filled where a function does. `plugins` are
+    those that stand, named as the faults name them; `owners` says whose each thing is, by (hook, name), where it is not
+    the program's own.
     """
 
     plugins: tuple[str, ...]
@@ -72,3 +89,4 @@ class Plugged(NamedTuple):
     forms: Mapping[str, Form]
     owners: Mapping[tuple[str, str], str]
     faults: tuple[Fault, ...]
+    failures: Failures

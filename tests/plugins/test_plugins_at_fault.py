@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
+from decimal import getcontext
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -42,6 +45,7 @@ AT_FAULT: dict[str, tuple[Any, str]] = {
     "raises what is no exception": (strange, "raises Strange: beyond exceptions as it is loaded"),
     "raises what cannot be told": (unprintable, "raises Unprintable as it is loaded"),
     "has no hooks": (object(), "offers nothing, since none of its functions is marked with hookimpl"),
+    "leaves the short way": (lambda: os._exit(0), "tries to end the program as it is loaded"),
     "raises in a hook": (plugin(functions=boom), "its hook functions raises KeyError: 'no such thing'"),
     "ends the program in a hook": (plugin(forms=leave), "its hook forms tries to end the program"),
     "misspells a hook": (plugin(function=nothing), 'has a hook "function", which is none: there is functions'),
@@ -137,17 +141,30 @@ def test_all_of_them_at_once_in_any_order_come_to_the_same() -> None:
 
 
 def test_only_the_user_interrupts() -> None:
+    """And then it is said in whose code: it may be that which never came back."""
+
     def interrupt() -> object:
         raise KeyboardInterrupt
 
-    with pytest.raises(KeyboardInterrupt):
+    with pytest.raises(KeyboardInterrupt) as raised:
         plug([found(interrupt)])
+    assert raised.value.__notes__ == ["in the plugin small of shop 1.0"]
 
 
-def test_what_a_hook_prints_does_not_get_into_a_record(capsys: pytest.CaptureFixture[str]) -> None:
+def test_what_a_hook_prints_writes_or_changes_stays_with_it(
+    capfd: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+
     def talks() -> Sequence[Function]:
         print("hello")  # noqa: T201 - a plugin that does
+        os.write(1, b"out")
+        os.write(2, b"err")
+        os.chdir("/")
+        getcontext().prec = 3
         return [function()]
 
+    before = getcontext().prec
     assert plug([found(plugin(functions=talks))]).faults == ()
-    assert capsys.readouterr() == ("", "hello\n")
+    assert capfd.readouterr() == ("", "")
+    assert (getcontext().prec, Path.cwd()) == (before, tmp_path)

@@ -6,40 +6,50 @@ import json
 import os
 import subprocess
 import sys
-from decimal import Decimal, localcontext
+import time
+from contextlib import suppress
+from decimal import Decimal, getcontext, localcontext
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.pack.hostile_packs import pack, rule
 
 from specrules.document import Fault
 from specrules.evaluate import NotEvaluable
 from specrules.evaluate.arithmetic import apply
 from specrules.evaluate.value import exactly
 from specrules.formula import FUNCTIONS, Formula, Scope, read_formula
+from specrules.inspection import inspect
 from specrules.output.lines import line
 from specrules.output.reasons import said
+from specrules.pack.resolving import resolve
 from specrules.plugins import (
     LENGTH,
     NUMBER,
     Form,
     Function,
+    Plugged,
     Unit,
+    guard,
     installed,
+    isolation,
     plug,
     takes,
 )
 from specrules.plugins.installed_plugins import search_path
 from specrules.quantity import CONTEXT, UNITS, Refusal, find_unit, using
+from specrules.sheet import read_sheet, settle
 from specrules.trade import FUNCTIONS as TRADE
 from tests.lanes import first_alone
-from tests.plugins.small_plugins import ROOT, boom, call, found, function, install, leave, plugin
+from tests.pack.small_packs import read_text
+from tests.plugins.small_plugins import ROOT, boom, call, found, function, install, leave, plugin, run
 
 
-def used(given: Function) -> str:
+def used(given: Function, offered: Plugged | None = None) -> str:
     """Why a function gives nothing."""
-    offered = plug([found(plugin(functions=lambda: [given]))])
+    offered = offered or plug([found(plugin(functions=lambda: [given]))])
     assert offered.faults == ()
     with localcontext(CONTEXT), pytest.raises(NotEvaluable) as raised:
         apply(offered.functions["twice"], [exactly(Decimal(3), {0: 1.0})])
@@ -49,16 +59,81 @@ def used(given: Function) -> str:
 USED = [
     (function(value=boom), "twice has no value there: the plugin small of shop 1.0 raises KeyError: 'no such thing'"),
     (function(value=leave), "twice has no value there: the plugin small of shop 1.0 tries to end the program"),
-    (function(value=float), "twice has no value there: the plugin small of shop 1.0 gives no decimal"),
+    (function(value=float), "the plugin small of shop 1.0 gives float 3.0, and a decimal is wanted"),
+    (function(value=lambda _x: True), "the plugin small of shop 1.0 gives bool True, and a decimal is wanted"),
+    (function(value=lambda _x: None), "the plugin small of shop 1.0 gives NoneType, and a decimal is wanted"),
     (function(partials=(boom,)), "the plugin small of shop 1.0 raises KeyError: 'no such thing'"),
-    (function(partials=(str,)), "the plugin small of shop 1.0 gives no slope"),
-    (function(partials=(lambda _x: float("nan"),)), "the plugin small of shop 1.0 gives no slope"),
+    (function(partials=(str,)), "the plugin small of shop 1.0 gives str as its slope 1, and a number is wanted"),
+    (function(partials=(lambda _x: float("nan"),)), "gives float nan as its slope 1, and a number is wanted"),
+    (
+        function(partials=(lambda _x: 0,)),
+        "says that it moves 0 times as its argument 1 does, and it moves 2 times, at 3 in base units",
+    ),
 ]
 
 
 @pytest.mark.parametrize(("given", "wanted"), USED)
-def test_a_function_that_fails_is_a_fault_of_the_finding_and_names_its_plugin(given: Function, wanted: str) -> None:
-    assert wanted in used(given)
+def test_a_function_that_fails_gives_the_finding_no_value_and_is_a_fault_of_its_plugin(
+    given: Function, wanted: str
+) -> None:
+    offered = plug([found(plugin(functions=lambda: [given]))])
+    assert wanted in used(given, offered)
+    (fault,) = offered.failures.taken()
+    assert (fault.kind, fault.place.file) == ("plugin", "plugin small of shop 1.0")
+    assert fault.said.startswith("its function twice ")
+    assert fault.said.endswith(", so nothing is worked out by it there")
+    assert offered.failures.taken() == ()
+
+
+class Length(Decimal):
+    """A decimal of somebody's own."""
+
+
+@pytest.mark.parametrize("given", [Length(6), 6])
+def test_what_a_function_gives_becomes_a_plain_decimal(given: Any) -> None:
+    offered = plug([found(plugin(functions=lambda: [function(value=lambda _x: given, partials=(lambda _x: 0.0,))]))])
+    made = offered.functions["twice"].value(Decimal(3))
+    assert (type(made), made) == (Decimal, Decimal(6))
+
+
+def test_a_function_that_changes_the_decimal_context_changes_no_other_verdict() -> None:
+    """One rule is worked out by it, and another after it, whose value would be cut to two digits."""
+
+    def careless(x: Decimal) -> Decimal:
+        getcontext().prec = 2
+        return +x
+
+    rules = rule("twice(size)", name="a") + rule("size / 3 + 1 in", name="b")
+    packs = [read_text(pack("measurands:\n  size: {unit: in}\n", rules=rules))]
+    offered = plug([found(plugin(functions=lambda: [function(value=careless, partials=(lambda _x: 1.0,))]))])
+    made, _ = resolve(packs, ["house"], offered.functions)
+    raw, _ = read_sheet("specrules: build-sheet/1\npacks: [house]\nunit: in\nreadings: {size: 1.2345}\n", "a")
+    assert made is not None
+    assert raw is not None
+    sheet, _ = settle(raw, made)
+    assert sheet is not None
+    first, second = inspect(sheet, made).findings
+    assert first.value is not None
+    assert (first.value * Decimal("25.4"), second.value) == (Decimal(31), Decimal("1.4115"))
+
+
+def test_a_call_that_does_not_come_back_is_ended(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(guard, "SECONDS", 0.2)
+    monkeypatch.setattr(isolation, "SECONDS", 0.2)
+
+    def never(*_: object) -> Any:
+        while True:
+            with suppress(Exception):  # no exception ends it
+                time.sleep(5)
+
+    said = "does not come back within 0.2 seconds"
+    assert said in used(function(value=never))
+    offered = plug([found(plugin(forms=lambda: [Form("page", never)])), found(plugin(functions=never), "other")])
+    made = offered.forms["page"].make(RECORDS)
+    assert isinstance(made, Fault)
+    assert made.said.startswith(said)
+    (fault,) = offered.faults
+    assert said in fault.said
 
 
 def test_a_function_keeps_its_own_reasons() -> None:
@@ -96,6 +171,7 @@ FORMS = [
     (changes, "raises TypeError: 'mappingproxy' object does not support item assignment in its form page"),
     (empties, "raises AttributeError: 'mappingproxy' object has no attribute 'clear' in its form page"),
     (lambda _records: b"bytes", "gives no text in its form page"),
+    (lambda _records: os._exit(0), "tries to end the program in its form page, so nothing is written"),
 ]
 
 
@@ -202,3 +278,66 @@ def test_a_broken_plugin_is_said_and_changes_neither_verdict_nor_status(tmp_path
     assert fault["kind"] == "plugin"
     assert said in fault["said"]
     assert {**json.loads(broken.out), "faults": []} == json.loads(without.out)
+
+
+STRAYING = """\
+import os
+from specrules.plugins import Form, hookimpl
+
+def page(records):
+    print("printed")
+    os.write(1, b"written")
+    os.write(2, b"written")
+    os.chdir("/")
+    return "the page"
+
+@hookimpl
+def forms():
+    return [Form("page", page)]
+"""
+
+
+@pytest.mark.second_lane
+def test_what_a_form_prints_writes_or_changes_reaches_neither_screen_nor_file(tmp_path: Path) -> None:
+    site = install(tmp_path / "site", value="straying")
+    (tmp_path / "site" / "straying.py").write_text(STRAYING)
+    (tmp_path / "a.sheet.yaml").write_text(
+        "specrules: build-sheet/1\npacks: [general]\nunit: in\nreadings:\n  main_journal: {1: 2.4900}\n"
+    )
+    shown = run("inspect", "a.sheet.yaml", "--form", "page", site=site, cwd=tmp_path)
+    assert (shown.status, shown.out, shown.err) == (3, "the page", "")
+    kept = run("inspect", "a.sheet.yaml", "--form", "page", "--out", "page.txt", site=site, cwd=tmp_path)
+    assert (kept.status, kept.out, kept.err) == (3, "", "")
+    assert (tmp_path / "page.txt").read_text() == "the page"
+
+
+WRONG = """\
+from specrules.plugins import LENGTH, Function, hookimpl, takes
+
+@hookimpl
+def functions():
+    return [Function("twice", 1, takes(LENGTH, gives=LENGTH), lambda x: 2 * x, (lambda x: 0.0,))]
+"""
+
+
+@pytest.mark.second_lane
+def test_a_wrong_slope_is_never_in_spec_and_is_told_on_screen_and_in_the_record(tmp_path: Path) -> None:
+    site = install(tmp_path / "site", value="wrong")
+    (tmp_path / "site" / "wrong.py").write_text(WRONG)
+    (tmp_path / "packs").mkdir()
+    (tmp_path / "packs" / "house.pack.yaml").write_text(
+        pack("measurands:\n  size: {unit: in}\n", rules=rule("twice(size)"))
+    )
+    (tmp_path / "a.sheet.yaml").write_text(
+        "specrules: build-sheet/1\npacks: [house]\nunit: in\n"
+        "gauges: {mike: {resolution: 0.001 in, mpe: 0.001 in}}\nreadings:\n  size: {gauge: mike, at: 1.5}\n"
+    )
+    said = "its function twice says that it moves 0 times as its argument 1 does, and it moves 2 times, at 38.1 in"
+    screen = run("inspect", "a.sheet.yaml", site=site, cwd=tmp_path)
+    assert screen.status == 3
+    assert "in spec" not in screen.out
+    assert screen.err.startswith(f"plugin shop of shop-example 1.0: {said} base units, so nothing")
+    record = json.loads(run("inspect", "a.sheet.yaml", "--form", "json", site=site, cwd=tmp_path).out)
+    assert [(fault["kind"], fault["said"].startswith(said)) for fault in record["faults"]] == [("plugin", True)]
+    proved = run("pack", "prove", "house", site=site, cwd=tmp_path)
+    assert said in proved.err

@@ -1,0 +1,126 @@
+"""Where code of others runs: in a decimal context of its own, heard by nobody, for a while, and back in our folder."""
+
+from __future__ import annotations
+
+import io
+import os
+import signal
+import sys
+import threading
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager, redirect_stderr, redirect_stdout, suppress
+from decimal import localcontext
+from typing import NoReturn
+
+from specrules.quantity import CONTEXT
+
+SECONDS = 30.0
+"""How long one call may take, where the system has a timer; where it has none, or the call is in code that no timer
+reaches, the user's own interruption ends the program and names the plugin."""
+
+
+class TookTooLong(BaseException):
+    """Raised in a call that takes longer than it may; no Exception, which code of others often catches."""
+
+
+@contextmanager
+def apart(descriptors: bool = True) -> Iterator[None]:
+    """What is done inside reaches neither the screen nor the record, the status, or what is worked out after it.
+
+    What it prints is dropped. `descriptors`: what it writes past Python's streams too, and the folder is put back; this
+    costs more than most functions do, and is for what is called once.
+    """
+    with ExitStack() as stack:
+        if descriptors:
+            stack.enter_context(_folder_put_back())
+            for number in (1, 2):
+                stack.enter_context(_dropped(number))
+        stack.enter_context(redirect_stdout(_nowhere()))
+        stack.enter_context(redirect_stderr(_nowhere()))
+        stack.enter_context(_no_way_out())
+        stack.enter_context(localcontext(CONTEXT))
+        stack.enter_context(_timed())
+        yield
+
+
+class _Nothing(io.RawIOBase):
+    """Takes bytes and keeps none."""
+
+    def writable(self) -> bool:
+        return True
+
+    def write(self, given: object) -> int:
+        return memoryview(given).nbytes  # type: ignore[arg-type]  # bytes of any kind
+
+
+def _nowhere() -> io.TextIOWrapper:
+    """A stream that drops what is written; a new one each time, since anybody may close it."""
+    return io.TextIOWrapper(io.BufferedWriter(_Nothing()), encoding="utf-8", errors="replace")
+
+
+@contextmanager
+def _dropped(number: int) -> Iterator[None]:
+    """What is written to a descriptor is dropped; what we wrote before goes out first."""
+    with suppress(OSError, ValueError, AttributeError):  # a stream that is closed, or none at all
+        (sys.stdout if number == 1 else sys.stderr).flush()
+    try:
+        kept = os.dup(number)
+    except OSError:  # it is closed
+        yield
+        return
+    try:
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, number)
+        os.close(nowhere)
+        yield
+    finally:
+        os.dup2(kept, number)
+        os.close(kept)
+
+
+@contextmanager
+def _folder_put_back() -> Iterator[None]:
+    try:
+        before = os.getcwd()
+    except OSError:  # it is gone: there is nothing to go back to
+        yield
+        return
+    try:
+        yield
+    finally:
+        with suppress(OSError):
+            os.chdir(before)
+
+
+@contextmanager
+def _no_way_out() -> Iterator[None]:
+    """The short way out of the process, with a status that nobody looked at, is the usual one, which can be caught."""
+    before = os._exit
+
+    def leave(status: int = 0) -> NoReturn:
+        raise SystemExit(status)
+
+    os._exit = leave
+    try:
+        yield
+    finally:
+        os._exit = before
+
+
+@contextmanager
+def _timed() -> Iterator[None]:
+    """Raise TookTooLong inside after the time, and every second again: it may be caught there."""
+    if not hasattr(signal, "setitimer") or threading.current_thread() is not threading.main_thread():
+        yield
+        return
+
+    def ring(_signal: int, _frame: object) -> NoReturn:
+        raise TookTooLong
+
+    before = signal.signal(signal.SIGALRM, ring)
+    signal.setitimer(signal.ITIMER_REAL, SECONDS, 1)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0)
+        signal.signal(signal.SIGALRM, before)
