@@ -141,6 +141,7 @@ OTHER_EFFECTS = {
     "effects/cache.py": ["self.folder.mkdir"],  # a private folder
     "schemas.py": ["folder / name.write_text", "folder.mkdir"],  # run by who develops the program, on its own tree
     "plugins/installed_plugins.py": ["open"],  # reads the entry points of installed packages, two layers below
+    "plugins/isolation.py": ["os.open"],  # the null device, where what code of others writes goes
     "cli/streams.py": ["os.open"],  # the null device in the place of a closed stream
 }
 

@@ -15,9 +15,7 @@ from specrules.evaluate import decided
 from specrules.formula import Station
 from specrules.formula import operators as op
 from specrules.pack import Specification
-
-MOST_WORLDS = 64
-"""Worlds that are tried for one finding; beyond this the facts have to be stated."""
+from specrules.pack.work_budget import MOST_WORLDS
 
 _HALF = Decimal("0.5")
 

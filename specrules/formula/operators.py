@@ -147,13 +147,19 @@ Condition = Equality | Comparison | Junction | Negation | Affirmation | Conditio
 Operator = Quantity | Label | Condition
 
 
-def all_operators(of: Operator) -> Iterator[Operator]:
-    """An operator and all below it."""
-    yield of
+def operands(of: Operator) -> Iterator[Operator]:
+    """The operators right below one."""
     for part in of:
         for below in part if type(part) is tuple else (part,):
             if isinstance(below, Operator):
-                yield from all_operators(below)
+                yield below
+
+
+def all_operators(of: Operator) -> Iterator[Operator]:
+    """An operator and all below it."""
+    yield of
+    for below in operands(of):
+        yield from all_operators(below)
 
 
 def bound_axes(of: Operator) -> frozenset[str]:

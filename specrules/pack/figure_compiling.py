@@ -17,6 +17,7 @@ from specrules.quantity import NO_UNIT, NUMBER, Dimension, Unit
 from specrules.vocabulary import Code
 
 _MOST_LOOPS = 10  # each costs a search of its own, and one loop is enough to go on with
+_MOST_NAMED = 12
 _PICKS = re.compile(r"\[[^\]]*\]")
 
 
@@ -92,7 +93,8 @@ class Figures:
     def _fault_loops(self, loops: Sequence[tuple[str, ...]]) -> None:
         for loop in loops:
             self.compiler.broken.update(loop)
-            self.compiler.fault(self.keys[loop[0]], loop[0], Code.CIRCULAR, f"stands on itself: {' uses '.join(loop)}")
+            named = loop if len(loop) <= _MOST_NAMED else (*loop[: _MOST_NAMED - 2], "...", loop[-1])
+            self.compiler.fault(self.keys[loop[0]], loop[0], Code.CIRCULAR, f"stands on itself: {' uses '.join(named)}")
 
     def _figure(self, name: str, entry: FigureEntry) -> Figure | None:
         compiler, key = self.compiler, self.keys[name]

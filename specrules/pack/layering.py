@@ -10,15 +10,13 @@ from specrules.document.text import NOWHERE
 from specrules.pack.merging import NOT_PARTS, leaves, long_form, merged, overlap, without
 from specrules.pack.pack_model import SECTIONS
 from specrules.pack.pack_reading import Pack
+from specrules.pack.work_budget import BUDGET
 from specrules.quantity import nearest
 from specrules.validation import MOST_FAULTS
 from specrules.vocabulary import Code
 
 JUDGED = frozenset({"limits", "importance", "hold point", "applies when", "needs", "from the maker", "may be negative"})
 """Parts of a rule that a verdict stands on: of the others (titles, cautions, notes) the last one said stands."""
-
-
-_HIGHEST = 100  # packs one on another
 
 
 class Order(NamedTuple):
@@ -37,6 +35,7 @@ def ordered(packs: Sequence[Pack], asked: Sequence[str]) -> tuple[Order | None, 
     known = {pack.name: pack for pack in packs}
     below: dict[str, frozenset[str]] = {}
     done: list[Pack] = []
+    begun: set[str] = set()
     faults: list[Fault] = []
 
     def visit(name: str, path: tuple[str, ...]) -> None:
@@ -46,10 +45,11 @@ def ordered(packs: Sequence[Pack], asked: Sequence[str]) -> tuple[Order | None, 
         elif name not in known:
             said = f"{shown(name)} is no pack that was found"
             faults.append(Fault(_place(name), "pack", Code.UNKNOWN_NAME, said, nearest(name, known) or "", "pack"))
-        elif len(path) > _HIGHEST:
-            said = f"more than {_HIGHEST} packs build one on another"
-            faults.append(Fault(_place(name), "pack", Code.TOO_MANY, said, "", "pack"))
+        elif name not in below and len(begun) >= BUDGET.packs:
+            said = f"more than {BUDGET.packs} packs build one on another"
+            faults.append(Fault(_place(name), "pack", Code.TOO_MANY, said, "fewer of them", "pack"))
         elif name not in below:
+            begun.add(name)
             for ground in known[name].builds_on:
                 visit(ground, (*path, name))
             grounds = known[name].builds_on
@@ -63,6 +63,19 @@ def ordered(packs: Sequence[Pack], asked: Sequence[str]) -> tuple[Order | None, 
 
 def _place(name: str) -> Place:
     return name.place if isinstance(name, Text) else NOWHERE
+
+
+def too_much_amended(rules: Mapping[str, Thing]) -> Fault | None:
+    """The fault of amendments that are more than the work budget has, at the rule with most of them."""
+    total = sum(len(rule.changes) ** 2 for rule in rules.values())
+    if total <= BUDGET.amendments:
+        return None
+    rule = max(rules.values(), key=lambda each: len(each.changes))
+    said = (
+        f"is amended by {len(rule.changes)} packs; the amendments of all rules, each times those of the same rule,"
+        f" come to {total:,}, more than the {BUDGET.amendments:,} allowed"
+    )
+    return Fault(rule.changes[-1].key.place, str(rule.key), Code.TOO_MANY, said, "them in one pack", "pack")
 
 
 class Change(NamedTuple):

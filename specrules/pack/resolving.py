@@ -22,7 +22,7 @@ from specrules.pack.entries import (
     SignOffEntry,
 )
 from specrules.pack.figure_compiling import Figures
-from specrules.pack.layering import Order, Thing, gathered, ordered
+from specrules.pack.layering import Order, Thing, gathered, ordered, too_much_amended
 from specrules.pack.lesson_parts import Exercise, Lesson
 from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, twice, unique
 from specrules.pack.pack_reading import Pack
@@ -39,6 +39,7 @@ from specrules.pack.specification import (
     RuleChain,
     Specification,
 )
+from specrules.pack.work_budget import borne
 from specrules.pack.written_ledger import written_entries
 from specrules.quantity import PER_TEMPERATURE, TEMPERATURE, Exact, Refusal, Unit, read_written
 from specrules.validation import SomeModel, checked
@@ -67,12 +68,14 @@ def resolve(
         return None, faults
     retired = {s: frozenset(n for n, thing in known.items() if thing.retired(order)) for s, known in things.items()}
     kept = {s: {n: thing for n, thing in known.items() if n not in retired[s]} for s, known in things.items()}
+    if (fault := too_much_amended(kept["rules"])) is not None:
+        return None, (fault,)
     resolving = _Resolving(order, things, kept, retired, gauge_classes, Compiler(Scope({}, {}, functions)))
     unique(kept, resolving.compiler)
     bare = resolving.bare_units()
     made = None if resolving.compiler.faults else resolving.resolve(bare)
     found = tuple(dict.fromkeys(resolving.compiler.faults))
-    return (None if found else made), found
+    return (None, found) if made is None or found else borne(made)
 
 
 @dataclass(slots=True)

@@ -36,7 +36,7 @@ WORDS = ("title", "group", "because", "caution", "note", "source")
 """For a reader; no verdict hangs on them."""
 
 LEFT_OUT: Mapping[type, tuple[str, ...]] = {
-    Specification: ("packs", "scope", "unit", "groups", "lessons", "exercises", "ledger", "seal"),
+    Specification: ("packs", "scope", "unit", "groups", "lessons", "exercises", "ledger", "seal", "labels_borne"),
     Fact: WORDS,
     Measurand: (*WORDS, "how"),
     GaugeClass: WORDS,

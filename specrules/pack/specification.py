@@ -315,3 +315,4 @@ class Specification(NamedTuple):
         Relaxation, ...
     ] = ()  # what the packs write; limits and conditions of rules are held where they count
     seal: str = ""  # the digest of all that is judged by, see `sealing`
+    labels_borne: int = 0  # how many labels every counted axis may have, for sure, within the work budget

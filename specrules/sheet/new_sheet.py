@@ -10,6 +10,7 @@ from textwrap import wrap
 from specrules.document import read
 from specrules.document.source import quoted
 from specrules.pack import Fact, Measurand, Specification
+from specrules.pack.work_budget import excess_of
 from specrules.sheet.axes import AxisLabels, lay_out
 from specrules.sheet.facts import LAYOUT_KINDS, layout_facts
 from specrules.sheet.sheet_model import HEADER
@@ -26,6 +27,8 @@ def start(spec: Specification, facts: Mapping[str, str], title: str, packs: Sequ
     stated = list(_facts(spec, facts))
     head = [f"specrules: {HEADER}", "", *_head(title, packs, unit), "", *stated, ""]
     layout = _layout("\n".join(head), spec)
+    if excess_of(spec, layout.labels) is not None:  # a sheet with its facts alone says what is too much
+        return "\n".join(head)
     measured = [*_parts(spec), *_gauges(spec), "", *_readings(spec, layout), ""]
     lines = [*head, *measured, *_limits(spec), *_signed(spec), "", *_work(spec)]
     return "\n".join(line.rstrip() if line.lstrip().startswith("#") else line for line in lines) + "\n"

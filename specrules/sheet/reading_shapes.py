@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import product
-from math import prod
 from typing import NamedTuple, TypeGuard
 
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
@@ -17,8 +16,6 @@ from specrules.vocabulary import READING_KEYS, Code
 
 OTHERS = ("others", "the rest", "all")
 VALUE, REPEATS, *_ = READING_KEYS
-MOST_PLACES = 10_000
-"""One statement cannot stand for more places than this."""
 
 
 class Chosen(NamedTuple):
@@ -110,8 +107,9 @@ class _Walk:
             if axis and found:
                 self.visit(node[key], {**path, axis: Chosen(found, str(key))}, others)
             else:
-                self.fail(key.place, path, *no_place(key, axis, free, self.grid))
-        rest = [key for key in node if key not in named]
+                self.fail(key.place, path, *no_place(key, axis, free, self.grid, len(self.faults)))
+        spoken = frozenset(named)
+        rest = [key for key in node if key not in spoken]
         for key in rest[1:]:
             said = f"{shown(key)} and {shown(rest[0])} both speak of what is not named"
             self.fail(key.place, path, Code.DEFINED_TWICE, said)
@@ -158,10 +156,6 @@ class _Walk:
             return None
         if missing and (others is None or not all(grid.labels[axis] for axis in missing)):
             return self.fail(place, path, *unnamed(missing[0], grid, texts[0], others is not None))
-        places = prod(len(path[axis].labels if axis in path else grid.labels[axis]) for axis in grid.axes)
-        if places > MOST_PLACES:
-            said = f"one figure stands for {places} places, which is more than {MOST_PLACES}"
-            return self.fail(place, path, Code.TOO_MANY, said)
         spots = self.spots(path, others)
         fresh = [spot for spot in spots if self.standing(spot) is None]
         if len(fresh) < len(spots) and others is None:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from itertools import count
 
-from specrules.document import Fault, Fields, Items, Node, Text, shown
+from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
 from specrules.pack import Specification
+from specrules.pack.work_budget import Excess, excess_of
 from specrules.quantity import LENGTH, Refusal, Unit, find_unit
-from specrules.sheet.axes import lay_out, named_numbers, not_laid_out
+from specrules.sheet.axes import AxisLabels, Facts, lay_out, named_numbers, not_laid_out, numbers_in
 from specrules.sheet.facts import layout_facts, settle_facts
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import settle_gauges
@@ -30,6 +31,8 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
     faults.extend(wrong)
     layout, wrong = lay_out(spec, laid, _named(raw, spec))
     faults.extend(wrong)
+    if (excess := excess_of(spec, layout.labels)) is not None:
+        return None, tuple(sorted({*faults, _too_much(excess, layout, laid, raw, spec)}))
     facts, wrong = settle_facts(model.facts, spec, lengths_in, layout, laid)
     faults.extend(wrong)
     register = raw.register
@@ -98,6 +101,29 @@ def _lengths_in(raw: RawSheet, spec: Specification, faults: list[Fault]) -> Unit
     return spec.unit
 
 
+def _too_much(excess: Excess, layout: AxisLabels, laid: Facts, raw: RawSheet, spec: Specification) -> Fault:
+    """The fault of labels with which these packs are more than the work budget has: at the count that makes most."""
+    counted = {axis: spec.axes[axis] for axis in excess.share.axes or spec.axes if not spec.axes[axis].names}
+    axis = max(counted, key=lambda name: len(layout.labels[name]))
+    fact, count = counted[axis].count or spec.axes[counted[axis].of].count, len(layout.labels[axis])
+    stated = laid.get(fact) or laid.get(counted[axis].groups)
+    said = f"with {count} of these, {excess.share.name} {excess.said}"
+    if stated and stated[0].place.file != raw.file:
+        return Fault(stated[0].place, fact, Code.TOO_MANY, said, "a smaller count", "pack")
+    named = _key_of(count, raw.model.readings) or _key_of(count, raw.model.facts)
+    place = stated[0].place if stated else named.place if named else Place(raw.file, 0, 0)
+    return fault(place, fact, Code.TOO_MANY, said, "a smaller count")
+
+
+def _key_of(count: int, node: Node) -> Text | None:
+    """The first key that names the last of so many labels."""
+    if isinstance(node, Text):
+        return None
+    here = (key for key in node if count in numbers_in(key)) if isinstance(node, Fields) else ()
+    inside = (found for below in _below(node) if (found := _key_of(count, below)) is not None)
+    return next(iter((*here, *inside)), None)
+
+
 def _numbered(axes: tuple[str, ...], spec: Specification) -> tuple[str, ...]:
     return tuple(axis for axis in axes if not spec.axes[axis].names)
 
@@ -125,7 +151,7 @@ def _readings(written: Fields, known: Known, faults: list[Fault]) -> tuple[tuple
     for name, node in written.items():
         measurand = spec.measurands.get(name)
         if measurand is None:
-            faults.append(_no_measurand(name, spec))
+            faults.append(_no_measurand(name, spec, len(faults)))
         elif lacking := [axis for axis in measurand.axes if axis in known.layout.unstated]:
             axis = spec.axes[lacking[0]]
             if _says_something(node) and axis.groups not in told:
@@ -165,7 +191,7 @@ def _below(node: Fields | Items) -> Iterator[Node]:
     yield from node.values() if isinstance(node, Fields) else node
 
 
-def _no_measurand(name: Text, spec: Specification) -> Fault:
+def _no_measurand(name: Text, spec: Specification, told: int) -> Fault:
     if name in spec.figures or name in spec.rules:
         return fault(name.place, "readings", Code.WRONG_SECTION, f"{shown(name)} is worked out, not measured")
     if name in spec.facts:
@@ -174,5 +200,5 @@ def _no_measurand(name: Text, spec: Specification) -> Fault:
     if name in spec.sign_offs:
         said = f"{shown(name)} is signed, not measured"
         return fault(name.place, "readings", Code.WRONG_SECTION, said, "it under signed")
-    found = unknown(name, "measurand of these packs", spec.measurands, "readings")
+    found = unknown(name, "measurand of these packs", spec.measurands, "readings", told)
     return found if found.write else found._replace(said=f"{shown(name)} is no measurand of these packs")

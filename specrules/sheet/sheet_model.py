@@ -8,6 +8,7 @@ from specrules.document import Fields, Text
 from specrules.document.text import NOWHERE, fields_at
 from specrules.pack.gauge_entries import GaugeFigures
 from specrules.pack.line_entries import SHORT_LINES, LineEntry
+from specrules.pack.work_budget import BUDGET
 from specrules.validation import FileModel
 from specrules.validation.texts import (
     NOTHING,
@@ -116,7 +117,7 @@ class SheetFile(FileModel):
 
     specrules: Annotated[Text, one_of(HEADER)] = Field(description="what this file is")
     build: BuildEntry | None = Field(None, description="what is being built")
-    packs: Proses = Field((), description="tolerance packs; each brings in what it builds on")
+    packs: Proses = Field((), max_length=BUDGET.packs, description="tolerance packs; each brings in what it builds on")
     unit: Prose = Field(NOTHING, description="what a bare number of length means: in or mm")
     decision: Prose = Field(NOTHING, description="the decision rule that is asked for")
     part_temperature: Written = Field(NOTHING, description="the temperature of the parts, where a set does not say it")

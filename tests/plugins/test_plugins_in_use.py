@@ -14,7 +14,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.pack.hostile_packs import pack, rule
 
 from specrules.document import Fault
 from specrules.evaluate import NotEvaluable
@@ -43,6 +42,7 @@ from specrules.quantity import CONTEXT, UNITS, Refusal, find_unit, using
 from specrules.sheet import read_sheet, settle
 from specrules.trade import FUNCTIONS as TRADE
 from tests.lanes import first_alone
+from tests.pack.hostile_packs import pack, rule
 from tests.pack.small_packs import read_text
 from tests.plugins.small_plugins import ROOT, boom, call, found, function, install, leave, plugin, run
 
