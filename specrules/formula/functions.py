@@ -61,6 +61,7 @@ def _radians(degrees: Decimal) -> float:
 
 _PER_DEGREE = math.radians(1)
 _NOTHING = Decimal(0)
+_HALF_TURN = Decimal(180)
 
 
 def _root(given: Sequence[Dimension]) -> Dimension | str:
@@ -76,6 +77,13 @@ def _share(x: Decimal) -> float:
     if abs(x) > 1:
         raise ValueError("no sine and no cosine is beyond 1")
     return float(x)
+
+
+def _no_right_angle(x: Decimal) -> Decimal:
+    """An angle that has a tangent; binary arithmetic would give one of some 1e16 to any."""
+    if is_zero(abs(x % _HALF_TURN) - _HALF_TURN / 2, _HALF_TURN):
+        raise ValueError("no right angle has a tangent")
+    return x
 
 
 def _of_angle(name: str, value: Callable[[float], float], slope: Callable[[float], float]) -> Function:
@@ -107,7 +115,14 @@ _BUILT_IN = (
     Function("sqrt", 1, _root, lambda x: _NOTHING if is_zero(x) else x.sqrt(), (lambda x: 0.5 / math.sqrt(x),)),
     _of_angle("sin", math.sin, math.cos),
     _of_angle("cos", math.cos, lambda x: -math.sin(x)),
-    _of_angle("tan", math.tan, lambda x: 1 / math.cos(x) ** 2),
+    Function(
+        "tan",
+        1,
+        takes(ANGLE, gives=NUMBER),
+        lambda x: Decimal(math.tan(_radians(_no_right_angle(x)))),
+        (lambda x: _PER_DEGREE / math.cos(_radians(x)) ** 2,),
+        exact=False,
+    ),
     _to_angle("asin", lambda x: math.asin(_share(x)), lambda x: 1 / math.sqrt(1 - x**2)),
     _to_angle("acos", lambda x: math.acos(_share(x)), lambda x: -1 / math.sqrt(1 - x**2)),
     _to_angle("atan", math.atan, lambda x: 1 / (1 + x**2)),

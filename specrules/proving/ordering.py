@@ -14,7 +14,7 @@ from specrules.proving.names import behind, of_lines
 from specrules.proving.plain_limits import plain_limits_of
 from specrules.proving.proof_parts import ProofRemark
 from specrules.proving.sizes import Point, Setting, Sizes, Trial
-from specrules.proving.trial_settings import is_size, points_of, settings
+from specrules.proving.trial_settings import is_size, most_tried, points_of, settings
 from specrules.quantity import NO_UNIT, show
 from specrules.vocabulary import SIDES, WORN
 
@@ -60,7 +60,7 @@ def out_of_order(rule: Rule, tried: Tried) -> Iterator[ProofRemark]:
         return
     applies = () if rule.applies_when is None else behind((rule.applies_when,), tried.spec)
     every = settings(rule, (*formulas, *applies), tried.spec)
-    points = points_of(read, tried.sizes, len(every))
+    points = points_of(read, tried.sizes, len(every), most_tried(formulas, tried.spec))
     found: dict[str, _Crossing] = {}
     tried.settings += len(every)
     for setting in every:

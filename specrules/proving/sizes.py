@@ -20,7 +20,7 @@ from specrules.evaluate import (
 )
 from specrules.formula import Station
 from specrules.formula.operators import Comparison
-from specrules.pack import Specification
+from specrules.pack import Figure, Specification
 from specrules.proving.names import most_trusted
 from specrules.quantity import Bracket
 from specrules.sheet import Sheet
@@ -80,6 +80,7 @@ class Trial:
         self.functions = spec.scope.functions
         self.so_far: Mapping[str, Value | None] = {}
         self.layout = _layout(spec, setting.station)
+        self._figures: dict[tuple[str, Labels], Value | None] = {}
 
     def look(self, name: str, labels: Labels) -> Value | None:
         if name in self.so_far:
@@ -87,6 +88,11 @@ class Trial:
         figure = self.spec.figures.get(name)
         if figure is None:
             return exactly(self.sizes[name]) if name in self.sizes else UNKNOWN
+        if (name, labels) not in self._figures:  # it may be named by every other figure, and they by others
+            self._figures[name, labels] = self._figure(figure, labels)
+        return self._figures[name, labels]
+
+    def _figure(self, figure: Figure, labels: Labels) -> Value | None:
         station = dict(zip(figure.each, labels, strict=True))
         for way in most_trusted(figure):
             if holds(way.when, self, station) is not False:

@@ -9,12 +9,18 @@ from typing import TypeVar
 
 from specrules.evaluate import holds
 from specrules.formula import Formula
+from specrules.formula.operators import all_operators
 from specrules.pack import Rule, Specification
 from specrules.proving.names import labels_in
 from specrules.proving.sizes import Point, Setting, Sizes, Trial
 
 MOST_TRIED = 4000
 """Sizes and settings that one rule is tried at; beyond it only the ends of each range are."""
+
+MOST_CELLS = 1_000_000
+"""Values that are worked out for it, all tries together, as far as more than these are tried."""
+
+FEWEST_TRIED = 2
 
 T = TypeVar("T")
 
@@ -27,7 +33,17 @@ def settings(rule: Rule, asked: Sequence[Formula], spec: Specification) -> list[
     axes = {axis: _labels(axis, labels_in(asked, axis), spec) for axis in (*rule.each, *groups)}
     told = frozenset(name for name, some in {**choices, **axes}.items() if len(some) > 1)
     every = (Setting(chosen, station, told) for chosen in each_of(choices) for station in each_of(axes))
-    return [setting for setting in islice(every, MOST_TRIED) if _applies(rule, setting, spec)]
+    return [setting for setting in islice(every, most_tried(asked, spec)) if _applies(rule, setting, spec)]
+
+
+def most_tried(asked: Sequence[Formula], spec: Specification) -> int:
+    """At how many sizes and settings formulas are tried: at fewer where each try takes long."""
+    cells = sum(
+        prod(len(spec.axes[axis].names) or 1 for axis in getattr(each, "axes", ()))
+        for formula in asked
+        for each in all_operators(formula.operators)
+    )
+    return max(min(MOST_TRIED, MOST_CELLS // max(cells, 1)), FEWEST_TRIED)
 
 
 def _applies(rule: Rule, setting: Setting, spec: Specification) -> bool:
@@ -57,12 +73,12 @@ def _labels(axis: str, named: tuple[str, ...], spec: Specification) -> tuple[str
     return (*named, other)
 
 
-def points_of(read: list[str], sizes: Sizes, settings: int) -> list[Point]:
-    """Every combination of the sizes; of their ends only where there would be too many."""
+def points_of(read: list[str], sizes: Sizes, settings: int, most: int) -> list[Point]:
+    """Every combination of the sizes; of their ends only where there would be more than `most` in all settings."""
     each = {name: sizes[name] for name in read}
-    if settings * prod(map(len, each.values())) > MOST_TRIED:
+    if settings * prod(map(len, each.values())) > most:
         each = {name: tuple(dict.fromkeys((some[0], some[-1]))) for name, some in each.items()}
-    return list(islice(each_of(each), MOST_TRIED))
+    return list(islice(each_of(each), max(most // max(settings, 1), FEWEST_TRIED)))
 
 
 def each_of(of: Mapping[str, tuple[T, ...]]) -> Iterator[dict[str, T]]:

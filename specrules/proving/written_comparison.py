@@ -14,7 +14,7 @@ from specrules.inspection.limits import exact
 from specrules.pack import LimitLine, Rule, Specification
 from specrules.proving.names import behind
 from specrules.proving.sizes import Point, Setting, Trial, stated_sizes
-from specrules.proving.trial_settings import points_of
+from specrules.proving.trial_settings import MOST_TRIED, points_of
 from specrules.quantity import CONTEXT, Unit, is_zero
 
 _OTHERS = ("shift", "when", "from the maker")
@@ -110,7 +110,7 @@ class _Pair:
         for formula, spec in zip((one, other), self.specs, strict=True):
             read |= {n for each in behind((formula,), spec) for n in each.names if n in spec.measurands}
         sizes = stated_sizes(self.specs[0], ())
-        return points_of(sorted(read & sizes.keys()), sizes, 1)
+        return points_of(sorted(read & sizes.keys()), sizes, 1, MOST_TRIED)
 
 
 def _at(formula: Formula, point: Point, spec: Specification, rule: Rule) -> Decimal | None:

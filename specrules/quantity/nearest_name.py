@@ -19,22 +19,28 @@ def all_nearest(word: str, choices: Iterable[str]) -> tuple[str, ...]:
     if not typed or len(typed) > LONGEST:
         return ()
     allowed = len(typed) // 3
-    found: dict[int, list[str]] = {}
+    found: list[str] = []
     for choice in choices:
-        if abs(len(choice) - len(typed)) <= allowed and (count := slips(typed, choice.casefold())) <= allowed:
-            found.setdefault(count, []).append(choice)
-    return tuple(found[min(found)]) if found else ()
+        if abs(len(choice) - len(typed)) > allowed or (count := slips(typed, choice.casefold(), allowed)) > allowed:
+            continue
+        if count < allowed:
+            allowed, found = count, []
+        found.append(choice)
+    return tuple(found)
 
 
-def slips(typed: str, meant: str) -> int:
-    """The number of slips between two words (optimal string alignment)."""
+def slips(typed: str, meant: str, most: int) -> int:
+    """The number of slips between two words (optimal string alignment); any above `most` where there are more."""
     before: list[int] = []
     above = list(range(len(meant) + 1))
+    least = 0
     for row, letter in enumerate(typed, 1):
         line = [row]
         for column, other in enumerate(meant, 1):
             count = min(above[column] + 1, line[-1] + 1, above[column - 1] + (letter != other))
             exchanged = row > 1 and column > 1 and letter == meant[column - 2] and typed[row - 2] == other
             line.append(min(count, before[column - 2] + 1) if exchanged else count)
-        before, above = above, line
+        before, above, least_before, least = above, line, least, min(line)
+        if least > most and least_before > most:  # an exchange looks back two rows
+            return most + 1
     return above[-1]

@@ -33,16 +33,15 @@ def bare_unit(unit: Unit, lengths_in: Unit | None) -> Unit | None:
 
 def unknown_facts(stated: Fields, spec: Specification) -> Iterator[Fault]:
     """A fault for each name that is no fact."""
-    for name in stated:
-        if name in spec.facts:
-            continue
+    strange = [name for name in stated if name not in spec.facts]
+    for told, name in enumerate(strange):
         if name in spec.measurands:
             said = f"{shown(name)} is measured, not stated"
             yield fault(name.place, "facts", Code.WRONG_SECTION, said, f"it under readings: {name}")
         elif name in spec.figures or name in spec.rules:
             yield fault(name.place, "facts", Code.WRONG_SECTION, f"{shown(name)} is worked out, not stated")
         else:
-            yield unknown(name, "fact", spec.facts, "facts")
+            yield unknown(name, "fact", spec.facts, "facts", told)
 
 
 def layout_facts(stated: Fields, spec: Specification) -> tuple[Facts, tuple[Fault, ...]]:

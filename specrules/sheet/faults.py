@@ -7,6 +7,7 @@ from datetime import date
 
 from specrules.document import Fault, Place, Text, shown
 from specrules.quantity import Refusal, nearest
+from specrules.validation import MOST_FAULTS
 from specrules.validation.checking import placed
 from specrules.validation.texts import day_of
 from specrules.vocabulary import Code
@@ -24,8 +25,13 @@ def refused(text: Text, refusal: Refusal, subject: str) -> Fault:
     return fault(placed(text, refusal.at), subject, refusal.code, f"{shown(text)} {refusal.said}", refusal.write)
 
 
-def unknown(word: Text, what: str, choices: Iterable[str], subject: str) -> Fault:
-    """The fault for a name that is not known: the nearest is offered, or what there is, or what has its words."""
+def unknown(word: Text, what: str, choices: Iterable[str], subject: str, told: int) -> Fault:
+    """The fault for a name that is not known: the nearest is offered, or what there is, or what has its words.
+
+    `told`: how many faults come before it. Past what anyone is shown nothing is offered, since looking takes long.
+    """
+    if told >= MOST_FAULTS:
+        return fault(word.place, subject, Code.UNKNOWN_NAME, f"{shown(word)} is no {what}")
     known = tuple(choices)
     meant, there = nearest(word, known) or "", ""
     if not meant and len(known) <= _MOST_LISTED:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from functools import reduce
 
@@ -14,6 +14,9 @@ from specrules.sheet.register import merged
 from specrules.sheet.sheet_model import GaugeEntry
 from specrules.sheet.sheet_parts import Gauge
 from specrules.vocabulary import Code
+
+MOST_LINKS = 16
+"""Gauges that one stands on, by `set with`: three or four are usual."""
 
 SMALLEST_SIZE = Decimal(1)
 """In mm: no comparator is set to a size below this; what it reads below it is a difference, not a size."""
@@ -36,9 +39,10 @@ def settle_gauges(
     for name, entries in every.items():
         subject, entry = f"gauges {name}", merged(entries)
         if entry.gauge_class and entry.gauge_class not in spec.gauge_classes:
-            faults.append(unknown(entry.gauge_class, "gauge class", spec.gauge_classes, subject))
+            faults.append(unknown(entry.gauge_class, "gauge class", spec.gauge_classes, subject, len(faults)))
         if entry.set_with and entry.set_with not in every:
-            faults.append(unknown(entry.set_with, "gauge of this sheet", (n for n in every if n != name), subject))
+            others = (other for other in every if other != name)
+            faults.append(unknown(entry.set_with, "gauge of this sheet", others, subject, len(faults)))
         checked, due = (read_date(day, subject, faults) for day in (entry.checked, entry.due))
         zero = None
         if entry.zero and (entry.zero.standard or entry.zero.reads):
@@ -109,18 +113,35 @@ def _read(text: Text, key: str, gauge: Text, lengths_in: Unit | None, faults: li
     return None
 
 
-def _circles(gauges: Mapping[str, Gauge]) -> list[Fault]:
-    return [
-        fault(gauge.place, f"gauges {name}", Code.CIRCULAR, "this gauge is set with itself, by way of the gauges named")
-        for name, gauge in gauges.items()
-        if name in _chain(gauges, gauge.set_with)
-    ]
+def _circles(gauges: Mapping[str, Gauge]) -> Iterator[Fault]:
+    """Gauges that are set with themselves, and the first of each row of them that is too long. Each is looked at once.
+
+    Each gauge in a row adds its errors to every reading by those set with it, so their number is bounded.
+    """
+    links: dict[str, int] = {}  # gauge -> how many it stands on; those in a circle, or set with one of it, on none
+    for first in gauges:
+        row: dict[str, None] = {}
+        name = first
+        while name in gauges and name not in links and name not in row:
+            row[name] = None
+            name = gauges[name].set_with
+        circle = list(row)[list(row).index(name) :] if name in row else ()
+        for each in circle:
+            said = "this gauge is set with itself, by way of the gauges named"
+            yield fault(gauges[each].place, f"gauges {each}", Code.CIRCULAR, said)
+        for each in reversed(row):
+            links[each] = 0 if circle else links.get(gauges[each].set_with, -1) + 1
+            if links[each] == MOST_LINKS + 1:
+                said = (
+                    f"this gauge is set with one that is set with another, and so on: more than {MOST_LINKS} in a row"
+                )
+                yield fault(gauges[each].place, f"gauges {each}", Code.TOO_MANY, said, "the first of them")
 
 
 def _chain(gauges: Mapping[str, Gauge], name: str) -> tuple[str, ...]:
     """A gauge, what it was set with, what that was set with, and so on; a circle is gone round once."""
     chain: list[str] = []
-    while name in gauges and name not in chain:
+    while name in gauges and name not in chain and len(chain) <= MOST_LINKS:
         chain.append(name)
         name = gauges[name].set_with
     return tuple(chain)

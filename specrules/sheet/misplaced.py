@@ -9,6 +9,7 @@ from specrules.quantity import nearest
 from specrules.sheet.axes import MOST_LABELS, picked
 from specrules.sheet.faults import listed
 from specrules.sheet.grid import Grid
+from specrules.validation import MOST_FAULTS
 from specrules.vocabulary import Code
 
 AT = "at"
@@ -18,8 +19,11 @@ SAID_ONCE = ("unit", "gauge", "taken", "state", "because", "part temperature", "
 Said = tuple[Code, str, str]
 
 
-def no_place(key: Text, axis: str | None, free: Sequence[str], grid: Grid) -> Said:
-    """A key that is no label of `axis`, which its neighbours name (None: they name none), of the axes left."""
+def no_place(key: Text, axis: str | None, free: Sequence[str], grid: Grid, told: int) -> Said:
+    """A key that is no label of `axis`, which its neighbours name (None: they name none), of the axes left.
+
+    `told`: how many faults come before it; past what anyone is shown nothing is offered.
+    """
     if key in SAID_ONCE:
         return Code.MISPLACED, f"{shown(key)} is said once, for all the readings of a set", ""
     if key == "confirmed":
@@ -34,6 +38,8 @@ def no_place(key: Text, axis: str | None, free: Sequence[str], grid: Grid) -> Sa
         axis = next((other for other in free if grid.labels[other][:1] in ((), ("1",))), None)
     spoken = [axis] if axis else [other for other in free if grid.many(other)] or list(free)
     said = f"{shown(key)} is no {' or '.join(spoken)}"
+    if told >= MOST_FAULTS:
+        return Code.UNKNOWN_LABEL, said, ""
     if axis and not grid.labels[axis]:
         return Code.UNKNOWN_LABEL, f"{said}; they are numbered from 1 to {MOST_LABELS}", ""
     meant = nearest(key, (label for other in spoken for label in grid.labels[other]))

@@ -27,7 +27,7 @@ def settle_parts(written: Fields, spec: Specification, layout: AxisLabels, fault
     for name, node in written.items():
         part = spec.parts.get(name)
         if part is None:
-            faults.append(unknown(name, "part of these packs", spec.parts, "parts"))
+            faults.append(unknown(name, "part of these packs", spec.parts, "parts", len(faults)))
             continue
         unstated = [axis for axis in part.at if axis in layout.unstated]
         if unstated and not isinstance(node, Text):

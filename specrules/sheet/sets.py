@@ -160,7 +160,7 @@ def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]
 def _named_gauge(gauge: Text, subject: str, known: Known, faults: list[Fault]) -> None:
     """A gauge that readings are said to be taken with is one of the sheet's."""
     if gauge and known.gauges is not None and gauge not in known.gauges:
-        none = unknown(gauge, "gauge of this sheet", known.names, f"{subject} gauge")
+        none = unknown(gauge, "gauge of this sheet", known.names, f"{subject} gauge", len(faults))
         faults.append(none if known.names else none._replace(said=f"{shown(gauge)} is not under gauges"))
 
 
@@ -205,7 +205,7 @@ def _operations(node: Node | None, spec: Specification, subject: str, faults: li
         if isinstance(name, Text) and name in spec.operations:
             yield str(name)
         elif isinstance(name, Text):
-            faults.append(unknown(name, "operation", spec.operations, subject))
+            faults.append(unknown(name, "operation", spec.operations, subject, len(faults)))
         else:
             said = "one operation, or a list of them, belongs here"
             faults.append(fault(name.place, subject, Code.WRONG_SHAPE, said))

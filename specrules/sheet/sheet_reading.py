@@ -10,7 +10,8 @@ from specrules.document.text import fields_at, items_at
 from specrules.sheet.faults import fault
 from specrules.sheet.register import Register
 from specrules.sheet.sheet_model import HEADER, SheetFile
-from specrules.validation import checked, headed
+from specrules.validation import MOST_FAULTS, and_more, checked, headed
+from specrules.validation.base import keys_of
 from specrules.vocabulary import Code
 
 FREE = ("facts", "readings")
@@ -71,13 +72,18 @@ def read_tree(
         return RawSheet(file, digest, model, fragment=fragment), ()
     faults: list[Fault] = []
     sound = fields_at(tree.place)
+    past: list[Text] = []
     for key, section in filled.items():
+        if len(faults) >= MOST_FAULTS and key not in keys_of(SheetFile):
+            past.append(key)
+            continue
         alone = fields_at(tree.place)
         alone.update({Text("specrules"): filled[Text("specrules")], key: section})
         _, wrong = checked(SheetFile, alone, "sheet")
         faults.extend(wrong)
         if not wrong:
             sound[key] = section
+    faults += [and_more(len(past), key.place, "sheet") for key in past[:1]]
     model, _ = checked(SheetFile, sound, "sheet")
     left_out = frozenset(str(key) for key in filled if key not in sound)
     return (RawSheet(file, digest, model, left_out, fragment) if model else None), tuple(faults)

@@ -19,7 +19,7 @@ def settle_work(model: SheetFile, spec: Specification, layout: AxisLabels, fault
     for entry in model.work_done:
         subject = f"work done {entry.operation}"
         if entry.operation not in spec.operations:
-            faults.append(unknown(entry.operation, "operation", spec.operations, "work done"))
+            faults.append(unknown(entry.operation, "operation", spec.operations, "work done", len(faults)))
         at = _at(entry.at, spec.axes, spec, layout, subject, faults)
         restated = _known(entry.restated, "fact", spec.facts, subject, faults)
         done.append(Work(str(entry.operation), read_date(entry.on, subject, faults), at, entry.place, restated))
@@ -34,7 +34,7 @@ def settle_signed(
     for name, entries in model.signed.items():
         check = spec.sign_offs.get(name)
         if check is None:
-            faults.append(unknown(name, "sign-off", spec.sign_offs, "signed"))
+            faults.append(unknown(name, "sign-off", spec.sign_offs, "signed", len(faults)))
             continue
         subject = f"signed {name}"
         signed[str(name)] = tuple(
@@ -61,7 +61,7 @@ def settle_concessions(
         subject = f"concessions {entry.rule}"
         chain = spec.rules.get(entry.rule)
         if chain is None:
-            faults.append(unknown(entry.rule, "rule", spec.rules, "concessions"))
+            faults.append(unknown(entry.rule, "rule", spec.rules, "concessions", len(faults)))
             continue
         at = _at(entry.at, _with_groups(chain.governing[0].each, spec), spec, layout, subject, faults)
         day = read_date(entry.on, subject, faults)
@@ -82,7 +82,7 @@ def settle_limits(
     for name, written in model.limits.items():
         chain = spec.rules.get(name)
         if chain is None:
-            faults.append(unknown(name, "rule", spec.rules, "limits"))
+            faults.append(unknown(name, "rule", spec.rules, "limits", len(faults)))
             continue
         rule = chain.governing[0]
         lines = [_named(line, number) for number, line in enumerate(written or (), 1)]
@@ -99,7 +99,7 @@ def _named(line: OwnLine, number: int) -> OwnLine:
 def _known(
     names: Collection[Text], what: str, choices: Collection[str], subject: str, faults: list[Fault]
 ) -> tuple[str, ...]:
-    faults.extend(unknown(name, what, choices, subject) for name in names if name not in choices)
+    faults.extend(unknown(name, what, choices, subject, len(faults)) for name in names if name not in choices)
     return tuple(str(name) for name in names)
 
 
@@ -116,7 +116,7 @@ def _at(
         if axis not in axes:
             known = axis in spec.axes
             wrong = fault(axis.place, subject, Code.WRONG_AXIS, f"{shown(axis)} is an axis that this does not lie on")
-            faults.append(wrong if known else unknown(axis, "axis", axes, subject))
+            faults.append(wrong if known else unknown(axis, "axis", axes, subject, len(faults)))
             continue
         found: list[str] = []
         for label in labels:

@@ -44,13 +44,21 @@ def checked(
     try:
         return model.model_validate(tree), ()
     except ValidationError as error:
-        found = error.errors(include_url=False, include_input=False)[:MOST_FAULTS]
+        every = error.errors(include_url=False, include_input=False)
+        found, rest = every[:MOST_FAULTS], every[MOST_FAULTS:]
     faults = [_fault(each, model, tree, kind, within, advise) for each in found]
     mistyped = {(*each["loc"][:-1], fault.write) for each, fault in zip(found, faults, strict=True) if fault.write}
     told = (
         f for each, f in zip(found, faults, strict=True) if each["type"] != "missing" or each["loc"] not in mistyped
     )
-    return None, tuple(dict.fromkeys(told))
+    more = (and_more(len(rest), spot(tree, each["loc"]).place, kind) for each in rest[:1])
+    return None, tuple(dict.fromkeys((*told, *more)))
+
+
+def and_more(number: int, place: Place, kind: Kind) -> Fault:
+    """What stands for the faults of a file that are past the number told: how many there are, from where on."""
+    said = f"here and below {'is 1 fault' if number == 1 else f'are {number} faults'} more"
+    return Fault(place, "", Code.TOO_MANY_FAULTS, said, "", kind)
 
 
 class Spot(NamedTuple):
@@ -162,6 +170,9 @@ def _said(error: ErrorDetails, node: Node, model: type[FileModel] | None) -> Sai
             return Code.WRONG_SHAPE, f"has {_found(node)} where a mapping belongs", ""
         case "tuple_type":
             return Code.WRONG_SHAPE, f"has {_found(node)} where a list belongs", ""
+        case "too_long":
+            said = f"has {context['actual_length']} entries, more than the {context['max_length']} allowed"
+            return Code.TOO_MANY, said, "fewer of them"
         case "too_short":
             return Code.NO_VALUE, f"has nothing where {_kind_of(node)} belongs", ""
     return Code.WRONG_SHAPE, f"has {_found(node)}, which does not belong here", ""

@@ -7,7 +7,9 @@ from decimal import Decimal
 
 import pytest
 
+from specrules.evaluate import NotEvaluable
 from specrules.formula import FUNCTIONS, PI, REDUCERS, Formula, Function, Scope, read_formula, takes, with_functions
+from specrules.output.reasons import said
 from specrules.quantity import LENGTH, NUMBER
 from tests.evaluate.small_environment import SCOPE, bench, evaluate, number, read, worth
 
@@ -31,6 +33,19 @@ KNOWN = [
 @pytest.mark.parametrize(("text", "wanted"), KNOWN)
 def test_values(text: str, wanted: float) -> None:
     assert float(worth(text)) == pytest.approx(wanted, rel=1e-15, abs=1e-15)
+
+
+@pytest.mark.parametrize("text", ["tan(90 deg)", "tan(-90 deg)", "tan(270 deg)", "tan(acos(0))", "tan(asin(1))"])
+def test_a_right_angle_has_no_tangent(text: str) -> None:
+    """Binary arithmetic, which has no right angle, gives one of some 1e16."""
+    with pytest.raises(NotEvaluable) as raised:
+        worth(text)
+    assert said(raised.value.reason) == "tan has no value there: no right angle has a tangent"
+
+
+def test_near_a_right_angle_there_is_a_tangent() -> None:
+    """tan(90 deg - x) is 1 / tan(x), and tan(x) is x in radians for so small an x."""
+    assert float(worth("tan(89.999 deg)")) == pytest.approx(1 / math.radians(0.001), rel=1e-9)
 
 
 def test_pi_to_fifty_digits() -> None:

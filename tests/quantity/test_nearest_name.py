@@ -43,13 +43,13 @@ def test_the_first_of_equals() -> None:
 def test_published_distances(one: str, other: str, count: int) -> None:
     """kitten/sitting: the usual textbook pair; ca/abc is 3 under optimal string alignment (2 without its
     restriction), the pair by which the two are told apart. From memory."""
-    assert slips(one, other) == count
+    assert slips(one, other, 99) == count
 
 
 @given(st.text(max_size=12), st.text(max_size=12))
 def test_distance_is_symmetric_and_zero_only_for_equals(one: str, other: str) -> None:
-    assert slips(one, other) == slips(other, one)
-    assert (slips(one, other) == 0) is (one == other)
+    assert slips(one, other, 99) == slips(other, one, 99)
+    assert (slips(one, other, 99) == 0) is (one == other)
 
 
 @pytest.mark.second_lane
@@ -60,3 +60,9 @@ def test_twice_as_long_names_take_four_times_as_long() -> None:
         assert nearest("x" * 4 * length, [f"{number:04}" * length for number in range(200)]) is None
 
     assert times_as_long(lambda: searched(14), lambda: searched(7)) < 6
+
+
+@given(st.text(max_size=12), st.text(max_size=12), st.integers(0, 6))
+def test_counting_stops_early_only_where_there_are_more(one: str, other: str, most: int) -> None:
+    count = slips(one, other, 99)
+    assert min(slips(one, other, most), most + 1) == min(count, most + 1)

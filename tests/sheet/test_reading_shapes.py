@@ -211,10 +211,13 @@ def test_the_place_of_a_fault_is_that_of_the_text() -> None:
     ]
 
 
-def test_a_statement_for_too_many_places_is_refused() -> None:
+def test_too_many_places_are_a_fault_of_the_count_that_makes_them() -> None:
     body = "facts: {mains: 256, cylinders: 40}\nreadings: {wall: {others: 0.2}}\n"
     assert len(readings(body.replace("40", "3"))) == 768
-    assert sentences(body) == ["line 4, wall: one figure stands for 122880 places, which is more than 10000."]
+    assert sentences(body) == [
+        "line 3, mains: with 256 of these, wall lies at 122,880 places along main, cylinder, plane, clock, ring,"
+        " more than the 10,000 allowed; write a smaller count."
+    ]
     assert sentences("facts: {mains: 257}\n") == ['line 3, mains: "257" is no whole number from 1 to 256.']
     assert sentences("readings: {main_bore: {257: 2.5}}\n") == [
         'line 3, main_bore: "257" is no main; they are numbered from 1 to 256.'

@@ -88,7 +88,9 @@ def test_a_file_with_endless_faults_gives_the_first_of_them(parts: dict[str, str
     """Hazard: a message for each of a million faults, or one step of work for each pair of them."""
     rows = "".join(f"  {name}: {value}\n" for name, value in parts.items())
     _, faults = checked(Small, tree_of(f"title: x\nkind: round\nparts:\n{rows}"))
-    assert [fault.place.line for fault in faults] == list(range(4, 4 + MOST_FAULTS))
+    assert [fault.place.line for fault in faults] == list(range(4, 4 + MOST_FAULTS + 1))
+    assert [fault.code for fault in faults].count(Code.TOO_MANY_FAULTS) == 1
+    assert faults[-1].said == f"here and below are {3000 - MOST_FAULTS} faults more"
 
 
 def test_a_file_says_what_it_is() -> None:
