@@ -16,7 +16,7 @@ from specrules.inspection.limits import ResolvedLimits, exact, limits_at
 from specrules.pack import Relaxation, Rule, RuleChain, Specification
 from specrules.proving.names import behind, of_lines
 from specrules.proving.sizes import Point, Setting, Sizes, Trial, between, stated_sizes
-from specrules.proving.trial_settings import is_size, points_of, settings
+from specrules.proving.trial_settings import is_size, most_tried, points_of, settings
 from specrules.quantity import CONTEXT
 from specrules.vocabulary import SIDE_OF, Relaxed, Why
 
@@ -68,7 +68,7 @@ def _found(ground: Rule, above: Rule, spec: Specification, usual: Sizes) -> Foun
     every = settings(ground, formulas, spec)
     found: dict[tuple[Relaxed, str], list[Pair]] = {}
     for setting in every:
-        for point in points_of(sorted(sizes), sizes, len(every)):
+        for point in points_of(sorted(sizes), sizes, len(every), most_tried(formulas, spec)):
             for code, part, pair in _at(ground, above, spec, setting, point):
                 found.setdefault((code, part), []).append(pair)
     return found
