@@ -152,7 +152,22 @@ class WholeFinding(Finding):
                 state=reading.state,
                 taken=reading.taken,
                 earlier=tuple(_earlier(reading, of.sheet.history)),
+                **self._of_bracket(number),
             )
+
+    def _of_bracket(self, number: int) -> dict[str, Decimal]:
+        """What a bracket leaves in doubt besides its ends; nothing for any other reading."""
+        of = self.judge.environment.binding
+        reading, sources = of.readings[number], of.error_sources
+        if sources.simple or reading.value is None or reading.low == reading.high:
+            return {}
+        with localcontext(CONTEXT):
+            mpe = of.gaugings[number].capability.at(reading.value).mpe
+            point = Point(reading.value, sources.slopes[number])
+            return {
+                "gauge_error": reading.unit.difference_from_base(Decimal(0) if mpe is None else mpe.at(reading.value)),
+                "expanded": reading.unit.difference_from_base(sources.uncertainty(point).expanded),
+            }
 
     def _facts(self) -> Iterator[Input]:
         of = self.judge.environment.binding

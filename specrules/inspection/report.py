@@ -65,6 +65,8 @@ class Input(NamedTuple):
     state: str = ""  # of the part when it was read: as found, machined, as built
     taken: date | None = None
     earlier: tuple[Earlier, ...] = ()  # of a reading, the oldest first
+    gauge_error: Decimal | None = None  # of a bracket: the permissible error of the gauge at that size, either way
+    expanded: Decimal | None = None  # of a bracket: U of its middle, the bracket and the gauge together
 
 
 class Limits(NamedTuple):

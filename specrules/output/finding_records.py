@@ -91,8 +91,8 @@ def _input(each: Input, file: str) -> Parts:
     made["line"] = each.place.line or None
     if each.low is not None and each.low == each.high:
         del made["low"], made["high"]
-    else:
-        made["value"] = None
+    if each.expanded is None:
+        del made["gauge_error"], made["expanded"]
     if not each.confirmed:
         del made["confirmed"]
     if each.place.file != file:

@@ -122,6 +122,16 @@ def test_a_bracket_has_no_one_expanded_uncertainty_and_its_margins_have() -> Non
     assert [float(margin.U) for margin in found.margins] == pytest.approx([expanded((), (0.03, 0.006))] * 2, rel=1e-11)
 
 
+def test_what_a_bracket_leaves_in_doubt_stands_beside_its_ends() -> None:
+    body = "gauges: {feeler: {class: blades}}\nreadings: {gap: {gauge: feeler, 1: 0.20..0.26}}"
+    (bracket,) = of(looked(body), "gap_size").inputs
+    assert (bracket.value, bracket.low, bracket.high) == (Decimal("0.23"), Decimal("0.20"), Decimal("0.26"))
+    assert bracket.gauge_error == Decimal("0.006")
+    assert float(bracket.expanded or 0) == pytest.approx(expanded((), (0.03, 0.006)), rel=1e-11)
+    (simple,) = of(looked(body, "simple"), "gap_size").inputs
+    assert (simple.gauge_error, simple.expanded) == (None, None)
+
+
 # --- what readings share ----------------------------------------------------------------------------------------
 
 OWN_OF_MIC, OWN_OF_BORE = (0.001, 0.001), (0.002, 0.001)  # repeatability, half the resolution
