@@ -3,26 +3,20 @@
 from specrules.inspection.decision import Conformity, Decision, Margin, decide, inside
 from specrules.inspection.details import Whole, WholeFinding
 from specrules.inspection.examination import Examination, inspect
-from specrules.inspection.findings import statement
-from specrules.inspection.report import (
+from specrules.inspection.finding_parts import (
     About,
     Alternative,
     Beside,
-    ConcessionUse,
     Earlier,
-    Extent,
-    FigureValue,
-    Finding,
     Input,
     Limits,
-    Options,
     OtherWay,
-    Report,
     RestsOn,
     SideMargin,
-    SignOffState,
     StepOutcome,
 )
+from specrules.inspection.findings import statement
+from specrules.inspection.report import ConcessionUse, Extent, FigureValue, Finding, Options, Report, SignOffState
 
 __all__ = [
     "About",

@@ -15,8 +15,8 @@ from typing import NamedTuple
 from specrules.evaluate import Point
 from specrules.evaluate.binding import Binding
 from specrules.evaluate.gaugings import Gauging, Link
+from specrules.inspection.finding_parts import Alternative, Limits
 from specrules.inspection.judge import Judge, Judgement
-from specrules.inspection.report import Alternative, Limits
 from specrules.pack import Specification
 from specrules.sheet import Reading
 from specrules.vocabulary import Reason, Why

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from specrules.inspection.finding_parts import Beside
 from specrules.inspection.findings import difference_in, limits_in
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.remedy import word_of
-from specrules.inspection.report import Beside
 from specrules.pack import RuleChain
 from specrules.quantity import Unit
 

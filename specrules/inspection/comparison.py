@@ -8,7 +8,8 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.formula import Station
-from specrules.inspection.report import Finding, Limits, Report
+from specrules.inspection.finding_parts import Limits
+from specrules.inspection.report import Finding, Report
 from specrules.quantity import Unit, is_zero
 from specrules.vocabulary import MAKERS, SIDE_OF, Reason, Verdict
 

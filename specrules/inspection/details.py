@@ -14,10 +14,11 @@ from specrules.formula import Formula, Station
 from specrules.inspection.adequacy import alternatives
 from specrules.inspection.chain_views import besides
 from specrules.inspection.decision import Conformity
+from specrules.inspection.finding_parts import Alternative, Beside, Earlier, Input, SideMargin, StepOutcome
 from specrules.inspection.findings import difference_in, value_in
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.remedy import otherwise, steps, word_of
-from specrules.inspection.report import Alternative, Beside, Earlier, Finding, Input, SideMargin, StepOutcome
+from specrules.inspection.report import Finding
 from specrules.pack import RuleChain
 from specrules.quantity import CONTEXT, NO_UNIT, Unit, show
 from specrules.sheet import Reading, same_place

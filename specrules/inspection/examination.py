@@ -15,23 +15,14 @@ from specrules.inspection.agreeing import agree, of_siblings, whichever
 from specrules.inspection.decision import Decision
 from specrules.inspection.details import WholeFinding
 from specrules.inspection.evidence import LACKING, SignOffs
+from specrules.inspection.finding_parts import About, Limits, OtherWay
 from specrules.inspection.findings import about, build, limits_in, other_ways, shown_unit
 from specrules.inspection.impossible_fits import Fits
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.ledger import Ledger
 from specrules.inspection.limits import ResolvedLimits
 from specrules.inspection.remarks_on_gauges import gauge_remarks
-from specrules.inspection.report import (
-    About,
-    ConcessionUse,
-    Extent,
-    FigureValue,
-    Finding,
-    Limits,
-    Options,
-    OtherWay,
-    Report,
-)
+from specrules.inspection.report import ConcessionUse, Extent, FigureValue, Finding, Options, Report
 from specrules.inspection.weighing import Weighed, evidence_of, impossible_negative, weigh
 from specrules.pack import Relaxation, Rule, RuleChain, Specification
 from specrules.quantity import CONTEXT

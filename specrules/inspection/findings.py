@@ -5,9 +5,10 @@ from __future__ import annotations
 from decimal import Decimal
 
 from specrules.evaluate import Value, label, subtract
+from specrules.inspection.finding_parts import About, Limits, OtherWay, RestsOn
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.remedy import word_of
-from specrules.inspection.report import About, Finding, Limits, OtherWay, RestsOn
+from specrules.inspection.report import Finding
 from specrules.pack import Rule
 from specrules.quantity import LENGTH, Unit
 from specrules.vocabulary import BEYOND, IMPORTANCES, Reason, Verdict

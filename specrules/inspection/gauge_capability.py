@@ -14,9 +14,9 @@ from typing import NamedTuple
 from specrules.evaluate.binding import Binding
 from specrules.formula import Station
 from specrules.inspection.adequacy import SHARE, alternatives, width_of
+from specrules.inspection.finding_parts import Alternative
 from specrules.inspection.findings import shown_unit
 from specrules.inspection.judge import Judge, Judgement
-from specrules.inspection.report import Alternative
 from specrules.pack import Measurand, Rule, Specification
 from specrules.quantity import CONTEXT, Unit
 from specrules.sheet import Gauge, Reading, Sheet

@@ -12,8 +12,8 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.evaluate import Point
+from specrules.inspection.finding_parts import Limits
 from specrules.inspection.judge import Judgement
-from specrules.inspection.report import Limits
 from specrules.pack import Specification
 from specrules.quantity import CONTEXT, LENGTH, show
 from specrules.sheet import Reading, Sheet, Suspect

@@ -17,8 +17,8 @@ from specrules.evaluate.error_sources import CERTAIN, Uncertainty
 from specrules.evaluate.worlds import World
 from specrules.formula import Station
 from specrules.inspection.decision import Conformity, Decision, Margin, decide, decide_worn, inside
+from specrules.inspection.finding_parts import Limits
 from specrules.inspection.limits import ResolvedLimits, as_limits, limits_at
-from specrules.inspection.report import Limits
 from specrules.pack import LimitLine, Rule
 from specrules.vocabulary import SIDES, WORN, DecisionRule, Reason, Verdict, Why
 

@@ -11,7 +11,7 @@ from specrules.evaluate import UNKNOWN, Environment, Value, add, evaluate, holds
 from specrules.evaluate.evaluator import evaluate_operator
 from specrules.formula import Station
 from specrules.formula.operators import FactLabel, StationLabel, all_operators
-from specrules.inspection.report import Limits
+from specrules.inspection.finding_parts import Limits
 from specrules.pack import LimitLine, Rule, Source
 from specrules.quantity import is_zero
 from specrules.vocabulary import LIMIT_PARTS, SIDES, WORN, Reason, Why

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from specrules.evaluate import NotEvaluable, add, evaluate
+from specrules.inspection.finding_parts import StepOutcome
 from specrules.inspection.judge import Judge, Judgement
-from specrules.inspection.report import StepOutcome
 from specrules.pack import Step
 from specrules.quantity import Unit
 from specrules.vocabulary import BEYOND, INSIDE

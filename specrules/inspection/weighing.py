@@ -15,8 +15,8 @@ from specrules.inspection.evidence import (
     stale_facts,
     stale_readings,
 )
+from specrules.inspection.finding_parts import OtherWay, RestsOn
 from specrules.inspection.judge import Judgement
-from specrules.inspection.report import OtherWay, RestsOn
 from specrules.sheet import Reading, Suspect
 from specrules.vocabulary import BEYOND, INSIDE, OPEN, Reason, Verdict, Why
 

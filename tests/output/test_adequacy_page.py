@@ -5,8 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 from fractions import Fraction
 
+from specrules.inspection.finding_parts import Alternative
 from specrules.inspection.gauge_capability import Capable
-from specrules.inspection.report import Alternative
 from specrules.output.adequacy_page import able_lines
 from specrules.quantity import LENGTH, Unit
 from specrules.vocabulary import Reason, Verdict, Why
