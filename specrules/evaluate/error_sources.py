@@ -24,8 +24,8 @@ from specrules.vocabulary import Reason, Why
 
 NO_SLOPE = 1e-12
 """A slope as small as this is what rounding leaves of none."""
-APART = 2.576 * math.sqrt(2)
-"""Of a hundred pairs of equal values 99 differ by no more than so many times u of one: they cannot be told apart."""
+APART = 3 * math.sqrt(2)
+"""Of a thousand pairs of equal values 997 differ by no more than so many times u of one: they cannot be told apart."""
 
 
 class Selection(NamedTuple):

@@ -15,7 +15,7 @@ from specrules.vocabulary import BEYOND, SIDE_OF, WORN
 
 if TYPE_CHECKING:
     from specrules.inspection.finding_parts import Limits
-from specrules.inspection.report import Finding
+    from specrules.inspection.report import Finding
 
 MORE = 3
 """Digits that may be added to those measured so that the printed figures add up."""

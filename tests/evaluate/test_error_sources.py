@@ -407,8 +407,8 @@ def pulled(among: int, ends: int = 1) -> float:
     [
         ("1: [50.000, 50.001]", "largest_shaft", pulled(2), 2),
         ("1: [50.000, 50.001]", "smallest_shaft", 2, pulled(2)),
-        ("1: [50.000, 50.0036]", "largest_shaft", pulled(2), 2),
-        ("1: [50.000, 50.0037]", "largest_shaft", 2, 2),  # told apart: of equal ones 1 % differ by more than 3.643 u
+        ("1: [50.000, 50.0042]", "largest_shaft", pulled(2), 2),
+        ("1: [50.000, 50.0043]", "largest_shaft", 2, 2),  # told apart: of equal ones 0.3 % differ by more than 4.243 u
         ("1: [50.000, open]", "largest_shaft", 2, 2),
         ("1: 50.000", "largest_shaft", 2, 2),  # one figure for both places is one reading
         ("1: [50.000, 50.001]", "taper", pulled(2, 2), 2 * ROOT),  # too wide by both ends
