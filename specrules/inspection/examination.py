@@ -168,8 +168,7 @@ class Examination:
         told = {(suspect.name, suspect.station) for suspect in self.suspects if suspect.bars}
         explained: dict[tuple[str, tuple[str, ...]], Suspect] = {}
         for each in judged:
-            readings = [self.sheet.readings[number] for number in each.trace.numbers()]
-            if told.isdisjoint((reading.name, reading.station) for reading in readings):
+            if told.isdisjoint(self.fits.parts_behind(each)):
                 negative = impossible_negative(each, self.judge_in(each.world).environment)
                 found = self.fits.doubts(each, negative)
                 doubts[id(each)] = found
@@ -178,7 +177,7 @@ class Examination:
                         explained.setdefault((suspect.name, suspect.station), suspect)
         self.suspects += tuple(explained.values())
         self.evidence = evidence_of(self.binding, self.suspects, self.sign_offs)
-        return doubts
+        return self.fits.with_all_that_hold_them(judged, doubts)
 
     def meant(self, judged: Sequence[Judgement]) -> tuple[Suspect, ...]:
         """The suspects, where the sheet's own limits for what a size is read for say that such a size is meant."""

@@ -7,8 +7,9 @@ readings of a part there explains it, or where it lies many times farther beyond
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
+from itertools import chain
 from typing import NamedTuple
 
 from specrules.evaluate import Point
@@ -37,6 +38,10 @@ LEAST_SLOPE = 0.001
 """A value that moves a thousand times slower than a reading, or faster, says nothing of a slip in it."""
 
 TENS = (Decimal(10), INCH)
+
+
+Part = tuple[str, tuple[str, ...]]
+"""A measurand at a station."""
 
 
 class Contributor(NamedTuple):
@@ -98,6 +103,28 @@ class Fits:
         if not far or negative:
             return ()
         return tuple([self.suspect(part, Reason(code, (of.name,)), None) for part in parts])
+
+    def parts_behind(self, judged: Judgement) -> set[Part]:
+        """The names and stations of the readings that a value stands on."""
+        readings = self.sheet.readings
+        return {(readings[number].name, readings[number].station) for number in judged.trace.numbers()}
+
+    def with_all_that_hold_them(
+        self, judged: Sequence[Judgement], doubts: Mapping[int, tuple[Suspect, ...]]
+    ) -> Mapping[int, tuple[Suspect, ...]]:
+        """The doubts by judgement, those of a fit of several parts that nothing explains also at every other value that
+        holds all of them: what is made of that fit is as doubtful, what is made of one part alone is not."""
+        of_fits = {found for found in doubts.values() if len(found) > 1 and not any(each.would_be for each in found)}
+        parts = {found: {(suspect.name, suspect.station) for suspect in found} for found in of_fits}
+        if not parts:
+            return doubts
+        held = {
+            id(each): [found for found, those in parts.items() if those <= self.parts_behind(each)] for each in judged
+        }
+        return {
+            number: tuple(dict.fromkeys([*doubts.get(number, ()), *chain.from_iterable(found)]))
+            for number, found in held.items()
+        }
 
     def _parts(self, point: Point) -> list[Contributor]:
         numbers: dict[tuple[str, tuple[str, ...]], list[int]] = {}

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from specrules.inspection import Report
 from specrules.vocabulary import SUSPECT_KINDS, Verdict, Why
-from tests.inspecting import finding, inspected
+from tests.inspecting import finding, inspected, whole
 from tests.inspection.small_build import fit, readings
 
 BORES = "main_bearing_bore: {1: 2.4511, 2: 2.4511, 3: 2.4511, 4: 2.4511, 5: 2.4511}"
@@ -69,6 +69,19 @@ def test_all_mains_a_turn_out_against_known_bores() -> None:
     assert {("main_journal", (str(main),)) for main in range(1, 6)} <= accused(report)
     stated = build(journals(1, 2, 3, 4, 5), ", card_main_journal: 2.4490")  # and now it is known which of the two
     assert accused(stated) == {("main_journal", (str(main),)) for main in range(1, 6)}
+
+
+def test_what_is_made_of_a_fit_that_cannot_be_is_as_doubtful_and_gets_no_remedy() -> None:
+    """Main 3 reads 0.024 in too small, and nothing explains it: the spread over the mains is no spread of parts."""
+    odd = "[2.4140, 2.4140, 2.4140, 2.4141]"
+    report = build(journals(3, at=odd))
+    spread = finding(report, "main_clearance_spread", main_class="all")
+    assert (spread.verdict, spread.would_be) == (UNPROVEN, Verdict.OUT)
+    assert {(each.name, each.station) for each in spread.rests_on.suspect} == {
+        ("main_journal", ("3",)), ("main_bearing_bore", ("3",))
+    }  # fmt: skip
+    assert whole(spread).steps == ()
+    assert finding(report, "main_journal_taper", main="3").rests_on.suspect == ()  # of one part alone: as it was read
 
 
 def test_a_bore_and_its_journal_exchanged() -> None:
