@@ -29,8 +29,9 @@ SMALL = Decimal("0.0001")
 class Capable(NamedTuple):
     """One rule and how its gauges stand to it, in `unit`.
 
-    A value from `least` to `most` would be in spec beyond doubt (None: no limit on that side; both None: no value
-    would). `better`: where U is more than a quarter of the width, what would bring it below that.
+    U is the larger of how far the truth may lie `down` and `up` from a value. A value from `least` to `most` would be
+    in spec beyond doubt (None: no limit on that side; both None: no value would). `better`: where U is more than a
+    quarter of the width, what would bring it below that.
     """
 
     rule: str
@@ -38,6 +39,8 @@ class Capable(NamedTuple):
     group: str
     unit: Unit
     U: Decimal
+    down: Decimal
+    up: Decimal
     width: Decimal
     least: Decimal | None
     most: Decimal | None
@@ -153,6 +156,8 @@ def _at(rule: Rule, station: Station, judge: Judge) -> Capable | None:
         group=rule.group,
         unit=unit,
         U=unit.difference_from_base(U),
+        down=unit.difference_from_base(judged.uncertainty.down),
+        up=unit.difference_from_base(judged.uncertainty.up),
         width=unit.difference_from_base(width),
         least=least,
         most=most,

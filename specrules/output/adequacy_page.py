@@ -35,9 +35,10 @@ def able_lines(found: Sequence[Capable]) -> Iterator[Line]:
 def _beyond_doubt(each: Capable) -> str:
     ends = [(word, end) for word, end in (("from", each.least), ("to", each.most)) if end is not None]
     between = " ".join(f"{word} {fixed(end, _DIGITS)}" for word, end in ends)
-    U, width = (f"{fixed(amount, _DIGITS)} {each.unit.symbol}".rstrip() for amount in (each.U, each.width))
+    down, up, width = (fixed(amount, _DIGITS) for amount in (each.down, each.up, each.width))
+    U = down if down == up else f"-{down} +{up}"
     sure = f"in spec beyond doubt {between}" if between else "no value would be in spec beyond doubt"
-    return f"{sure}; U {U}, width {width}"
+    return f"{sure}; U {U}, width {width} {each.unit.symbol}".rstrip()
 
 
 def _better(each: Capable) -> str:

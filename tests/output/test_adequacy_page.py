@@ -17,7 +17,8 @@ INCH = Unit("in", LENGTH, Fraction("25.4"))
 
 def tolerance(title: str, group: str, narrow: bool = False, better: tuple[Alternative, ...] = ()) -> Capable:
     ends = (Decimal("0.0012"), Decimal("0.0018"))
-    return Capable("fit", title, group, INCH, Decimal("0.0002"), Decimal("0.001"), *ends, narrow, better)
+    U = Decimal("0.0002")
+    return Capable("fit", title, group, INCH, U, U, U, Decimal("0.001"), *ends, narrow, better)
 
 
 def read_with(gauge: str, U: str) -> Alternative:
@@ -42,8 +43,7 @@ def test_one_that_is_narrow() -> None:
     """Of each kind of thing that would help the first is told."""
     assert styled(able_lines([tolerance("Fit", "Crank", True, BETTER)])) == [
         "[heading]CRANK",
-        "  Fit: in spec beyond doubt from 0.00120 to 0.00180; U 0.00020 in, width 0.00100",
-        "    in",
+        "  Fit: in spec beyond doubt from 0.00120 to 0.00180; U 0.00020, width 0.00100 in",
         "    For a quarter of the width, read main bore with a bore gauge (U 0.00010) or",
         "    read main bore 4 times at each place (U 0.00012).",
         "",
@@ -56,19 +56,18 @@ def test_some_that_are_narrow() -> None:
     found = [
         tolerance("Fit", "Crank", True, BETTER[:1]),
         tolerance("Float", "Crank"),
-        tolerance("Size", "Crank", True),
+        tolerance("Size", "Crank", True)._replace(down=Decimal("0.00015")),
         tolerance("Gap", "Rings", True)._replace(least=None, most=None),
     ]
     assert styled(able_lines(found)) == [
         "[heading]CRANK",
-        "  Fit: in spec beyond doubt from 0.00120 to 0.00180; U 0.00020 in, width 0.00100",
-        "    in",
+        "  Fit: in spec beyond doubt from 0.00120 to 0.00180; U 0.00020, width 0.00100 in",
         "    For a quarter of the width, read main bore with a bore gauge (U 0.00010).",
-        "  Size: in spec beyond doubt from 0.00120 to 0.00180; U 0.00020 in, width",
+        "  Size: in spec beyond doubt from 0.00120 to 0.00180; U -0.00015 +0.00020, width",
         "    0.00100 in",
         "",
         "[heading]RINGS",
-        "  Gap: no value would be in spec beyond doubt; U 0.00020 in, width 0.00100 in",
+        "  Gap: no value would be in spec beyond doubt; U 0.00020, width 0.00100 in",
         "",
         "Decided with ease: Float.",
         "[heading]3 of 4 tolerances are narrower than four times U of their gauges.",
