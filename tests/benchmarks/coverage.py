@@ -1,10 +1,10 @@
 """How often the truth lies inside value and U, and how true the probability is: `python -m tests.benchmarks.coverage`.
 
 Every rule of the packs is tried on an engine whose true sizes are known. They are read with the gauges of the demo,
-whose errors are drawn as the packs' figures say, and written down to each gauge's last step. Parts are straight (all
-places of a kind are of one size) or tapered (no two places within what the gauges leave in doubt). The fears: that the
-truth is outside U more often than one time in twenty, or so seldom that U is too wide; that a limit said to be met
-with a probability of 50 % is met in 77 % of cases.
+whose errors are drawn as the packs' figures say; the last step counts as any part of it, and blades as the two between
+which the gap lies. Parts are straight (all places of a kind are of one size) or tapered (no two places within what the
+gauges leave in doubt). The fears: that the truth is outside U more often than one time in twenty, or so seldom that U
+is too wide; that a limit said to be met with a probability of 50 % is met in 77 % of cases.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ from specrules.evaluate import NotEvaluable, Point, evaluate
 from specrules.evaluate.binding import Binding, SheetEnvironment
 from specrules.formula import Formula, Station
 from specrules.pack import Measurand, Specification
+from specrules.pack.blades import Gap
 from specrules.quantity import CONTEXT
 from specrules.sheet import Reading, Sheet, read_sheet, settle
 from tests.shipped import resolved
@@ -116,16 +117,20 @@ class Simulation:
         self.doubts = [
             math.sqrt(self.sources.parts[number].variance + step * step / 12) for number, step in enumerate(self.steps)
         ]
+        self.blades = [g.capability if g.capability.goes else None for g in start.gaugings]
         self.common = range(self.sources.own, len(self.sources.parts))
 
     def true_sizes(self, tapered: bool) -> Sequence[float]:
         """Sizes anywhere between two steps of the gauge; of tapered parts each place has its own."""
         offs: dict[str, float] = {}
         sizes = []
-        for reading, step, doubt in zip(self.sheet.readings, self.steps, self.doubts, strict=True):
+        for reading, step, doubt, blades in zip(self.sheet.readings, self.steps, self.doubts, self.blades, strict=True):
+            size, rough = float(reading.value or 0), ROUGH * doubt / 2
+            if blades is not None:  # what is usual may lie past the thickest blade, where nothing is known
+                thin, thick = (float(blades.steps[0].sizes[end]) for end in (1, -2))
+                size, rough, step = (thin + thick) / 2, (thick - thin) / 2.5, (thick - thin) / 10
             off = offs.setdefault(reading.name, self.chance.uniform(0, step))
-            more = self.chance.uniform(-ROUGH, ROUGH) * doubt / 2 if tapered else 0.0
-            sizes.append(float(reading.value or 0) + off + more)
+            sizes.append(size + off + (self.chance.uniform(-rough, rough) if tapered else 0.0))
         return sizes
 
     def observed(self, sizes: Sequence[float]) -> Sheet:
@@ -136,6 +141,10 @@ class Simulation:
         for number, (reading, true, step) in enumerate(zip(self.sheet.readings, sizes, self.steps, strict=True)):
             own = self.chance.gauss(0, math.sqrt(self.sources.parts[number].variance))
             shared = sum(by * drawn[cause] for cause, by in self.sources.slopes[number].items() if cause in drawn)
+            blades = self.blades[number]
+            if blades is not None:  # how thick a blade is, and how it is felt, tells which goes
+                readings.append(_between(reading, blades.gap(Decimal(repr(true + own + shared)), reading.unit)))
+                continue
             written = self.chance.uniform(-step / 2, step / 2)  # the last step: anywhere in it
             readings.append(_shown(reading, true + own + shared + written, 0.0))
         return self.sheet._replace(readings=tuple(readings))
@@ -157,6 +166,11 @@ def _step(resolution: object, reading: Reading) -> float:
 def _shown(reading: Reading, value: float, step: float) -> Reading:
     shown = Decimal(repr(round(value / step) * step if step else value))
     return reading._replace(value=shown, low=shown, high=shown)
+
+
+def _between(reading: Reading, gap: Gap) -> Reading:
+    middle = None if gap.high is None else (gap.low + gap.high) / 2
+    return reading._replace(value=middle, low=gap.low, high=gap.high)
 
 
 def point_of(formula: Formula, environment: SheetEnvironment, station: Station) -> Point | None:
