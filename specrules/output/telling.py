@@ -15,6 +15,10 @@ from specrules.sheet import Suspect
 from specrules.vocabulary import BEYOND, Reason, Why
 
 
+NOT_CONFIRMED = (Why.TOO_FEW_PLACES, Why.IMPOSSIBLE_NEGATIVE)
+"""What is doubtful whoever says that the number is right."""
+
+
 def limits_text(limits: Limits, unit: Unit, places: int, between: str = "   ") -> str:
     """The limits in a row, with the unit once, and whether any of them is rounded."""
     found = printed_limits(limits, places)
@@ -75,6 +79,8 @@ def doubts(finding: WholeFinding) -> Iterator[str]:
     if finding.rests_on.suspect:
         yield from (suspect_text(suspect) for suspect in finding.rests_on.suspect)
         yield "Read it again: nothing is judged by it, and the sheet is left as it is."
+        if any(suspect.reason.code not in NOT_CONFIRMED for suspect in finding.rests_on.suspect):
+            yield "A number that is right is written as {value: NUMBER, confirmed: INITIALS}."
     if finding.rests_on.unsigned:
         yield f"Not signed or not good: {listed(map(name, finding.rests_on.unsigned))}."
     for stale in finding.rests_on.stale:

@@ -42,13 +42,14 @@ def called_for(
     """The sheet's own gauges, those of the shop that it names, and what any of them is set with: what is written of
     each, the sheet's word before the shop's."""
     wanted = [*own, *_named(readings)]
+    written = {name: name for name in (*shop, *own)}  # where each stands
     told: set[str] = set()
     for name in wanted:
         entries = tuple(known[name] for known in (own, shop) if name in known)
         if entries and name not in told:
             told.add(name)
             wanted += [setter for each in entries if (setter := each.set_with)][:1]
-            yield name, entries
+            yield written[name], entries
 
 
 def merged(entries: tuple[GaugeEntry, ...]) -> GaugeEntry:

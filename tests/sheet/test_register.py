@@ -53,6 +53,7 @@ def test_a_gauge_that_the_sheet_names_and_what_it_is_set_with_come_from_the_regi
     assert (mic.serial, mic.certificate, str(mic.due)) == ("M-0412", "C-2291", "2026-09-30")
     assert mic.capability.figures.mpe is not None
     assert mic.capability.figures.mpe.absolute == Decimal("0.002")
+    assert (Path(mic.place.file).name, mic.place.line) == ("shop.gauges.yaml", 3)  # where its figures stand
 
 
 def test_the_sheet_s_own_word_comes_before_the_register_s_key_by_key(tmp_path: Path) -> None:
