@@ -14,7 +14,6 @@ from specrules.quantity import Unit
 from specrules.sheet import Suspect
 from specrules.vocabulary import BEYOND, Reason, Why
 
-
 NOT_CONFIRMED = (Why.TOO_FEW_PLACES, Why.IMPOSSIBLE_NEGATIVE)
 """What is doubtful whoever says that the number is right."""
 
