@@ -224,11 +224,16 @@ def extreme(values: Sequence[Value], u: Errors, greatest: bool) -> Value:
     lows = [value.low for value in values if value.low is not None]
     highs = [value.high for value in values if value.high is not None]
     if greatest:
-        low = _outermost(lows, u, True) if lows else None
-        high = _outermost(highs, u, True) if len(highs) == len(values) else None
+        highs = highs if len(highs) == len(values) else []
     else:
-        low = _outermost(lows, u, False) if len(lows) == len(values) else None
-        high = _outermost(highs, u, False) if highs else None
+        lows = lows if len(lows) == len(values) else []
+    low, high = (_best(ends, u, greatest) if ends else None for ends in (lows, highs))
+    if low is not None and low is high:  # one value, however open the others are
+        point = u.selected(low, lows if greatest else highs, greatest)
+        return made_value((point, point, whole, shared))
+    low, high = (
+        None if best is None else u.selected(best, ends, greatest) for best, ends in ((low, lows), (high, highs))
+    )
     return Value(low, high, whole, shared)
 
 
@@ -244,6 +249,10 @@ def extremes(values: Sequence[Value], u: Errors) -> tuple[Value, Value]:
 
 
 def _outermost(points: Sequence[Point], u: Errors, greatest: bool) -> Point:
+    return u.selected(_best(points, u, greatest), points, greatest)
+
+
+def _best(points: Sequence[Point], u: Errors, greatest: bool) -> Point:
     best = points[0]
     for point in points[1:]:
         ahead = point.value - best.value
@@ -252,7 +261,7 @@ def _outermost(points: Sequence[Point], u: Errors, greatest: bool) -> Point:
                 best = point
         elif (ahead > 0) is greatest:
             best = point
-    return u.selected(best, points, greatest)
+    return best
 
 
 def hull(one: Value, other: Value) -> Value:

@@ -118,7 +118,6 @@ class Simulation:
             math.sqrt(self.sources.parts[number].variance + step * step / 12) for number, step in enumerate(self.steps)
         ]
         self.blades = [g.capability if g.capability.goes else None for g in start.gaugings]
-        self.common = range(self.sources.own, len(self.sources.parts))
 
     def true_sizes(self, tapered: bool) -> Sequence[float]:
         """Sizes anywhere between two steps of the gauge; of tapered parts each place has its own."""
@@ -127,20 +126,23 @@ class Simulation:
         for reading, step, doubt, blades in zip(self.sheet.readings, self.steps, self.doubts, self.blades, strict=True):
             size, rough = float(reading.value or 0), ROUGH * doubt / 2
             if blades is not None:  # what is usual may lie past the thickest blade, where nothing is known
-                thin, thick = (float(blades.steps[0].sizes[end]) for end in (1, -2))
-                size, rough, step = (thin + thick) / 2, (thick - thin) / 2.5, (thick - thin) / 10
+                thin, next_but_three, thick = (float(blades.steps[0].sizes[at]) for at in (1, 5, -2))
+                size, rough, step = (thin + thick) / 2, (thick - thin) / 2.5, next_but_three - thin
             off = offs.setdefault(reading.name, self.chance.uniform(0, step))
             sizes.append(size + off + (self.chance.uniform(-rough, rough) if tapered else 0.0))
         return sizes
 
     def observed(self, sizes: Sequence[float]) -> Sheet:
         """The sheet as the gauges read these sizes."""
-        self.sources = Binding(self.truth(sizes), self.spec, simple=False).error_sources
-        drawn = {number: self._drawn(number) for number in self.common}
+        binding = Binding(self.truth(sizes), self.spec, simple=False)
+        self.sources = binding.error_sources
+        drawn = [self._drawn(number) for number in range(len(self.sources.parts))]
         readings = []
         for number, (reading, true, step) in enumerate(zip(self.sheet.readings, sizes, self.steps, strict=True)):
             own = self.chance.gauss(0, math.sqrt(self.sources.parts[number].variance))
-            shared = sum(by * drawn[cause] for cause, by in self.sources.slopes[number].items() if cause in drawn)
+            moves = binding.cells[reading.name, reading.station + (reading.position or ())].low
+            assert moves is not None
+            shared = sum(by * drawn[cause] for cause, by in moves.slopes.items() if cause >= self.sources.own)
             blades = self.blades[number]
             if blades is not None:  # how thick a blade is, and how it is felt, tells which goes
                 readings.append(_between(reading, blades.gap(Decimal(repr(true + own + shared)), reading.unit)))

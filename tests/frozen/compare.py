@@ -10,6 +10,7 @@ import argparse
 import sys
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from decimal import Decimal
 from functools import cache
 from itertools import islice
 from math import isclose
@@ -23,6 +24,7 @@ from tests.frozen.data import (
     FOLLOWS_EVIDENCE,
     FOLLOWS_SLIPS,
     NO_REMEDY,
+    ONE_POINT,
     SLIPS,
     WAITS,
     WORN,
@@ -97,7 +99,16 @@ def _beside(packs: Sequence[Sequence[Plain]] | None) -> list[Plain]:
 def _suspects(rows: Sequence[Sequence[Plain]] | None) -> list[Plain]:
     """Suspects less the figure in their words, which issue 9 gives the places that it was written with: exact, it
     stands beside them."""
-    return [[*row[:5], row[5].partition(" it would be ")[0], *row[6:]] for row in rows or ()]
+    return [[*row[:5], row[5].partition(" it would be ")[0], *sorted(row[6:])] for row in rows or ()]
+
+
+def one_point(was: Mapping[str, Plain], now: Mapping[str, Plain]) -> bool:
+    """Whether a value of which both ends are one value is told as that one, whatever else was picked from: it was told
+    as open, or by the middle of its bracket alone, wherever picking it was a source of error."""
+    told = [str(each.get("wk") or "").replace(" at most ", " ").replace(" at least ", " ") for each in (was, now)]
+    if was.get("x") is None or now.get("x") is not None or now.get("lo") is None or now.get("hi") is None:
+        return told[0] == told[1]
+    return (Decimal(now["lo"]) + Decimal(now["hi"])) / 2 == Decimal(was["x"])
 
 
 GONE = ("an", "ua")
@@ -173,17 +184,25 @@ def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> It
     slips = {where: doubted(each, now["findings"].get(where, {})) for where, each in was["findings"].items()}
     for name, before, after in between(_unmarked(was, marks), _unmarked(now, marks)):
         follows = (name in FOLLOWS and (marks or of_worn)) or (decision != "simple" and name in FOLLOWS_EVIDENCE)
+        follows = follows or (name == "suspects" and only_more_fits(before, after))
         follows = follows or (any(SLIPS in each for each in slips.values()) and name in FOLLOWS_SLIPS)
         yield Difference(number, decision, "", name, before, after, "follows" if follows else "")
     for where in {**was["findings"], **now["findings"]}:
         before, after = was["findings"].get(where, {}), now["findings"].get(where, {})
         judged = [EVIDENCE] if decision != "simple" else []
         waiting = [WAITS] if waits(before, after, choices.get(where.partition("@")[0], ())) else []
-        expected = (*waiting, *of_worn.get(where, ()), *slips.get(where, ()), *judged)
+        ends = [ONE_POINT] if judged and one_point(before, after) else []
+        expected = (*ends, *waiting, *of_worn.get(where, ()), *slips.get(where, ()), *judged)
         for name, old, new in between(before, after):
             asked = (*marks.get(where, ()), *expected)
             mark = next((mark for mark in asked if CHANGED[mark].touches(name)), "")
             yield Difference(number, decision, where, name, old, new, mark)
+
+
+def only_more_fits(was: Sequence[Sequence[Plain]] | None, now: Sequence[Sequence[Plain]] | None) -> bool:
+    """Whether all suspects stand that there were, and the rest are of fits that cannot be (issue 10)."""
+    more = [row for row in now or () if row not in (was or ())]
+    return all(row in (now or ()) for row in was or ()) and all(row[0].startswith("impossible") for row in more)
 
 
 def doubted(was: Mapping[str, Plain], now: Mapping[str, Plain]) -> Sequence[str]:

@@ -45,6 +45,7 @@ class Change(NamedTuple):
 
 WAITS = "a choice to state"
 EVIDENCE = "evidence"
+ONE_POINT = "one point"
 SLIPS = "slips"
 NO_REMEDY = "no remedy"
 MAKERS = "the maker's limits, in the sheet"
@@ -76,10 +77,11 @@ CHANGED = {
         frozenset(("su", "v", "w", "sp", "ot", "us")),
     ),
     NO_REMEDY: Change("issue 10: no part is touched while a reading behind it is in doubt", frozenset(("sp", "ot"))),
+    ONE_POINT: Change("both ends of what was picked are one value, and told so", frozenset(("x", "lo", "hi", "wk"))),
     EVIDENCE: Change(
         "issue 10: what picking an extreme does and the probability of conformity are worked out anew, so that all that"
         " hangs on U may differ, except under simple acceptance",
-        frozenset((*"Ucmbsvwr", "bc", "cd", "ot", "bu", "ls", "ow", "sp", "be", "no", "by", "L", "mi")),
+        frozenset((*"Ucmbsvwr", "bc", "bm", "cd", "ot", "bu", "ls", "ow", "sp", "be", "no", "by", "L", "mi")),
     ),
 }
 FOLLOWS = ("verdict", "counts", "loosened", "concessions")
