@@ -78,10 +78,10 @@ SIZES = (
 
 @cache
 def figures(name: str, sheet: str, measurand: str, *labels: str) -> tuple[float, ...]:
-    """The readings of a public case, in base units."""
+    """The readings of a public case as they were written, in base units."""
     read, _, faults = settled(sheet_text(name, sheet), case(name).get("packs", {}))
     assert read is not None, faults
-    found = [each for each in read.readings if each.name == measurand and set(labels) <= set(each.station)]
+    found = [each.as_written() for each in read.readings if each.name == measurand and set(labels) <= set(each.station)]
     return tuple(float(each.value) for each in found if each.value is not None)
 
 
