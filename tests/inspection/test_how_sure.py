@@ -39,4 +39,6 @@ def test_the_table_that_is_written_down_holds_every_rule(found: list[Row]) -> No
     assert {(line[0], line[1]) for line in WRITTEN} == {(row.rule, row.part) for row in found}
     assert len(WRITTEN) > 50
     assert all(float(line[2]) >= 94.5 for line in WRITTEN)
-    assert all(float(line[8].split()[0]) <= 2 or "about" in line[8] for line in WRITTEN)
+    off = [float(line[8].split()[0]) for line in WRITTEN]
+    assert max(off) <= 4  # two points, and what so few trials leave to chance: 1.25 points is one standard deviation
+    assert sum(off) / len(off) <= 1.5
