@@ -81,7 +81,9 @@ CHANGED = {
     EVIDENCE: Change(
         "issue 10: what picking an extreme does and the probability of conformity are worked out anew, so that all that"
         " hangs on U may differ, except under simple acceptance",
-        frozenset((*"Ucmbsvwr", "us", "im", "bc", "bm", "cd", "ot", "bu", "ls", "ow", "sp", "be", "no", "by", "L", "mi")),
+        frozenset(
+            (*"Ucmbsvwr", "us", "im", "bc", "bm", "cd", "ot", "bu", "ls", "ow", "sp", "be", "no", "by", "L", "mi")
+        ),
     ),
 }
 FOLLOWS = ("verdict", "counts", "loosened", "concessions")
