@@ -90,10 +90,16 @@ class Temperatures:
             grows, scale = evaluate(expands, environment, station), evaluate(scale_expands, environment, {})
         except NotEvaluable:
             return None
-        if grows is None or scale is None or not grows.exact or not scale.exact:
+        if grows is None or scale is None or not scale.exact or grows.low is None or grows.high is None:
             return None
-        growth = subtract(multiply(scale, self._above(gauge)), multiply(grows, self._above(part))).low
-        assert growth is not None  # both are exact
+        growths = [
+            subtract(multiply(scale, self._above(gauge)), multiply(Value(end, end), self._above(part))).low
+            for end in (grows.low, grows.high)
+        ]
+        found = [growth for growth in growths if growth is not None]
+        if len({growth.value for growth in found}) != 1:
+            return None  # of a material that nobody states it is not known how much to take off
+        growth = max(found, key=lambda each: sum(map(abs, each.slopes.values())))  # and the worst that it may be counts
         slopes = {number: slope for number, slope in growth.slopes.items() if slope}
         return exactly(growth.value or NOTHING, slopes) if growth.value or slopes else None  # with no places of its own
 

@@ -121,6 +121,13 @@ def test_in_one_material_an_assumed_temperature_cancels() -> None:
     assert finding.budget == ()
 
 
+def test_of_a_material_that_nobody_states_the_worst_that_it_may_be_counts() -> None:
+    """The housing may be light or steel: at a temperature within 5 K of 20 C that is 4.2 um of doubt, or none."""
+    finding = assuming(FIT)
+    assert finding.value == Decimal("0.050")
+    assert float(finding.U or 0) == pytest.approx(60 * 5 * 13.9e-6, rel=2e-3)
+
+
 def test_what_is_assumed_is_said_and_a_cause_of_error() -> None:
     sheet = f"specrules: build-sheet/1\npacks: [warm]\nunit: mm\n{LIGHT}{FIT}"
     guarded = Options(decision="guarded")
