@@ -52,8 +52,8 @@ class Temperatures:
             return value
         part = self._warmth("part", reading.part_at)
         gauge = self._warmth("gauge", reading.gauge_at) or part
-        if part is None or gauge is None:
-            return value
+        if part is None or gauge is None or (part.assumed and reading.U is not None):
+            return value  # a stated U says all there is to say
         station = {} if measurand.expands.same_everywhere else dict(zip(measurand.at, reading.station, strict=True))
         growth = self._growth(measurand.expands, station, part, gauge)
         if growth is None:

@@ -128,6 +128,11 @@ def test_of_a_material_that_nobody_states_the_worst_that_it_may_be_counts() -> N
     assert float(finding.U or 0) == pytest.approx(60 * 5 * 13.9e-6, rel=2e-3)
 
 
+def test_a_stated_u_says_all_there_is_of_the_temperature_too() -> None:
+    finding = assuming(LIGHT + "readings: {hole: 60.050 ±0.001, shaft: 60.000 ±0.001}\n")
+    assert float(finding.U or 0) == pytest.approx(0.001 * 2**0.5)
+
+
 def test_what_is_assumed_is_said_and_a_cause_of_error() -> None:
     sheet = f"specrules: build-sheet/1\npacks: [warm]\nunit: mm\n{LIGHT}{FIT}"
     guarded = Options(decision="guarded")
