@@ -239,7 +239,7 @@ class WholeFile:
 
 
 def _there(_path: Path) -> str:
-    return "is there already and is left alone; give another name"
+    return "is there already and is left alone; give another name or folder"
 
 
 def _make_like(path: Path, other: os.stat_result) -> None:

@@ -49,7 +49,7 @@ def test_a_copy_never_goes_over_a_file_that_is_there() -> None:
     Path("carousel.sheet.yaml").write_text("mine", encoding="utf-8")
     ran = call("demo", "--copy", ".")
     assert ran.status != 0
-    assert "carousel.sheet.yaml is there already and is left alone; give another folder" in ran.err
+    assert "carousel.sheet.yaml is there already and is left alone; give another name or folder" in ran.err
     assert Path("carousel.sheet.yaml").read_text(encoding="utf-8") == "mine"
 
 
@@ -188,7 +188,7 @@ def test_a_sheet_that_is_there_is_never_written_over() -> None:
     Path("my.sheet.yaml").write_text("mine", encoding="utf-8")
     ran = call("sheet", "new", "my.sheet.yaml")
     assert ran.status != 0
-    assert "my.sheet.yaml is there already and is left alone; give another name" in ran.err
+    assert "my.sheet.yaml is there already and is left alone; give another name or folder" in ran.err
     assert Path("my.sheet.yaml").read_text(encoding="utf-8") == "mine"
 
 

@@ -59,7 +59,9 @@ def test_what_is_there_is_never_written_over(here: Path) -> None:
     path.write_text("mine", encoding="utf-8")
     ran = call("pack", "new", "packs/house.pack.yaml", "--on", "street")
     assert ran.status == 2
-    assert "packs/house.pack.yaml is there already and is left alone; give another name" in ran.err.replace("\\", "/")
+    assert "packs/house.pack.yaml is there already and is left alone; give another name or folder" in ran.err.replace(
+        "\\", "/"
+    )
     assert path.read_text(encoding="utf-8") == "mine"
 
 

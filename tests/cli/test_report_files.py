@@ -268,7 +268,7 @@ def test_a_new_file_is_written_once(what: str) -> None:
     assert MADE[what] in before
     ran = call(*NEW[what])
     assert (ran.status, files()) == (2, before)
-    assert ran.err == f"Error: {MADE[what]} is there already and is left alone; give another name\n"
+    assert ran.err == f"Error: {MADE[what]} is there already and is left alone; give another name or folder\n"
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="links of POSIX")
@@ -288,7 +288,7 @@ def test_a_sheet_that_appears_while_it_asks_is_left_alone(monkeypatch: pytest.Mo
     monkeypatch.setattr(click, "prompt", answered)
     ran = call("sheet", "new", "new.sheet.yaml", "--pack", "base", "--ask")
     assert (ran.status, ran.out) == (2, "")
-    assert ran.err == "Error: new.sheet.yaml is there already and is left alone; give another name\n"
+    assert ran.err == "Error: new.sheet.yaml is there already and is left alone; give another name or folder\n"
     assert Path("new.sheet.yaml").read_text(encoding="utf-8") == "somebody else's"
 
 
@@ -299,7 +299,7 @@ def test_of_four_that_start_one_sheet_at_once_one_does(jobs: Path) -> None:
         ended = [(each.communicate(timeout=60)[1], each.returncode) for each in started]
         (winner,) = (number for number, (_, status) in enumerate(ended) if status == 0)
         others = [err for err, status in ended if status == 2]
-        assert others == ["Error: new.sheet.yaml is there already and is left alone; give another name\n"] * 3
+        assert others == ["Error: new.sheet.yaml is there already and is left alone; give another name or folder\n"] * 3
         assert f"title: of {winner}" in Path("new.sheet.yaml").read_text(encoding="utf-8")
         Path("new.sheet.yaml").unlink()
 

@@ -122,7 +122,7 @@ def test_a_new_file_is_created_with_its_folders_and_the_mode_that_the_user_gives
 def test_nothing_is_created_where_anything_is(lay: Callable[[Path], None], here: Path) -> None:
     lay(here / "it")
     before = os.lstat("it")
-    with pytest.raises(LeftAlone, match="it is there already and is left alone; give another name"):
+    with pytest.raises(LeftAlone, match="it is there already and is left alone; give another name or folder"):
         create(Path("it"), "text")
     assert (os.lstat("it"), os.listdir(".")) == (before, ["it"])
 
