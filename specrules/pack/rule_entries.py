@@ -46,11 +46,18 @@ class ExpectEntry(FileModel):
 
 
 class ExampleEntry(FileModel):
-    """A worked example: a fragment of a sheet and what must come out."""
+    """A worked example: a fragment of a sheet and what must come out, at its stations or of values that are judged."""
 
-    given: Free = Field(description="facts, readings and more, as in a sheet")
+    given: Free | None = Field(None, description="facts, readings and more, as in a sheet")
     expect: Annotated[tuple[ExpectEntry, ...], ONE_OF_THEM] = Field(
-        description="what must come out, at one station or several"
+        (), description="what must come out, at one station or several"
+    )
+    at: dict[Written, Prose] = Field(
+        default_factory=dict,
+        description="in place of expect, of values that the rule judges what is said: in spec, tight by 0.0001 in",
+    )
+    station: dict[Name, Label] = Field(
+        default_factory=dict, description="where the values of at are judged, by axis; else at the first label"
     )
     unsigned: Names = Field((), description="sign-offs that count as not given")
     note: Prose = Field(NOTHING, description="what the example shows")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Set
+from collections.abc import Iterable, Mapping, Sequence, Set
 from typing import NamedTuple
 
 from specrules.document import Text, shown
@@ -12,7 +12,8 @@ from specrules.pack.entries import SignOffEntry
 from specrules.pack.figure_compiling import unit_shown
 from specrules.pack.line_entries import SourceEntry
 from specrules.pack.rule_entries import BOTH, OTHERWISE, ExampleEntry, RuleEntry, StepEntry
-from specrules.pack.specification import Expected, Rule, SignOff, Step, Worked
+from specrules.pack.specification import Rule, SignOff, Step, Worked
+from specrules.pack.worked_examples import worked_example
 from specrules.quantity import NO_UNIT, Unit
 from specrules.vocabulary import Code
 
@@ -72,7 +73,7 @@ class Rules(NamedTuple):
             note=entry.note,
             source=source_of(entry.source),
             may_be_negative=compiler.allowed(entry.may_be_negative, f"{name} may be negative", each),
-            worked=tuple(_worked(example, by.pack) for example in entry.worked),
+            worked=self._worked(entry.worked, words, each, by),
             reasons=by.reasons,
             place=by.key.place,
         )
@@ -183,6 +184,12 @@ class Rules(NamedTuple):
                 self.compiler.fault(step.moves, f"{name} remedy otherwise", Code.KEYS_DISAGREE, said)
         return " ".join(step.do for step in steps)
 
+    def _worked(
+        self, entries: Sequence[ExampleEntry], words: tuple[str, str], each: tuple[str, ...], by: RuleAuthor
+    ) -> tuple[Worked, ...]:
+        made = (worked_example(entry, words, each, by.key, by.pack, self.compiler) for entry in entries)
+        return tuple([worked for worked in made if worked is not None])
+
     def _hold_point(self, name: Text, subject: str) -> str:
         """Its hold point; where none is said, the last of all waits for it."""
         if not name:
@@ -206,18 +213,3 @@ def check_source(source: SourceEntry, subject: str, compiler: Compiler) -> None:
         lacks = "page or clause" if source.document else "document"
         said = f"is published and names no {lacks}"
         compiler.fault(source.kind, subject, Code.MISSING_KEY, said, f"{lacks.split()[0]}: in it")
-
-
-def _worked(example: ExampleEntry, pack: str) -> Worked:
-    expected = tuple(
-        Expected(
-            at={str(axis): str(label) for axis, label in each.at.items()},
-            value=each.value,
-            verdict=each.verdict,
-            side=each.side,
-            beyond=each.beyond,
-            place=each.place,
-        )
-        for each in example.expect
-    )
-    return Worked(example.given, expected, tuple(example.unsigned), example.note, pack, example.place)

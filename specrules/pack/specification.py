@@ -181,7 +181,8 @@ class Expected(NamedTuple):
 class Worked(NamedTuple):
     """A worked example: a fragment of a sheet (its placed tree) and what must come out.
 
-    It is run in the specification up to `pack`; sign-offs count as given but those that `unsigned` names.
+    It is run in the specification up to `pack`; sign-offs count as given but those that `unsigned` names. `compact`:
+    the value of each expectation is not worked out from readings but judged as it stands there.
     """
 
     given: Fields
@@ -190,6 +191,7 @@ class Worked(NamedTuple):
     note: str
     pack: str
     place: Place
+    compact: bool = False
 
 
 class Rule(NamedTuple):

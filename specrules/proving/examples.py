@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from specrules.document import Place, shown
+from specrules.document import Fault, Place, shown
 from specrules.evaluate.binding import Binding
 from specrules.inspection import Examination, Options, WholeFinding
 from specrules.inspection.judge import Judge
@@ -13,6 +13,7 @@ from specrules.pack import Expected, Rule, RuleChain, Specification, Worked
 from specrules.proving.held import differences
 from specrules.proving.names import figures_of
 from specrules.proving.proof_parts import CameFrom, ProofRemark
+from specrules.proving.tried_values import NAME, tried
 from specrules.quantity import nearest
 from specrules.sheet import Sheet, Signature, read_fragment, settle
 from specrules.vocabulary import DECISION_RULES
@@ -26,12 +27,22 @@ class ExampleOutcome:
     held: tuple[WholeFinding, ...] = ()
     sheet: Sheet | None = None
     judge: Judge | None = None
+    judging: Rule | None = None  # the rule that judged, where the example gives it its value
 
 
 def work(rule: Rule, spec: Specification) -> list[ExampleOutcome]:
-    """Every worked example of one rule."""
+    """Every worked example of one rule; of a compact one each value by itself."""
+    found: list[ExampleOutcome] = []
     alone = _alone(rule, spec)
-    return [_Example(rule, number, worked, spec, alone).outcome() for number, worked in enumerate(rule.worked, 1)]
+    for number, worked in enumerate(rule.worked, 1):
+        if worked.compact:
+            for each in tried(rule, worked, spec):
+                needed = _alone(each.rule, each.spec)
+                outcome = _Example(each.rule, number, each.worked, each.spec, needed).outcome()
+                found.append(replace(outcome, judging=each.rule))
+        else:
+            found.append(_Example(rule, number, worked, spec, alone).outcome())
+    return found
 
 
 def _alone(rule: Rule, spec: Specification) -> Specification:
@@ -68,7 +79,7 @@ class _Example:
             sheet, faults = settle(raw, self.spec)
         remarks = [
             self._remark(fault.place, f"{fault.subject}: {fault.said}" if fault.subject else fault.said, fault.write)
-            for fault in faults
+            for fault in (_without_name(fault) if self.worked.compact else fault for fault in faults)
         ]
         remarks += (
             self._remark(self.worked.place, f"{shown(name)} is no sign-off", nearest(name, self.spec.sign_offs) or "")
@@ -119,6 +130,11 @@ class _Example:
             said = f"{wanted} is expected{where}, and what came out is {came}"
             worked = found[0].worked if found[0].value is not None else ""
             yield self._remark(expected.place, said)._replace(came_from=CameFrom(worked, found[0]))
+
+
+def _without_name(fault: Fault) -> Fault:
+    """A fault of a value that is tried, which no one has given a name."""
+    return fault._replace(subject="") if fault.subject.startswith(NAME) else fault
 
 
 def _there(finding: WholeFinding, expected: Expected) -> bool:

@@ -38,6 +38,9 @@ def unexercised(
             yield from _of_line(rule, line, reached, files)
         yield from _of_condition(rule.applies_when, rule.name, "applies when", reached, files)
         yield from _of_choices(rule.formula, rule.name, reached, files)
+        if not rule.reasons and rule.name not in reached.whole:
+            said = "no example works its value out of readings"
+            yield _remark(rule.place, rule.name, said, "one with given and expect")
         if not rule.reasons and rule.limits_wanted and Verdict.NOT_MEASURED not in reached.verdicts[rule.name]:
             said = "no example leaves something out"
             yield _remark(rule.place, rule.name, said, "one without a reading, and expect not measured")

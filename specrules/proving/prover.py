@@ -54,7 +54,7 @@ def _proof(made: Specification, name: str, files: frozenset[str]) -> Proof:
     remarks += exercises.remarks
     counts = {
         "rules": len(own),
-        "examples": len(every),
+        "examples": sum(len(rule.worked) for rule in own),
         "expectations": sum(len(worked.expect) for rule in own for worked in rule.worked),
         "settings": tried.settings,
         **exercises.counts,

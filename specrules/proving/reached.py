@@ -25,13 +25,15 @@ PLACES = ("inside", "on", "beyond")
 @dataclass(slots=True)
 class Reached:
     """lines: (rule, line) that counted; places: (rule, line, part) -> where values lay; ways: (figure, way) used;
-    answers: (formula, text of the condition) -> what it answered; verdicts: rule -> those that came out."""
+    answers: (formula, text of the condition) -> what it answered; verdicts: rule -> those that came out;
+    whole: rules of which a value came from readings."""
 
     lines: set[tuple[str, str]] = field(default_factory=set)
     places: dict[tuple[str, str, str], set[str]] = field(default_factory=dict)
     ways: set[tuple[str, str]] = field(default_factory=set)
     answers: dict[tuple[int, str], set[bool | str | None]] = field(default_factory=dict)
     verdicts: dict[str, set[Verdict]] = field(default_factory=dict)
+    whole: set[str] = field(default_factory=set)
 
     def take(self, rule: Rule, outcome: ExampleOutcome) -> None:
         """Add what one worked example of a rule shows."""
@@ -41,12 +43,14 @@ class Reached:
         environment = outcome.judge.environment
         for finding in outcome.held:
             verdicts.add(finding.verdict)
-            judged = outcome.judge.judge(rule, finding.station)
+            judged = outcome.judge.judge(outcome.judging or rule, finding.station)
             self._ask(rule.applies_when, environment, finding.station)
             if judged.decision.verdict is Verdict.NOT_APPLICABLE and rule.limits_wanted:
                 continue
             trace = judged.trace
-            self._choices(rule.formula, environment, finding.station)
+            if outcome.judging is None:
+                self.whole.update({rule.name} if finding.value is not None else ())
+                self._choices(rule.formula, environment, finding.station)
             environment.trace = Trace()
             if not outcome.judge.own.get(rule.name):
                 self._limits(rule, judged, environment)

@@ -62,7 +62,8 @@ def stated_sizes(spec: Specification, sheets: Iterable[Sheet]) -> Sizes:
                 if isinstance(fact.value, Decimal | int):
                     found.setdefault(fact.name, {})[Decimal(fact.value)] = None
         for reading in sheet.readings:
-            if reading.value is not None and spec.measurands[reading.name].usual is None:
+            read = spec.measurands.get(reading.name)  # none: what a compact example tries
+            if reading.value is not None and read is not None and read.usual is None:
                 found.setdefault(reading.name, {})[reading.value] = None
     sizes = {name: tuple(sorted(values)) for name, values in found.items()}
     return {**sizes, **{name: usual for name, one in spec.measurands.items() if (usual := between(one.usual))}}

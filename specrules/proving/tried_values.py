@@ -1,0 +1,90 @@
+"""Compact examples: values judged as they stand, in place of what the rule's formula would come to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from itertools import count
+from typing import NamedTuple
+
+from specrules.document import Fields, Node, Place, Text
+from specrules.document.text import fields_at
+from specrules.formula import Declared, Formula, Role, read_formula
+from specrules.pack import Measurand, Rule, RuleChain, Specification, Worked
+
+NAME = "tried_value"
+READINGS = Text("readings")
+
+
+class Tried(NamedTuple):
+    """One value of a compact example, as a whole example of a rule that judges what is read for it."""
+
+    rule: Rule
+    worked: Worked
+    spec: Specification
+
+
+def tried(rule: Rule, worked: Worked, spec: Specification) -> Iterator[Tried]:
+    """Each value of a compact example by itself. The rule judges a measurand of its own, which nothing else reads."""
+    name = next(each for number in count() if (each := NAME + "_" * number) not in spec.scope.names)
+    dimension = rule.formula.dimension
+    scope = spec.scope.with_names(Declared(name, Role.MEASURAND, rule.each, dimension))
+    formula = read_formula(Text(name, rule.place), scope, each=rule.each, dimension=dimension)
+    assert isinstance(formula, Formula)
+    judging = rule._replace(formula=formula)
+    trying = spec._replace(
+        scope=scope,
+        measurands={**spec.measurands, name: _measurand(name, rule)},
+        rules={**spec.rules, rule.name: RuleChain(rule.name, (judging,), (judging,))},
+    )
+    for expected in worked.expect:
+        station = {axis: expected.at.get(axis) or _first(spec, axis) for axis in rule.each}
+        given = _with_reading(worked.given, name, expected.value, station)
+        one = worked._replace(
+            given=given, expect=(expected._replace(at=station, value=_NOTHING),), place=expected.place
+        )
+        yield Tried(judging, one, trying)
+
+
+_NOTHING = Text()
+
+
+def _measurand(name: str, rule: Rule) -> Measurand:
+    return Measurand(
+        name=name,
+        title=rule.title,
+        group=rule.group,
+        at=rule.each,
+        positions=(),
+        unit=rule.unit,
+        repeats=1,
+        usual=None,
+        gauge_classes=(),
+        how="",
+        may_be_negative=rule.may_be_negative,
+        expands=None,
+        place=rule.place,
+    )
+
+
+def _first(spec: Specification, axis: str) -> str:
+    return next(iter(spec.axes[axis].names), "1")
+
+
+def _with_reading(given: Fields, name: str, value: Text, station: Mapping[str, str]) -> Fields:
+    """The fragment with one reading more."""
+    node: Node = value
+    for label in reversed(station.values()):
+        node = _one(label, node, value.place)
+    made, readings = fields_at(given.place), fields_at(value.place)
+    made.update(given)
+    there = given.get(READINGS)
+    readings.update(there if isinstance(there, Fields) else {})
+    readings[Text(name, value.place)] = node
+    made[READINGS] = readings
+    return made
+
+
+def _one(key: str, node: Node, place: Place) -> Fields:
+    made = fields_at(place)
+    made[Text(key, place)] = node
+    return made
