@@ -15,7 +15,7 @@ NAME = "tried_value"
 READINGS = Text("readings")
 
 
-class Tried(NamedTuple):
+class TriedValue(NamedTuple):
     """One value of a compact example, as a whole example of a rule that judges what is read for it."""
 
     rule: Rule
@@ -23,7 +23,7 @@ class Tried(NamedTuple):
     spec: Specification
 
 
-def tried(rule: Rule, worked: Worked, spec: Specification) -> Iterator[Tried]:
+def tried(rule: Rule, worked: Worked, spec: Specification) -> Iterator[TriedValue]:
     """Each value of a compact example by itself. The rule judges a measurand of its own, which nothing else reads."""
     name = next(each for number in count() if (each := NAME + "_" * number) not in spec.scope.names)
     dimension = rule.formula.dimension
@@ -42,7 +42,7 @@ def tried(rule: Rule, worked: Worked, spec: Specification) -> Iterator[Tried]:
         one = worked._replace(
             given=given, expect=(expected._replace(at=station, value=_NOTHING),), place=expected.place
         )
-        yield Tried(judging, one, trying)
+        yield TriedValue(judging, one, trying)
 
 
 _NOTHING = Text()
@@ -73,7 +73,7 @@ def _first(spec: Specification, axis: str) -> str:
 def _with_reading(given: Fields, name: str, value: Text, station: Mapping[str, str]) -> Fields:
     """The fragment with one reading more."""
     node: Node = value
-    for label in reversed(station.values()):
+    for label in reversed([*station.values()]):
         node = _one(label, node, value.place)
     made, readings = fields_at(given.place), fields_at(value.place)
     made.update(given)
