@@ -112,3 +112,16 @@ def test_a_warm_aluminium_block_opens_its_mains(material: str, opens_by: str) ->
     found = figure("running_main_clearance", facts, readings, main="1")
     assert found.value is not None
     assert same(found.value - Decimal("0.0020"), f"about {opens_by} in", found.unit)
+
+
+def test_a_short_bolt_is_at_proof_stress_before_it_has_stretched_by_five_thou() -> None:
+    """M10 x 1.25 of class 10.9: 61.2 mm2 and 830 MPa (ISO 898-1), a waist of 9 mm over 20 mm, 5 mm of free thread."""
+    sizes = "rod_bolt_diameter: 10 mm, rod_bolt_pitch: 1.25 mm, rod_bolt_waist: 9 mm, rod_bolt_waist_length: 20 mm"
+    steel = "rod_bolt_thread: metric, rod_bolt_thread_length: 5 mm, rod_bolt_proof_stress: 830 MPa"
+    found = figure("rod_bolt_stretch_at_proof", f"cylinders: 1, {sizes}, {steel}")
+    area = math.pi / 4 * (10 - 0.9382 * 1.25) ** 2
+    load, stiffness = 830 * area, 30_000_000 * 0.006894757
+    by_hand = load / stiffness * (20 / (math.pi / 4 * 9**2) + 5 / area) / 25.4
+    assert found.value is not None
+    assert float(found.value) == pytest.approx(by_hand, rel=1e-5)
+    assert by_hand == pytest.approx(0.0038, abs=0.00005)
