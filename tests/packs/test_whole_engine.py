@@ -14,7 +14,8 @@ SHEET = Path(__file__).parent / "whole_engine.sheet.yaml"
 
 NOT_FOR_THIS_ENGINE = {
     "pin_clearance_rod": "its pins are pressed in their rods",
-    "valve_lash": "its lifters are hydraulic",
+    "valve_lash_cold": "its lifters are hydraulic",
+    "valve_lash_hot": "its lifters are hydraulic",
     "effective_compression_ratio": "its closing was read at 0.050 in and not at the seat",
     "compression_ratio": "the fuel decides it in racing",
 }
