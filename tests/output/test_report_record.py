@@ -128,7 +128,7 @@ def test_a_value_beyond_says_by_how_much_what_to_do_and_who_permits_it() -> None
     for step in made["steps"]:
         assert step["do"].lower() in made["remedy"].lower()
     assert {step["verdict"] for step in made["steps"] if step["value"] is not None} <= set(VERDICTS)
-    assert [step["value"] for step in made["steps"]][0] is None  # reading again moves nothing
+    assert made["steps"][0]["value"] is None  # reading again moves nothing
     assert made["because"]
     (concession,) = record["concessions"]
     assert (concession["by"], concession["used at"]) == ("cd", [{"main": 3}])

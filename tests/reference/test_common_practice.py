@@ -108,7 +108,9 @@ def test_fourteen_thou_is_in_spec_up_to_a_bore_of_four_inches() -> None:
     ("gap", "side", "remedy"),
     [("0.010", "tight", "see that ring and bore belong together"), ("0.040", "loose", "fit a file-fit ring")],
 )
-def test_a_small_ring_gap_doubts_the_set_first_and_a_large_one_wants_another_ring(gap: str, side: str, remedy: str) -> None:
+def test_a_small_ring_gap_doubts_the_set_first_and_a_large_one_wants_another_ring(
+    gap: str, side: str, remedy: str
+) -> None:
     """Common practice, no source."""
     found = ring_gap(gap)
     assert (found.verdict, found.side) == (Verdict.OUT, side)
