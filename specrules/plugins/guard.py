@@ -11,7 +11,7 @@ from typing import Any, NamedTuple, NoReturn, TypeVar
 
 from specrules.document import Fault, Place
 from specrules.formula import Function
-from specrules.plugins.isolation import SECONDS, TookTooLong, apart
+from specrules.plugins.isolation import SECONDS, TookTooLong, apart, print_what_waits
 from specrules.plugins.offers import Failures, Form
 from specrules.plugins.slopes import moves_by
 from specrules.quantity import CONTEXT, Dimension
@@ -27,13 +27,14 @@ class Failed(NamedTuple):
     said: str
 
 
-def attempt(do: Callable[[], Made], by: str, descriptors: bool = True) -> Made | Failed:
+def attempt(do: Callable[[], Made], by: str) -> Made | Failed:
     """What a call gives, or why it gives nothing. Only the user's interruption goes through; it says whose call it was.
 
     It runs apart: what it prints, where it goes and how it reckons stays with it.
     """
+    print_what_waits()
     try:
-        with apart(descriptors):
+        with apart():
             return do()
     except KeyboardInterrupt as stopped:
         stopped.add_note(f"in the {by}")
@@ -72,7 +73,7 @@ def guarded(function: Function, plugin: str, failures: Failures) -> Function:
         raise ValueError(f"the {plugin} {said}")
 
     def dimensions(given: Sequence[Dimension]) -> Dimension | str:
-        found = attempt(lambda: function.dimensions(tuple(given)), plugin, descriptors=False)
+        found = attempt(lambda: function.dimensions(tuple(given)), plugin)
         return found if isinstance(found, Dimension | str) else f"what the {plugin} fails to say"
 
     def called(of: Callable[..., Any], at: tuple[Decimal, ...]) -> Any:
@@ -82,7 +83,7 @@ def guarded(function: Function, plugin: str, failures: Failures) -> Function:
             except (ValueError, ArithmeticError) as error:
                 return _Outside(error)
 
-        found = attempt(call, plugin, descriptors=False)
+        found = attempt(call, plugin)
         if isinstance(found, Failed):
             fail(found.said, found.code)
         if isinstance(found, _Outside):

@@ -23,24 +23,36 @@ class TookTooLong(BaseException):
     """Raised in a call that takes longer than it may; no Exception, which code of others often catches."""
 
 
+_ONE_AT_A_TIME = threading.RLock()
+"""Streams, descriptors and the folder are the process's: two threads that put them back would mix them up."""
+
+
 @contextmanager
-def apart(descriptors: bool = True) -> Iterator[None]:
+def apart() -> Iterator[None]:
     """What is done inside reaches neither the screen nor the record, the status, or what is worked out after it.
 
-    What it prints is dropped. `descriptors`: what it writes past Python's streams too, and the folder is put back; this
-    costs more than most functions do, and is for what is called once.
+    What it prints is dropped, past Python's streams too, and the folder is put back. What was printed before should be
+    out: it is not ours to fail here (`print_what_waits`).
     """
     with ExitStack() as stack:
-        if descriptors:
-            stack.enter_context(_folder_put_back())
-            for number in (1, 2):
-                stack.enter_context(_dropped(number))
+        stack.enter_context(_ONE_AT_A_TIME)
+        stack.enter_context(_folder_put_back())
+        for number in (1, 2):
+            stack.enter_context(_dropped(number))
         stack.enter_context(redirect_stdout(_nowhere()))
         stack.enter_context(redirect_stderr(_nowhere()))
         stack.enter_context(_no_way_out())
         stack.enter_context(localcontext(CONTEXT))
         stack.enter_context(_timed())
         yield
+
+
+def print_what_waits() -> None:
+    """Have what was printed before go out, ahead of code of others, which might drop it. A stream's failure is raised
+    here, where it is nobody else's."""
+    for stream in (sys.stdout, sys.stderr):
+        with suppress(OSError, ValueError, AttributeError):  # one that is closed, or none at all
+            stream.flush()
 
 
 class _Nothing(io.RawIOBase):
@@ -60,9 +72,7 @@ def _nowhere() -> io.TextIOWrapper:
 
 @contextmanager
 def _dropped(number: int) -> Iterator[None]:
-    """What is written to a descriptor is dropped; what we wrote before goes out first."""
-    with suppress(OSError, ValueError, AttributeError):  # a stream that is closed, or none at all
-        (sys.stdout if number == 1 else sys.stderr).flush()
+    """What is written to a descriptor is dropped."""
     try:
         kept = os.dup(number)
     except OSError:  # it is closed
