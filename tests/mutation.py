@@ -6,8 +6,9 @@
 
 A mutant changes one comparison, operator, number, condition, returned value or call of a module. It is tried in a copy
 of the tree: first with the tests that are named like the module, then with the first lane of the folders that stand by
-its package, and it is killed as soon as a test fails. What survives is printed with its file, line and change: either a
-test is lacking, or the change changes nothing that anybody can see.
+its package, and it is killed as soon as a test fails, and fails again when it is run alone: other work on the machine
+kills nothing. What survives is printed with its file, line and change: either a test is lacking, or the change changes
+nothing that anybody can see.
 """
 
 from __future__ import annotations
@@ -16,11 +17,14 @@ import argparse
 import ast
 import os
 import re
+import resource
 import shutil
+import signal
 import sys
 import tempfile
 import time
 from collections.abc import Iterable, Iterator, Sequence
+from enum import Enum
 from pathlib import Path
 from random import Random
 from typing import NamedTuple
@@ -41,8 +45,10 @@ BESIDE = {
     "cli": ("cli",),
 }
 """Package -> what of the tests speaks of it, likeliest first; of another one its own folder."""
-LONGEST = 900
-"""Seconds after which a mutant is said to run for ever, which is noticed too: many, since it yields to other work."""
+LONGEST = 300
+"""Seconds of the processor after which a mutant is said to run for ever, which is noticed too."""
+PATIENCE = 1800
+"""Seconds of the clock after which nobody waits on; nothing is known then, since other work may be why."""
 
 SWAPPED: dict[type[ast.AST], tuple[type[ast.AST], ...]] = {
     ast.Lt: (ast.LtE, ast.Gt),
@@ -69,6 +75,14 @@ SWAPPED: dict[type[ast.AST], tuple[type[ast.AST], ...]] = {
     ast.USub: (ast.UAdd,),
 }
 CALLS = {"min": "max", "max": "min", "any": "all", "all": "any"}
+
+
+class Outcome(Enum):
+    """What came of a mutant."""
+
+    KILLED = "killed"
+    SURVIVES = "SURVIVES"
+    UNKNOWN = "NOT KNOWN"
 
 
 class Mutant(NamedTuple):
@@ -192,38 +206,64 @@ class Copy:
 
     def __init__(self, folder: Path) -> None:
         """folder: an empty one."""
-        self.tree = folder / "tree"
+        self.tree, self._failed = folder / "tree", folder / "failed"
         kept = shutil.ignore_patterns(".git", "__pycache__", ".venv*", ".mypy_cache", ".ruff_cache", ".hypothesis")
         shutil.copytree(ROOT, self.tree, ignore=kept)
 
-    def killed(self, mutant: Mutant) -> bool:
+    def outcome(self, mutant: Mutant) -> Outcome:
         """Whether a test notices it. The bytecode of the sound file is older, and so not taken for this one's."""
         path = self.tree / mutant.file
         sound, was = path.read_text(encoding="utf-8"), path.stat()
         path.write_text(mutant.text, encoding="utf-8")
         try:
-            return any(self.fails(step, sound=False) for step in steps(mutant.file))
+            for step in steps(mutant.file):
+                found = self._noticed(step)
+                if found is not Outcome.SURVIVES:
+                    return found
+            return Outcome.SURVIVES
         finally:
             path.write_text(sound, encoding="utf-8")
             os.utime(path, ns=(was.st_atime_ns, was.st_mtime_ns))
 
-    def fails(self, tests: Sequence[str], sound: bool = True) -> bool:
-        """Whether one of these tests fails, in a process that has the libraries already and nothing of the program."""
+    def _noticed(self, step: Sequence[str]) -> Outcome:
+        """Killed where one of the tests fails and, run alone, fails again."""
+        left_out: list[str] = []
+        while True:
+            found, test = self.tests([*step, *(f"--deselect={each}" for each in left_out)], sound=False)
+            if found is not Outcome.KILLED or not test:
+                return found
+            again, _ = self.tests([test], sound=False)
+            if again is not Outcome.SURVIVES:
+                return again
+            left_out.append(test)
+
+    def fails(self, tests: Sequence[str]) -> bool:
+        """Whether one of these tests fails without any mutant."""
+        return self.tests(tests, sound=True)[0] is not Outcome.SURVIVES
+
+    def tests(self, asked: Sequence[str], sound: bool) -> tuple[Outcome, str]:
+        """What comes of these tests, in a process that has the libraries already and nothing of the program.
+
+        With it the first that fails; none where they cannot even be collected, or never end.
+        """
+        self._failed.unlink(missing_ok=True)
         child = os.fork()
         if not child:
-            os._exit(self._tested(tests, sound))
+            os._exit(self._tested(asked, sound))
         start = time.monotonic()
-        while time.monotonic() - start < LONGEST:
+        while time.monotonic() - start < PATIENCE:
             ended, status = os.waitpid(child, os.WNOHANG)
             if ended:
-                return status != 0
+                test = self._failed.read_text(encoding="utf-8") if self._failed.exists() else ""
+                return (Outcome.KILLED if status else Outcome.SURVIVES), test
             time.sleep(0.05)
-        os.killpg(child, 9)
+        os.killpg(child, signal.SIGKILL)
         os.waitpid(child, 0)
-        return True
+        return Outcome.UNKNOWN, ""
 
-    def _tested(self, tests: Sequence[str], sound: bool) -> int:
+    def _tested(self, asked: Sequence[str], sound: bool) -> int:
         os.setsid()
+        resource.setrlimit(resource.RLIMIT_CPU, (LONGEST, LONGEST))
         os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
         os.dup2(1, 2)
         os.chdir(self.tree)
@@ -233,7 +273,14 @@ class Copy:
         sys.path[:] = [str(self.tree), *(each for each in sys.path if Path(each or ".").resolve() != ROOT)]
         import pytest
 
-        return int(pytest.main(["-x", "-q", "-p", "no:cacheprovider", *tests]))
+        failed = self._failed
+
+        class FirstFailure:
+            def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+                if report.failed and not failed.exists():
+                    failed.write_text(report.nodeid, encoding="utf-8")
+
+        return int(pytest.main(["-x", "-q", "-p", "no:cacheprovider", *asked], plugins=[FirstFailure()]))
 
 
 def of_package(package: str) -> list[Mutant]:
@@ -243,21 +290,20 @@ def of_package(package: str) -> list[Mutant]:
     return [mutant for file, text in files for mutant in mutants(file, text)]
 
 
-def tried(chosen: Sequence[Mutant], copy: Copy) -> list[Mutant]:
-    """Those that survive. Each is told as soon as it is known."""
-    survivors = []
+def tried(chosen: Sequence[Mutant], copy: Copy) -> dict[Outcome, list[Mutant]]:
+    """What came of each. It is told as soon as it is known."""
+    found: dict[Outcome, list[Mutant]] = {each: [] for each in Outcome}
     for number, mutant in enumerate(chosen, 1):
         start = time.monotonic()
-        killed = copy.killed(mutant)
+        outcome = copy.outcome(mutant)
         seconds = time.monotonic() - start
-        _say(f"{number}/{len(chosen)} {'killed' if killed else 'SURVIVES'} ({seconds:.0f} s) {mutant.said()}")
-        if not killed:
-            survivors.append(mutant)
-    return survivors
+        _say(f"{number}/{len(chosen)} {outcome.value} ({seconds:.0f} s) {mutant.said()}")
+        found[outcome].append(mutant)
+    return found
 
 
 def main() -> int:
-    """Try the mutants asked for; 1 where one survives, 2 where the tests fail without any."""
+    """Try the mutants asked for; 1 where one is not killed, 2 where the tests fail without any."""
     parser = argparse.ArgumentParser(prog="python -m tests.mutation")
     parser.add_argument("--package", action="append", default=[])
     parser.add_argument("--file", action="append", default=[], help="every mutant of this module")
@@ -288,10 +334,10 @@ def main() -> int:
             if unsound:
                 _say(f"{lot}: these fail without any mutant: {' '.join(each for step in unsound for each in step)}")
                 return 2
-            survivors = tried(chosen, copy)
-            killed = len(chosen) - len(survivors)
+            found = tried(chosen, copy)
+            killed = len(found.pop(Outcome.KILLED))
             scores += [f"{lot}: {killed} of {len(chosen)} killed, {killed / max(len(chosen), 1):.1%}"]
-            scores += [f"  {mutant.said()}" for mutant in survivors]
+            scores += [f"  {outcome.value} {mutant.said()}" for outcome, those in found.items() for mutant in those]
         _say("\n".join(scores))
     return 1 if any(row.startswith("  ") for row in scores) else 0
 
