@@ -124,9 +124,9 @@ def negate(of: Value) -> Value:
     return Value(low, high, of.whole, of.shared)
 
 
-def multiply(left: Value, right: Value) -> Value:
-    """The product. Of two ranges, the extreme of the four products of their ends."""
-    return _corners(left, right, _product)
+def multiply(left: Value, right: Value, u: Errors) -> Value:
+    """The product. Of two ranges, the extreme of the four products of their ends; of equal ones the less certain."""
+    return _corners(left, right, _product, u)
 
 
 def divide(left: Value, right: Value, u: Errors) -> Value:
@@ -139,7 +139,7 @@ def divide(left: Value, right: Value, u: Errors) -> Value:
         return _nothing_said(left, right)
     if right.low.value < 0 < right.high.value:
         return _nothing_said(left, right)
-    return _corners(left, right, _quotient)
+    return _corners(left, right, _quotient, u)
 
 
 def _like_zero(point: Point, u: Errors) -> bool:
@@ -150,7 +150,7 @@ def _nothing_said(left: Value, right: Value) -> Value:
     return Value(None, None, left.whole and right.whole, left.shared | right.shared)
 
 
-def _corners(left: Value, right: Value, how: Callable[[Point, Point], Point]) -> Value:
+def _corners(left: Value, right: Value, how: Callable[[Point, Point], Point], u: Errors) -> Value:
     whole, shared = left.whole and right.whole, left.shared | right.shared
     if left.low is None or left.high is None or right.low is None or right.high is None:
         return _half_known(left, right, how, whole, shared)
@@ -158,7 +158,7 @@ def _corners(left: Value, right: Value, how: Callable[[Point, Point], Point]) ->
         point = how(left.low, right.low)
         return made_value((point, point, whole, shared))
     corners = [how(a, b) for a in (left.low, left.high) for b in (right.low, right.high)]
-    return Value(min(corners, key=_by_value), max(corners, key=_by_value), whole, shared)
+    return Value(_best(corners, u, False), _best(corners, u, True), whole, shared)
 
 
 def _half_known(
@@ -180,10 +180,6 @@ def _half_known(
         low, high = ends if factor.value > 0 else (ends[1], ends[0])
         return Value(low, high, whole, shared)
     return Value(None, None, whole, shared)
-
-
-def _by_value(point: Point) -> Decimal:
-    return point.value
 
 
 def power(of: Value, exponent: Decimal, u: Errors) -> Value:
@@ -264,10 +260,10 @@ def _best(points: Sequence[Point], u: Errors, greatest: bool) -> Point:
     return best
 
 
-def hull(one: Value, other: Value) -> Value:
-    """What is sure when either may hold: from the lower low to the higher high."""
-    low = None if one.low is None or other.low is None else min(one.low, other.low, key=_by_value)
-    high = None if one.high is None or other.high is None else max(one.high, other.high, key=_by_value)
+def hull(one: Value, other: Value, u: Errors) -> Value:
+    """What is sure when either may hold: from the lower low to the higher high, of equal ones the less certain."""
+    low = None if one.low is None or other.low is None else _best((one.low, other.low), u, False)
+    high = None if one.high is None or other.high is None else _best((one.high, other.high), u, True)
     return Value(low, high, whole=False, shared=one.shared | other.shared)
 
 

@@ -157,11 +157,12 @@ def _conditional(node: op.Conditional, environment: Environment, station: Statio
     if answer is not None:
         return evaluate_operator(then if answer else otherwise, environment, station)
     one, other = evaluate_operator(then, environment, station), evaluate_operator(otherwise, environment, station)
-    return [_either(*pair) for pair in zip(one, other, strict=True)] if axes else _either(one, other)
+    u = environment.u
+    return [_either(*pair, u) for pair in zip(one, other, strict=True)] if axes else _either(one, other, u)
 
 
-def _either(one: Cell, other: Cell) -> Cell:
-    return UNKNOWN if one is None or other is None else hull(one, other)
+def _either(one: Cell, other: Cell, u: Errors) -> Cell:
+    return UNKNOWN if one is None or other is None else hull(one, other, u)
 
 
 def _fact_label(node: op.FactLabel, environment: Environment, station: Station) -> str | None:
@@ -273,7 +274,7 @@ def apply_function(node: op.Elementwise, environment: Environment, cells: Sequen
 _OPERATIONS: Mapping[str, Callable[[op.Elementwise, Environment, Sequence[Value]], Value]] = {
     "+": lambda _node, _environment, cells: add(cells[0], cells[1]),
     "-": lambda _node, _environment, cells: subtract(cells[0], cells[1]),
-    "*": lambda _node, _environment, cells: multiply(cells[0], cells[1]),
+    "*": lambda _node, environment, cells: multiply(cells[0], cells[1], environment.u),
     "/": lambda _node, environment, cells: divide(cells[0], cells[1], environment.u),
     "negate": lambda _node, _environment, cells: negate(cells[0]),
     "power": lambda node, environment, cells: power(cells[0], node.exponent or Decimal(0), environment.u),

@@ -59,7 +59,9 @@ class Temperatures:
         if growth is None:
             return value
         self.assumed = self.assumed or part.assumed or gauge.assumed
-        return add(value, multiply(value, growth))._replace(whole=value.whole, shared=value.shared)
+        return add(value, multiply(value, growth, self._of.error_sources))._replace(
+            whole=value.whole, shared=value.shared
+        )
 
     def remarks(self) -> tuple[Reason, ...]:
         """That a temperature was assumed, where anything hangs on it."""
@@ -92,8 +94,9 @@ class Temperatures:
             return None
         if grows is None or scale is None or not scale.exact or grows.low is None or grows.high is None:
             return None
+        of_gauge = multiply(scale, self._above(gauge), environment.u)
         growths = [
-            subtract(multiply(scale, self._above(gauge)), multiply(Value(end, end), self._above(part))).low
+            subtract(of_gauge, multiply(Value(end, end), self._above(part), environment.u)).low
             for end in (grows.low, grows.high)
         ]
         found = [growth for growth in growths if growth is not None]

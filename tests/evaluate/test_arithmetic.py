@@ -191,10 +191,42 @@ def test_values_that_differ_by_the_noise_of_a_division_are_equal() -> None:
 
 def test_hull_of_two_sides() -> None:
     one, other = exactly(Decimal(1), {0: 1.0}, frozenset({7})), Value(None, Point(Decimal(3), {}), True)
-    both = hull(one, other)
+    both = hull(one, other, StatedErrors())
     assert both == Value(None, Point(Decimal(3), {}), False, frozenset({7}))
-    assert hull(one, exactly(Decimal(2))).low == one.low
-    assert hull(one, exactly(Decimal(0))).high == one.high
+    assert hull(one, exactly(Decimal(2)), StatedErrors()).low == one.low
+    assert hull(one, exactly(Decimal(0)), StatedErrors()).high == one.high
+
+
+def test_of_two_sides_that_end_alike_the_less_certain_counts() -> None:
+    sure, unsure = exactly(Decimal(1), {0: 1.0}), exactly(Decimal(1), {1: -1.0})
+    for pair in ((sure, unsure), (unsure, sure)):
+        both = hull(*pair, StatedErrors({0: 0.1, 1: 0.2}))
+        assert both.low is both.high is unsure.low
+
+
+CORNERS_ALIKE = [
+    # text, x, y, which end is that of two products or quotients alike, how it moves with x at the most
+    ("x * y", "0..2 mm", "1..3 mm", "low", 3),
+    ("y * x", "0..2 mm", "1..3 mm", "low", 3),
+    ("x * y", "0..2 mm", "-1..3 mm", None, None),
+    ("x * y", "0..2 mm", "-3..-1 mm", "high", -3),
+    ("x * y", "-2..0 mm", "1..3 mm", "high", 3),
+    ("x * y", "-2..0 mm", "-3..-1 mm", "low", -3),
+    ("x / y", "0..2 mm", "1..4 mm", "low", 1),
+    ("x / y", "0..2 mm", "-4..-1 mm", "high", -1),
+    ("x / y", "-2..0 mm", "-4..-1 mm", "low", -1),
+]
+
+
+@pytest.mark.parametrize(("text", "x", "y", "end", "by_x"), CORNERS_ALIKE)
+def test_of_corners_of_two_ranges_that_are_alike_the_less_certain_counts(
+    text: str, x: str, y: str, end: str | None, by_x: float | None
+) -> None:
+    value = evaluate(read(text), on(x=x, y=y))
+    assert value is not None
+    ends = {"low": value.low, "high": value.high}
+    alike = {name: point.slopes[0] for name, point in ends.items() if point is not None and point.value == 0}
+    assert alike == ({} if end is None else {end: by_x})
 
 
 def test_a_negated_exact_value_is_exact() -> None:
