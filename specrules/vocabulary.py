@@ -191,6 +191,7 @@ class Why(StrEnum):
     TOO_LARGE = "too large"
     OUTSIDE_DOMAIN = "outside a function's domain"  # names: the function; text: its words, "" for none
     NOT_FINITE = "no finite value"  # names: the function
+    NO_ROW = "no row in a table"  # names: the table, the key; text: what the key is
 
 
 class Relaxed(StrEnum):
@@ -365,7 +366,7 @@ SUSPECT_KINDS = (
 )
 """The kinds of suspect, the most particular first."""
 
-MAKERS = (Why.ASK_THE_MAKER, Why.LIMITS_CROSS, Why.LIMIT_WITHOUT_VALUE, Why.NO_LIMIT_LINE)
+MAKERS = (Why.ASK_THE_MAKER, Why.LIMITS_CROSS, Why.LIMIT_WITHOUT_VALUE, Why.NO_LIMIT_LINE, Why.NO_ROW)
 """What only the maker's own figure settles."""
 
 

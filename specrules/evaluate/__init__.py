@@ -1,7 +1,7 @@
 """From operator trees and readings to values with their slopes over numbered error sources."""
 
 from specrules.evaluate.arithmetic import Errors, StatedErrors, add, apply, combined_u, divide, hull, multiply, subtract
-from specrules.evaluate.evaluator import Cell, Environment, decided, evaluate, holds, label
+from specrules.evaluate.evaluator import Cell, Environment, decided, evaluate, holds, is_true, label
 from specrules.evaluate.explanation import combines, explain
 from specrules.evaluate.layout import Labels, Layout, Places
 from specrules.evaluate.value import UNKNOWN, ZERO, NotEvaluable, Point, Slopes, Value, exactly
@@ -31,6 +31,7 @@ __all__ = [
     "explain",
     "holds",
     "hull",
+    "is_true",
     "label",
     "multiply",
     "subtract",

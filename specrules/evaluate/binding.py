@@ -118,7 +118,7 @@ class Binding:
         self.sheet = sheet
         self.spec = spec
         self.parts = PartStates(sheet, spec)
-        self.functions = spec.scope.functions
+        self.functions, self.columns = spec.scope.functions, spec.scope.columns
         self.layout = Layout(sheet.labels, sheet.groups, {axis.name: axis.of for axis in spec.axes.values()})
         self.digits = Digits(sheet.readings)
         self.fact_values: dict[Place, Value] = {}
@@ -201,7 +201,7 @@ class SheetEnvironment:
         self.binding = of
         self.world = world
         self.layout = of.layout
-        self.functions = of.functions
+        self.functions, self.columns = of.functions, of.columns
         self.u = of.error_sources
         self.exchanged = exchanged
         self.trace = Trace()
@@ -234,7 +234,10 @@ class SheetEnvironment:
         if assumed:
             self.trace.assumed[Reason(Why.ASSUMED, (name,), (), assumed)] = None
             return assumed
-        self.trace.questions[Unstated((name,), choice=name)] = None
+        if self.binding.spec.facts[name].kind == "text":  # nobody can say what it might be
+            self.trace.missing[(name, ())] = None
+        else:
+            self.trace.questions[Unstated((name,), choice=name)] = None
         return None
 
     def undecided(self, comparison: op.Comparison, station: Station) -> bool | None:

@@ -15,12 +15,14 @@ from typing import Any, Protocol
 
 from specrules.evaluate.arithmetic import Errors, add, apply, divide, extreme, hull, multiply, negate, power, subtract
 from specrules.evaluate.layout import Labels, Layout, Places
+from specrules.evaluate.lookup import label_at, number_at
 from specrules.evaluate.reduction import reduce
 from specrules.evaluate.value import NO_SLOPES, UNKNOWN, NotEvaluable, Point, Value
 from specrules.formula import operators as op
 from specrules.formula.formula import Formula
 from specrules.formula.functions import Function
 from specrules.formula.operators import Station
+from specrules.formula.tables import TableColumn
 from specrules.quantity import is_zero
 from specrules.vocabulary import Why
 
@@ -41,6 +43,10 @@ class Environment(Protocol):
     @property
     def functions(self) -> Mapping[str, Function]:
         """The functions that formulas may call, by name."""
+
+    @property
+    def columns(self) -> Mapping[str, TableColumn]:
+        """The columns of tables, by the function that looks them up."""
 
     @property
     def exchanged(self) -> bool:
@@ -78,6 +84,14 @@ def holds(formula: Formula | None, environment: Environment, station: Station) -
     """Whether a condition holds at a station: true where there is none, `None` where that is not known."""
     if formula is None:
         return True
+    try:
+        return is_true(formula, environment, station)
+    except NotEvaluable:
+        return None
+
+
+def is_true(formula: Formula, environment: Environment, station: Station) -> bool | None:
+    """The same of a condition that there is. Raises NotEvaluable where it looks up what a table does not have."""
     found: bool | None = evaluate_operator(formula.operators, environment, station)
     return found
 
@@ -149,6 +163,33 @@ def _reduction(node: op.Reduction, environment: Environment, station: Station) -
     for key, cell in zip(layout.keys(of.axes, station), cells, strict=True):
         rows[tuple([key[i] for i in kept])].append(cell)
     return [reduce(reducer, row, environment.u) for row in rows.values()]
+
+
+def _lookup(node: op.Lookup, environment: Environment, station: Station) -> Any:
+    column, axes = environment.columns[node.column], node.axes
+    if not axes:
+        keys = [evaluate_operator(key, environment, station) for key in node.keys]
+        return None if _unread(node.keys, keys) else number_at(column, keys, environment.u)
+    count = len(environment.layout.keys(axes, station))
+    rows = [
+        _spread(key, axes, count, environment, station)
+        if isinstance(key, op.Quantity)
+        else [evaluate_operator(key, environment, station)] * count
+        for key in node.keys
+    ]
+    return [
+        None if _unread(node.keys, keys) else number_at(column, keys, environment.u) for keys in zip(*rows, strict=True)
+    ]
+
+
+def _unread(keys: Sequence[op.Operator], found: Sequence[Any]) -> bool:
+    """Whether a size is a position without a reading."""
+    return any(each is None and isinstance(key, op.Quantity) for key, each in zip(keys, found, strict=True))
+
+
+def _label_lookup(node: op.LabelLookup, environment: Environment, station: Station) -> str | None:
+    keys = [evaluate_operator(key, environment, station) for key in node.keys]
+    return label_at(environment.columns[node.column], keys, environment.u)
 
 
 def _conditional(node: op.Conditional, environment: Environment, station: Station) -> Any:
@@ -250,6 +291,8 @@ _OPERATORS: Mapping[type, Callable[[Any, Environment, Station], Any]] = {
     op.Slot: _slot,
     op.Elementwise: _elementwise,
     op.Reduction: _reduction,
+    op.Lookup: _lookup,
+    op.LabelLookup: _label_lookup,
     op.Conditional: _conditional,
     op.FactLabel: _fact_label,
     op.StationLabel: _station_label,

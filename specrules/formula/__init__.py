@@ -5,6 +5,7 @@ from specrules.formula.formula_reading import read_formula, syntax_of
 from specrules.formula.functions import FUNCTIONS, LANGUAGE, LIMIT_NAMES, PI, REDUCERS, Function, takes, with_functions
 from specrules.formula.operators import Station
 from specrules.formula.scope import Axis, Declared, Kind, Role, Scope
+from specrules.formula.tables import KeyKind, LookupTable, PrintedColumn, Rows, TableColumn, TableKey
 
 __all__ = [
     "FUNCTIONS",
@@ -16,10 +17,16 @@ __all__ = [
     "Declared",
     "Formula",
     "Function",
+    "KeyKind",
     "Kind",
+    "LookupTable",
+    "PrintedColumn",
     "Role",
+    "Rows",
     "Scope",
     "Station",
+    "TableColumn",
+    "TableKey",
     "read_formula",
     "syntax_of",
     "takes",

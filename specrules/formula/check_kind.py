@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
 from specrules.formula import syntax as tree
 from specrules.formula.functions import CONSTANTS, REDUCERS
-from specrules.formula.labels import is_choice, label_of, may_say, pick_refusals, sayings
+from specrules.formula.labels import is_axis, is_choice, label_of, may_say, pick_refusals, sayings
 from specrules.formula.scope import Kind, Role, Scope
 from specrules.formula.sort import CONDITION, Sort, is_condition, with_unit
+from specrules.formula.tables import KeyKind
 from specrules.quantity import NUMBER, Dimension, Refusal, Unit, find_unit, nearest
 from specrules.vocabulary import Code
 
@@ -18,10 +19,13 @@ from specrules.vocabulary import Code
 class KindCheck:
     """One formula's check: `refusals` holds what was found, `names` every declared name that it uses."""
 
-    def __init__(self, scope: Scope, each: tuple[str, ...], labels: tuple[str, ...] = ()) -> None:
+    def __init__(
+        self, scope: Scope, each: tuple[str, ...], labels: tuple[str, ...] = (), *, measured: bool = False
+    ) -> None:
         self.scope = scope
         self.each = each
         self.labels = labels  # words that the formula as a whole may come to, as an importance may
+        self.measured = measured  # a label may be looked up by a measured value
         self.refusals: list[Refusal] = []
         self.names: set[str] = set()
         self.exact = True
@@ -66,7 +70,7 @@ class KindCheck:
             return Sort(Kind.QUANTITY, NUMBER)
         elif name in self.labels:
             return Sort(Kind.CHOICE, choices=self.labels)
-        elif name in scope.functions or name in REDUCERS or name in ("min", "max"):
+        elif name in scope.functions or name in scope.columns or name in REDUCERS or name in ("min", "max"):
             self.refuse(node.at, Code.FORMULA_SYNTAX, f"has {name} without its brackets", f"{name}(...)")
         elif isinstance(find_unit(name), Unit):
             write = f"1 {name} or, of a unit of several, square brackets: 1 [lbf/in]"
@@ -138,23 +142,21 @@ class KindCheck:
         return of._replace(dimension=root.power(int(node.exponent * 2)))
 
     def call(self, node: tree.Call) -> Sort | None:
+        if node.function in self.scope.columns:
+            return self.looked_up(node)
+        function, at = node.function, node.at
+        if function not in self.scope.functions and function not in ("min", "max"):
+            self.no_function(node)
+            return None
         found = [self.quantity(argument) for argument in node.arguments]
         sorts = [sort for sort in found if sort is not None]
-        function, at = node.function, node.at
         if function in ("min", "max"):
             if len(found) < 2:
                 self.refuse(at, Code.WRONG_ARGUMENTS, f"gives {function} too little to compare", f"{function}(a, b)")
             elif len(sorts) == len(found):
                 return self.compared_sizes(node, sorts)
             return None
-        known = self.scope.functions.get(function)
-        if known is None:
-            offered = nearest(function, [*self.scope.functions, *REDUCERS, "min", "max"])
-            write = f"{offered}(...)" if offered else ""
-            if function in CONSTANTS or function in self.scope.names:
-                write = function
-            self.refuse(at, Code.UNKNOWN_NAME, f"has {function}(...), which is no function", write)
-            return None
+        known = self.scope.functions[function]
         if len(found) != known.arity:
             said = f"gives {function} {len(found)} where it takes {known.arity}"
             self.refuse(at, Code.WRONG_ARGUMENTS, said, _call(function, known.arity))
@@ -169,6 +171,18 @@ class KindCheck:
             self.refuse(at, Code.WRONG_DIMENSION, f"gives {function} {words}, and it takes {result}")
             return None
         return Sort(Kind.QUANTITY, result, (), all(sort.certain for sort in sorts))
+
+    def no_function(self, node: tree.Call) -> None:
+        """Refuse a function that there is not, and what is wrong with its arguments; any word may be one of them."""
+        for argument in node.arguments:
+            if label_of(argument, self.scope) is None:
+                self.sort(argument)
+        function = node.function
+        offered = nearest(function, [*self.scope.functions, *self.scope.columns, *REDUCERS, "min", "max"])
+        write = f"{offered}(...)" if offered else ""
+        if function in CONSTANTS or function in self.scope.names:
+            write = function
+        self.refuse(node.at, Code.UNKNOWN_NAME, f"has {function}(...), which is no function", write)
 
     def compared_sizes(self, node: tree.Call, sorts: list[Sort]) -> Sort | None:
         first: Sort | None = sorts[0]
@@ -244,16 +258,36 @@ class KindCheck:
             return None
         before = len(self.refusals)
         left, right = list(self.words(node.left)), list(self.words(node.right))
-        for mine, theirs in ((left, right), (right, left)):
-            names = [other.name for other in theirs if isinstance(other, tree.Name) and not label_of(other, self.scope)]
-            for word in mine:
-                label = label_of(word, self.scope)
-                if label is not None and names and not any(may_say(name, label, self.scope) for name in names):
-                    self.no_such_label(label, names[0], word.at)
+        mine, theirs = ([each for each in side if label_of(each, self.scope) is None] for side in (left, right))
+        for written, choices in ((left, theirs), (right, mine)):
+            for word in written if choices else ():
+                self.label_of_one(word, choices)
+        sides = [[sayings(each, self.scope) for each in side] for side in (mine, theirs)]
+        if len(mine) == len(left) and len(theirs) == len(right) and all(map(all, sides)):
+            one, other = ({label for labels in side for label in labels} for side in sides)
+            if one.isdisjoint(other):
+                never = f"{', '.join(sorted(one))} and {', '.join(sorted(other))}"
+                self.refuse(node.at, Code.UNKNOWN_LABEL, f"compares what can never be the same: {never}")
+        if not self.measured and any(not self.certain(each) for each in (*mine, *theirs)):
+            said = "compares what is looked up by a measured value; a condition reads facts and labels only"
+            self.refuse(node.at, Code.CONDITION_ON_MEASURED, said, "a rule of its own")
         return CONDITION if len(self.refusals) == before else None
 
-    def words(self, node: tree.Node) -> Iterator[tree.Node]:
-        """The labels and choices that one side of a comparison may come to."""
+    def label_of_one(self, word: tree.Node, choices: Sequence[Any]) -> None:
+        """Refuse a label that none of some choices can be, or that is rather a name for a text."""
+        label = label_of(word, self.scope)
+        if label is None:
+            return
+        if not any(may_say(each, label, self.scope) for each in choices):
+            self.no_such_label(label, choices[0], word.at)
+        elif not any(sayings(each, self.scope) or is_axis(each, self.scope) for each in choices):
+            offered = nearest(label, self.scope.names)
+            if offered:
+                said = f"has {label!r}, which may be a word or a name misspelt"
+                self.refuse(word.at, Code.UNKNOWN_NAME, said, offered)
+
+    def words(self, node: tree.Node) -> Iterator[Any]:
+        """The labels and choices that one side of a comparison may come to, as names, numbers and looked-up labels."""
         if isinstance(node, tree.Choose):
             self.condition(node.condition)
             yield from self.words(node.then)
@@ -267,13 +301,58 @@ class KindCheck:
             elif found is not None:
                 yield node
 
-    def no_such_label(self, label: str, name: str, at: int) -> None:
+    def certain(self, node: tree.Node) -> bool:
+        """Whether a choice stands on facts and labels alone; nothing is said of it."""
+        sort = KindCheck(self.scope, self.each, measured=True).sort(node)
+        return sort is None or sort.certain
+
+    def looked_up(self, node: tree.Call) -> Sort | None:
+        """A table by its keys; each word that a key may be has its row."""
+        looked, before = self.scope.columns[node.function], len(self.refusals)
+        keys = looked.table.keys
+        if len(node.arguments) != len(keys):
+            said = f"gives {node.function} {len(node.arguments)} where it takes {len(keys)}"
+            write = f"{node.function}({', '.join(key.name for key in keys)})"
+            self.refuse(node.at, Code.WRONG_ARGUMENTS, said, write)
+            return None
+        given: list[tuple[str, ...] | None] = []
+        certain = True
+        for key, argument in zip(keys, node.arguments, strict=True):
+            if key.kind is KeyKind.CHOICE:
+                words = list(self.words(argument))
+                given.append(self.said_by(words))
+                certain = certain and all(map(self.certain, words))
+                continue
+            given.append(None)
+            sort, wanted = self.quantity(argument), key.unit.dimension if key.unit else NUMBER
+            if sort is not None and sort.dimension not in (None, wanted):
+                said = f"looks up {node.function} by {sort.dimension.words()}, and {key.name} is {wanted.words()}"
+                self.refuse(argument.at, Code.WRONG_DIMENSION, said)
+            certain = certain and (sort is None or sort.certain)
+        lacking = next(looked.table.lacking(given), None) if len(self.refusals) == before else None
+        if lacking is not None:
+            key, word = lacking
+            said = f"may ask for {key.name} {word}, and the table {looked.table.name} has no row for it"
+            self.refuse(node.at, Code.UNKNOWN_LABEL, said, f"a row for {word}")
+        if len(self.refusals) > before:
+            return None
+        if looked.column.unit is None:
+            return Sort(Kind.CHOICE, choices=looked.column.labels, certain=certain)
+        return Sort(Kind.QUANTITY, looked.column.unit.dimension, (), certain)
+
+    def said_by(self, words: Sequence[Any]) -> tuple[str, ...] | None:
+        """Every word that one of these may be; None where they are not fixed."""
+        labels = [label_of(word, self.scope) for word in words]
+        fixed = [(label,) if label else sayings(word, self.scope) for word, label in zip(words, labels, strict=True)]
+        return tuple(dict.fromkeys(word for each in fixed for word in each)) if all(fixed) else None
+
+    def no_such_label(self, label: str, name: Any, at: int) -> None:
         known = sayings(name, self.scope)
         if known:
             said = f"has {label!r}, which is none of {', '.join(known)}"
             self.refuse(at, Code.UNKNOWN_LABEL, said, nearest(label, known) or "")
         else:
-            self.refuse(at, Code.UNKNOWN_LABEL, f"has {label!r}, and the labels of {name} are whole numbers", "")
+            self.refuse(at, Code.UNKNOWN_LABEL, f"has {label!r}, and the labels of {name.name} are whole numbers", "")
 
     def logic(self, node: tree.Logic) -> Sort:
         self.condition(node.left)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from specrules.formula.functions import CONSTANTS
 from specrules.formula.scope import Axis, Declared, Kind, Scope
-from specrules.formula.syntax import Choose, Name, Node, Number
+from specrules.formula.syntax import Call, Choose, Name, Node, Number
 from specrules.quantity import Refusal, nearest
 from specrules.vocabulary import Code
 
@@ -28,8 +28,16 @@ def label_of(node: Node, scope: Scope) -> str | None:
     return None
 
 
+def is_axis(node: Node, scope: Scope) -> bool:
+    """Whether it is the station's label on an axis."""
+    return isinstance(node, Name) and node.name not in scope.names and node.name in scope.axes
+
+
 def is_choice(node: Node, scope: Scope) -> bool:
-    """Whether it says one of some words: a fact of choices, the station's label on an axis, or an `if` of those."""
+    """Whether it says one of some words: a fact of choices or of a text, the station's label on an axis, a label of a
+    table, or an `if` of those."""
+    if isinstance(node, Call):
+        return node.function in scope.columns and scope.columns[node.function].column.unit is None
     if isinstance(node, Choose):
         return is_choice(node.then, scope) or is_choice(node.otherwise, scope)
     if not isinstance(node, Name):
@@ -38,18 +46,20 @@ def is_choice(node: Node, scope: Scope) -> bool:
     return known.kind is Kind.CHOICE if known is not None else node.name in scope.axes
 
 
-def may_say(name: str, label: str, scope: Scope) -> bool:
-    """Whether a fact of choices, or the label on an axis, can be this."""
-    known = scope.names.get(name)
-    if known is None:
-        return may_have(scope.axes[name], label)
-    return label in known.choices if known.choices else True
+def may_say(node: Name | Call, label: str, scope: Scope) -> bool:
+    """Whether a fact of choices, the label on an axis or that of a table can be this."""
+    if isinstance(node, Name) and is_axis(node, scope):
+        return may_have(scope.axes[node.name], label)
+    known = sayings(node, scope)
+    return label in known if known else True
 
 
-def sayings(name: str, scope: Scope) -> tuple[str, ...]:
-    """The words that a fact of choices or an axis has; empty where they are numbers or not fixed."""
-    known = scope.names.get(name)
-    return scope.axes[name].names if known is None else known.choices
+def sayings(node: Name | Call, scope: Scope) -> tuple[str, ...]:
+    """The words that a fact of choices, an axis or a table has; empty where they are numbers or not fixed."""
+    if isinstance(node, Call):
+        return scope.columns[node.function].column.labels
+    known = scope.names.get(node.name)
+    return scope.axes[node.name].names if known is None else known.choices
 
 
 def pick_axes(name: Declared, said: str, label: str, scope: Scope) -> list[str]:

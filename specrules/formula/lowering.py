@@ -27,6 +27,7 @@ from specrules.formula.syntax import (
     Power,
     Reduce,
 )
+from specrules.formula.tables import KeyKind
 from specrules.formula.tokenizer import Refused
 from specrules.quantity import nearest
 from specrules.vocabulary import Code
@@ -87,6 +88,8 @@ class Lowering:
         literal = label_of(node, self.scope)
         if literal is not None:
             return op.Literal(literal)
+        if isinstance(node, Call):
+            return op.LabelLookup(node.function, self._keys(node, free=False))
         assert isinstance(node, Name)  # the kind check has seen that it is a choice
         if node.name not in self.scope.names:
             return op.StationLabel(self._finder(node.name, {}))
@@ -132,7 +135,28 @@ class Lowering:
         return self._elementwise("power", (node.of,), node.exponent)
 
     def _call(self, node: Call) -> op.Quantity:
+        if node.function in self.scope.columns:
+            keys = self._keys(node, free=True)
+            axes: op.Axes = ()
+            for key in keys:
+                axes = join(axes, getattr(key, "axes", ()), self.scope)
+            return op.Lookup(node.function, keys, axes)
         return self._elementwise(node.function, node.arguments)
+
+    def _keys(self, node: Call, *, free: bool) -> tuple[op.Quantity | op.Label, ...]:
+        """What a table is looked up by. Raises Refused where a key lies along an axis that is not `free`."""
+        keys = self.scope.columns[node.function].table.keys
+        made: list[op.Quantity | op.Label] = []
+        for key, argument in zip(keys, node.arguments, strict=True):
+            if key.kind is KeyKind.CHOICE:
+                made.append(self.label(argument))
+                continue
+            quantity = self.quantity(argument)
+            if quantity.axes and not free:
+                said = f"looks up by what differs along {', '.join(quantity.axes)}"
+                raise Refused(Code.NOT_ONE_VALUE, said, "smallest(...) or largest(...) around it", argument.at)
+            made.append(quantity)
+        return tuple(made)
 
     def _elementwise(self, operation: str, nodes: tuple[Node, ...], exponent: Decimal | None = None) -> op.Quantity:
         operands = tuple([self.quantity(node) for node in nodes])

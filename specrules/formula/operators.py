@@ -60,6 +60,14 @@ class Reduction(NamedTuple):
     axes: Axes
 
 
+class Lookup(NamedTuple):
+    """A figure of a table, by the function that looks it up."""
+
+    column: str
+    keys: tuple[Quantity | Label, ...]
+    axes: Axes
+
+
 class Conditional(NamedTuple):
     """One of two quantities, by a condition."""
 
@@ -86,6 +94,13 @@ class Literal(NamedTuple):
     """A label as written."""
 
     label: str
+
+
+class LabelLookup(NamedTuple):
+    """A label of a table, by the function that looks it up."""
+
+    column: str
+    keys: tuple[Quantity | Label, ...]
 
 
 class ConditionalLabel(NamedTuple):
@@ -141,8 +156,8 @@ class ConditionalCondition(NamedTuple):
     otherwise: Condition
 
 
-Quantity = Constant | Slot | Elementwise | Reduction | Conditional
-Label = FactLabel | StationLabel | Literal | ConditionalLabel
+Quantity = Constant | Slot | Elementwise | Reduction | Lookup | Conditional
+Label = FactLabel | StationLabel | Literal | LabelLookup | ConditionalLabel
 Condition = Equality | Comparison | Junction | Negation | Affirmation | ConditionalCondition
 Operator = Quantity | Label | Condition
 

@@ -8,6 +8,7 @@ from enum import Enum
 from typing import NamedTuple
 
 from specrules.formula.functions import FUNCTIONS, Function
+from specrules.formula.tables import NO_TABLES, TableColumn
 from specrules.quantity import NUMBER, Dimension
 
 
@@ -62,11 +63,12 @@ class Scope(NamedTuple):
 
     axes: Mapping[str, Axis]
     names: Mapping[str, Declared]
+    columns: Mapping[str, TableColumn] = NO_TABLES  # by the function that looks it up
     functions: Mapping[str, Function] = FUNCTIONS
 
     def with_names(self, *more: Declared) -> Scope:
         """This scope and some names more."""
-        return Scope(self.axes, {**self.names, **{name.name: name for name in more}}, self.functions)
+        return self._replace(names={**self.names, **{name.name: name for name in more}})
 
     def grouped_by(self, axis: str) -> tuple[str, ...]:
         """The axes whose labels are groups of this one's labels."""

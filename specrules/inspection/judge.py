@@ -83,7 +83,8 @@ class Judge:
         if reused.worn and self._stands_on_reused_parts(trace):
             limits = reused
         trace.assumed.update(limit_trace.assumed)
-        lacks = () if resolved.lacks is None else (resolved.lacks,)
+        lacks: tuple[Reason, ...] = () if resolved.lacks is None else (resolved.lacks,)
+        without_row = () if lacks or trace.missing else tuple(_without_row(value, trace))
         if not lacks and not self._all_known(resolved):
             trace.missing.update(limit_trace.missing)
         trace.by_limits.update(limit_trace.found)
@@ -92,6 +93,8 @@ class Judge:
         margins = () if lacks else tuple(self._margins(value, uncertainty, resolved, _deciding(limits), exact))
         if not rule.limits_wanted or (not margins and not lacks):
             decision = Decision(Verdict.NOT_APPLICABLE)
+        elif without_row:
+            lacks, margins, decision = without_row, (), Decision(Verdict.NO_FIGURE)
         elif lacks:
             decision = Decision(Verdict.NO_FIGURE if _is_measured(value) else Verdict.NOT_MEASURED)
         else:
@@ -261,6 +264,13 @@ def _sure(side: str, value: Value, limit: Value, uncertainty: Uncertainty, scale
 def _is_measured(value: Value | None) -> bool:
     """Whether anything is known of a value."""
     return value is not None and (value.low is not None or value.high is not None)
+
+
+def _without_row(value: Value | None, trace: Trace) -> Iterator[Reason]:
+    """Why there is no value, where a table without a row is why."""
+    for reason in trace.troubles if not _is_measured(value) else ():
+        if reason.names[0] == Why.NO_ROW:
+            yield Reason(Why.NO_ROW, reason.names[1:], (), reason.text)
 
 
 def _exact(rule: Rule, trace: Trace) -> bool:

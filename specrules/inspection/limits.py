@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Protocol
 
-from specrules.evaluate import UNKNOWN, Environment, Value, add, evaluate, holds
+from specrules.evaluate import UNKNOWN, Environment, Value, add, evaluate, is_true
 from specrules.evaluate.evaluator import evaluate_operator
 from specrules.formula import Station
 from specrules.formula.operators import FactLabel, StationLabel, all_operators
@@ -86,8 +86,8 @@ def no_line(lines: Sequence[LimitLine], station: Station, environment: LimitEnvi
 
 
 def counts(line: LimitLine, station: Station, environment: LimitEnvironment) -> bool:
-    """Whether a line counts at a station."""
-    return holds(line.when, environment, station) is True
+    """Whether a line counts at a station. Raises NotEvaluable where a table that it asks has no row."""
+    return line.when is None or is_true(line.when, environment, station) is True
 
 
 def take(line: LimitLine, resolved: ResolvedLimits, station: Station, environment: LimitEnvironment) -> None:

@@ -38,6 +38,11 @@ def _outside(reason: Reason) -> str:
     return f"{reason.names[0]} has no value there{': ' if reason.text else ''}{reason.text}"
 
 
+def _no_row(reason: Reason) -> str:
+    table, key = map(name, reason.names)
+    return f"the table {table} has no figure for {key} {reason.text}".rstrip()
+
+
 def _read(reason: Reason) -> str:
     return f"{name(reason.names[0])} {' '.join(reason.labels)}".rstrip()
 
@@ -263,5 +268,6 @@ _SAID: Mapping[Why, Callable[[Reason], str]] = {
     Why.ROOT_OF_ZERO: lambda _: "it takes the root of zero, which has no slope",
     Why.TOO_LARGE: lambda _: "it is too large a number",
     Why.OUTSIDE_DOMAIN: _outside,
+    Why.NO_ROW: _no_row,
     Why.NOT_FINITE: lambda reason: f"{reason.names[0]} has no finite value there",
 }

@@ -27,6 +27,7 @@ from specrules.pack.gauge_entries import SizeEntry
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
 from specrules.pack.line_entries import LineEntry
 from specrules.pack.rule_entries import BOTH, RuleEntry
+from specrules.pack.table_entries import TableEntry
 from specrules.quantity import Bracket, Unit, read_written
 from specrules.validation import FileModel
 from specrules.vocabulary import DECISION_RULES, IMPORTANCES, USUAL_DECISION, Relaxed
@@ -286,6 +287,12 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
         "title": WORDS,
         "ways": Weigher(Relaxed.MORE_WAYS, lambda below, above, _: _lost(above.ways, below.ways)),
         "may be negative": _NEGATIVE,
+    },
+    TableEntry: {
+        "title": WORDS,
+        "rows": by_itself("rows", Relaxed.OTHERWISE, _changed),
+        "file": Elsewhere("its rows are held"),
+        "source": WORDS,
     },
     OperationEntry: {"title": WORDS, "makes stale": by_itself("makes stale", Relaxed.STALE_LESS, _lost)},
     LessonEntry: dict.fromkeys(("title", "text", "rules", "source"), WORDS),

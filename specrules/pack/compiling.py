@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from specrules.document import Fault, Place, Text, shown
 from specrules.document.place import Kind as FaultKind
-from specrules.formula import LIMIT_NAMES, Axis, Declared, Formula, Kind, Role, Scope, read_formula
+from specrules.formula import LIMIT_NAMES, Axis, Declared, Formula, Kind, Role, Scope, TableColumn, read_formula
 from specrules.pack.line_entries import LineEntry, SourceEntry
 from specrules.pack.specification import LimitLine, Source
 from specrules.quantity import Dimension, Refusal, Unit, find_unit, nearest
@@ -39,7 +39,11 @@ class Compiler:
     def enter(self, axes: Mapping[str, Axis], names: Iterable[Declared]) -> None:
         """Speak of these axes and names from now on. `names` may grow until the specification is made."""
         self.names = {name.name: name for name in names}
-        self.scope = Scope(axes, self.names, self.scope.functions)
+        self.scope = self.scope._replace(axes=axes, names=self.names)
+
+    def enter_tables(self, columns: Mapping[str, TableColumn]) -> None:
+        """Know these tables from now on."""
+        self.scope = self.scope._replace(columns=columns)
 
     @property
     def full(self) -> bool:

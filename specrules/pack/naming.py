@@ -140,7 +140,9 @@ def declared(of: Fact | Measurand) -> Declared:
         return Declared(of.name, Role.MEASURAND, of.axes, of.unit.dimension)
     if of.choices:
         return Declared(of.name, Role.FACT, of.at, NUMBER, Kind.CHOICE, of.choices)
-    kind = Kind.TEXT if of.kind in ("groups", "text") else Kind.QUANTITY
+    if of.kind == "text":
+        return Declared(of.name, Role.FACT, of.at, NUMBER, Kind.CHOICE)
+    kind = Kind.TEXT if of.kind == "groups" else Kind.QUANTITY
     return Declared(of.name, Role.FACT, of.at, of.unit.dimension if of.unit else NUMBER, kind)
 
 
@@ -197,7 +199,7 @@ def usual(text: Text, dimension: Dimension, bare: Unit | None, subject: str, com
 def unique(things: Mapping[str, Mapping[str, Thing]], compiler: Compiler) -> None:
     """One name, one thing: nobody could tell two apart. A rule may share the name of what it judges."""
     seen: dict[str, str] = {}
-    for section in ("axes", "facts", "measurands", "parts", "figures", "sign-offs", "rules"):
+    for section in ("axes", "facts", "tables", "measurands", "parts", "figures", "sign-offs", "rules"):
         for name, thing in things[section].items():
             first = seen.setdefault(name, section)
             if first != section and (section != "rules" or first == "sign-offs"):

@@ -21,6 +21,7 @@ from specrules.pack.entries import (
 )
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
 from specrules.pack.rule_entries import RuleEntry
+from specrules.pack.table_entries import TableEntry
 from specrules.validation import FileModel
 from specrules.validation.base import fields_of, key_of, keys_of
 from specrules.validation.checking import Path, Said
@@ -46,6 +47,7 @@ class OwnSections(FileEntry):
 
     axes: dict[Name, AxisEntry] = Field(default_factory=dict, description="its axes, by name")
     facts: dict[Name, FactEntry] = Field(default_factory=dict, description="its facts, by name")
+    tables: dict[Name, TableEntry] = Field(default_factory=dict, description="its tables, by name")
     gauge_classes: dict[Prose, GaugeClassEntry] = Field(default_factory=dict, description="its gauge classes, by name")
     measurands: dict[Name, MeasurandEntry] = Field(default_factory=dict, description="its measurands, by name")
     parts: dict[Name, PartEntry] = Field(default_factory=dict, description="its parts, by name")
@@ -72,7 +74,7 @@ class Amendment(FileModel):
     retire: YesNo = Field(NOTHING, description="yes: the thing is dropped")
 
 
-FIXED = ("each", "formula", "unit")
+FIXED = ("each", "formula", "unit", "keys", "columns")
 """What no amendment may touch: it would be another thing under the same name."""
 
 

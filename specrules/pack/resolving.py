@@ -36,9 +36,12 @@ from specrules.pack.specification import (
     Measurand,
     Operation,
     PackHead,
+    PackTable,
     RuleChain,
     Specification,
 )
+from specrules.pack.table_entries import TableEntry
+from specrules.pack.table_reading import TableReading, columns_of
 from specrules.pack.work_budget import borne
 from specrules.pack.written_ledger import written_entries
 from specrules.quantity import PER_TEMPERATURE, TEMPERATURE, Exact, Refusal, Unit, read_written
@@ -70,7 +73,7 @@ def resolve(
     kept = {s: {n: thing for n, thing in known.items() if n not in retired[s]} for s, known in things.items()}
     if (fault := too_much_amended(kept["rules"])) is not None:
         return None, (fault,)
-    resolving = _Resolving(order, things, kept, retired, gauge_classes, Compiler(Scope({}, {}, functions)))
+    resolving = _Resolving(order, things, kept, retired, gauge_classes, Compiler(Scope({}, {}, functions=functions)))
     unique(kept, resolving.compiler)
     bare = resolving.bare_units()
     made = None if resolving.compiler.faults else resolving.resolve(bare)
@@ -100,6 +103,7 @@ class _Resolving:
             compiler.fault(self.key("axes", [*axes][MOST_AXES]), "axes", Code.TOO_MANY, said)
             axes = {}
         compiler.enter(axes, ())
+        tables = self.tables()
         facts = {
             n: fact(self.key("facts", n), e, self.bare_of(e.usual, bare), compiler) for n, e in facts_written.items()
         }
@@ -161,6 +165,7 @@ class _Resolving:
             groups=self.headings(),
             lessons=lessons,
             exercises=exercises,
+            tables=tables,
             ledger=tuple(written_entries(self.order, self.every, ground)),
         )
         return whole._replace(seal=seal_of(whole))
@@ -174,6 +179,18 @@ class _Resolving:
             self.compiler.faults += faults
             if entry is not None:
                 made[name] = entry
+        return made
+
+    def tables(self) -> dict[str, PackTable]:
+        """The tables; formulas may look them up from now on."""
+        made: dict[str, PackTable] = {}
+        for name, entry in self.entries("tables", TableEntry).items():
+            table = TableReading(self.key("tables", name), entry, self.compiler).table(self.things["tables"][name].last)
+            if table is None:
+                self.compiler.broken.update(f"{name}_{column}" for column in entry.columns)
+            else:
+                made[name] = table
+        self.compiler.enter_tables(columns_of(made, self.compiler))
         return made
 
     def key(self, section: str, name: str) -> Text:

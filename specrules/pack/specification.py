@@ -9,7 +9,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from specrules.document import Fields, Place, Text
-from specrules.formula import Axis, Formula, Scope, Station
+from specrules.formula import Axis, Formula, LookupTable, Scope, Station
 from specrules.pack.capability import Capability
 from specrules.pack.lesson_parts import Exercise, Lesson
 from specrules.quantity import Bracket, Exact, Unit
@@ -43,6 +43,16 @@ class Fact(NamedTuple):
     assumed_figure: Exact | None  # the same as a figure, where it is one
     place: Place
     usual: Bracket | None = None
+
+
+class PackTable(NamedTuple):
+    """A table, as the packs leave it, and where its figures come from."""
+
+    data: LookupTable
+    title: str
+    pack: str  # that wrote it, or changed it last
+    source: Source
+    place: Place
 
 
 class GaugeSlip(NamedTuple):
@@ -317,4 +327,5 @@ class Specification(NamedTuple):
         Relaxation, ...
     ] = ()  # what the packs write; limits and conditions of rules are held where they count
     seal: str = ""  # the digest of all that is judged by, see `sealing`
+    tables: Mapping[str, PackTable] = MappingProxyType({})
     labels_borne: int = 0  # how many labels every counted axis may have, for sure, within the work budget

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from specrules.document import Place, Text
+from specrules.document import Fields, Place, Text
 from specrules.pack.amendable_keys import HEAD, KEYS, TAUGHT, Ground, Weigher
 from specrules.pack.layering import Change, Order, Thing
 from specrules.pack.pack_model import SECTIONS
@@ -49,7 +49,7 @@ def _of_change(thing: Thing, change: Change, order: Order, ground: Ground) -> It
         return  # a fault, and told as one
     for key, weighed in KEYS[model].items():
         if isinstance(weighed, Weigher) and weighed.less(one, other, ground):
-            was, now = (getattr(each, key.replace(" ", "_")) for each in pair)
+            was, now = differing(*(getattr(each, key.replace(" ", "_")) for each in pair))
             place = change.parts.get(Text(key), change.key).place
             yield entry(weighed.code, place, key, written(was), written(now))
 
@@ -72,6 +72,18 @@ def _of_headings(order: Order, ground: Ground) -> Iterator[Relaxation]:
                 )
 
 
+def differing(was: Any, now: Any) -> tuple[Any, Any]:
+    """What is told of two values: of the rows of a table those that are not the same."""
+    if not (isinstance(was, Fields) and isinstance(now, Fields)):
+        return was, now
+    pairs = {
+        key: differing(was.get(key, Text("none")), now.get(key, Text("none")))
+        for key in {**was, **now}
+        if was.get(key) != now.get(key)
+    }
+    return {key: one for key, (one, _) in pairs.items()}, {key: other for key, (_, other) in pairs.items()}
+
+
 def written(value: Any) -> str:
     """A value as a pack writes it, in a line."""
     if isinstance(value, Mapping):
@@ -82,6 +94,6 @@ def written(value: Any) -> str:
     if isinstance(value, FileModel):
         parts = ((key, written(getattr(value, key.replace(" ", "_")))) for key, _ in fields_of(value.__class__))
         return " ".join(f"{key} {text}" for key, text in parts if text)
-    if isinstance(value, tuple):
+    if isinstance(value, tuple | list):
         return ("; " if any(isinstance(each, FileModel) for each in value) else ", ").join(map(written, value))
     return str(value)

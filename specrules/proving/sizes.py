@@ -78,7 +78,7 @@ class Trial:
         self.spec = spec
         self.sizes = sizes
         self.setting = setting
-        self.functions = spec.scope.functions
+        self.functions, self.columns = spec.scope.functions, spec.scope.columns
         self.so_far: Mapping[str, Value | None] = {}
         self.layout = _layout(spec, setting.station)
         self._figures: dict[tuple[str, Labels], Value | None] = {}

@@ -10,6 +10,7 @@ from specrules.evaluate import UNKNOWN, Labels, Layout, NotEvaluable, Places, Po
 from specrules.evaluate import evaluate as evaluate_formula
 from specrules.formula import FUNCTIONS, Axis, Declared, Formula, Function, Kind, Role, Scope, Station, read_formula
 from specrules.formula.operators import Comparison
+from specrules.formula.tables import NO_TABLES, TableColumn
 from specrules.output.reasons import said
 from specrules.quantity import (
     ANGLE,
@@ -83,6 +84,7 @@ class SmallBench:
     groups: dict[str, dict[str, str]] = field(default_factory=dict)
     exchanged: bool = False
     functions: Mapping[str, Function] = field(default_factory=lambda: FUNCTIONS)
+    columns: Mapping[str, TableColumn] = field(default_factory=lambda: NO_TABLES)
 
     @property
     def layout(self) -> Layout:

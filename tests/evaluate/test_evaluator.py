@@ -36,7 +36,6 @@ CONDITIONS = [
     ("use != street", True),
     ("towing == use", True),
     ("use == use", True),
-    ("use == breathing", None),
     ("breathing == boosted", None),
     ("breathing != boosted", None),
     ("not use == towing", False),

@@ -361,7 +361,7 @@ def test_a_formula_knows_whether_it_is_exact() -> None:
 
 def test_functions_of_others_are_checked_by_their_own_dimensions() -> None:
     area = Function("ringed", 2, takes(LENGTH, LENGTH, gives=AREA), lambda a, b: a * b, (float, float))
-    scope = Scope(SCOPE.axes, SCOPE.names, with_functions([area]))
+    scope = Scope(SCOPE.axes, SCOPE.names, functions=with_functions([area]))
     formula = read_formula("ringed(x, y)", scope)
     assert isinstance(formula, Formula)
     assert formula.dimension == AREA

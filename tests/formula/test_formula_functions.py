@@ -91,7 +91,7 @@ MEAN_OF_TWO = Function(
 
 def test_a_function_of_another_is_called_with_its_slopes() -> None:
     functions = with_functions([MEAN_OF_TWO])
-    formula = read_formula("middle(x, x) + middle(x, 3 mm)", Scope(SCOPE.axes, SCOPE.names, functions))
+    formula = read_formula("middle(x, x) + middle(x, 3 mm)", Scope(SCOPE.axes, SCOPE.names, functions=functions))
     assert isinstance(formula, Formula)
     on = bench({"x": "2 mm"})
     on.functions = functions

@@ -18,6 +18,7 @@ from specrules.formula import FUNCTIONS, REDUCERS, Formula, Kind, Scope, read_fo
 from specrules.output.proof import remark_text
 from specrules.pack import Specification
 from specrules.pack.pack_json_schema import pack_schema
+from specrules.pack.pack_model import FIXED
 from specrules.pack.pack_reading import Pack, read_pack
 from specrules.pack.reference import code_table, function_table, key_table, keys_of, marks, unit_table, with_tables
 from specrules.pack.resolving import resolve
@@ -43,6 +44,11 @@ def examples() -> dict[str, str]:
     """The packs of the reference, by name."""
     found = re.findall(rf"{WHOLE}```yaml\n(.*?)^```$", TEXT, re.DOTALL | re.MULTILINE)
     return {re.findall(r"name: (\w+)", block)[0]: block for block in found}
+
+
+def parts() -> dict[str, str]:
+    """The parts of packs, by their section."""
+    return dict(re.findall(r"<!-- part of a pack: (\w+) -->\n```yaml\n(.*?)^```$", TEXT, re.DOTALL | re.MULTILINE))
 
 
 def made_of(name: str) -> str:
@@ -143,7 +149,20 @@ def proof_of(packs: tuple[Pack, ...], name: str) -> Proof:
 
 def test_every_example_is_a_whole_pack() -> None:
     assert list(examples()) == ["house", "bench", "bench_boosted", "class"]
-    assert TEXT.count("```yaml\n") == len(examples())
+    assert TEXT.count("```yaml\n") == len(examples()) + len(parts())
+
+
+@pytest.mark.parametrize("section", ["tables"])
+def test_a_part_of_a_pack_stands_in_one(section: str) -> None:
+    """With a head before it it is a pack without a fault."""
+    head = f'specrules: tolerance-pack/1\npack: {{name: part, version: "1", title: {section}, unit: mm}}\n'
+    pack, faults = read_pack([("packs/part.pack.yaml", (head + parts()[section]).encode())])
+    assert [fault.sentence() for fault in faults] == []
+    assert pack is not None
+    made, faults = resolve([pack], ["part"], plug().functions)
+    assert [fault.sentence() for fault in faults] == []
+    assert made is not None
+    assert list(pack.sections[section]) == list(getattr(made, section))
 
 
 @pytest.mark.parametrize("name", examples())
@@ -206,7 +225,7 @@ def test_an_amendment_may_have_every_key_but_those_that_are_named() -> None:
     for section in {key.name for key in keys_of(schema, "amend")}:
         whole = {key.name for key in keys_of(schema, section)}
         amended = {key.name for key in keys_of(schema, "amend", section)}
-        assert amended == whole - {"each", "formula", "unit"} | {"reason", "retire"}, section
+        assert amended == whole - set(FIXED) | {"reason", "retire"}, section
     assert {key.name for key in keys_of(schema)} - {key.name for key in keys_of(schema, "amend")} == {
         "specrules",
         "group",

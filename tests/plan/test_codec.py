@@ -13,6 +13,7 @@ from specrules.plan import Plan, Unreadable, decode, encode, keep, key_of, resto
 from specrules.plugins import plug
 from tests.inspecting import resolved, run
 from tests.inspection.small_build import BASE, SIGNED
+from tests.pack.small_tables import PACK as TABLES
 
 KEY = key_of(["a", "b"])
 
@@ -30,6 +31,15 @@ def kept(of: Specification) -> Specification:
     assert plan is not None
     assert plan.names == {"hole"}
     return plan.specification
+
+
+def test_tables_come_back_as_they_were() -> None:
+    before, faults = resolved((("tables", TABLES),), ("tables",))
+    assert before is not None, faults
+    after = kept(before)
+    assert after.tables == before.tables
+    assert after.scope.columns == before.scope.columns
+    assert after.rules["drawn"].governing[-1].formula == before.rules["drawn"].governing[-1].formula
 
 
 @pytest.mark.parametrize("asked", ["base", "street", "towing", "racing"])

@@ -41,7 +41,7 @@ def test_what_a_function_prints_writes_or_changes_stays_with_it(
     given = function(value=talks(Decimal(6)), partials=(talks(0.0),), dimensions=talks(LENGTH))
     offered = plug([found(plugin(functions=lambda: [given]))])
     print("before", end="")  # noqa: T201 - it waits to be printed
-    read = read_formula("twice(1 mm)", Scope({}, {}, offered.functions))
+    read = read_formula("twice(1 mm)", Scope({}, {}, functions=offered.functions))
     value = apply(offered.functions["twice"], [exactly(Decimal(3), {0: 1.0})])
     assert isinstance(read, Formula)
     assert value.low is not None

@@ -147,7 +147,7 @@ def test_a_function_keeps_its_own_reasons() -> None:
 @pytest.mark.parametrize("dimensions", [boom, leave, lambda _given: 7])
 def test_a_function_that_cannot_say_its_dimensions_is_refused_when_a_formula_is_read(dimensions: Any) -> None:
     offered = plug([found(plugin(functions=lambda: [function(dimensions=dimensions)]))])
-    refused = read_formula("twice(1 mm)", Scope({}, {}, offered.functions))
+    refused = read_formula("twice(1 mm)", Scope({}, {}, functions=offered.functions))
     assert isinstance(refused, tuple)
     assert "the plugin small of shop 1.0 fails to say" in refused[0].said
 
@@ -254,7 +254,7 @@ def test_one_place_by_two_paths_is_searched_once(tmp_path: Path, monkeypatch: py
 
 def test_a_formula_can_call_what_a_plugin_offers() -> None:
     offered = plug([found(plugin(functions=lambda: [function(dimensions=takes(NUMBER, gives=NUMBER))]))])
-    assert isinstance(read_formula("twice(2) + 1", Scope({}, {}, offered.functions)), Formula)
+    assert isinstance(read_formula("twice(2) + 1", Scope({}, {}, functions=offered.functions)), Formula)
 
 
 @pytest.mark.parametrize("form", first_alone("console", "json"))

@@ -8,6 +8,7 @@ from decimal import Decimal, localcontext
 from specrules.evaluate import Layout, Places, Point, Slopes, StatedErrors, Value, combined_u, evaluate, exactly
 from specrules.formula import FUNCTIONS, Declared, Formula, Function, Role, Scope, Station, read_formula
 from specrules.formula.operators import Comparison
+from specrules.formula.tables import NO_TABLES
 from specrules.quantity import CONTEXT, Bracket, Exact, Unit, find_unit, read_written
 
 
@@ -16,6 +17,7 @@ class Example:
 
     exchanged = False
     layout = Layout({}, {}, {})
+    columns = NO_TABLES
 
     def __init__(
         self,
@@ -36,7 +38,7 @@ class Example:
                 self.values[name] = _value(written, {self.numbers[name]: 1.0})
                 names.append(Declared(name, Role.MEASURAND, (), written.unit.dimension))
         self.functions = functions
-        self.scope = Scope({}, {name.name: name for name in names}, functions)
+        self.scope = Scope({}, {name.name: name for name in names}, functions=functions)
 
     def correlate(self, causes: Mapping[str, Sequence[float]], u: float) -> None:
         """Let inputs move with shared causes, all of one standard uncertainty: name -> slope by each cause."""

@@ -99,7 +99,7 @@ def test_what_is_called_exact_is_right_to_its_last_digits(name: str) -> None:
 @pytest.mark.parametrize("name", sorted(AT))
 def test_dimensions_are_checked_when_the_formula_is_read(name: str) -> None:
     function = TRADE[name]
-    scope = Scope({}, {}, with_functions(FUNCTIONS))
+    scope = Scope({}, {}, functions=with_functions(FUNCTIONS))
     bare = ", ".join("7" * function.arity)
     refused = read_formula(f"{name}({bare})", scope)
     assert isinstance(refused, tuple)
