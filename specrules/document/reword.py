@@ -38,7 +38,7 @@ class Trouble(NamedTuple):
         first, last = self.source.bounds(at)
         before = self.source.text[first:at]
         if _open(before):
-            start = first + max(before.rfind(mark) + len(mark) for mark in (": ", ", ", "{", "[") if mark in before)
+            start = first + max(before.rfind(mark) + len(mark) for mark in (": ", ", ", "{", "["))
             return start, _inline_end(self.source.text, at, last)
         found = VALUE.match(self.source.text[first:last])
         start = first + found.end() if found and first + found.end() <= at else at

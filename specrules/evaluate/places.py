@@ -40,8 +40,6 @@ def _last_place(reading: Reading) -> Decimal:
 
 
 def _places(size: Decimal, unit: Unit) -> int:
-    if size <= 0:
-        return UNKNOWN
     places = 0
     step = unit.to_base(Decimal(1)) - unit.to_base(Decimal(0))
     while step > size * _HAIR and places < MOST:

@@ -108,8 +108,9 @@ def test_where_there_is_no_c_parser_the_pure_one_reads() -> None:
     assert done.stdout == "({'a': '1'}, ())\n"
 
 
-def test_budgets_hold_for_both() -> None:
-    text = "a: [{b: [1]}]\nc:\n  d:\n    - 1\n"
+@pytest.mark.parametrize("mark", ["", "\ufeff"])
+def test_budgets_hold_for_both(mark: str) -> None:
+    text = f"{mark}a: [{{b: [1]}}]\nc:\n  d:\n    - 1\n"
     assert [agree(text, Budget(depth=depth)) for depth in range(1, 6)] == [False, False, False, True, True]
     assert [agree(text, Budget(nodes=nodes)) for nodes in range(10, 14)] == [False, False, True, True]
 

@@ -247,6 +247,9 @@ def test_a_quoted_text_is_no_half_of_a_decimal() -> None:
     assert tree is not None
     assert tree["a"] == ["1", "2"]  # type: ignore[index]
     assert [fault.place.line for fault in faults] == [2]
+    assert read('a: ["1",2]', "s.yaml")[1] == ()
+    (fault,) = read('a: [1,"2", 3,4]', "s.yaml")[1]
+    assert fault.write == 'a: [1,"2", 3.4]'
 
 
 def test_a_byte_that_is_no_text_is_placed() -> None:

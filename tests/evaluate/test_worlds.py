@@ -197,7 +197,13 @@ def test_what_can_never_hold_is_not_supposed(condition: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "condition", ["ratio > 4 and ratio < 5", "bolts > 4 and bolts < 6", "bolts >= 4 and bolts < 5"]
+    "condition",
+    [
+        "ratio > 4 and ratio < 5",
+        "bolts > 4 and bolts < 6",
+        "bolts >= 4 and bolts < 5",
+        "bolts / 2 > 4 and bolts / 2 < 5",  # nine of them
+    ],
 )
 def test_a_number_may_lie_where_no_count_does(condition: str) -> None:
     (found,) = seats(f"{WIDE}, {when(condition)}", "0.300").findings
