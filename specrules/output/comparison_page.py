@@ -128,8 +128,12 @@ def _closing(found: ReportComparison | WrittenComparison, names: Names) -> Itera
     if isinstance(found, ReportComparison) and found.untold:
         yield from folded(f"{', '.join(map(name, found.untold))}.", 0, "No limits on this sheet yet: ", hang=2)
     differing: Sequence[str] = list(dict.fromkeys(each.rule for each in found.differences))
-    if not differing:
-        yield line((f"Their limits do not differ in any of {found.alike} rules.", "good"))
-    else:
+    if differing:
         many = f"{len(differing)} rules differ" if len(differing) > 1 else "1 rule differs"
-        yield line((f"{many}, {found.alike} do not.", "heading"))
+        alike = {0: "none is alike", 1: "1 does not"}.get(found.alike, f"{found.alike} do not")
+        yield line((f"{many}, {alike}.", "heading"))
+    elif found.alike:
+        of = f"any of {found.alike} rules" if found.alike > 1 else "the 1 rule that can be compared"
+        yield line((f"Their limits do not differ in {of}.", "good"))
+    else:
+        yield line(("There is no rule whose limits can be compared.", "heading"))

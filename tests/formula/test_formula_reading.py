@@ -197,6 +197,19 @@ def test_a_mistyped_name_is_refused_where_it_stands(text: str, data: st.DataObje
     assert wanted in refused(mistyped)
 
 
+@pytest.mark.parametrize(
+    ("text", "code", "said"),
+    [
+        ("5 µn", Code.UNKNOWN_UNIT, "has un after the number, which is no unit; a note belongs in a comment"),
+        ("5 °", Code.WRONG_UNIT, "is in deg, which is angle, not length"),
+        ("5 * µ", Code.UNWANTED_CHARACTER, "has 'µ', and a formula is plain letters"),
+    ],
+)
+def test_what_only_a_written_number_would_hold_is_refused_as_one(text: str, code: Code, said: str) -> None:
+    (refusal,) = refused(text, dimension=LENGTH)
+    assert (refusal.code, refusal.said) == (code, said)
+
+
 def test_reading_needs_no_decimal_context_of_the_caller() -> None:
     assert CONTEXT.prec == 50
     for text, sign in (("1 [degF_difference]", ""), ("-1 [degF_difference]", "-"), ("-(1 [degF_difference])", "-")):
