@@ -14,6 +14,7 @@ from specrules.document import Budget, Fault, Kind, Place, Text, shown
 from specrules.document.text import NOWHERE
 from specrules.effects.files import read, unreadable
 from specrules.pack.specification import PLAIN_NAME
+from specrules.pack.table_files import SUFFIX as TABLE
 from specrules.quantity import nearest
 from specrules.vocabulary import Code
 
@@ -180,7 +181,11 @@ def _packs_in(folder: Path) -> Iterator[tuple[str, Path]]:
             continue
         if entry.name.endswith(SUFFIX) and entry.is_file():
             yield name, folder / entry.name
-        elif name == entry.name and entry.is_dir() and any(_files_of(folder / name)):
+        elif (
+            name == entry.name
+            and entry.is_dir()
+            and any(file.name.endswith(SUFFIX) for file in _files_of(folder / name))
+        ):
             yield name, folder / name
 
 
@@ -191,10 +196,16 @@ def _same(first: FoundPack, second: FoundPack) -> bool:
 
 
 def _files_of(path: Path) -> list[Path]:
-    """The files of a pack."""
-    if not path.is_dir():
+    """The files of a pack, and those of its tables: of one that is a folder all that lie in it, else those beside it
+    whose names begin with its own."""
+    if path.is_dir():
+        return sorted(file for file in path.iterdir() if file.name.endswith((SUFFIX, TABLE)))
+    start = f"{path.name.removesuffix(SUFFIX)}."
+    try:
+        beside = os.listdir(path.parent)
+    except OSError:
         return [path]
-    return sorted(file for file in path.iterdir() if file.name.endswith(SUFFIX))
+    return [path, *sorted(path.parent / name for name in beside if name.startswith(start) and name.endswith(TABLE))]
 
 
 def _read(found: FoundPack) -> Iterator[tuple[str, bytes | Fault]]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
+from itertools import pairwise
 
 from specrules.evaluate.arithmetic import Errors, divide, extreme, extremes, subtract, total
 from specrules.evaluate.value import UNKNOWN, ZERO, Value, exactly
@@ -26,9 +27,30 @@ def reduce(how: str, cells: Sequence[Value | None], u: Errors) -> Value | None:
     complete = len(present) == len(cells) and _told_apart(present)
     if how == "spread":
         return _spread(present, u, complete)
+    if how == "step":
+        return _step(cells, u)
     if not complete or not all(value.whole for value in present):
         return UNKNOWN
     return total(present) if how == "sum" else exactly(Decimal(len(present)))
+
+
+def _step(cells: Sequence[Value | None], u: Errors) -> Value:
+    """The largest difference between two that follow one another; at least that of those that are known."""
+    pairs = [pair for one, other in pairwise(cells) if (pair := _apart(one, other)) is not None]
+    known = [difference for pair in pairs for difference in pair]
+    complete = len(pairs) == len(cells) - 1 and all(difference.whole for difference in known)
+    step = extreme(known, u, greatest=True) if known else Value(ZERO, ZERO)
+    low = ZERO if step.low is None or step.low.value < 0 else step.low
+    if not complete:
+        return Value(low, None, whole=False, shared=step.shared)
+    return step if low is step.low else step._replace(low=low)
+
+
+def _apart(one: Value | None, other: Value | None) -> tuple[Value, Value] | None:
+    """The difference of two, both ways; None where one of them is missing, or one statement is behind both."""
+    if one is None or other is None or not one.shared.isdisjoint(other.shared):
+        return None
+    return subtract(one, other), subtract(other, one)
 
 
 def _told_apart(values: Sequence[Value]) -> bool:

@@ -201,7 +201,7 @@ class KindCheck:
         if node.how == "sum":
             self.refuse(node.at, Code.TEMPERATURE_ARITHMETIC, "adds temperatures, which has no meaning", "mean(...)")
             return None
-        return of._replace(dimension=of.dimension._replace(point=node.how != "spread"))
+        return of._replace(dimension=of.dimension._replace(point=node.how not in ("spread", "step")))
 
     def chosen(self, node: tree.Choose) -> Sort | None:
         self.condition(node.condition)

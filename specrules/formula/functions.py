@@ -14,7 +14,7 @@ from types import MappingProxyType
 
 from specrules.quantity import ANGLE, NUMBER, Dimension, is_zero
 
-REDUCERS = frozenset({"largest", "smallest", "mean", "spread", "sum", "count"})
+REDUCERS = frozenset({"largest", "smallest", "mean", "spread", "step", "sum", "count"})
 
 LIMIT_NAMES = ("least", "aim", "most")
 """The limits so far, which limit lines may name."""

@@ -167,8 +167,11 @@ class Lowering:
 
     def _reduced(self, node: Reduce) -> op.Quantity:
         of, how = self.quantity(node.of), node.how
-        if not of.axes and not node.axis and how in ("spread", "count"):
+        if not of.axes and not node.axis and how in ("spread", "step", "count"):
             raise Refused(Code.WRONG_AXIS, f"takes the {how} of one value", "", node.at)
+        if how == "step" and not node.axis and len(of.axes) > 1:
+            said = f"takes the step of what lies along {', '.join(of.axes)}, and only labels of one axis are neighbours"
+            raise Refused(Code.WRONG_AXIS, said, " or ".join(f"step(..., {axis})" for axis in of.axes), node.at)
         left = without(of.axes, node.axis, node.at)
         return op.Reduction(how, of, tuple([of.axes.index(axis) for axis in left]), left)
 

@@ -291,7 +291,6 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
     TableEntry: {
         "title": WORDS,
         "rows": by_itself("rows", Relaxed.OTHERWISE, _changed),
-        "file": Elsewhere("its rows are held"),
         "source": WORDS,
     },
     OperationEntry: {"title": WORDS, "makes stale": by_itself("makes stale", Relaxed.STALE_LESS, _lost)},

@@ -11,7 +11,7 @@ from specrules.document.place import Kind as FaultKind
 from specrules.formula import LIMIT_NAMES, Axis, Declared, Formula, Kind, Role, Scope, TableColumn, read_formula
 from specrules.pack.line_entries import LineEntry, SourceEntry
 from specrules.pack.specification import LimitLine, Source
-from specrules.quantity import Dimension, Refusal, Unit, find_unit, nearest
+from specrules.quantity import NO_UNIT, Dimension, Refusal, Unit, find_unit, nearest
 from specrules.validation import MOST_FAULTS
 from specrules.validation.checking import placed
 from specrules.validation.texts import NOTHING
@@ -121,10 +121,10 @@ class Compiler:
         return self.formula(text, subject, each, kind=Kind.CHOICE, choices=IMPORTANCES)
 
     def unit(self, text: Text, subject: str, dimension: Dimension | None = None) -> Unit | None:
-        """The unit; None where nothing is written or it is at fault."""
+        """The unit, none of a plain number; None where nothing is written or it is at fault."""
         if not text:
             return None
-        found = find_unit(text, dimension=dimension)
+        found = NO_UNIT if text == "number" else find_unit(text, dimension=dimension)
         if isinstance(found, Refusal):
             self.refused(text, found, subject)
             return None

@@ -74,7 +74,7 @@ class Amendment(FileModel):
     retire: YesNo = Field(NOTHING, description="yes: the thing is dropped")
 
 
-FIXED = ("each", "formula", "unit", "keys", "columns")
+FIXED = ("each", "formula", "unit", "keys", "columns", "file")
 """What no amendment may touch: it would be another thing under the same name."""
 
 

@@ -11,6 +11,7 @@ from specrules.document import Fault, Fields, Node, Place, Text, read, shown
 from specrules.pack.entries import HeadEntry
 from specrules.pack.pack_model import HEADER, SECTIONS, FileEntry, misplaced, pack_file
 from specrules.pack.specification import PLAIN_NAME
+from specrules.pack.table_files import SUFFIX, TableFile, beside, take_rows
 from specrules.validation import checked
 from specrules.vocabulary import Code
 
@@ -47,20 +48,27 @@ class Pack(NamedTuple):
 
 
 def read_pack(files: Sequence[tuple[str, bytes]]) -> tuple[Pack | None, tuple[Fault, ...]]:
-    """One pack from its files, as (name to show, bytes). Every fault of all of them; no pack where there is one."""
+    """One pack from its files, as (name to show, bytes), those of its tables among them. Every fault of all of them; no
+    pack where there is one."""
     sources: list[ReadFile] = []
     faults: list[Fault] = []
-    for file, raw in files:
+    tables = beside(files)
+    used: dict[str, TableFile] = {}
+    texts = [(file, raw) for file, raw in files if not file.endswith(SUFFIX)]
+    for file, raw in texts:
         tree, found = read(raw, file, kind="pack")
         faults += found
         if tree is not None:
+            faults += take_rows(tree.get(Text("tables"), Text()), tables, used)
             sources.append(ReadFile(file, tree, sha256(raw).hexdigest()))
-    pack, found = _pack_of(sources, whole=len(sources) == len(files))
+    pack, found = _pack_of(sources, [used[name] for name in sorted(used)], whole=len(sources) == len(texts))
     faults += found
     return (None if faults else pack), tuple(faults)
 
 
-def _pack_of(sources: Sequence[ReadFile], *, whole: bool) -> tuple[Pack | None, tuple[Fault, ...]]:
+def _pack_of(
+    sources: Sequence[ReadFile], tables: Sequence[TableFile], *, whole: bool
+) -> tuple[Pack | None, tuple[Fault, ...]]:
     """One pack from the trees of its files. Not `whole`: a file is missing, so nothing is said of what isn't there."""
     faults: list[Fault] = []
     sections: dict[str, dict[Text, Fields]] = {key: {} for key in SECTIONS}
@@ -113,8 +121,8 @@ def _pack_of(sources: Sequence[ReadFile], *, whole: bool) -> tuple[Pack | None, 
             amends=MappingProxyType(amends),
             hold_points=hold_points[0][1] if hold_points else (),
             groups=MappingProxyType({file: group or head.title for file, group in groups.items()}),
-            files=tuple(source.file for source in sources),
-            sha256=_fingerprint(sources),
+            files=(*(source.file for source in sources), *(table.label for table in tables)),
+            sha256=_fingerprint(sources, tables),
         )
     ), tuple(faults)
 
@@ -152,8 +160,10 @@ def _twice(again: Text, first: Text, subject: str) -> Fault:
     return Fault(again.place, subject, Code.DEFINED_TWICE, said, "one of them only", "pack")
 
 
-def _fingerprint(sources: Sequence[ReadFile]) -> str:
+def _fingerprint(sources: Sequence[ReadFile], tables: Sequence[TableFile]) -> str:
     """The hash of the pack: of its file, or of the list of its files' hashes and names."""
-    if len(sources) == 1:
+    if len(sources) == 1 and not tables:
         return sources[0].sha256
-    return sha256("".join(f"{each.sha256}  {each.file}\n" for each in sources).encode()).hexdigest()
+    each = [(source.sha256, source.file) for source in sources]
+    each += [(sha256(table.raw).hexdigest(), table.label) for table in tables]
+    return sha256("".join(f"{digest}  {file}\n" for digest, file in each).encode()).hexdigest()

@@ -41,6 +41,7 @@ class TableReading:
     columns: tuple[PrintedColumn, ...] = ()
     count: int = 0
     said: dict[str, dict[str, None]] = field(default_factory=dict)  # column -> its labels
+    written: list[tuple[Rows, tuple[Text, ...]]] = field(default_factory=list)  # by one key, each with its rows' keys
 
     def table(self, pack: str) -> PackTable | None:
         """The table of the pack that wrote it, or changed it last; None where it is at fault."""
@@ -83,7 +84,7 @@ class TableReading:
             self.compiler.fault(entry.order, subject, Code.KEYS_DISAGREE, said)
         if holds == "label":
             return PrintedColumn(str(name), None)
-        found = NO_UNIT if holds == "number" else self.compiler.unit(holds, subject)
+        found = self.compiler.unit(holds, subject)
         return None if found is None else PrintedColumn(str(name), found, order=entry.order)
 
     def _rows(self, node: Node, keys: tuple[TableKey, ...]) -> Rows | None:
@@ -105,7 +106,7 @@ class TableReading:
             else:
                 cells.append(self._cells(text, node[text]))
         words = {str(text): number for number, (_, text) in enumerate(found)} if keys[0].kind is KeyKind.CHOICE else {}
-        return Rows(
+        made = Rows(
             words,
             () if words else tuple(low for (low, _), _ in found),
             () if words else tuple(high for (_, high), _ in found),
@@ -113,6 +114,8 @@ class TableReading:
             tuple(numbers for numbers, _ in cells),
             tuple(labels for _, labels in cells),
         )
+        self.written.append((made, tuple(text for _, text in found)))
+        return made
 
     def _ends(self, key: TableKey, text: Text) -> tuple[Decimal, Decimal] | None:
         """Between which two numbers, base units, a row lies by this key."""

@@ -17,6 +17,7 @@ from specrules.proving.limit_slips import slips
 from specrules.proving.ordering import Tried, out_of_order
 from specrules.proving.proof_parts import Proof, ProofRemark
 from specrules.proving.sizes import stated_sizes
+from specrules.proving.table_slips import slips_of_tables
 from specrules.proving.tried_ledger import pack_ledger
 from specrules.quantity import CONTEXT
 
@@ -36,7 +37,9 @@ def prove(
         return Proof(name, faults, (), {})
     files = frozenset(file for pack in packs if pack.name == name for file in pack.files)
     with localcontext(CONTEXT):
-        return _proof(made, name, files)
+        proof = _proof(made, name, files)
+        own = [rule for chain in made.rules.values() for rule in chain.governing if rule.pack == name]
+        return proof._replace(remarks=(*proof.remarks, *slips_of_tables(packs, name, made, own, functions)))
 
 
 def _proof(made: Specification, name: str, files: frozenset[str]) -> Proof:

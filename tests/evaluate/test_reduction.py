@@ -7,8 +7,10 @@ from decimal import Decimal
 import pytest
 
 from specrules.evaluate import UNKNOWN, ZERO, StatedErrors, Value, exactly
+from specrules.evaluate import evaluate as evaluate_formula
 from specrules.evaluate.reduction import reduce
-from tests.evaluate.small_environment import SmallBench, base, bench, evaluate, number, read
+from specrules.vocabulary import Code
+from tests.evaluate.small_environment import SmallBench, base, bench, evaluate, number, read, refused
 
 
 def weights(*written: str | None, u: float = 0.0) -> SmallBench:
@@ -21,6 +23,7 @@ WHOLE = [
     ("largest(weight)", "503 g"),
     ("smallest(weight)", "500 g"),
     ("spread(weight)", "3 g"),
+    ("step(weight)", "3 g"),
     ("mean(weight)", "501.5 g"),
     ("sum(weight)", "2006 g"),
     ("count(weight)", "4"),
@@ -40,6 +43,16 @@ PARTS = [
     ("spread(weight)", ["500 g", None, None, None], 0, None, False),
     ("spread(weight)", [None, None, None, None], 0, None, False),
     ("mean(weight)", ["500 g", "503 g", None, None], None, None, False),
+    ("step(weight)", ["500 g", "503 g", None, None], 3, None, False),
+    ("step(weight)", ["500 g", None, "503 g", "501 g"], 2, None, False),
+    ("step(weight)", ["500 g", None, "503 g", None], 0, None, False),
+    ("step(weight)", [None, None, None, None], 0, None, False),
+    ("step(weight)", ["500 g", "502 g", "504 g", "506 g"], 2, 2, True),  # and a spread of 6
+    ("step(weight)", ["500 g", "500 g", "500 g", "500 g"], 0, 0, True),
+    ("step(weight)", ["500 g", "499..501 g", "500 g", "500 g"], 0, 1, True),
+    ("step(weight)", ["500 g", "503..505 g", "504 g", "504 g"], 3, 5, True),
+    ("step(weight)", ["500 g", "over 503 g", "504 g", "504 g"], 3, None, True),
+    ("step(weight)", ["500 g", "503 g", "", ""], 3, None, False),
     ("sum(weight)", ["500 g", "503 g", None, None], None, None, False),
     ("count(weight)", ["500 g", "503 g", None, None], None, None, False),
     ("largest(weight)", [None, None, None, None], None, None, False),
@@ -77,13 +90,13 @@ def test_a_row_in_part(
     assert value.whole is whole
 
 
-@pytest.mark.parametrize("how", ["largest", "smallest", "mean", "spread", "sum", "count"])
+@pytest.mark.parametrize("how", ["largest", "smallest", "mean", "spread", "step", "sum", "count"])
 def test_a_row_of_nothing_but_left_out_positions_is_left_out(how: str) -> None:
     assert evaluate(read(f"{how}(weight)"), weights("", "", "", "")) is None
     assert evaluate(read(f"{how}(weight) * 2"), weights("", "", "", "")) is None
 
 
-@pytest.mark.parametrize("how", ["largest", "smallest", "mean", "spread", "sum", "count"])
+@pytest.mark.parametrize("how", ["largest", "smallest", "mean", "spread", "step", "sum", "count"])
 def test_a_row_of_an_axis_without_labels_is_unknown(how: str) -> None:
     assert reduce(how, [], StatedErrors()) == UNKNOWN
     empty = bench(mains=0)
@@ -191,3 +204,32 @@ def test_a_whole_row_that_may_be_all_one_has_a_spread_from_nothing() -> None:
     assert spread is not None
     assert spread.low == ZERO
     assert spread.whole
+
+
+def test_the_neighbours_of_a_group_are_those_that_it_lists_side_by_side() -> None:
+    """Of cylinders 1 and 3 and of 2 and 4 no two are numbered one after the other."""
+    engine = bench({"weight": {"1": "500 g", "2": "600 g", "3": "503 g", "4": "601 g"}})
+    engine.axes["bank"], engine.groups["bank"] = ("a", "b"), {"1": "a", "3": "a", "2": "b", "4": "b"}
+    formula = read("step(weight)", each=("bank",))
+    steps = [evaluate_formula(formula, engine, {"bank": bank}) for bank in "ab"]
+    assert [step.low.value for step in steps if step is not None and step.low is not None] == [3, 1]
+
+
+def test_a_step_moves_with_the_two_beside_one_another() -> None:
+    value = evaluate(read("step(weight)"), weights("500 g", "501 g", "504 g", "503 g"))
+    assert value is not None
+    assert value.low is not None
+    assert value.low.slopes == {1: -1.0, 2: 1.0}
+
+
+def test_two_that_one_statement_is_behind_may_be_any_step_apart() -> None:
+    told = bench({})
+    for label in "1234":
+        told.measure("weight", (label,), "500 g", shared=(7,))
+    value = evaluate(read("step(weight)"), told)
+    assert value == Value(ZERO, None, whole=False)
+
+
+def test_a_step_needs_one_axis() -> None:
+    assert "neighbours" in refused("step(journal)", each=("main",))[0].said
+    assert [each.code for each in refused("step(runout)")] == [Code.WRONG_AXIS]
