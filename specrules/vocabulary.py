@@ -133,6 +133,8 @@ class Why(StrEnum):
     # why there is no figure to judge by
     ASK_THE_MAKER = "limits from the maker"  # text: the pack's words, "" for none
     LIMITS_CROSS = "limits cross"
+    MARGIN_TAKES_ALL = "margin leaves nothing"  # names: the packs
+    DRAWN_IN = "limits drawn in"  # names: the pack; text: by how much
     NO_LIMIT_LINE = "no limit line counts"  # names: what the lines ask for; labels: what each is here
     LIMIT_WITHOUT_VALUE = "limit without a value"  # names: the code of the trouble, then its names
     # what stands beside a verdict
@@ -319,6 +321,7 @@ class Code(StrEnum):
     NOT_GROUPED = "not-grouped", "a label in no group, or in two"
     OUT_OF_ORDER = "out-of-order", "things whose order is wrong: sets of readings in time, blades by size"
     # packs
+    WRONG_VERSION = "wrong-version", "a pack of another version than is built on"
     PACKS_DISAGREE = "packs-disagree", "packs that say different things, with none to settle it"
     AMENDS_NOTHING = "amends-nothing", "an amendment of what no pack below has"
     WRONG_AMENDMENT = "wrong-amendment", "an amendment of what cannot be amended there"
@@ -366,7 +369,14 @@ SUSPECT_KINDS = (
 )
 """The kinds of suspect, the most particular first."""
 
-MAKERS = (Why.ASK_THE_MAKER, Why.LIMITS_CROSS, Why.LIMIT_WITHOUT_VALUE, Why.NO_LIMIT_LINE, Why.NO_ROW)
+MAKERS = (
+    Why.ASK_THE_MAKER,
+    Why.LIMITS_CROSS,
+    Why.MARGIN_TAKES_ALL,
+    Why.LIMIT_WITHOUT_VALUE,
+    Why.NO_LIMIT_LINE,
+    Why.NO_ROW,
+)
 """What only the maker's own figure settles."""
 
 

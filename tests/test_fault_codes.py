@@ -118,6 +118,7 @@ PACKS = {
     (BASE, upper("top", "  rules: {none: {reason: no, caution: Mind.}}\n")): Code.AMENDS_NOTHING,
     (BASE, upper("top", "  rules: {fit: {reason: no, formula: hole}}\n")): Code.WRONG_AMENDMENT,
     ("specrules: build-sheet/1\n",): Code.WRONG_FILE,
+    (BASE, upper("top", "", on='"base >= 1.1"')): Code.WRONG_VERSION,
 }
 """Files of packs, each building on those before it."""
 

@@ -177,6 +177,6 @@ def _place(lines: Sequence[LimitLine], side: str, by: str, otherwise: Place) -> 
     """The line that sets a limit last, of those that are this pack's or the sheet's."""
     parts = {side, WORN.get(side, "")}
     mine = [each for each in lines if by in (SHEET, each.pack)]
-    setting = [each for each in mine if parts & each.sets.keys() or each.shift is not None]
+    setting = [each for each in mine if parts & {*each.sets, *each.clears} or each.shift is not None]
     found = setting or mine
     return found[-1].place if found else otherwise

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Protocol
 
-from specrules.evaluate import UNKNOWN, Environment, Value, add, evaluate, is_true
+from specrules.evaluate import UNKNOWN, Environment, Value, add, evaluate, exactly, is_true
 from specrules.evaluate.evaluator import evaluate_operator
 from specrules.formula import Station
 from specrules.formula.operators import FactLabel, StationLabel, all_operators
@@ -67,7 +67,10 @@ def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, environmen
     if resolved.from_sheet:
         gone = [side for side in stood if resolved.sets.get(side) is None]
         resolved.notes.extend(Reason(Why.SIDE_DROPPED, (side,)) for side in gone)
-    _settle(resolved)
+    _uncrossed(resolved)
+    if resolved.lacks is None:
+        _drawn_in(rule, resolved)
+    _with_its_aim(resolved)
     if rule.lines and not (resolved.counted or resolved.from_sheet or resolved.lacks):
         resolved.lacks = no_line(rule.lines, station, environment)
     return resolved
@@ -91,7 +94,9 @@ def counts(line: LimitLine, station: Station, environment: LimitEnvironment) -> 
 
 
 def take(line: LimitLine, resolved: ResolvedLimits, station: Station, environment: LimitEnvironment) -> None:
-    """Set and shift what one line sets and shifts. Raises NotEvaluable where a limit has no value."""
+    """Clear, set and shift what one line does. Raises NotEvaluable where a limit has no value."""
+    for part in line.clears:
+        resolved.sets.pop(part, None)
     if line.sets:
         environment.so_far = {part: resolved.sets.get(part) for part in SHIFTED}
         fresh = {part: evaluate(formula, environment, station) or UNKNOWN for part, formula in line.sets.items()}
@@ -109,13 +114,32 @@ def take(line: LimitLine, resolved: ResolvedLimits, station: Station, environmen
         resolved.notes.append(Reason(Why.PACK_NOTE, text=line.note))
 
 
-def _settle(resolved: ResolvedLimits) -> None:
-    """Limits that cross leave the check to the maker; an aim outside the limits is dropped and said."""
-    least, aim, most = (exact(resolved.sets.get(part)) for part in SHIFTED)
+def _uncrossed(resolved: ResolvedLimits) -> None:
+    """Limits that cross leave the check to the maker."""
+    least, most = (exact(resolved.sets.get(side)) for side in SIDES)
     if least is not None and most is not None and least > most and not is_zero(least - most):
         resolved.clear()
         resolved.lacks = CROSSED
-        return
+
+
+def _drawn_in(rule: Rule, resolved: ResolvedLimits) -> None:
+    """Draw the limits in by the margins of packs; a band that they use up leaves no figure."""
+    margins = [each for each in rule.margins if each.makers_too or not resolved.from_sheet]
+    stood = {side: limit for side in SIDES if (limit := resolved.sets.get(side)) is not None}
+    for margin in margins if stood else ():
+        for side, limit in stood.items():
+            inward = exactly(margin.inward if side == "least" else -margin.inward)
+            resolved.sets[side] = stood[side] = add(limit, inward)
+        resolved.notes.append(Reason(Why.DRAWN_IN, (margin.pack,), text=margin.text))
+    least, most = (exact(resolved.sets.get(side)) for side in SIDES)
+    if margins and least is not None and most is not None and (least > most or is_zero(least - most)):
+        resolved.clear()
+        resolved.lacks = Reason(Why.MARGIN_TAKES_ALL, tuple(margin.pack for margin in margins))
+
+
+def _with_its_aim(resolved: ResolvedLimits) -> None:
+    """An aim outside the limits is dropped and said."""
+    least, aim, most = (exact(resolved.sets.get(part)) for part in SHIFTED)
     if aim is not None and ((least is not None and aim < least) or (most is not None and aim > most)):
         resolved.sets["aim"] = None
         resolved.notes.append(AIM_OUTSIDE)

@@ -8,6 +8,7 @@ from specrules.document import Place, Text
 from specrules.formula import Formula
 from specrules.output.lines import Line, folded, spread
 from specrules.pack import LimitLine, Rule, RuleChain
+from specrules.pack.compiling import NO_LIMIT
 
 LEFT = 14
 _ROOM = 40
@@ -65,10 +66,8 @@ def _limit(part: str, line: LimitLine, chain: RuleChain) -> Iterator[Line]:
             if formula is not None:
                 stood.setdefault(_place(formula, line), (formula.text, version.pack))
     now = _formula(part, line)
-    if now is None:
-        return
-    here = _place(now, line)
-    stood.setdefault(here, (now.text, line.pack))
+    here = line.place if now is None else _place(now, line)
+    stood.setdefault(here, (NO_LIMIT if now is None else now.text, line.pack))
     left = f"  {'moved by' if part == _SHIFT else part}"
     for place in (here, *(place for place in reversed(stood) if place != here)):
         text, pack = stood[place]
@@ -85,7 +84,7 @@ _SHIFT = "shift"
 
 
 def _parts(line: LimitLine) -> tuple[str, ...]:
-    return (*line.sets, *(() if line.shift is None else (_SHIFT,)))
+    return (*line.sets, *line.clears, *(() if line.shift is None else (_SHIFT,)))
 
 
 def _formula(part: str, line: LimitLine) -> Formula | None:

@@ -8,7 +8,7 @@ from itertools import groupby
 from specrules.output.exercise_page import lesson_list
 from specrules.output.ledger_lines import asked_less
 from specrules.output.lines import Line, folded, line, spread
-from specrules.output.words import listed, name
+from specrules.output.words import listed, name, sentence
 from specrules.output.working_page import rule_whole
 from specrules.pack import PackHead, Relaxation, Specification
 
@@ -40,11 +40,14 @@ def pack_whole(spec: Specification, head: PackHead, ledger: Sequence[Relaxation]
     leaves it."""
     yield from spread(f"{head.name} {head.version}", head.licence, "heading")
     yield from folded(head.title)
+    yield from folded(head.author, 0, "by ")
     yield from folded(f"builds on {listed(head.builds_on)}" if head.builds_on else "builds on no other pack")
     if head.sets:
         states = ", ".join(f"{fact}: {value}" for fact, value in head.sets.items())
         yield from folded(states, 0, "a sheet that names it states ")
     yield from folded(head.caution, 0, "Caution: ")
+    for version, told in head.changes.items():
+        yield from folded(" ".join(map(sentence, told)), 2, f"{version}: ", hang=4)
     yield from asked_less(ledger)
     rules = [chain for chain in spec.rules.values() if any(version.pack == head.name for version in chain.versions)]
     for group, chains in groupby(rules, key=lambda chain: chain.governing[-1].group):

@@ -215,6 +215,11 @@ _SAID: Mapping[Why, Callable[[Reason], str]] = {
     Why.IMPOSSIBLE_FIT: _impossible,
     Why.CONFIRMED: _confirmed,
     Why.PACK_NOTE: lambda reason: reason.text,
+    Why.MARGIN_TAKES_ALL: lambda reason: (
+        f"the margin leaves nothing, {listed(reason.names)} draws the limits in so far that they meet: the maker's "
+        "limits, in the sheet, or a smaller margin"
+    ),
+    Why.DRAWN_IN: lambda reason: f"{reason.names[0]} draws the limits in by {reason.text}",
     Why.SIDE_DROPPED: lambda reason: f"the sheet's own limits give no {reason.names[0]}, so there is none",
     Why.AIM_OUTSIDE: lambda _: "the aim lies outside the limits and is left out",
     Why.NO_LIMITS_WANTED: lambda _: "the sheet says that there are no limits",

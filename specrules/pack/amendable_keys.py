@@ -228,7 +228,7 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
     LineEntry: {
         "name": WORDS,
         **dict.fromkeys(("when", "least", "aim", "most", "wear least", "wear most"), WHERE_IT_COUNTS),
-        **dict.fromkeys(("shift", "from the maker"), WHERE_IT_COUNTS),
+        **dict.fromkeys(("shift", "from the maker", "retire"), WHERE_IT_COUNTS),
         "note": WORDS,
         "source": WORDS,
     },
@@ -301,6 +301,7 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
 
 HEAD: Mapping[str, Weigher | Elsewhere] = {
     **dict.fromkeys(("name", "version", "title", "licence", "unit", "caution", "builds on", "groups"), WORDS),
+    **dict.fromkeys(("author", "changes"), WORDS),
     "sets": Elsewhere("no two packs may imply two things, and what a fact switches stands under what it switches"),
     "gauges expand": by_itself("gauges expand", Relaxed.OTHERWISE, _replaced),
     "assumed temperature": by_itself("assumed temperature", Relaxed.OTHERWISE, _replaced),

@@ -25,7 +25,8 @@ def chain(thing: Thing, group: str, order: Order, rules: Rules) -> RuleChain | N
         rules.compiler.faults += faults
         key, pack = (by.key, by.pack) if by else (thing.key, thing.pack)
         reasons = tuple((change.pack, str(change.reason)) for change in upto)
-        written = RuleAuthor(key, pack, group, reasons, not upto)
+        margins = tuple((change.pack, margin) for change in upto for margin in change.margins)
+        written = RuleAuthor(key, pack, group, reasons, not upto, margins)
         rule = rules.rule(entry, written) if entry is not None else None
         if rule is None or len(rules.compiler.faults) > known:
             return None

@@ -18,6 +18,9 @@ from specrules.validation.texts import NOTHING
 from specrules.vocabulary import IMPORTANCES, LIMIT_PARTS, Code
 
 WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
+NO_LIMIT = "none"
+"""What a line says of a part of the limits that it takes away."""
+
 _ALWAYS = Text("0 == 0")
 
 
@@ -178,13 +181,18 @@ def compile_lines(
         sets = {
             part: compiler.formula(text, f"{where} {part}", each, dimension=dimension, limits=dimension)
             for part, text in written.items()
-            if text
+            if text and text != NO_LIMIT
         }
+        clears = tuple([part for part, text in written.items() if text == NO_LIMIT])
+        if line.retire == "yes":
+            said = "retires a limit line that no pack below has"
+            compiler.fault(line.name, where, Code.AMENDS_NOTHING, said, compiler.nearest(line.name, names))
+            continue
         shift = None
         if line.shift:
             step = dimension._replace(point=False)
             shift = compiler.formula(line.shift, f"{where} shift", each, dimension=step, limits=dimension)
-        if not (sets or line.shift or line.from_the_maker == "yes"):
+        if not (sets or clears or line.shift or line.from_the_maker == "yes"):
             said = "sets no limit and shifts none"
             compiler.fault(line.name, where, Code.MISSING_KEY, said, "least, aim, most or shift in it")
         made.append(
@@ -194,6 +202,7 @@ def compile_lines(
                 sets={part: formula for part, formula in sets.items() if formula is not None},
                 shift=shift,
                 from_the_maker=line.from_the_maker == "yes",
+                clears=clears,
                 note=line.note,
                 source=source_of(line.source) if line.source is not None else None,
                 pack=owners.get(line.place.file, line.place.file),

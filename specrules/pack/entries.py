@@ -39,8 +39,10 @@ class HeadEntry(FileModel):
     title: Prose = Field(description="what it is, for a reader")
     licence: Prose = Field(NOTHING, description="the licence of its figures")
     unit: Prose = Field(NOTHING, description="what a bare number of its examples and usual sizes means")
+    author: Prose = Field(NOTHING, description="who answers for it")
+    changes: dict[Written, Proses] = Field(default_factory=dict, description="what each version changed, by version")
     caution: Prose = Field(NOTHING, description="what to know before using it")
-    builds_on: Proses = Field((), description="packs that it amends and adds to")
+    builds_on: Proses = Field((), description="packs that it amends and adds to, with versions: general >= 1.1")
     sets: dict[Name, Label] = Field(default_factory=dict, description="facts that using it implies")
     gauges_expand: Written = Field(NOTHING, description="how much gauges expand for each degree: a formula")
     assumed_temperature: Written = Field(

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Place, Text, shown
-from specrules.document.text import NOWHERE
+from specrules.document.text import NOWHERE, fields_at
 from specrules.pack.merging import NOT_PARTS, leaves, long_form, merged, overlap, without
 from specrules.pack.pack_model import SECTIONS
 from specrules.pack.pack_reading import Pack
+from specrules.pack.rule_entries import MarginEntry
 from specrules.pack.work_budget import BUDGET
 from specrules.quantity import nearest
 from specrules.validation import MOST_FAULTS
@@ -50,8 +51,11 @@ def ordered(packs: Sequence[Pack], asked: Sequence[str]) -> tuple[Order | None, 
             faults.append(Fault(_place(name), "pack", Code.TOO_MANY, said, "fewer of them", "pack"))
         elif name not in below:
             begun.add(name)
-            for ground in known[name].builds_on:
-                visit(ground, (*path, name))
+            for ground in known[name].grounds:
+                visit(ground.name, (*path, name))
+                if (there := known.get(ground.name)) is not None:
+                    wrong = ground.wrong(there.head.version, there.head.place.file)
+                    faults.extend(() if wrong is None else (wrong,))
             grounds = known[name].builds_on
             below[name] = frozenset(grounds).union(*(below.get(ground, ()) for ground in grounds))
             done.append(known[name])
@@ -87,6 +91,7 @@ class Change(NamedTuple):
     reason: Text
     worked: Items | None
     retires: bool
+    margins: tuple[MarginEntry, ...] = ()
 
 
 class Thing(NamedTuple):
@@ -169,6 +174,7 @@ def gathered(order: Order) -> tuple[dict[str, dict[str, Thing]], tuple[Fault, ..
                 change = _change(pack.name, key, parts)
                 faults += _ways_changed(thing, change)
                 known[str(key)] = Thing(section, thing.key, thing.pack, thing.base, (*thing.changes, change))
+        faults += _drawn_in(pack, things["rules"], order)
     for section, known in things.items():
         for thing in known.values() if section != "rules" else ():
             if clashing := thing.clashing(order):
@@ -176,6 +182,25 @@ def gathered(order: Order) -> tuple[dict[str, dict[str, Thing]], tuple[Fault, ..
                 said = f"the packs {others} set it differently, and neither builds on the other"
                 faults.append(Fault(clashing[-1].key.place, str(thing.key), Code.PACKS_DISAGREE, said, "", "pack"))
     return things, tuple(faults)
+
+
+def _drawn_in(pack: Pack, rules: dict[str, Thing], order: Order) -> Iterator[Fault]:
+    """Add a pack's margins to the rules that they are on, to its amendments where it has any; what is wrong of them."""
+    for margin in pack.margins:
+        for name in margin.on:
+            fault = _missed(pack, "rules", name, rules, order)
+            if fault is not None:
+                yield fault
+                continue
+            thing = rules[name]
+            mine = thing.changes[-1] if thing.changes and thing.changes[-1].pack == pack.name else None
+            if mine is not None and (mine.margins or mine.retires):
+                said = "is retired by this pack" if mine.retires else "has a margin of this pack already"
+                yield Fault(name.place, f"margins {name}", Code.DEFINED_TWICE, said, "one of the two", "pack")
+                continue
+            change = mine or Change(pack.name, name, fields_at(margin.place), margin.reason, None, False)
+            others = thing.changes[: len(thing.changes) - (mine is not None)]
+            rules[name] = thing._replace(changes=(*others, change._replace(margins=(margin,))))
 
 
 def _change(pack: str, key: Text, parts: Fields) -> Change:

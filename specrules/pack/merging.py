@@ -41,7 +41,7 @@ def long_form(tree: Fields) -> Fields:
 
 
 def merged(below: Node, above: Node) -> Node:
-    """Mappings merge by key, lists of named things by name, all else replaces."""
+    """Mappings merge by key, lists of named things by name, all else replaces; what `retire: yes` names is dropped."""
     if isinstance(below, Fields) and isinstance(above, Fields):
         made = fields_at(above.place)
         keys = {key: key for key in above}
@@ -54,10 +54,18 @@ def merged(below: Node, above: Node) -> Node:
         return made
     if isinstance(below, Items) and isinstance(above, Items) and (names := _named(below)) and (more := _named(above)):
         listed = items_at(above.place)
-        listed.extend(merged(node, more.pop(name)) if name in more else node for name, node in names.items())
+        for name, node in names.items():
+            again = more.pop(name, None)
+            if again is None or not retires(again):
+                listed.append(node if again is None else merged(node, again))
         listed.extend(more.values())
         return listed
     return above
+
+
+def retires(node: Node) -> bool:
+    """Whether an amendment drops what it names."""
+    return isinstance(node, Fields) and node.get(Text("retire")) == "yes"
 
 
 def _named(items: Items) -> dict[str, Node] | None:

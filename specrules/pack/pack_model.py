@@ -20,7 +20,7 @@ from specrules.pack.entries import (
     SignOffEntry,
 )
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
-from specrules.pack.rule_entries import RuleEntry
+from specrules.pack.rule_entries import MarginEntry, RuleEntry
 from specrules.pack.table_entries import TableEntry
 from specrules.validation import FileModel
 from specrules.validation.base import fields_of, key_of, keys_of
@@ -40,6 +40,7 @@ class FileEntry(FileModel):
     group: Prose = Field(NOTHING, description="the heading that this file's rules print under")
     pack: HeadEntry | None = Field(None, description="what the pack says of itself, in one file of it")
     hold_points: tuple[Name, ...] = Field((), description="hold points, in order")
+    margins: tuple[MarginEntry, ...] = Field((), description="rules of packs below that it holds further in")
 
 
 class OwnSections(FileEntry):

@@ -9,7 +9,9 @@ from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Node, Place, Text, read, shown
 from specrules.pack.entries import HeadEntry
+from specrules.pack.grounds import PackGround, read_ground
 from specrules.pack.pack_model import HEADER, SECTIONS, FileEntry, misplaced, pack_file
+from specrules.pack.rule_entries import MarginEntry
 from specrules.pack.specification import PLAIN_NAME
 from specrules.pack.table_files import SUFFIX, TableFile, beside, take_rows
 from specrules.validation import checked
@@ -40,11 +42,13 @@ class Pack(NamedTuple):
     groups: Mapping[str, str]  # file -> the heading that its rules print under
     files: tuple[str, ...]
     sha256: str
+    grounds: tuple[PackGround, ...] = ()
+    margins: tuple[MarginEntry, ...] = ()
 
     @property
     def builds_on(self) -> tuple[Text, ...]:
         """The packs that it names as its ground."""
-        return self.head.builds_on
+        return tuple([ground.name for ground in self.grounds])
 
 
 def read_pack(files: Sequence[tuple[str, bytes]]) -> tuple[Pack | None, tuple[Fault, ...]]:
@@ -76,6 +80,7 @@ def _pack_of(
     heads: list[tuple[Text, HeadEntry]] = []
     hold_points: list[tuple[Text, tuple[Text, ...]]] = []
     groups: dict[str, str] = {}
+    margins: list[MarginEntry] = []
     firsts: dict[tuple[int, str], Text] = {}
     for source in sources:
         model, found = _shape(source)
@@ -88,6 +93,7 @@ def _pack_of(
         if "hold points" in keys:
             hold_points.append((keys["hold points"], model.hold_points))
         groups[source.file] = model.group
+        margins += model.margins
         faults += _gather(source.tree, sections, firsts)
         faults += _gather(source.tree.get(Text("amend"), Text()), amends, firsts)
     faults += [_twice(key, heads[0][0], "pack") for key, _ in heads[1:]]
@@ -107,7 +113,11 @@ def _pack_of(
     if faults or not heads:
         return None, tuple(faults)
     head = heads[0][1]
-    for name in (head.name, *head.builds_on):
+    read_grounds = [read_ground(written) for written in head.builds_on]
+    faults += [each for each in read_grounds if isinstance(each, Fault)]
+    grounds = tuple([each for each in read_grounds if isinstance(each, PackGround)])
+    faults += _of_versions(head)
+    for name in (head.name, *(ground.name for ground in grounds)):
         if not PLAIN_NAME.fullmatch(name):
             said = f"{shown(name)} is no plain name for a pack"
             faults.append(Fault(name.place, "pack", Code.NOT_A_NAME, said, "", "pack"))
@@ -123,8 +133,19 @@ def _pack_of(
             groups=MappingProxyType({file: group or head.title for file, group in groups.items()}),
             files=(*(source.file for source in sources), *(table.label for table in tables)),
             sha256=_fingerprint(sources, tables),
+            grounds=grounds,
+            margins=tuple(margins),
         )
     ), tuple(faults)
+
+
+def _of_versions(head: HeadEntry) -> list[Fault]:
+    """A log of changes that says nothing of the version at hand."""
+    if not head.changes or head.version in head.changes:
+        return []
+    said = f"says nothing of version {head.version}, which this is"
+    place = next(iter(head.changes)).place
+    return [Fault(place, "pack changes", Code.MISSING_KEY, said, f'"{head.version}": what it changed', "pack")]
 
 
 def _shape(source: ReadFile) -> tuple[FileEntry | None, tuple[Fault, ...]]:

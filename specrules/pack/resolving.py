@@ -356,9 +356,11 @@ def _head(pack: Pack, unit: Unit | None) -> PackHead:
         licence=head.licence,
         caution=head.caution,
         unit=unit,
-        builds_on=tuple(head.builds_on),
+        builds_on=pack.builds_on,
         sets={str(name): str(value) for name, value in head.sets.items()},
         decision=head.decision,
         sha256=pack.sha256,
         file=head.place.file,
+        author=head.author,
+        changes={str(version): tuple(map(str, said)) for version, said in head.changes.items()},
     )

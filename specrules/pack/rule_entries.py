@@ -63,6 +63,15 @@ class ExampleEntry(FileModel):
     note: Prose = Field(NOTHING, description="what the example shows")
 
 
+class MarginEntry(FileModel):
+    """How much further in than the packs below a pack holds some of their rules."""
+
+    on: Names = Field(description="rules of the packs that it builds on")
+    inward: Written = Field(description="added to the least and taken off the most, after all lines of all packs")
+    reason: Prose = Field(description="why this pack differs")
+    makers_too: YesNo = Field(NOTHING, description="yes: the sheet's own limits are drawn in as well")
+
+
 _Step = Annotated[StepEntry, keyed("do")]
 _Steps = Annotated[tuple[_Step, ...], ONE_OF_THEM]
 _Limits = Annotated[tuple[LineEntry, ...] | None, SHORT_LINES]

@@ -11,10 +11,10 @@ from specrules.pack.compiling import Compiler, compile_lines, source_of
 from specrules.pack.entries import SignOffEntry
 from specrules.pack.figure_compiling import unit_shown
 from specrules.pack.line_entries import SourceEntry
-from specrules.pack.rule_entries import BOTH, OTHERWISE, ExampleEntry, RuleEntry, StepEntry
-from specrules.pack.specification import Rule, SignOff, Step, Worked
+from specrules.pack.rule_entries import BOTH, OTHERWISE, ExampleEntry, MarginEntry, RuleEntry, StepEntry
+from specrules.pack.specification import HouseMargin, Rule, SignOff, Step, Worked
 from specrules.pack.worked_examples import worked_example
-from specrules.quantity import NO_UNIT, Unit
+from specrules.quantity import NO_UNIT, Dimension, Exact, Refusal, Unit, read_written
 from specrules.vocabulary import Code
 
 
@@ -26,6 +26,7 @@ class RuleAuthor(NamedTuple):
     group: str
     reasons: tuple[tuple[str, str], ...] = ()
     new: bool = True  # the pack's own rule, not an amendment of another's
+    margins: tuple[tuple[str, MarginEntry], ...] = ()  # by pack
 
 
 class Rules(NamedTuple):
@@ -75,6 +76,7 @@ class Rules(NamedTuple):
             may_be_negative=compiler.allowed(entry.may_be_negative, f"{name} may be negative", each),
             worked=self._worked(entry.worked, words, each, by),
             reasons=by.reasons,
+            margins=self._margins(by, formula.dimension),
             place=by.key.place,
         )
 
@@ -183,6 +185,20 @@ class Rules(NamedTuple):
                 said = "is for where no step is enough"
                 self.compiler.fault(step.moves, f"{name} remedy otherwise", Code.KEYS_DISAGREE, said)
         return " ".join(step.do for step in steps)
+
+    def _margins(self, by: RuleAuthor, dimension: Dimension) -> tuple[HouseMargin, ...]:
+        found: list[HouseMargin] = []
+        for pack, entry in by.margins:
+            subject, text = f"margins {by.key} inward", entry.inward
+            amount = read_written(text, unit=None, dimension=dimension._replace(point=False))
+            if isinstance(amount, Refusal):
+                self.compiler.refused(text, amount, subject)
+            elif not isinstance(amount, Exact) or amount.U is not None or amount.value <= 0:
+                said = f"{shown(text)} is no amount above 0 by which limits are drawn in"
+                self.compiler.fault(text, subject, Code.WRONG_RANGE, said, "one amount, such as 0.0002 in")
+            else:
+                found.append(HouseMargin(pack, amount.value, str(text), entry.makers_too == "yes", entry.place))
+        return tuple(found)
 
     def _worked(
         self, entries: Sequence[ExampleEntry], words: tuple[str, str], each: tuple[str, ...], by: RuleAuthor

@@ -168,6 +168,17 @@ class LimitLine(NamedTuple):
     source: Source | None
     pack: str  # the pack, or the sheet's file, that wrote it last
     place: Place
+    clears: tuple[str, ...] = ()  # parts of the limits so far that it takes away
+
+
+class HouseMargin(NamedTuple):
+    """How far a pack draws the limits of a rule in, after all lines: base units, and as it is written."""
+
+    pack: str
+    inward: Decimal
+    text: str
+    makers_too: bool
+    place: Place
 
 
 class Step(NamedTuple):
@@ -233,6 +244,7 @@ class Rule(NamedTuple):
     worked: tuple[Worked, ...]
     reasons: tuple[tuple[str, str], ...]  # (pack, reason) of each amendment
     place: Place
+    margins: tuple[HouseMargin, ...] = ()
 
 
 class RuleChain(NamedTuple):
@@ -297,6 +309,8 @@ class PackHead(NamedTuple):
     decision: str
     sha256: str
     file: str
+    author: str = ""
+    changes: Mapping[str, tuple[str, ...]] = MappingProxyType({})
 
 
 class Specification(NamedTuple):

@@ -16,7 +16,7 @@ from specrules.proving.proof_parts import ProofRemark
 from specrules.proving.sizes import Point, Setting, Sizes, Trial
 from specrules.proving.trial_settings import is_size, most_tried, points_of, settings
 from specrules.quantity import NO_UNIT, show
-from specrules.vocabulary import SIDES, WORN
+from specrules.vocabulary import SIDES, WORN, Why
 
 MOST_NAMED = 3
 """Settings of facts and labels that one remark names."""
@@ -26,6 +26,7 @@ HALVINGS = 20
 
 _CROSSINGS = {
     "crossed": ("the least lies above the most", "a least below the most"),
+    "margin": ("the margin leaves nothing between least and most", "a smaller inward"),
     "aim": ("the aim lies outside the limits", "an aim between the limits"),
     "wear least": ("the wear least lies above the least of new work", "a wear least no higher than that"),
     "wear most": ("the wear most lies below the most of new work", "a wear most no lower than that"),
@@ -94,6 +95,8 @@ def _crossings(rule: Rule, spec: Specification, setting: Setting, sizes: Point) 
         return None
     if resolved.lacks == CROSSED:
         return ["crossed"]
+    if resolved.lacks is not None and resolved.lacks.code is Why.MARGIN_TAKES_ALL:
+        return ["margin"]
     if resolved.lacks or not any(exact(value) is not None for value in resolved.sets.values()):
         return None
     found = ["aim"] if AIM_OUTSIDE in resolved.notes else []
@@ -117,7 +120,11 @@ def _remark(
     said = f"{said} {_sizes(rule, kind, setting, at, points, spec)}{where}"
     if kind in WORN.values():
         return ProofRemark(place, rule.name, said, write, "limits")
-    left = "; there an inspection asks for the maker's limits" if kind == "crossed" else "; there it is left out"
+    left = (
+        "; there an inspection asks for the maker's limits"
+        if kind in ("crossed", "margin")
+        else "; there it is left out"
+    )
     return ProofRemark(place, rule.name, said + left, "", "small sizes")
 
 

@@ -73,6 +73,8 @@ class Reached:
                 take(line, resolved, judged.station, environment)
             except NotEvaluable:
                 return
+            for part in line.clears:
+                made_by.pop(part, None)
             for part, formula in line.sets.items():
                 self._choices(formula, environment, judged.station)
                 if part not in formula.names or exact(resolved.sets.get(part)) != before.get(part):

@@ -120,7 +120,9 @@ def _limits(rule: Rule, bench: Trial, setting: Setting) -> ResolvedLimits | None
 
 def _entry(code: Relaxed, part: str, ground: Rule, above: Rule) -> Relaxation:
     setting = [
-        line for line in above.lines if line.pack == above.pack and (part in line.sets or line.shift is not None)
+        line
+        for line in above.lines
+        if line.pack == above.pack and (part in (*line.sets, *line.clears) or line.shift is not None)
     ]
     return Relaxation(
         code=code,

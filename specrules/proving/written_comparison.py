@@ -12,6 +12,7 @@ from specrules.formula import Formula
 from specrules.inspection.comparison import wider
 from specrules.inspection.limits import exact
 from specrules.pack import LimitLine, Rule, Specification
+from specrules.pack.compiling import NO_LIMIT
 from specrules.proving.names import behind
 from specrules.proving.sizes import Point, Setting, Trial, stated_sizes
 from specrules.proving.trial_settings import MOST_TRIED, points_of
@@ -66,7 +67,9 @@ class _Pair:
         lines, others = ({line.name: line for line in rule.lines} for rule in self.rules)
         for name in (*lines, *(name for name in others if name not in lines)):
             pair = (lines.get(name), others.get(name))
-            for part in dict.fromkeys(part for line in pair if line is not None for part in (*line.sets, *_OTHERS)):
+            for part in dict.fromkeys(
+                part for line in pair if line is not None for part in (*line.sets, *line.clears, *_OTHERS)
+            ):
                 texts = (_text(pair[0], part), _text(pair[1], part))
                 if texts[0] != texts[1]:
                     yield self._written(name, part, pair, texts)
@@ -127,5 +130,7 @@ def _text(line: LimitLine | None, part: str) -> str:
         return ""
     if part == "from the maker":
         return "yes" if line.from_the_maker else ""
+    if part in line.clears:
+        return NO_LIMIT
     formula = line.when if part == "when" else line.shift if part == "shift" else line.sets.get(part)
     return " ".join(Text(formula.text).split()) if formula is not None else ""

@@ -53,6 +53,16 @@ SAID: Mapping[Why, Sequence[tuple[Reason, str]]] = {
         ),
     ],
     Why.PACK_NOTE: [(Reason(Why.PACK_NOTE, text="never under eight tenths"), "never under eight tenths")],
+    Why.MARGIN_TAKES_ALL: [
+        (
+            Reason(Why.MARGIN_TAKES_ALL, ("house",)),
+            "the margin leaves nothing, house draws the limits in so far that they meet: the maker's limits, in the "
+            "sheet, or a smaller margin",
+        ),
+    ],
+    Why.DRAWN_IN: [
+        (Reason(Why.DRAWN_IN, ("house",), text="0.0002 in"), "house draws the limits in by 0.0002 in"),
+    ],
     Why.SIDE_DROPPED: [
         (Reason(Why.SIDE_DROPPED, ("most",)), "the sheet's own limits give no most, so there is none"),
     ],

@@ -7,6 +7,7 @@ and what is said of the traps.
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 from itertools import takewhile
 from pathlib import Path
 from typing import NamedTuple
@@ -15,6 +16,7 @@ import pytest
 
 from specrules.effects.pack_files import PackFiles
 from specrules.formula import FUNCTIONS, REDUCERS, Formula, Kind, Scope, read_formula
+from specrules.inspection.limits import exact, limits_at
 from specrules.output.proof import remark_text
 from specrules.pack import Specification
 from specrules.pack.pack_json_schema import pack_schema
@@ -24,6 +26,7 @@ from specrules.pack.reference import code_table, function_table, key_table, keys
 from specrules.pack.resolving import resolve
 from specrules.plugins import plug
 from specrules.proving import Proof, prove
+from specrules.proving.sizes import Setting, Trial
 from specrules.quantity import UNITS, Refusal, find_unit
 from specrules.quantity.table import TABLE
 from specrules.trade import FUNCTIONS as TRADE
@@ -148,7 +151,7 @@ def proof_of(packs: tuple[Pack, ...], name: str) -> Proof:
 
 
 def test_every_example_is_a_whole_pack() -> None:
-    assert list(examples()) == ["house", "bench", "bench_boosted", "class"]
+    assert list(examples()) == ["house", "bench", "bench_boosted", "house_all", "class"]
     assert TEXT.count("```yaml\n") == len(examples()) + len(parts())
 
 
@@ -171,6 +174,22 @@ def test_its_packs_prove_and_show_all_that_they_hold(packs: tuple[Pack, ...], na
     assert [fault.sentence() for fault in proof.faults] == []
     assert [remark_text(remark) for remark in proof.remarks] == []
     assert proof.counts["expectations"] + proof.counts.get("questions", 0) > 0
+
+
+@pytest.mark.parametrize("application", ["street", "towing", "racing"])
+def test_its_house_pack_for_any_application_draws_each_of_them_in(application: str) -> None:
+    loaded, faults = PackFiles().load((application,))
+    assert faults == ()
+    leasts: list[Decimal] = []
+    for asked in ((application,), (application, "house_all")):
+        made, faults = resolve((*loaded, *read_examples()), asked, plug().functions)
+        assert made is not None, [fault.sentence() for fault in faults]
+        (rule,) = made.rules["crank_end_float"].governing
+        least = exact(limits_at(rule, (), {}, Trial(made, {}, Setting({}, {}, frozenset()))).sets["least"])
+        leasts += () if least is None else (least,)
+        side = made.rules["rod_side_clearance"].governing[0]
+        assert [margin.pack for margin in side.margins] == [*asked[1:]]
+    assert leasts[1] - leasts[0] == Decimal("0.0005") * Decimal("25.4")
 
 
 @pytest.mark.parametrize("row", formulas_of(f"formulas of {GIVEN}"), ids=lambda row: row.formula)
@@ -231,6 +250,7 @@ def test_an_amendment_may_have_every_key_but_those_that_are_named() -> None:
         "group",
         "pack",
         "hold points",
+        "margins",
         "axes",
         "amend",
     }
