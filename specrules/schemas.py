@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from specrules.pack.pack_json_schema import pack_schema
+from specrules.pack.stack_schema import pack_schema_on
 from specrules.record.record_json_schema import record_schema
 from specrules.sheet.register_json_schema import register_schema
 from specrules.sheet.sheet_json_schema import sheet_schema as build_sheet_schema
@@ -15,7 +16,17 @@ from specrules.sheet.specification_schema import schema_for
 from specrules.study.study_json_schema import study_schema
 from specrules.validation.editors import DIALECT, Schema
 
-__all__ = ["DIALECT", "build_sheet_schema", "pack_schema", "record_schema", "schema_for", "schemas", "text_of", "write"]
+__all__ = [
+    "DIALECT",
+    "build_sheet_schema",
+    "pack_schema",
+    "pack_schema_on",
+    "record_schema",
+    "schema_for",
+    "schemas",
+    "text_of",
+    "write",
+]
 
 FOLDER = Path(__file__).parents[1] / "schemas"
 

@@ -213,26 +213,60 @@ def compare(one: str, other: str, sheet: Path | None, no_plugins: bool, colour: 
 
 @pack.command()
 @click.argument("names", nargs=-1, metavar="[PACK...]")
+@click.option("--pack", "of_pack", is_flag=True, help="The schema of a pack that builds on these.")
 @NO_PLUGINS
-def schema(names: tuple[str, ...], no_plugins: bool) -> None:
-    """Print the schema by which an editor checks a sheet.
+def schema(names: tuple[str, ...], of_pack: bool, no_plugins: bool) -> None:
+    """Print the schema by which an editor checks a sheet, or a pack.
 
     \b
     specrules pack schema                      the structure of a sheet
     specrules pack schema street > sheet.schema.json
+    specrules pack schema --pack street > pack.schema.json
 
     It is a JSON Schema. With packs named it also knows their readings, facts,
-    rules and sign-offs.
-    Put this at the head of a sheet for an editor that reads it:
+    rules and sign-offs; for a pack their hold points, axes, gauge classes and
+    what there is to amend.
+    Put this at the head of a file for an editor that reads it:
     # yaml-language-server: $schema=sheet.schema.json
     """
-    from specrules.schemas import build_sheet_schema, schema_for, text_of
+    from specrules.schemas import build_sheet_schema, pack_schema, pack_schema_on, schema_for, text_of
 
     if not names:
-        put_text(text_of(build_sheet_schema()))
+        put_text(text_of(pack_schema() if of_pack else build_sheet_schema()))
         return
     workspaces = [named(name, no_plugins) for name in names]
-    put_text(safe_json(text_of(schema_for(resolved(workspaces[-1][1], [asked for asked, _ in workspaces])))))
+    made = pack_schema_on if of_pack else schema_for
+    put_text(safe_json(text_of(made(resolved(workspaces[-1][1], [asked for asked, _ in workspaces])))))
+
+
+@pack.command()
+@click.argument("word", required=False, default="")
+@COLOUR
+def language(word: str, colour: str) -> None:
+    """Tell what the language of packs says of a word.
+
+    \b
+    specrules pack language             its sections and keys
+    specrules pack language margins
+    specrules pack language largest
+
+    A word is a section, a key, a function, a unit or a kind of fault.
+    """
+    from specrules.effects.pack_files import shipped_folder
+    from specrules.output.language_page import contents, of_word
+    from specrules.pack.language import sections, told_of, words
+    from specrules.quantity import nearest
+
+    reference = (shipped_folder() / "README.md").read_text(encoding="utf-8")
+    if not word:
+        put_lines(list(contents(sections(reference))), None, colour)
+        return
+    told = told_of(word, reference)
+    if not told:
+        meant = nearest(word, words(reference))
+        said = f"; write {meant}" if meant else " (see: specrules pack language)"
+        raise click.UsageError(f'"{plain(word)}" is no word of the language of packs{said}')
+    put_lines(list(of_word(told)), None, colour)
 
 
 def _ledger(workspace: Workspace, spec: Specification, names: Sequence[str], near: Path) -> tuple[Relaxation, ...]:

@@ -169,3 +169,36 @@ def test_a_pack_that_hides_another_of_its_name_is_told_when_it_is_proven(here: P
     for path in ("packs/wide.pack.yaml", "job/packs/wide.pack.yaml"):
         ran = call("pack", "prove", path)
         assert ("The pack wide: read from" in ran.out) is path.startswith("job")
+
+
+# language
+
+
+@pytest.mark.parametrize(
+    ("word", "said"),
+    [
+        ((), "  Limit lines\n      name, when, least,"),
+        (("margins",), "One house pack over several applications\n  - `margins` draw limits in"),
+        (("makers too",), "makers too             `yes`, `no`; yes: the sheet's own limits are drawn in"),
+        (("psi",), "pressure               `psi`; `lbf/in2`"),
+    ],
+)
+def test_the_language_is_told_by_its_words(word: tuple[str, ...], said: str) -> None:
+    ran = call("pack", "language", *word)
+    assert (ran.status, ran.err) == (0, "")
+    assert said in ran.out
+    assert max(map(len, ran.out.split("\n"))) <= 120
+
+
+def test_what_is_no_word_of_it_is_said() -> None:
+    ran = call("pack", "language", "margns")
+    assert (ran.status, ran.out) == (2, "")
+    assert '"margns" is no word of the language of packs; write margins' in ran.err
+
+
+def test_the_schema_of_a_pack_knows_what_there_is_to_amend(here: Path) -> None:
+    lay_out(here)
+    ran = call("pack", "schema", "--pack", "base")
+    assert (ran.status, ran.err) == (0, "")
+    assert '"title": "Tolerance pack on base"' in ran.out
+    assert '"title": "Tolerance pack"' in call("pack", "schema", "--pack").out
