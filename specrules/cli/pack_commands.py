@@ -97,44 +97,70 @@ def show(name: str, no_plugins: bool, colour: str) -> None:
 @pack.command()
 @click.argument("path", type=click.Path(path_type=Path))
 @click.option("--on", multiple=True, metavar="PACK", help="What it builds on: street, towing, racing or another.")
+@click.option("--from", "sheet", type=READABLE, help="A sheet whose facts and own limits it takes over.")
+@click.option("--unit", type=click.Choice(("in", "mm")), default="in", help="Of lengths, where it builds on none.")
 @click.option("--name", default="", help="Its name, where PATH is a folder.")
 @click.option("--title", default="", help="What it says of itself.")
 @NO_PLUGINS
-def new(path: Path, on: tuple[str, ...], name: str, title: str, no_plugins: bool) -> None:
+def new(
+    path: Path, on: tuple[str, ...], sheet: Path | None, unit: str, name: str, title: str, no_plugins: bool
+) -> None:
     """Write a pack of your own, with how to fill it in.
 
     \b
     specrules pack new packs/house.pack.yaml --on street
+    specrules pack new packs/four.pack.yaml --from my.sheet.yaml
+    specrules pack new packs/axle.pack.yaml
 
-    Put it in a folder packs beside your sheets. It holds what the pack under
-    it holds until you change something, and says in it how that is done. A
-    file that is there already is never written over.
+    Put it in a folder packs beside your sheets. On another pack it holds what
+    that one holds until you change something, and says in it how that is done.
+    From a sheet it has the facts and the maker's limits that the sheet states,
+    for all that is built like it. On none it is one rule to start from, for
+    any trade. A file that is there already is never written over.
     """
-    from specrules.pack.new_pack import start_pack
+    from specrules.pack.new_pack import start_alone, start_pack
 
     folder = os.path.isdir(path) or not path.name.endswith(".yaml")
-    called = name or "house" if folder else path.name.removesuffix(SUFFIX)
+    of_folder = folder and path.resolve().parent.name == "packs"  # a pack that is a folder is called as that is
+    called = path.name if of_folder else name or "house" if folder else path.name.removesuffix(SUFFIX)
     target = path / f"{called}{SUFFIX}" if folder else path
     if not target.name.endswith(SUFFIX) or not PLAIN_NAME.fullmatch(called) or name not in ("", called):
         raise click.UsageError(f"{target} is no name for a pack's file; write one such as packs/house{SUFFIX}")
     unless_there(target)
-    if not on:
-        raise click.UsageError("say what it builds on, such as --on street (see: specrules pack list)")
+    if on and sheet is not None:
+        raise click.UsageError("what a pack from a sheet builds on the sheet says: write --on or --from")
     workspace = Workspace(plugins=not no_plugins, cache=user_cache())
     if called in workspace.names(target.parent):
         raise click.UsageError(f'a pack called "{called}" is there already; give another name')
-    spec, faults = workspace.resolve(on, target.parent)
-    put_faults((*faults, *workspace.faults))
-    if spec is None:
-        raise click.exceptions.Exit(Status.FAULT)
-    put_new(target, start_pack(spec, called, plain(title) or "What this shop holds", on, quoted(target)))
+    if sheet is not None:
+        text = _from_sheet(workspace, sheet, called, plain(title) or "What the maker gives", quoted(target))
+    elif on:
+        spec, faults = workspace.resolve(on, target.parent)
+        put_faults((*faults, *workspace.faults))
+        if spec is None:
+            raise click.exceptions.Exit(Status.FAULT)
+        text = start_pack(spec, called, plain(title) or "What this shop holds", on, quoted(target))
+    else:
+        text = start_alone(called, plain(title) or "What this shop holds", quoted(target), unit)
+    put_new(target, text)
     told = [line(f"Wrote {target}. Open it in a text editor; what is in it says how to go on. After every change:")]
     told.append(line(f"  specrules pack prove {quoted(target)}"))
-    if target.resolve().parent.name != "packs":
+    if not of_folder and target.resolve().parent.name != "packs":
         told.append(
             line("No sheet finds it there: packs are looked for in a folder called packs beside the sheet or above.")
         )
     put_lines(told)
+
+
+def _from_sheet(workspace: Workspace, sheet: Path, name: str, title: str, file: str) -> str:
+    """The pack of a sheet's own facts and limits; where the sheet is at fault that is told, and all ends."""
+    from specrules.sheet.pack_from_sheet import family_pack
+
+    loaded = workspace.load(sheet, str(sheet))
+    put_faults((*loaded.faults, *workspace.faults))
+    if loaded.sheet is None or loaded.spec is None:
+        raise click.exceptions.Exit(Status.FAULT)
+    return family_pack(loaded.sheet, loaded.spec, name, title, file)
 
 
 @pack.command()

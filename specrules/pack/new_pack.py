@@ -224,3 +224,86 @@ def _told(text: str, indent: str = " ") -> Iterator[str]:
 def _word(text: str) -> str:
     """A text of a pack as it can stand in a line of a file."""
     return "".join(c if c.isprintable() else " " for c in text)
+
+
+def start_alone(name: str, title: str, file: str, unit: str) -> str:
+    """The text of a pack `name` that builds on no other: one rule that proves as it stands, to be made one's own."""
+    least, most, inside, under, over, step, usual = (f"{figure} {unit}" for figure in _OWN[unit])
+    told = (
+        "This is a tolerance pack that stands alone, for any trade. It has one of each thing that a pack needs, and "
+        "proves as it is: change the names and figures, and add to it. Write no tabs. After every change:"
+    )
+    return f"""\
+specrules: {HEADER}
+group: First checks
+
+{chr(10).join(_told(told))}
+##
+##     specrules pack prove {_word(file)}       what is wrong, with its line
+##     specrules pack language WORD             what a key or a function is for
+##     specrules sheet new my.sheet.yaml --pack {name}
+
+pack:
+  name: {name}                     # as this file is called, before .pack.yaml
+  version: "1"                    # count it up when a limit changes
+  title: {quoted(title)}
+  unit: {unit}                        # what a length without a unit means in the examples
+
+axes:
+  side: {{names: [left, right]}}    # what readings lie along; or count: and a fact that says how many
+
+facts:
+  finish: {{kind: choice, choices: [ground, turned], title: Finish of the faces}}
+
+gauge classes:
+  feeler:
+    resolution: {step}
+    mpe: {step}
+    source: {{kind: from memory, note: a checked gauge in a careful hand}}
+
+measurands:
+  gap:
+    title: Gap
+    at: [side]                    # one for each side
+    unit: {unit}
+    usual: {usual}      # what is plausible; a reading outside it is asked about
+    gauge classes: [feeler]
+    how: Say how it is measured.
+
+sign-offs:
+  faces_clean:
+    question: Are the faces clean?
+    source: {{kind: house}}
+
+hold points: [fit]                # where work waits
+
+rules:
+  gap:
+    title: Gap
+    each: [side]                  # one finding for each side
+    formula: gap                  # or algebra, such as hole - shaft
+    limits:
+      - {{name: base, least: {least}, most: {most}}}
+      - {{name: turned, when: finish == turned, most: most + {step}}}
+    words: tight/loose            # for under the least, for over the most
+    importance: major             # critical, major or minor
+    hold point: fit
+    needs: [faces_clean]
+    because: {{tight: Say what happens., loose: Say what happens.}}
+    remedy: {{tight: Say what to do., loose: Say what to do.}}
+    source: {{kind: house, note: where the figures come from}}
+    worked:
+      - note: out of readings, with one left out
+        given: {{facts: {{finish: ground}}, readings: {{gap: {{left: {inside}, right: open}}}}}}
+        expect:
+          - {{at: {{side: left}}, value: {inside}, verdict: in spec}}
+          - {{at: {{side: right}}, verdict: not measured}}
+      - given: {{facts: {{finish: ground}}}}
+        at: {{{inside}: in spec, {least}: in spec, {under}: tight, {most}: in spec, {over}: loose by {step}}}
+      - given: {{facts: {{finish: turned}}}}
+        at: {{{inside}: in spec, {over}: in spec, {_OVER[unit]} {unit}: loose by {step}}}
+"""
+
+
+_OVER = {"in": "0.0202", "mm": "0.52"}
+"""One step beyond the most of a turned face."""

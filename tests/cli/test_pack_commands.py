@@ -53,6 +53,40 @@ def test_a_folder_gets_a_pack_of_the_name_that_is_given() -> None:
     assert call("pack", "prove", "ours").status == 0
 
 
+def test_a_folder_in_packs_is_a_pack_that_is_called_as_it_is(here: Path) -> None:
+    ran = call("pack", "new", "packs/mine", "--on", "street")
+    assert (ran.status, "No sheet finds it there" in ran.out) == (0, False)
+    assert "name: mine " in (here / "packs" / "mine" / "mine.pack.yaml").read_text(encoding="utf-8")
+    assert call("pack", "prove", "mine").status == 0
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_a_pack_from_nothing_proves_and_can_be_named_by_a_sheet(unit: str) -> None:
+    assert call("pack", "new", "packs/axle.pack.yaml", "--unit", unit, "--title", "Axles").status == 0
+    ran = call("pack", "prove", "axle")
+    assert (ran.status, ran.err) == (0, "")
+    assert ran.out.split("\n")[:2] == ["AXLE", "axle proves."]
+    assert call("sheet", "new", "my.sheet.yaml", "--pack", "axle").status == 0
+
+
+def test_a_pack_from_a_sheet_has_its_facts_and_its_own_limits(here: Path) -> None:
+    lay_out(here)
+    sheet = CLEAR.replace("limits: {", "limits: {tilt: {most: 0.0030 in, source: the leaflet}, ")
+    (here / "clear.sheet.yaml").write_text(sheet, encoding="utf-8")
+    assert call("pack", "new", "packs/plates.pack.yaml", "--from", "clear.sheet.yaml").status == 0
+    text = (here / "packs" / "plates.pack.yaml").read_text(encoding="utf-8")
+    assert "          most: 0.0030 in\n" in text
+    assert "          least: none\n" in text
+    assert "          source: the leaflet\n" in text
+    proven = call("pack", "prove", "plates")
+    assert (proven.status, proven.err) == (0, "")
+    family = CLEAR.replace("packs: [base]", "packs: [plates]").replace("tilt: 0.0020", "tilt: 0.0031")
+    family = "".join(line for line in family.splitlines(keepends=True) if not line.startswith("limits:"))
+    assert family.count("plates") == 1
+    (here / "next.sheet.yaml").write_text(family, encoding="utf-8")
+    assert "most 0.0030" in call("inspect", "next.sheet.yaml").out
+
+
 def test_what_is_there_is_never_written_over(here: Path) -> None:
     (here / "packs").mkdir()
     path = here / "packs" / "house.pack.yaml"
@@ -77,7 +111,8 @@ def test_a_pack_that_no_sheet_would_find_is_said_to_be_one() -> None:
         (["packs/house.yaml", "--on", "street"], "write one such as packs/house.pack.yaml"),
         (["packs/a b.pack.yaml", "--on", "street"], "write one such as packs/house.pack.yaml"),
         (["packs/house.pack.yaml", "--on", "street", "--name", "ours"], "write one such as packs/house.pack.yaml"),
-        (["packs/house.pack.yaml"], "say what it builds on, such as --on street"),
+        (["packs/house.pack.yaml", "--on", "street", "--from", "a.sheet.yaml"], "write --on or --from"),
+        (["packs/house.pack.yaml", "--from", "none.yaml"], "none.yaml: cannot be read"),
         (["packs/house.pack.yaml", "--on", "stret"], '"stret" is no pack that was found; write street.'),
         (["packs/street.pack.yaml", "--on", "general"], 'a pack called "street" is there already; give another name'),
     ],
