@@ -9,13 +9,13 @@ from pathlib import Path
 import click
 
 from specrules.cli.exercise_command import exercise
-from specrules.cli.status import Status, gravest
+from specrules.cli.prove_command import prove
+from specrules.cli.status import Status
 from specrules.cli.writing import (
     COLOUR,
     NO_PLUGINS,
     READABLE,
     plain,
-    progress_of,
     put_faults,
     put_lines,
     put_new,
@@ -23,7 +23,6 @@ from specrules.cli.writing import (
     quoted,
     unless_there,
 )
-from specrules.document import Fault
 from specrules.document.safe_text import safe_json
 from specrules.effects.cache import user_cache
 from specrules.effects.pack_files import SUFFIX, pack_folders
@@ -47,6 +46,7 @@ def pack() -> None:
 
 
 pack.add_command(exercise)
+pack.add_command(prove)
 
 
 @pack.command("list")
@@ -161,41 +161,6 @@ def _from_sheet(workspace: Workspace, sheet: Path, name: str, title: str, file: 
     if loaded.sheet is None or loaded.spec is None:
         raise click.exceptions.Exit(Status.FAULT)
     return family_pack(loaded.sheet, loaded.spec, name, title, file)
-
-
-@pack.command()
-@click.argument("names", nargs=-1, required=True, metavar="PACK...")
-@NO_PLUGINS
-@COLOUR
-def prove(names: tuple[str, ...], no_plugins: bool, colour: str) -> None:
-    """Prove packs: limits, likely slips, worked examples.
-
-    \b
-    specrules pack prove street
-    specrules pack prove packs/house.pack.yaml
-
-    Names, units, the order of limits at every usual size, figures that look
-    misprinted, every worked example, and what no example shows. A pack is
-    named, or its file is. Ends with 0 where all proves, 1 where something is
-    to be put right, 2 where a pack is at fault.
-    """
-    from specrules.output.proof import proof_lines
-    from specrules.proving import Proof
-
-    statuses: list[Status] = []
-    faults: list[Fault] = []
-    with progress_of(len(names), colour) as bar:
-        for name in names:
-            asked, workspace = named(name, no_plugins)
-            packs, more = workspace.packs((asked,), Path.cwd())
-            proof = Proof(asked, more, (), {}) if more else workspace.prove(packs, asked, Path.cwd())
-            bar.advance(asked)
-            with bar.aside():
-                put_lines(list(proof_lines(proof)), None, colour)
-            faults += (*proof.faults, *workspace.faults)
-            statuses.append(Status.FAULT if proof.faults else Status.GO if proof.sound else Status.HELD)
-    put_faults(faults)
-    raise click.exceptions.Exit(gravest(statuses))
 
 
 @pack.command()

@@ -106,6 +106,17 @@ def create(path: Path, text: str) -> None:
         file.write(text.encode("utf-8"))
 
 
+def rewrite(path: Path, before: bytes, after: bytes) -> None:
+    """Write a file anew that still holds `before`. Raises NotWritten where it holds anything else."""
+
+    def spared(there: Path) -> str:
+        same = os.path.isfile(there) and read(there, len(before) + 1) == before
+        return "" if same else "has changed since it was read, so it is left alone; try again"
+
+    with WholeFile(path, spared) as file:
+        file.write(after)
+
+
 def remove(path: Path) -> None:
     """Remove a file; one that is gone already, or cannot be removed, is no matter."""
     with suppress(OSError):

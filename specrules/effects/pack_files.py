@@ -126,6 +126,13 @@ class PackFiles:
         whole = [(label, raw) for label, raw in read if isinstance(raw, bytes)]
         return whole if not faults and len(whole) == len(read) else None
 
+    def own(self, name: str) -> Mapping[str, Path]:
+        """The files of a pack by their labels, where it is a shop's own: none that ships or comes with a plugin."""
+        found = self._found.packs.get(name)
+        if found is None or found.text is not None or found.folder in (self.shipped, *self.plugins):
+            return {}
+        return {_label(path, found): path for path in _files_of(found.path)}
+
     def hidden(self, name: str) -> tuple[Path, tuple[Path, ...]] | None:
         """The pack of a name, and others of that name with something else in them, farther away; None for none."""
         hidden = self._found.hidden.get(name)

@@ -23,7 +23,7 @@ from specrules.vocabulary import DECISION_RULES, Code, Relaxed
 if TYPE_CHECKING:
     from specrules.inspection.comparison import ReportComparison
     from specrules.pack.pack_reading import Pack
-    from specrules.proving import Proof
+    from specrules.proving import Proof, Proposal
 
 Faults = tuple[Fault, ...]
 Folders = tuple[Path, ...]
@@ -200,13 +200,26 @@ class Workspace:
                 return None, every
             return between(inspect(one, specs[0]), inspect(other, specs[1])), ()
 
-    def prove(self, packs: Sequence[Pack], name: str, near: Path | None = None) -> Proof:
-        """The proof of one of these packs, loaded with their examples; `near`: where they were looked for from."""
+    def own_files(self, name: str, near: Path | None) -> Mapping[str, Path]:
+        """The files of a shop's own pack, by what faults call them."""
+        return self._pack_files(near).own(name)
+
+    def propose(self, packs: Sequence[Pack], name: str, only: str = "") -> tuple[Proposal, ...]:
+        """The examples that one of these packs lacks, of all its rules or of one."""
+        from specrules.proving import propose
+
+        offers = self._beside(packs)
+        with using(offers.units):
+            return propose(packs, name, offers.functions, offers.gauge_classes, only)
+
+    def prove(self, packs: Sequence[Pack], name: str, near: Path | None = None, only: str = "") -> Proof:
+        """The proof of one of these packs, loaded with their examples; `near`: where they were looked for from; `only`:
+        one of its rules."""
         from specrules.proving import prove
 
         offers = self._beside(packs)
         with using(offers.units):
-            proof = prove(packs, name, offers.functions, offers.gauge_classes)
+            proof = prove(packs, name, offers.functions, offers.gauge_classes, only)
         hiding = self.same_names((name,), near)
         return proof._replace(ledger=(*hiding, *proof.ledger))
 

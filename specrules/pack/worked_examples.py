@@ -11,6 +11,8 @@ from specrules.validation.texts import NOTHING
 from specrules.vocabulary import VERDICTS, Code, Verdict
 
 BY = " by "
+TO_JUDGE = "to be judged"
+"""What stands in the place of a verdict that the author still has to write."""
 
 
 def worked_example(
@@ -42,7 +44,7 @@ def _of_value(
     value: Text, said: Text, station: dict[str, str], words: tuple[str, str], rule: Text, compiler: Compiler
 ) -> Expected | None:
     """What is expected of one value: a verdict, or how far out of spec and on which side."""
-    if said in VERDICTS:
+    if said in (*VERDICTS, TO_JUDGE):
         return Expected(station, value, said, NOTHING, NOTHING, value.place)
     side, by, beyond = said.partition(BY)
     if side not in words or (by and not beyond.strip()):

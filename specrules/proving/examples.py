@@ -10,6 +10,7 @@ from specrules.evaluate.binding import Binding
 from specrules.inspection import Examination, Options, WholeFinding
 from specrules.inspection.judge import Judge
 from specrules.pack import Expected, Rule, RuleChain, Specification, Worked
+from specrules.pack.worked_examples import TO_JUDGE
 from specrules.proving.held import differences
 from specrules.proving.names import figures_of
 from specrules.proving.proof_parts import CameFrom, ProofRemark
@@ -94,6 +95,10 @@ class _Example:
         findings = [*map(examined.whole, examined.report.findings)]
         held: list[WholeFinding] = []
         for expected in self.worked.expect:
+            if expected.verdict == TO_JUDGE:
+                write = f"what comes out by the specification: in spec, or {self.rule.words[0]} by 0.0001 in"
+                remarks.append(self._remark(expected.place, "is still to be judged", write))
+                continue
             found = [each for each in findings if each.rule == self.rule.name and _there(each, expected)]
             wrong = [*self._misses(expected, found)]
             remarks += wrong

@@ -6,20 +6,24 @@ from collections.abc import Mapping, Sequence
 from decimal import localcontext
 from types import MappingProxyType
 
+from specrules.document import Fault, shown
+from specrules.document.text import NOWHERE
 from specrules.formula import FUNCTIONS, Function
-from specrules.pack import GaugeClass, Specification
+from specrules.pack import GaugeClass, Rule, Specification
 from specrules.pack.pack_reading import Pack
 from specrules.pack.resolving import resolve
 from specrules.proving.examples import ExampleOutcome, work
 from specrules.proving.exercised import unexercised
-from specrules.proving.exercises import work_exercises
+from specrules.proving.exercises import WorkedExercises, work_exercises
 from specrules.proving.limit_slips import slips
 from specrules.proving.ordering import Tried, out_of_order
 from specrules.proving.proof_parts import Proof, ProofRemark
+from specrules.proving.proposals import Proposal, lacking_examples
 from specrules.proving.sizes import stated_sizes
 from specrules.proving.table_slips import slips_of_tables
 from specrules.proving.tried_ledger import pack_ledger
-from specrules.quantity import CONTEXT
+from specrules.quantity import CONTEXT, nearest
+from specrules.vocabulary import Code
 
 
 def prove(
@@ -27,23 +31,53 @@ def prove(
     name: str,
     functions: Mapping[str, Function] = FUNCTIONS,
     gauge_classes: Mapping[str, GaugeClass] = MappingProxyType({}),
+    only: str = "",
 ) -> Proof:
     """Prove the rules that the pack `name` defines or amends, in the specification of it and what it builds on.
 
-    `packs`: that pack and all that it builds on. Pure: the same packs give the same proof.
+    `packs`: that pack and all that it builds on; `only`: one rule of its own. Pure: the same packs give the same proof.
     """
     made, faults = resolve(packs, (name,), functions, gauge_classes)
     if made is None:
         return Proof(name, faults, (), {})
-    files = frozenset(file for pack in packs if pack.name == name for file in pack.files)
+    own = own_rules(made, name)
+    chosen = [rule for rule in own if only in ("", rule.name)]
+    if only and not chosen:
+        said = f"has no rule {shown(only)} that it defines or amends"
+        write = nearest(only, [rule.name for rule in own]) or ""
+        return Proof(name, (Fault(NOWHERE, name, Code.UNKNOWN_NAME, said, write, "pack"),), (), {})
     with localcontext(CONTEXT):
-        proof = _proof(made, name, files)
-        own = [rule for chain in made.rules.values() for rule in chain.governing if rule.pack == name]
-        return proof._replace(remarks=(*proof.remarks, *slips_of_tables(packs, name, made, own, functions)))
+        proof = _proof(made, name, chosen, _files(packs, name), whole=not only)
+        of_tables = slips_of_tables(packs, name, made, chosen, functions)
+        return proof._replace(remarks=(*proof.remarks, *of_tables))
 
 
-def _proof(made: Specification, name: str, files: frozenset[str]) -> Proof:
-    own = [rule for chain in made.rules.values() for rule in chain.governing if rule.pack == name]
+def own_rules(made: Specification, name: str) -> list[Rule]:
+    """The rules that a pack defines, or amends last."""
+    return [rule for chain in made.rules.values() for rule in chain.governing if rule.pack == name]
+
+
+def propose(
+    packs: Sequence[Pack],
+    name: str,
+    functions: Mapping[str, Function] = FUNCTIONS,
+    gauge_classes: Mapping[str, GaugeClass] = MappingProxyType({}),
+    only: str = "",
+) -> tuple[Proposal, ...]:
+    """The examples that a pack's own rules lack, without what is to come out; none where it is at fault."""
+    made, _ = resolve(packs, (name,), functions, gauge_classes)
+    if made is None:
+        return ()
+    with localcontext(CONTEXT):
+        own = [rule for rule in own_rules(made, name) if only in ("", rule.name)]
+        return tuple(lacking_examples(made, own, {rule.name: work(rule, made) for rule in own}, _files(packs, name)))
+
+
+def _files(packs: Sequence[Pack], name: str) -> frozenset[str]:
+    return frozenset(file for pack in packs if pack.name == name for file in pack.files)
+
+
+def _proof(made: Specification, name: str, own: Sequence[Rule], files: frozenset[str], whole: bool) -> Proof:
     worked: dict[str, list[ExampleOutcome]] = {rule.name: work(rule, made) for rule in own}
     every = [outcome for outcomes in worked.values() for outcome in outcomes]
     remarks: list[ProofRemark] = []
@@ -53,7 +87,7 @@ def _proof(made: Specification, name: str, files: frozenset[str]) -> Proof:
         remarks += (remark for outcome in worked[rule.name] for remark in outcome.remarks)
     remarks += slips(own, made, files)
     remarks += unexercised(made, own, worked, files)
-    exercises = work_exercises(made, name)
+    exercises = work_exercises(made, name) if whole else WorkedExercises((), {})
     remarks += exercises.remarks
     counts = {
         "rules": len(own),
@@ -62,4 +96,6 @@ def _proof(made: Specification, name: str, files: frozenset[str]) -> Proof:
         "settings": tried.settings,
         **exercises.counts,
     }
-    return Proof(name, (), tuple(remarks), counts, pack_ledger(made, name))
+    names = {rule.name for rule in own}
+    ledger = tuple(entry for entry in pack_ledger(made, name) if whole or entry.name in names)
+    return Proof(name, (), tuple(remarks), counts, ledger)

@@ -237,3 +237,46 @@ def test_the_schema_of_a_pack_knows_what_there_is_to_amend(here: Path) -> None:
     assert (ran.status, ran.err) == (0, "")
     assert '"title": "Tolerance pack on base"' in ran.out
     assert '"title": "Tolerance pack"' in call("pack", "schema", "--pack").out
+
+
+# prove
+
+
+def test_all_packs_in_reach_are_proven_where_none_is_named(here: Path) -> None:
+    lay_out(here)
+    told = call("pack", "prove", "--rule", "tilt").out
+    assert "BASE\n" in told
+    assert "WIDE\n" in told
+    assert "GENERAL\n" not in told
+
+
+def test_one_rule_is_proven_alone_and_one_that_is_not_there_is_said(here: Path) -> None:
+    lay_out(here)
+    assert "Tried: 1 rule," in call("pack", "prove", "base", "--rule", "tilt").out
+    for names in (["base"], []):
+        ran = call("pack", "prove", *names, "--rule", "tlit")
+        assert ran.status == 2
+        assert 'has no rule "tlit" that it defines or amends; write tilt' in ran.err
+
+
+def test_what_examples_lack_is_written_into_a_shops_own_pack(here: Path) -> None:
+    assert call("pack", "new", "packs/axle.pack.yaml").status == 0
+    path = here / "packs" / "axle.pack.yaml"
+    whole = path.read_text(encoding="utf-8")
+    short = whole[: whole.index("      - given: {facts: {finish: turned}}")]
+    path.write_text(short, encoding="utf-8")
+    ran = call("pack", "prove", "axle", "--write")
+    assert ran.status == 1
+    assert "Wrote what is to be judged into packs/axle.pack.yaml: gap." in " ".join(ran.out.split())
+    text = path.read_text(encoding="utf-8")
+    assert text.startswith(short)
+    assert "0.0202: to be judged" in text
+    again = call("pack", "prove", "axle", "--write")
+    assert path.read_text(encoding="utf-8").count("given: {facts: {finish: turned}}") <= 2
+    assert again.status == 1
+
+
+def test_watching_and_writing_do_not_go_together() -> None:
+    ran = call("pack", "prove", "street", "--write", "--watch")
+    assert ran.status == 2
+    assert "write one of the two" in ran.err
