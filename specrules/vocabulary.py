@@ -130,6 +130,7 @@ class Why(StrEnum):
     READ = "not read"  # names: the measurand; labels: the station
     READ_EVERY_POSITION = "one figure hides the scatter"
     READ_FOR_ONE_WAY = "readings enough for one way"
+    ROW_NOT_SURE = "which row of a table is not sure"  # names: the tables
     # why there is no figure to judge by
     ASK_THE_MAKER = "limits from the maker"  # text: the pack's words, "" for none
     LIMITS_CROSS = "limits cross"

@@ -1,7 +1,7 @@
 """The formula language of packs: algebra over measured names, checked when read, compiled to operator trees."""
 
 from specrules.formula.formula import Formula
-from specrules.formula.formula_reading import read_formula, syntax_of
+from specrules.formula.formula_reading import YES_OR_NO, read_formula, read_yes_no, syntax_of
 from specrules.formula.functions import FUNCTIONS, LANGUAGE, LIMIT_NAMES, PI, REDUCERS, Function, takes, with_functions
 from specrules.formula.operators import Station
 from specrules.formula.scope import Axis, Declared, Kind, Role, Scope
@@ -13,6 +13,7 @@ __all__ = [
     "LIMIT_NAMES",
     "PI",
     "REDUCERS",
+    "YES_OR_NO",
     "Axis",
     "Declared",
     "Formula",
@@ -28,6 +29,7 @@ __all__ = [
     "TableColumn",
     "TableKey",
     "read_formula",
+    "read_yes_no",
     "syntax_of",
     "takes",
     "with_functions",

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from contextlib import suppress
+from dataclasses import replace
+from decimal import Decimal
 
 from specrules.formula.check_kind import KindCheck
 from specrules.formula.formula import Formula
 from specrules.formula.lowering import Lowering
-from specrules.formula.operators import Operator, same_everywhere
+from specrules.formula.operators import Conditional, Constant, Operator, same_everywhere
 from specrules.formula.parser import parse
 from specrules.formula.scope import Kind, Scope
 from specrules.formula.sort import Sort, is_condition, with_unit
@@ -25,6 +27,8 @@ _NUMBER_LIKE = re.compile(
 )
 """What may be wholly a written number, unit and second column and all; the parser of written numbers decides."""
 _LONGEST_NUMBER = 60
+YES_OR_NO = (Constant(Decimal(1)), Constant(Decimal(0)), ())
+"""What a condition comes to as a quantity, and its axes."""
 _PLAIN = re.compile(r"-?[0-9.]+(?: [A-Za-z]+)?")
 _MIXED = re.compile(r"\s*(\d+)\s?-(\d+/\d+)\s*")
 
@@ -37,15 +41,17 @@ def read_formula(
     kind: Kind = Kind.QUANTITY,
     dimension: Dimension | None = None,
     choices: tuple[str, ...] = (),
+    measured: bool = False,
 ) -> Formula | tuple[Refusal, ...]:
     """Read a formula for stations of `each`.
 
-    kind: QUANTITY (of `dimension`, None for any), CONDITION, or CHOICE (of `choices`). The refusals carry offsets into
+    kind: QUANTITY (of `dimension`, None for any), CONDITION (whose labels, where `measured`, may be looked up by a
+    measured value), or CHOICE (of `choices`). The refusals carry offsets into
     the text; every name, dimension and label at fault is in one answer, a syntax fault alone.
     """
     try:
         tree = _syntax(text, kind, dimension)
-        check = KindCheck(scope, each, choices if kind is Kind.CHOICE else ())
+        check = KindCheck(scope, each, choices if kind is Kind.CHOICE else (), measured=measured)
         sort = check.sort(tree)
         if sort is not None:
             check.refusals.extend(_unfit(tree, sort, kind, dimension, choices))
@@ -57,6 +63,14 @@ def read_formula(
     settled = sort.dimension if sort.dimension is not None else dimension or NUMBER
     names, everywhere = frozenset(check.names), same_everywhere(operators)
     return Formula(text, each, kind, settled, names, check.exact, everywhere, operators)
+
+
+def read_yes_no(text: str, scope: Scope, each: tuple[str, ...] = ()) -> Formula | tuple[Refusal, ...]:
+    """Read a condition as a quantity: 1 where it holds, 0 where it does not, from 0 to 1 where that is not known."""
+    found = read_formula(text, scope, each=each, kind=Kind.CONDITION, measured=True)
+    if not isinstance(found, Formula):
+        return found
+    return replace(found, kind=Kind.QUANTITY, dimension=NUMBER, operators=Conditional(found.operators, *YES_OR_NO))  # type: ignore[arg-type]  # a condition
 
 
 def syntax_of(formula: Formula) -> Node:

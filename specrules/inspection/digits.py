@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Context, Decimal
 from typing import TYPE_CHECKING, NamedTuple
 
-from specrules.quantity import Unit, fixed, is_zero
+from specrules.quantity import YES_NO_UNIT, Unit, fixed, is_zero
 from specrules.vocabulary import BEYOND, SIDE_OF, WORN
 
 if TYPE_CHECKING:
@@ -137,6 +137,8 @@ def moved(value: Decimal, finding: Finding) -> str:
 
 def measured(finding: Finding, sign: str = "±") -> str:
     """The value with its uncertainty, or what is sure of it."""
+    if finding.unit == YES_NO_UNIT:
+        return "" if finding.value is None else "yes" if finding.value else "no"
     if finding.value is not None:
         U = f" {sign}{_to_its_first_digit(finding.U, places_of(finding))}" if finding.U else ""
         return number(finding.value, finding) + U
@@ -145,6 +147,17 @@ def measured(finding: Finding, sign: str = "±") -> str:
     if finding.low is not None:
         return f"over {number(finding.low, finding)}"
     return f"under {number(finding.high, finding)}" if finding.high is not None else ""
+
+
+def with_unit(finding: Finding, sign: str = "±") -> str:
+    """The same with its unit; "" where nothing is known."""
+    value = measured(finding, sign)
+    return f"{value} {finding.unit.symbol}".rstrip() if value and finding.unit != YES_NO_UNIT else value
+
+
+def said_beyond(finding: Finding) -> str:
+    """By how much it is beyond its limit, as a clause; what is only so or not so is beyond by no amount."""
+    return "" if finding.unit == YES_NO_UNIT else f" by {amount_beyond(finding)}"
 
 
 def _to_its_first_digit(U: Decimal, places: int) -> str:

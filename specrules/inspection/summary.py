@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, TypeAlias
 
 from specrules.document import shown, visible
-from specrules.inspection.digits import amount_beyond, measured, places_of, printed_limits
+from specrules.inspection.digits import places_of, printed_limits, said_beyond, with_unit
 from specrules.quantity import nearest
 from specrules.vocabulary import BEYOND, OPEN, Reason, Verdict
 
@@ -137,15 +137,15 @@ def _reason(reason: Reason) -> str:
 
 
 def _value(finding: Finding) -> str:
-    value = measured(finding, "± ")
-    return f"{value} {finding.unit.symbol}".rstrip() if value else ""
+    return with_unit(finding, "± ")
 
 
 def _verdict(finding: Finding) -> str:
     if finding.verdict in BEYOND:
         just = "" if finding.verdict is Verdict.OUT else f"{finding.verdict}, "
         conceded = ", conceded" if finding.conceded else ""
-        return f"{just}{finding.side} by {amount_beyond(finding)} {finding.unit.symbol}".rstrip() + conceded
+        beyond = said_beyond(finding)
+        return f"{just}{finding.side}{beyond}{f' {finding.unit.symbol}' if beyond else ''}".rstrip() + conceded
     return f"{finding.verdict}{f', would be {finding.would_be}' if finding.would_be else ''}"
 
 

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from specrules.evaluate import holds
 from specrules.evaluate.binding import Binding, Place, SheetEnvironment, Trace
 from specrules.evaluate.gaugings import Gauging
+from specrules.formula.operators import LabelLookup, Lookup, all_operators
 from specrules.inspection.evidence import (
     SignOffs,
     doubted_figures,
@@ -194,6 +195,10 @@ def _lacking(judged: Judgement, environment: SheetEnvironment) -> tuple[Reason, 
         Reason(Why.STATE_FACT, (name,)) if name in facts else Reason(Why.READ, (name,), labels)
         for name, labels in judged.trace.missing
     ]
-    if not wanted and not judged.lacks:
+    columns = environment.columns
+    lookups = [each for each in all_operators(judged.rule.formula.operators) if isinstance(each, Lookup | LabelLookup)]
+    if not wanted and not judged.lacks and lookups:
+        wanted.append(Reason(Why.ROW_NOT_SURE, tuple({columns[each.column].table.name: None for each in lookups})))
+    elif not wanted and not judged.lacks:
         wanted.append(Reason(Why.READ_FOR_ONE_WAY if judged.trace.ways else Why.READ_EVERY_POSITION))
     return tuple(dict.fromkeys((*judged.lacks, *wanted)))

@@ -207,6 +207,9 @@ _SAID: Mapping[Why, Callable[[Reason], str]] = {
     Why.STATE_FACT: lambda reason: f"state {reason.names[0]}",
     Why.READ: _read,
     Why.READ_EVERY_POSITION: lambda _: "every position, for one figure hides the scatter",
+    Why.ROW_NOT_SURE: lambda reason: (
+        f"what is looked up in the table {listed(map(name, reason.names))} surely enough to tell its row"
+    ),
     Why.READ_FOR_ONE_WAY: lambda _: "readings enough for one way",
     Why.ASK_THE_MAKER: lambda reason: reason.text or "the maker's limits, in the sheet",
     Why.LIMITS_CROSS: lambda _: "general practice has no limit for this size: the maker's limits, in the sheet",

@@ -15,6 +15,7 @@ from specrules.output.lines import WIDTH, Line, columns, folded, line, spread
 from specrules.output.telling import details, in_short, limits_of, source_text, verdict_text
 from specrules.output.verdicts import ATTENTION, TELLING, Shown, shown
 from specrules.output.words import places, sentence, short
+from specrules.quantity import YES_NO_UNIT
 from specrules.vocabulary import BEYOND, SIDES, Verdict
 
 INDENT = 6
@@ -76,7 +77,8 @@ class StationRow(NamedTuple):
 def _row(finding: WholeFinding, alike: bool) -> Key:
     """Everything of a row but where it is. alike: the limits stand in the heading."""
     limits = finding.limits
-    ends = [end for end in (finding.low, finding.high) if end is not None]
+    drawn = finding.unit != YES_NO_UNIT
+    ends = [end for end in (finding.low, finding.high) if end is not None and drawn]
     least, most = map(limits.deciding, SIDES)
     drawing = band(sum(ends, Decimal(0)) / len(ends), least, limits.aim, most) if ends else ""
     texts = in_short(finding) if shown(finding.verdict, Shown.SHORT) else details(finding)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from specrules.inspection import Beside, Finding, Limits, StepOutcome, WholeFinding
-from specrules.inspection.digits import amount, amount_beyond, moved, never_nothing, number, places_of, printed_limits
+from specrules.inspection.digits import amount, moved, never_nothing, number, places_of, printed_limits, said_beyond
 from specrules.output.reasons import overtaken, said
 from specrules.output.verdicts import TELLING
 from specrules.output.words import listed, name, places, sentence
 from specrules.pack import Source
-from specrules.quantity import Unit
+from specrules.quantity import YES_NO_UNIT, Unit
 from specrules.sheet import Suspect
 from specrules.vocabulary import BEYOND, Reason, Why
 
@@ -20,6 +20,8 @@ NOT_CONFIRMED = (Why.TOO_FEW_PLACES, Why.IMPOSSIBLE_NEGATIVE)
 
 def limits_text(limits: Limits, unit: Unit, places: int, between: str = "   ") -> str:
     """The limits in a row, with the unit once, and whether any of them is rounded."""
+    if unit == YES_NO_UNIT:
+        return "has to be so" if limits.least is not None else "no limits"
     found = printed_limits(limits, places)
     said = [f"{part} {limit}" for part, limit in found.texts.items()]
     rounded = ", rounded" if found.rounded else ""
@@ -36,7 +38,7 @@ def verdict_text(finding: Finding) -> str:
     told = TELLING[finding.verdict]
     if finding.verdict in BEYOND:
         side = told.said.format(side=finding.side, SIDE=finding.side.upper())
-        return f"{side} by {amount_beyond(finding)}{', conceded' if finding.conceded else ''}"
+        return f"{side}{said_beyond(finding)}{', conceded' if finding.conceded else ''}"
     return told.said or str(finding.verdict)
 
 

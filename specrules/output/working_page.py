@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import partial
 
 from specrules.inspection import Earlier, Finding, Report, SideMargin, Whole, WholeFinding
-from specrules.inspection.digits import measured, never_nothing, places_of, printed_limits
+from specrules.inspection.digits import never_nothing, places_of, printed_limits, with_unit
 from specrules.output.chain import limits, row, value, written
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.reasons import said
@@ -15,7 +15,7 @@ from specrules.output.telling import basis, details, limits_of, source_text, ver
 from specrules.output.verdicts import Shown, shown
 from specrules.output.words import listed, name, place
 from specrules.pack import Rule, RuleChain, Specification
-from specrules.quantity import fixed
+from specrules.quantity import YES_NO_UNIT, fixed
 from specrules.vocabulary import WORN
 
 
@@ -107,14 +107,13 @@ def _importance(rule: Rule) -> str:
 def _station(finding: WholeFinding) -> Iterator[Line]:
     yield line()
     where = place(finding.station) or "the whole build"
-    value = measured(finding)
-    yield from spread(f"{where}   {value} {finding.unit.symbol if value else ''}".rstrip(), verdict_text(finding))
+    yield from spread(f"{where}   {with_unit(finding)}".rstrip(), verdict_text(finding))
     if shown(finding.verdict, Shown.WAITING, Shown.LACKING):
         yield from folded(f"wants {listed(name(said(want)) for want in finding.rests_on.missing)}", 2, style="quiet")
     yield from folded(limits_of(finding), 2)
     for text in basis(finding) if shown(finding.verdict, Shown.SUMMED) else details(finding):
         yield from folded(text, 2)
-    for margin in finding.margins:
+    for margin in finding.margins if finding.unit != YES_NO_UNIT else ():
         if margin.value is not None:
             yield from folded(_margin(finding, margin), 2)
     if (conformance := finding.conformance) is not None:

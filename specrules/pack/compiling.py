@@ -8,7 +8,18 @@ from dataclasses import dataclass, field
 
 from specrules.document import Fault, Place, Text, shown
 from specrules.document.place import Kind as FaultKind
-from specrules.formula import LIMIT_NAMES, Axis, Declared, Formula, Kind, Role, Scope, TableColumn, read_formula
+from specrules.formula import (
+    LIMIT_NAMES,
+    Axis,
+    Declared,
+    Formula,
+    Kind,
+    Role,
+    Scope,
+    TableColumn,
+    read_formula,
+    read_yes_no,
+)
 from specrules.pack.line_entries import LineEntry, SourceEntry
 from specrules.pack.specification import LimitLine, Source
 from specrules.quantity import NO_UNIT, Dimension, Refusal, Unit, find_unit, nearest
@@ -100,9 +111,7 @@ class Compiler:
         found = read_formula(text, scope, each=each, kind=kind, dimension=dimension, choices=choices)
         if isinstance(found, Formula):
             return found
-        if not self.broken.intersection(WORD.findall(text)):
-            for refusal in found:
-                self.refused(text, refusal, subject)
+        self._noted(text, subject, found)
         return None
 
     def _with_limits(self, dimension: Dimension) -> Scope:
@@ -110,6 +119,22 @@ class Compiler:
             names = (Declared(name, Role.LIMIT, (), dimension) for name in LIMIT_NAMES)
             self._scopes[dimension] = self.scope.with_names(*names)
         return self._scopes[dimension]
+
+    def yes_no(self, text: Text, subject: str, each: tuple[str, ...]) -> Formula | None:
+        """A condition as the quantity 1 or 0, None once its faults are noted; a quantity is read as one."""
+        found = read_yes_no(text, self.scope, each)
+        if isinstance(found, Formula):
+            return found
+        if any(refusal.code is Code.WRONG_KIND and refusal.said.startswith("is ") for refusal in found):
+            return self.formula(text, subject, each)
+        self._noted(text, subject, found)
+        return None
+
+    def _noted(self, text: Text, subject: str, found: tuple[Refusal, ...]) -> None:
+        """Note what was refused, unless something that is at fault itself is behind it."""
+        if not self.broken.intersection(WORD.findall(text)):
+            for refusal in found:
+                self.refused(text, refusal, subject)
 
     def condition(self, text: Text, subject: str, each: tuple[str, ...] = ()) -> Formula | None:
         """A condition over facts and labels; None where nothing is written."""

@@ -6,15 +6,17 @@ from collections.abc import Iterable, Mapping, Sequence, Set
 from typing import NamedTuple
 
 from specrules.document import Text, shown
-from specrules.formula import Formula
+from specrules.document.text import fields_at
+from specrules.formula import YES_OR_NO, Formula
+from specrules.formula.operators import Conditional
 from specrules.pack.compiling import Compiler, compile_lines, source_of
 from specrules.pack.entries import SignOffEntry
 from specrules.pack.figure_compiling import unit_shown
-from specrules.pack.line_entries import SourceEntry
+from specrules.pack.line_entries import LineEntry, SourceEntry
 from specrules.pack.rule_entries import BOTH, OTHERWISE, ExampleEntry, MarginEntry, RuleEntry, StepEntry
 from specrules.pack.specification import HouseMargin, Rule, SignOff, Step, Worked
 from specrules.pack.worked_examples import worked_example
-from specrules.quantity import NO_UNIT, Dimension, Exact, Refusal, Unit, read_written
+from specrules.quantity import NO_UNIT, YES_NO_UNIT, Dimension, Exact, Refusal, Unit, read_written
 from specrules.vocabulary import Code
 
 
@@ -43,8 +45,11 @@ class Rules(NamedTuple):
         """The rule; None where its formula or its axes are at fault."""
         compiler, name = self.compiler, str(by.key)
         each = compiler.axes(entry.each, f"{name} each")
-        formula = None if each is None else compiler.formula(entry.formula, f"{name} formula", each)
-        words = self._words(entry.words, name)
+        limitless = entry.limits == () and entry.from_the_maker != "yes"
+        read = compiler.yes_no if limitless else compiler.formula
+        formula = None if each is None else read(entry.formula, f"{name} formula", each)
+        yes_no = formula is not None and is_yes_no(formula)
+        words = (WRONG, WRONG) if yes_no else self._words(entry.words, name)
         if by.new and not entry.worked:
             compiler.fault(by.key, name, Code.MISSING_KEY, "has no worked examples", "worked: and at least one")
         check_source(entry.source, f"{name} source", compiler)
@@ -57,9 +62,16 @@ class Rules(NamedTuple):
             pack=by.pack,
             each=each,
             formula=formula,
-            unit=self._unit(entry, formula, by.key),
-            lines=compile_lines(entry.limits or (), formula.dimension, each, compiler, self.owners, name),
-            limits_wanted=self._limits_wanted(entry, by.key),
+            unit=YES_NO_UNIT if yes_no else self._unit(entry, formula, by.key),
+            lines=compile_lines(
+                (_has_to_hold(by.key),) if yes_no else entry.limits or (),
+                formula.dimension,
+                each,
+                compiler,
+                self.owners,
+                name,
+            ),
+            limits_wanted=yes_no or self._limits_wanted(entry, by.key),
             from_the_maker=entry.from_the_maker == "yes",
             words=words,
             importance=self._importance(entry, by.key, words, each),
@@ -135,7 +147,7 @@ class Rules(NamedTuple):
             found = self.compiler.importance(next(iter(written.values())), f"{key} importance", each)
             return dict.fromkeys(words, found) if found else {}
         by_word = self._by_word(written, words, f"{key} importance")
-        if missing := [word for word in words if word not in by_word]:
+        if missing := [word for word in dict.fromkeys(words) if word not in by_word]:
             said = f"has no importance for {' and '.join(missing)}" if by_word else "has no importance"
             self.compiler.fault(key, str(key), Code.MISSING_KEY, said, "critical, major or minor")
         read = {w: self.compiler.importance(text, f"{key} importance {w}", each) for w, text in by_word.items()}
@@ -146,7 +158,7 @@ class Rules(NamedTuple):
         return {str(word): text for word, text in written.items() if word in words}
 
     def _check_words(self, written: Iterable[Text], words: Iterable[str], subject: str) -> None:
-        words = tuple(words)
+        words = tuple(dict.fromkeys(words))
         for word in written:
             if word not in words:
                 said = f"{shown(word)} is no side of this rule"
@@ -221,6 +233,21 @@ class Rules(NamedTuple):
 
 
 _MAJOR = Text("major")
+WRONG = "wrong"
+"""The side of a rule of yes and no."""
+
+
+def is_yes_no(formula: Formula) -> bool:
+    """Whether a formula is a condition, as the quantity 1 or 0."""
+    return isinstance(formula.operators, Conditional) and formula.operators[1:] == YES_OR_NO
+
+
+def _has_to_hold(key: Text) -> LineEntry:
+    """The one limit of a rule of yes and no."""
+    line = fields_at(key.place)
+    line[Text("name", key.place)] = Text("yes", key.place)
+    line[Text("least", key.place)] = Text("1", key.place)
+    return LineEntry.model_validate(line)
 
 
 def check_source(source: SourceEntry, subject: str, compiler: Compiler) -> None:

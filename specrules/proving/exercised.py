@@ -11,6 +11,7 @@ from specrules.proving.examples import ExampleOutcome
 from specrules.proving.names import choosing, figures_of, text_of
 from specrules.proving.proof_parts import ProofRemark
 from specrules.proving.reached import PLACES, Reached
+from specrules.quantity import YES_NO_UNIT
 from specrules.vocabulary import SIDE_OF, Verdict
 
 Files = Set[str]
@@ -66,12 +67,22 @@ def _of_line(rule: Rule, line: LimitLine, reached: Reached, files: Files) -> Ite
         yield from _of_choices(formula, rule.name, reached, files)
         for side in ("least", "most") if part == "shift" else (part,):
             seen = reached.places.get((rule.name, line.name, side), set())
+            if rule.unit == YES_NO_UNIT:
+                yield from _of_yes_no(text.place, rule.name, seen)
+                continue
             lacking = [place for place in PLACES if place not in seen]
             if side in SIDE_OF and lacking and (seen or part != "shift"):
                 of = f"as {where} shifts it" if part == "shift" else f"of {where}"
                 does = f"lies {' or '.join(lacking)}" if seen else "works"
                 write = f"an example {lacking[0]} it" if seen else "an example on each side, and one on it"
                 yield _remark(text.place, rule.name, f"no example {does} the {side} {of}", write)
+
+
+def _of_yes_no(place: Place, rule: str, seen: Set[str]) -> Iterator[ProofRemark]:
+    """A rule of yes and no is shown by one example that fits and one that is wrong."""
+    for where, said in {"on": "fits", "beyond": "is wrong"}.items():
+        if where not in seen:
+            yield _remark(place, rule, f"no example {said}", f"an example that {said}")
 
 
 def _of_condition(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from specrules.evaluate import NotEvaluable
+from specrules.evaluate import NotEvaluable, holds
 from specrules.evaluate.binding import SheetEnvironment, Trace
 from specrules.evaluate.evaluator import evaluate_operator
 from specrules.formula import Formula, Station
@@ -100,13 +100,16 @@ class Reached:
 
     def _ask(self, asked: Formula | None, environment: SheetEnvironment, station: Station) -> None:
         if asked is not None:
-            answer = evaluate_operator(asked.operators, environment, station)
+            answer = holds(asked, environment, station)
             self.answers.setdefault((id(asked), asked.text), set()).add(answer)
 
     def _choices(self, formula: Formula, environment: SheetEnvironment, station: Station) -> None:
         for node, text in choosing(formula):
             lowering = Lowering(environment.binding.spec.scope, formula.each)
-            answer = evaluate_operator(lowering.condition(node), environment, station)
+            try:
+                answer = evaluate_operator(lowering.condition(node), environment, station)
+            except NotEvaluable:
+                continue  # a table that it asks has no row: neither side was shown
             self.answers.setdefault((id(formula), text), set()).add(answer)
 
 

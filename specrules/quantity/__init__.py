@@ -25,7 +25,7 @@ from .dimension import (
     VOLUME,
     Dimension,
 )
-from .meant import NO_UNIT
+from .meant import NO_UNIT, YES_NO_UNIT
 from .nearest_name import nearest
 from .number import CONTEXT, fixed, is_zero, places_to_agree, show
 from .refusal import Refusal
@@ -60,6 +60,7 @@ __all__ = [
     "UNITS",
     "VISCOSITY",
     "VOLUME",
+    "YES_NO_UNIT",
     "Bracket",
     "Dimension",
     "Exact",

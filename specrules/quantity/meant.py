@@ -18,6 +18,7 @@ from .table import UNITS, units_in_use
 from .units import Unclear, Unit
 
 NO_UNIT = Unit("", NUMBER, Fraction(1))
+YES_NO_UNIT = Unit("yes/no", NUMBER, Fraction(1))  # of what is 1 where it holds and 0 where it does not
 
 
 class Sense(NamedTuple):
