@@ -108,6 +108,13 @@ def test_moments_of_an_extreme(among: int) -> None:
     assert variance_of_extreme(among) == pytest.approx(sum((e - mean) ** 2 for e in errors) / TRIALS, abs=0.02)
 
 
+@pytest.mark.parametrize("u", [1.0, -1.0])
+def test_a_pick_of_picks_lies_further_on_its_side(u: float) -> None:
+    """Of several greatest, or several least, the greatest lies above one of them and the least below."""
+    one = Selected(3, u)
+    assert one.picked_from(4, greatest=False).mean < one.mean < one.picked_from(4, greatest=True).mean
+
+
 def test_the_median_is_where_half_are_below() -> None:
     of = ErrorDistribution(0.04, selected=(Selected(4, 1.0),))
     xs = [at * 0.01 for at in range(-300, 500)]

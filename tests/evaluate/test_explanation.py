@@ -107,6 +107,11 @@ def test_a_range_of_another_dimension_says_which_side_it_gives(written: str, wan
     assert text == f"x {wanted} / y 1 mm"
 
 
+def test_nothing_of_whatever_is_shown_as_the_formula_is(engine: SmallBench) -> None:
+    """Nothing times a length has no dimension of its own."""
+    assert worked("x + largest(0 * rod_bore)", engine) == "x 2.0000 + largest of all 0.0000"
+
+
 def test_a_condition_is_shown_as_it_is_written(engine: SmallBench) -> None:
     condition = read("coated and stroke > 3 in", kind=Kind.CONDITION)
     assert explain(condition, SCOPE, engine, {}, shown, str) == condition.text

@@ -48,6 +48,27 @@ def test_an_amendment_edits_the_line_of_that_name_in_place_and_adds_others_at_th
     assert rule.because == {"tight": "It seizes.", "loose": "It knocks and leaks."}
 
 
+SHORT = (
+    BASE[: BASE.index("      - name: base\n")].rstrip()
+    + " {least: 0.001 in, most: 0.003 in}\n"
+    + BASE[BASE.index("    words: tight/loose") :]
+)
+
+
+@pytest.mark.parametrize("amended", ["[{name: base, most: 0.002 in}]", "{most: 0.002 in}"])
+def test_limits_written_short_are_the_line_named_base(amended: str) -> None:
+    race = upper("race", f"  rules:\n    fit: {{reason: Speed., limits: {amended}}}\n")
+    assert limits(resolved(SHORT, race).rules["fit"].governing[0]) == {
+        "base": {"least": "0.001 in", "most": "0.002 in"}
+    }
+    lines = limits(resolved(BASE, race).rules["fit"].governing[0])
+    assert (lines["base"]["most"], lines["base"]["aim"], [*lines]) == (
+        "0.002 in",
+        "0.0010 * size",
+        ["base", "soft", "floor"],
+    )
+
+
 def test_every_value_remembers_the_pack_the_file_and_the_line_that_wrote_it() -> None:
     rule = resolved(BASE, TOW).rules["fit"].governing[0]
     base = rule.lines[0]

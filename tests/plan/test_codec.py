@@ -69,6 +69,12 @@ def without(text: str, part: str) -> str:
     return json.dumps(written)
 
 
+def without_the_last_part(text: str) -> str:
+    written = json.loads(text)
+    written["parts"].pop()
+    return json.dumps(written)
+
+
 def changed(text: str, old: str, new: str) -> str:
     assert old in text
     return text.replace(old, new, 1)
@@ -89,6 +95,7 @@ BROKEN: Mapping[str, Callable[[str], str]] = {
     "a number that is none": lambda text: changed(text, '"0.0254"', '"0.02.54"'),
     "a text where a list is": lambda text: changed(text, '["main"]', '"main"'),
     "a part that comes later": lambda text: changed(text, '"parts":[[', '"parts":[[0,99999],['),
+    "it ends in another part": without_the_last_part,
     "it ends too early": lambda text: changed(text, text[text.rindex(",[") : -2], ""),
 }
 
