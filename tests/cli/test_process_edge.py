@@ -186,6 +186,27 @@ def test_a_signal_at_any_import_ends_it_in_a_word(number: int, sent: int) -> Non
     assert sorted(os.listdir(".")) == ["held.sheet.yaml", "packs"]
 
 
+UNTIL_IT_HEEDS = """
+import sys
+
+class Names:
+    asked = []
+
+    def find_spec(self, name, *_):
+        self.asked.append(name)
+
+sys.meta_path.insert(0, Names())
+from specrules.cli import main
+print(*Names.asked)
+"""
+
+
+def test_nothing_else_is_imported_before_the_first_signal_is_heeded() -> None:
+    """What comes before is Python's to answer, which it does with a traceback: there is as little of it as can be."""
+    made = subprocess.run([sys.executable, "-c", UNTIL_IT_HEEDS], env=ENVIRONMENT, capture_output=True, check=True)
+    assert made.stdout.split() == [b"specrules", b"specrules.cli", b"specrules.cli.interrupts", b"__future__"]
+
+
 @pytest.mark.parametrize("sent", first_alone(*SIGNALS))
 def test_a_signal_while_it_waits_for_a_sheet_ends_it_in_a_word(sent: int, jobs: Path) -> None:
     """One screen is there, and it waits for what is piped in. A shell sees 128 and the signal's number."""
