@@ -16,6 +16,9 @@ VALUE = re.compile(r"^\ufeff?( *(?:- +)*)([^\s:#{\[][^:#]*?|\"[^\"]*\"|'[^']*'):
 TIGHT = re.compile(r"^ *(?:- +)*[^\W\d][\w ]*:(?=\S)")
 HIDDEN = re.compile(r"(?<! ) ++#[^\s#].*$")
 COMMENT = re.compile(r"(?<! ) ++#.*$")
+SECTION = re.compile(r"\ufeff?[\w -]+:(?: +#.*)?")
+BEFORE_KEY = re.compile(r"(.*[^\s]) +[\w-]+")
+FIGURE = re.compile(r"^[+-]?\.?[0-9]")
 CLOSERS = {"{": "}", "[": "]"}
 
 
@@ -86,10 +89,43 @@ def _second_colon(trouble: Trouble) -> Fault:
 
 
 def _indented(trouble: Trouble) -> Fault:
+    if (key := _too_far_left(trouble)) is not None:
+        at, indent = key
+        line = trouble.source.text[at : trouble.source.bounds(at)[1]].rstrip()
+        said = f"{shown(line)} stands to the left of the lines that it belongs to, which are {indent} blanks in"
+        return trouble.fault(at, Code.WRONG_INDENTATION, said)
     said = f"{shown(trouble.line().strip())} is indented unlike the lines that it belongs to"
     if trouble.source.place(trouble.at).line > 1:
         said += ", or the line above already has a value"
     return trouble.fault(trouble.at, Code.WRONG_INDENTATION, said)
+
+
+def _too_far_left(trouble: Trouble) -> tuple[int, int] | None:
+    """The first key of a section that stands in the first column, as its heading does, and how far in it should stand:
+    where the section goes on further in, the reader stops only there."""
+    source = trouble.source
+    first, _ = source.bounds(trouble.at)
+    indent = _indent(source.text[first:])
+    rows = [(at, row) for at, row in _rows(source.text[:first]) if row.strip() and not row.lstrip().startswith("#")]
+    number = next((number for number in reversed(range(len(rows))) if not _indent(rows[number][1])), 0)
+    while number and not _indent(rows[number - 1][1]):
+        if SECTION.fullmatch(rows[number - 1][1]):
+            return (rows[number][0], indent) if indent else None
+        number -= 1
+    return None
+
+
+def _rows(text: str) -> list[tuple[int, str]]:
+    """The lines of a text with where each begins."""
+    found, at = [], 0
+    for row in text.splitlines(keepends=True):
+        found.append((at, row.rstrip()))
+        at += len(row)
+    return found
+
+
+def _indent(text: str) -> int:
+    return len(text) - len(text.lstrip(" "))
 
 
 def _no_colon(trouble: Trouble) -> Fault:
@@ -148,11 +184,24 @@ def _inline(trouble: Trouble) -> Fault:
     if at == len(source.text) or source.place(at).line > source.place(since).line:
         return _unclosed(trouble)
     if found == ":":
+        if (comma := _before_key(trouble)) is not None:
+            return trouble.fault(comma, Code.COMMA_MISPLACED, "a comma is missing before this", Edit(comma, comma, ","))
         return trouble.quote(at, Code.NOT_QUOTED, "a second colon stands outside quotes")
     start, _ = trouble.value(at)
     if source.text[start : start + 1] in ("'", '"'):
         return _after_quote(trouble)
     return trouble.fault(at, Code.COMMA_MISPLACED, "a comma is missing before this", Edit(at, at, ", "))
+
+
+def _before_key(trouble: Trouble) -> int | None:
+    """Where a comma is missing: before the key of the second colon, where a number ends or begins beside it."""
+    source, at = trouble.source, trouble.at
+    start, end = trouble.value(at)
+    found = BEFORE_KEY.fullmatch(source.text[start:at])
+    if found is None:
+        return None
+    numbers = FIGURE.match(source.text[at + 1 : end].strip()), FIGURE.search(found[1].split(" ")[0])
+    return start + len(found[1]) if any(numbers) else None
 
 
 def _unclosed(trouble: Trouble) -> Fault:

@@ -49,6 +49,7 @@ class FoundPack(NamedTuple):
     path: Path
     folder: Path
     shipped: bool = False
+    plugin: bool = False
     text: bytes | None = None
 
 
@@ -167,7 +168,8 @@ class PackFiles:
     def _places(self, theirs: Sequence[Path]) -> Iterator[list[tuple[str, FoundPack]]]:
         """The packs of one place after another: what comes first stands."""
         for folder in theirs:
-            yield [(name, FoundPack(path, folder, folder == self.shipped)) for name, path in _packs_in(folder)]
+            ships = folder == self.shipped
+            yield [(name, FoundPack(path, folder, ships, not ships)) for name, path in _packs_in(folder)]
         yield [(name, FoundPack(Path(f"{name}{SUFFIX}"), Path(), text=text)) for name, text in self.texts.items()]
         yield from ([(path.name.removesuffix(SUFFIX), FoundPack(path, path.parent))] for path in self.files)
         known = {folder.resolve() for folder in theirs}
@@ -240,7 +242,8 @@ def _load(name: str, found: FoundPack) -> tuple[Pack | None, tuple[Fault, ...]]:
 
 def _label(path: Path, found: FoundPack) -> str:
     """What a fault calls the file: its place in its folder of packs, the same on every machine."""
-    return f"{found.folder.name}/{path.relative_to(found.folder).as_posix()}"
+    whose = "plugin's " if found.plugin else ""
+    return f"{whose}{found.folder.name}/{path.relative_to(found.folder).as_posix()}"
 
 
 def _bytes(path: Path, folder: Path) -> bytes | Fault:

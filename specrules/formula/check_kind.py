@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import Any
 
 from specrules.formula import syntax as tree
+from specrules.formula.check_advice import FOREIGN, label_alone, measured_in
 from specrules.formula.functions import CONSTANTS, REDUCERS
 from specrules.formula.labels import is_axis, is_choice, label_of, may_say, pick_refusals, sayings
 from specrules.formula.scope import Kind, Role, Scope
@@ -179,7 +180,7 @@ class KindCheck:
                 self.sort(argument)
         function = node.function
         offered = nearest(function, [*self.scope.functions, *self.scope.columns, *REDUCERS, "min", "max"])
-        write = f"{offered}(...)" if offered else ""
+        write = FOREIGN.get(function.casefold(), f"{offered}(...)" if offered else "")
         if function in CONSTANTS or function in self.scope.names:
             write = function
         self.refuse(node.at, Code.UNKNOWN_NAME, f"has {function}(...), which is no function", write)
@@ -247,8 +248,7 @@ class KindCheck:
             self.refuse(node.at, Code.WRONG_KIND, said, "and, or, not between conditions")
             return None
         if not (left.certain and right.certain):
-            said = "compares a measured value; a condition reads facts and labels only"
-            self.refuse(node.at, Code.CONDITION_ON_MEASURED, said, "a limit line")
+            self.refuse(node.at, Code.CONDITION_ON_MEASURED, *measured_in(node, self.scope))
             return None
         return CONDITION
 
@@ -356,7 +356,10 @@ class KindCheck:
 
     def logic(self, node: tree.Logic) -> Sort:
         self.condition(node.left)
-        self.condition(node.right)
+        if (alone := label_alone(node, self.scope)) is not None:
+            self.refuse(node.right.at, Code.WRONG_KIND, *alone)
+        else:
+            self.condition(node.right)
         return CONDITION
 
     def contrary(self, node: tree.Not) -> Sort:

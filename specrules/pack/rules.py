@@ -50,6 +50,8 @@ class Rules(NamedTuple):
         formula = None if each is None else read(entry.formula, f"{name} formula", each)
         yes_no = formula is not None and is_yes_no(formula)
         words = (WRONG, WRONG) if yes_no else self._words(entry.words, name)
+        if words and not yes_no and self._without_side(entry, words, name):
+            return None
         if by.new and not entry.worked:
             compiler.fault(by.key, name, Code.MISSING_KEY, "has no worked examples", "worked: and at least one")
         check_source(entry.source, f"{name} source", compiler)
@@ -152,6 +154,21 @@ class Rules(NamedTuple):
             self.compiler.fault(key, str(key), Code.MISSING_KEY, said, "critical, major or minor")
         read = {w: self.compiler.importance(text, f"{key} importance {w}", each) for w, text in by_word.items()}
         return {word: formula for word, formula in read.items() if formula is not None}
+
+    def _without_side(self, entry: RuleEntry, words: tuple[str, str], name: str) -> bool:
+        """Whether an amendment of `words` leaves what another file says of the sides without any: its own fault."""
+        said: dict[str, list[str]] = {}
+        for key, written in (("importance", entry.importance), ("because", entry.because), ("remedy", entry.remedy)):
+            for word in written:
+                if word not in (*words, BOTH, OTHERWISE) and word.place.file != entry.words.place.file:
+                    said.setdefault(str(word), []).append(key)
+        if not (said and entry.words.place.line):
+            return False
+        keys = " and ".join(dict.fromkeys(key for some in said.values() for key in some))
+        told = f"{shown(entry.words)} leaves {keys} of {' and '.join(said)} without a side"
+        write = f"{'/'.join(said)} as it was, or {keys} anew"
+        self.compiler.fault(entry.words, f"{name} words", Code.WRONG_AMENDMENT, told, write)
+        return True
 
     def _by_word(self, written: Mapping[Text, Text], words: tuple[str, str], subject: str) -> dict[str, Text]:
         self._check_words(written, words, subject)

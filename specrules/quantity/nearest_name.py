@@ -2,14 +2,15 @@
 
 from collections.abc import Iterable
 
+MOST_SLIPS = 3
 LONGEST = 60  # a longer word is no typing slip, and comparing costs its length squared
 
 
 def nearest(word: str, choices: Iterable[str]) -> str | None:
     """The choice fewest slips of the pen away from `word`, the first of equals; None where none is near.
 
-    A slip is a letter added, lost, changed or exchanged with its neighbour; one is allowed for every three
-    letters. Case does not count."""
+    A slip is a letter added, lost, changed or exchanged with its neighbour; one is allowed for every three letters, and
+    three at most: with more it is another word. Case does not count."""
     return next(iter(all_nearest(word, choices)), None)
 
 
@@ -18,7 +19,7 @@ def all_nearest(word: str, choices: Iterable[str]) -> tuple[str, ...]:
     typed = word.casefold()
     if not typed or len(typed) > LONGEST:
         return ()
-    allowed = len(typed) // 3
+    allowed = min(len(typed) // 3, MOST_SLIPS)
     found: list[str] = []
     for choice in choices:
         if abs(len(choice) - len(typed)) > allowed or (count := slips(typed, choice.casefold(), allowed)) > allowed:

@@ -25,6 +25,9 @@ NEAR = 8
 FAR_APART = INCH * 3 / 1000
 """In mm: neighbours that speak for exchanged digits of a length lie nearer to one another, and the reading farther."""
 
+BESIDE = 6
+"""Undone, the reading lies among its neighbours or within this part of that beside them."""
+
 WORN_APART = INCH * 12 / 1000
 """In mm: so far may a bad part differ from the good ones, and by chance it looks as if digits were exchanged."""
 
@@ -186,7 +189,7 @@ def exchanged(family: Family) -> Suspect | None:
     if family.apart < far or not family.close(width):
         return None
     for a, b, off in exchanges(reading):
-        if min(family.values) <= family.value + off <= max(family.values):
+        if min(family.values) - width / BESIDE <= family.value + off <= max(family.values) + width / BESIDE:
             would_be = CONTEXT.add(family.value, off)
             reason = Reason(Why.DIGITS_EXCHANGED, (), (a, b, family.shown(would_be)))
             return family.suspect(reason, would_be, family.neighbours)

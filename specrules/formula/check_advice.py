@@ -1,0 +1,59 @@
+"""What to write in place of what a formula cannot have."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from specrules.formula import syntax as tree
+from specrules.formula.labels import is_choice
+from specrules.formula.scope import Role, Scope
+
+FOREIGN: Mapping[str, str] = {
+    "median": "largest(...), smallest(...) or mean(...), for there is no middle one",
+    "sign": "",
+    "signum": "",
+    "average": "mean(...)",
+    "avg": "mean(...)",
+    "total": "sum(...)",
+    "range": "spread(...)",
+    "pow": "x ^ 2",
+    "power": "x ^ 2",
+    "round": "",
+}
+"""Functions of other languages, whose nearest word here means something else; "" for what there is nothing for."""
+
+
+def measured_in(node: tree.Compare, scope: Scope) -> tuple[str, str]:
+    """What is wrong with a comparison in a condition that reads more than facts, and what to write."""
+    roles = {name: known.role for name in _names(node) if (known := scope.names.get(name)) is not None}
+    rest = "; a condition reads facts and labels only"
+    read = [name for name, role in roles.items() if role is Role.MEASURAND]
+    figures = [name for name, role in roles.items() if role is Role.FIGURE]
+    if figures and not read:
+        said = f"compares the figure {figures[0]}, and figures may stand on readings{rest}"
+        return said, f"the facts that {figures[0]} is of; or it in the limit, in max(...) or min(...)"
+    if read:
+        return f"compares {read[0]}, which is measured{rest}", "it in the limit, in max(...) or min(...)"
+    return f"compares a limit so far{rest}", "it in the limit, in max(...) or min(...)"
+
+
+def label_alone(node: tree.Logic, scope: Scope) -> tuple[str, str] | None:
+    """Of `fact == one or other`: what is wrong, and the comparison that is meant; None where it is something else."""
+    left, right = node.left, node.right
+    while isinstance(left, tree.Logic):
+        left = left.right
+    if not (isinstance(right, tree.Name) and isinstance(left, tree.Compare) and isinstance(left.left, tree.Name)):
+        return None
+    fact, word = left.left.name, right.name
+    if not is_choice(left.left, scope) or word in scope.names or word in scope.axes:
+        return None
+    meant = f"{fact} {left.sign} {word}"
+    return f"has {word} alone behind {node.word}, where each side is a condition of its own", meant
+
+
+def _names(node: Any) -> Iterator[str]:
+    if isinstance(node, tree.Name):
+        yield node.name
+    for part in node if isinstance(node, tuple) else ():
+        yield from _names(part)
