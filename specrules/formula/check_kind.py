@@ -329,6 +329,9 @@ class KindCheck:
                 said = f"looks up {node.function} by {sort.dimension.words()}, and {key.name} is {wanted.words()}"
                 self.refuse(argument.at, Code.WRONG_DIMENSION, said)
             certain = certain and (sort is None or sort.certain)
+            if key.stated and sort is not None and not sort.certain:
+                said = f"looks up {node.function} by a measured size, which lies on the edge of a band or beside it"
+                self.refuse(argument.at, Code.CONDITION_ON_MEASURED, said, "a fact that states the nominal size")
         lacking = next(looked.table.lacking(given), None) if len(self.refusals) == before else None
         if lacking is not None:
             key, word = lacking

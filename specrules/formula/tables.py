@@ -22,11 +22,13 @@ class KeyKind(Enum):
 
 
 class TableKey(NamedTuple):
-    """One key. `unit` is that of a band and of a linear key; a whole number has none."""
+    """One key. `unit` is that of a band and of a linear key; a whole number has none. `stated`: it may not stand on
+    what is measured, since such sizes lie on the edges of the bands."""
 
     name: str
     kind: KeyKind
     unit: Unit | None = None
+    stated: bool = False
 
 
 class PrintedColumn(NamedTuple):

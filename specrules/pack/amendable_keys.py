@@ -227,7 +227,7 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
     },
     LineEntry: {
         "name": WORDS,
-        **dict.fromkeys(("when", "least", "aim", "most", "wear least", "wear most"), WHERE_IT_COUNTS),
+        **dict.fromkeys(("when", "class", "least", "aim", "most", "wear least", "wear most"), WHERE_IT_COUNTS),
         **dict.fromkeys(("shift", "from the maker", "retire"), WHERE_IT_COUNTS),
         "note": WORDS,
         "source": WORDS,

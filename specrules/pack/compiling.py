@@ -20,13 +20,15 @@ from specrules.formula import (
     read_formula,
     read_yes_no,
 )
+from specrules.pack.class_tables import PREFIX, column_of
 from specrules.pack.line_entries import LineEntry, SourceEntry
 from specrules.pack.specification import LimitLine, Source
-from specrules.quantity import NO_UNIT, Dimension, Refusal, Unit, find_unit, nearest
+from specrules.quantity import LENGTH, NO_UNIT, Dimension, Refusal, Unit, find_unit, nearest
+from specrules.quantity.tolerance_class import read_class
 from specrules.validation import MOST_FAULTS
 from specrules.validation.checking import placed
 from specrules.validation.texts import NOTHING
-from specrules.vocabulary import IMPORTANCES, LIMIT_PARTS, Code
+from specrules.vocabulary import IMPORTANCES, LIMIT_PARTS, SIDES, Code
 
 WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 NO_LIMIT = "none"
@@ -107,6 +109,7 @@ class Compiler:
         choices: tuple[str, ...],
         limits: Dimension | None,
     ) -> Formula | None:
+        self.know_classes(text)
         scope = self.scope if limits is None else self._with_limits(limits)
         found = read_formula(text, scope, each=each, kind=kind, dimension=dimension, choices=choices)
         if isinstance(found, Formula):
@@ -120,8 +123,17 @@ class Compiler:
             self._scopes[dimension] = self.scope.with_names(*names)
         return self._scopes[dimension]
 
+    def know_classes(self, text: str) -> None:
+        """Know the tables of the tolerance classes that a text names."""
+        new = {word for word in WORD.findall(text) if word not in self.scope.columns} if PREFIX in text else ()
+        found = {word: column for word in new if (column := column_of(word)) is not None}
+        if found:
+            self.enter_tables({**self.scope.columns, **found})
+            self._scopes.clear()
+
     def yes_no(self, text: Text, subject: str, each: tuple[str, ...]) -> Formula | None:
         """A condition as the quantity 1 or 0, None once its faults are noted; a quantity is read as one."""
+        self.know_classes(text)
         found = read_yes_no(text, self.scope, each)
         if isinstance(found, Formula):
             return found
@@ -183,6 +195,24 @@ def source_of(entry: SourceEntry) -> Source:
     return Source(entry.kind, entry.note, entry.document, entry.edition, entry.page, entry.clause)
 
 
+def _of_class(line: LineEntry, dimension: Dimension, compiler: Compiler, where: str) -> Mapping[str, Text]:
+    """The limits that a tolerance class sets, as texts; nothing where there is none, or its fault is noted."""
+    text = line.class_
+    if not text:
+        return {}
+    found = read_class(text)
+    if dimension != LENGTH:
+        compiler.fault(text, f"{where} class", Code.WRONG_DIMENSION, f"is of lengths, and this is {dimension.words()}")
+    elif line.least or line.most:
+        said = "sets least and most, and one of them stands beside it"
+        compiler.fault(text, f"{where} class", Code.KEYS_DISAGREE, said, "the class, or the limits")
+    elif isinstance(found, Refusal):
+        compiler.refused(text, found, f"{where} class")
+    else:
+        return {side: Text(f"{limit:f} mm", text.place) for side, limit in zip(SIDES, found[:2], strict=True)}
+    return {}
+
+
 def compile_lines(
     lines: Sequence[LineEntry],
     dimension: Dimension,
@@ -203,6 +233,7 @@ def compile_lines(
             compiler.fault(line.name, where, Code.DEFINED_TWICE, "stands twice in these limits", "another name")
         names.add(line.name)
         written = {part: getattr(line, part.replace(" ", "_")) for part in LIMIT_PARTS}
+        written.update(_of_class(line, dimension, compiler, where))
         sets = {
             part: compiler.formula(text, f"{where} {part}", each, dimension=dimension, limits=dimension)
             for part, text in written.items()
@@ -217,7 +248,7 @@ def compile_lines(
         if line.shift:
             step = dimension._replace(point=False)
             shift = compiler.formula(line.shift, f"{where} shift", each, dimension=step, limits=dimension)
-        if not (sets or clears or line.shift or line.from_the_maker == "yes"):
+        if not (sets or clears or line.class_ or line.shift or line.from_the_maker == "yes"):
             said = "sets no limit and shifts none"
             compiler.fault(line.name, where, Code.MISSING_KEY, said, "least, aim, most or shift in it")
         made.append(

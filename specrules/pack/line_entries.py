@@ -6,7 +6,9 @@ from pydantic import Field
 
 from specrules.document import Fields, Node, Text
 from specrules.document.text import fields_at
+from specrules.quantity.tolerance_class import looks_like_class
 from specrules.validation import FileModel
+from specrules.validation.editors import SHORT_LIMITS
 from specrules.validation.texts import NOTHING, Prose, Short, Written, YesNo, items_at_place, keyed, one_of
 from specrules.vocabulary import SOURCE_KINDS
 
@@ -25,12 +27,16 @@ class SourceEntry(FileModel):
 
 
 def lines_of(node: Node) -> Node | None:
-    """Limits written short: a mapping is one line named base, `none` is no line at all."""
+    """Limits written short: a mapping, or a size with its class, is one line named base; `none` is no line at all."""
     if isinstance(node, Fields):
         line = fields_at(node.place)
         line[Text("name", node.place)] = Text("base", node.place)
         line.update(node)
         return items_at_place(line)
+    if isinstance(node, Text) and looks_like_class(node):
+        line = fields_at(node.place)
+        line[Text("class", node.place)] = node
+        return lines_of(line)
     return None if node == "none" else node
 
 
@@ -46,7 +52,7 @@ def _maker_says(node: Node) -> Node:
     return node
 
 
-SHORT_LINES = Short(lines_of, lambda _: {"anyOf": [{"const": "none"}, {"type": "object"}]})
+SHORT_LINES = Short(lines_of, lambda _: dict(SHORT_LIMITS))
 """Limits may be written short, wherever they stand."""
 
 
@@ -58,6 +64,11 @@ class LineEntry(FileModel):
     least: Written = Field(NOTHING, description="the least that is allowed on new work; none: no longer any")
     aim: Written = Field(NOTHING, description="what to aim for; none: no longer any")
     most: Written = Field(NOTHING, description="the most that is allowed on new work; none: no longer any")
+    class_: Written = Field(
+        NOTHING,
+        alias="class",
+        description="a nominal size in mm and its ISO 286 class, which sets least and most: 50 H7, of a fit 50 H7/k6",
+    )
     wear_least: Written = Field(NOTHING, description="the least that a reused part may have; none: no longer any")
     wear_most: Written = Field(NOTHING, description="the most that a reused part may have; none: no longer any")
     retire: YesNo = Field(NOTHING, description="yes: an amendment drops the line of this name")

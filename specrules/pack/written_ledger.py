@@ -15,7 +15,7 @@ from specrules.pack.pack_model import SECTIONS
 from specrules.pack.rule_entries import BOTH
 from specrules.pack.specification import Relaxation
 from specrules.validation import FileModel, checked
-from specrules.validation.base import fields_of
+from specrules.validation.base import key_of
 from specrules.vocabulary import Relaxed
 
 
@@ -92,7 +92,8 @@ def written(value: Any) -> str:
         things = value.items()
         return ", ".join(str(key) if isinstance(each, FileModel) else f"{key}: {written(each)}" for key, each in things)
     if isinstance(value, FileModel):
-        parts = ((key, written(getattr(value, key.replace(" ", "_")))) for key, _ in fields_of(value.__class__))
+        fields = value.__class__.model_fields
+        parts = ((key_of(name, field), written(getattr(value, name))) for name, field in fields.items())
         return " ".join(f"{key} {text}" for key, text in parts if text)
     if isinstance(value, tuple | list):
         return ("; " if any(isinstance(each, FileModel) for each in value) else ", ").join(map(written, value))

@@ -12,6 +12,7 @@ from typing import Any
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
+from specrules.quantity.tolerance_class import WRITTEN_CLASS
 from specrules.validation.base import FileModel
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -23,7 +24,8 @@ Schema = dict[str, Any]
 
 _NAMED = ("properties", "patternProperties", "$defs")
 _WITHIN = ("items", "additionalProperties")
-_SHORT_LIMITS = {"anyOf": [{"const": "none"}, {"type": "object"}]}
+SHORT_LIMITS = {"anyOf": [{"type": "string", "pattern": f"^(none|{WRITTEN_CLASS})$"}, {"type": "object"}]}
+"""Limits written short: none, a size with its class, or one line."""
 
 
 class ForEditors(GenerateJsonSchema):
@@ -54,8 +56,8 @@ def schema_of(model: type[FileModel], title: str, *, line: str = "", empty: bool
 
 def as_editors_read(schema: Schema, empty: bool) -> Schema:
     """The schema of texts as the schema of the values that an editor takes them for."""
-    if schema == _SHORT_LIMITS:
-        schema = {"anyOf": [{"const": "none"}, {"$ref": "#/$defs/OneLine"}]}
+    if schema == SHORT_LIMITS:
+        schema = {"anyOf": [SHORT_LIMITS["anyOf"][0], {"$ref": "#/$defs/OneLine"}]}
     made = {key: value for key, value in schema.items() if key != "title" or not isinstance(value, str)}
     for key in _NAMED:
         if key in made:
