@@ -278,6 +278,7 @@ class Code(StrEnum):
     DEFINED_TWICE = "defined-twice", "a thing that stands there already"
     NAME_TAKEN = "name-taken", "a name that something else has"
     CIRCULAR = "circular", "things that depend on themselves"
+    ABSENT = "absent", "something written about what a fact says is not there"
     CONTRADICTION = "contradiction", "two statements that have to agree and differ"
     # numbers
     NOT_A_NUMBER = "not-a-number", "a text that is no number of the kind that is wanted"

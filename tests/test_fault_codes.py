@@ -20,6 +20,7 @@ from specrules.teaching import pose
 from specrules.vocabulary import ONCE, Code
 from tests.evaluate.small_environment import refused
 from tests.pack.small_packs import BASE, faults_of, resolved, upper
+from tests.pack.small_pump import PUMP
 from tests.plugins.small_plugins import found, plugin
 from tests.sheet.small_shop import settled, shop
 from tests.teaching.small_lessons import changed
@@ -169,6 +170,14 @@ def of_a_sheet_without_a_unit() -> Iterable[Fault]:
     return settle(raw, shop())[1]
 
 
+def of_what_is_not_there() -> Iterable[Fault]:
+    raw, _ = read_sheet(
+        "specrules: build-sheet/1\nunit: in\nfacts: {seal: face}\nreadings: {packing_gap: 0.4}\n", "e.yaml"
+    )
+    assert raw is not None
+    return settle(raw, resolved(PUMP))[1]
+
+
 def of_an_exercise() -> Iterable[Fault]:
     return pose(resolved(changed("title: One fit", "title: One")), "sure", 1)[1]
 
@@ -194,6 +203,7 @@ OTHERS: Mapping[Code, Callable[[], Iterable[Fault | Refusal]]] = {
     Code.TOO_MANY: of_many_axes,
     Code.CONTRADICTION: of_a_sheet_and_its_pack,
     Code.UNIT_UNSAID: of_a_sheet_without_a_unit,
+    Code.ABSENT: of_what_is_not_there,
     Code.NO_NEW_READINGS: of_an_exercise,
     Code.PLUGIN_FAILED: partial(of_plugins, found(fails)),
     Code.PLUGIN_TWICE: partial(of_plugins, found(fails), found(fails, version="2.0")),

@@ -24,7 +24,7 @@ from specrules.inspection.limits import ResolvedLimits
 from specrules.inspection.remarks_on_gauges import gauge_remarks
 from specrules.inspection.report import ConcessionUse, Extent, FigureValue, Finding, Options, Report
 from specrules.inspection.weighing import Weighed, evidence_of, impossible_negative, weigh
-from specrules.pack import Relaxation, Rule, RuleChain, Specification
+from specrules.pack import Relaxation, Rule, RuleChain, Specification, present
 from specrules.quantity import CONTEXT
 from specrules.sheet import Sheet, Suspect, all_alike, confirmed, suspects
 from specrules.sheet.reading_slips import only_unusual
@@ -51,7 +51,9 @@ class Examination:
         beside: tuple[Relaxation, ...] = (),
     ) -> None:
         """`beside`: entries of the ledger that neither sheet nor specification knows, such as a pack's other file."""
-        self.sheet, self.spec, self.options, self.beside = sheet, spec, options or Options(), beside
+        self.sheet, self.options, self.beside = sheet, options or Options(), beside
+        self.spec = present(spec, sheet.described).spec
+        self.judging = {rule.formula.text for chain in spec.rules.values() for rule in chain.governing}
         with localcontext(CONTEXT):
             self._prepare()
             self.report = self._report()
@@ -345,7 +347,6 @@ class Examination:
     def figures(self) -> Iterator[FigureValue]:
         """Every figure of the specification at every station, whether a rule judges it or not."""
         environment: SheetEnvironment = self.judge.environment
-        judged = {rule.formula.text for chain in self.spec.rules.values() for rule in chain.governing}
         for figure in self.spec.figures.values():
             if any(not self.sheet.labels.get(axis) for axis in figure.each):
                 continue
@@ -365,7 +366,7 @@ class Examination:
                     unit,
                     worked.way.name,
                     self.binding.digits.places(worked.trace.found, unit),
-                    figure.name in judged,
+                    figure.name in self.judging,
                     any(key in self.evidence.suspects for key in (*worked.trace.numbers(), *worked.trace.facts)),
                 )
 

@@ -17,7 +17,7 @@ from specrules.inspection.adequacy import SHARE, alternatives, width_of
 from specrules.inspection.finding_parts import Alternative
 from specrules.inspection.findings import shown_unit
 from specrules.inspection.judge import Judge, Judgement
-from specrules.pack import Measurand, Rule, Specification
+from specrules.pack import Measurand, Rule, Specification, present
 from specrules.quantity import CONTEXT, Unit
 from specrules.sheet import Gauge, Reading, Sheet
 from specrules.vocabulary import DECISION_RULES, SIDES
@@ -51,6 +51,7 @@ class Capable(NamedTuple):
 def capable(sheet: Sheet, spec: Specification) -> tuple[Capable, ...]:
     """Every rule of the specification that has a tolerance with a width, at the station where its gauges do worst."""
     with localcontext(CONTEXT):
+        spec = present(spec, sheet.described).spec
         at_hand = {measurand.name: _at_hand(measurand, sheet) for measurand in spec.measurands.values()}
         filled = sheet._replace(
             gauges={**sheet.gauges, **{gauge.name: gauge for gauge in at_hand.values() if gauge is not None}},

@@ -3,6 +3,7 @@
 from specrules.pack.blades import Blades, whole_step
 from specrules.pack.capability import Amount, Capability, Characteristics, SizeRange, read_capability
 from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
+from specrules.pack.presence import Described, Present, present
 from specrules.pack.specification import (
     ASKED,
     SHEET,
@@ -38,6 +39,7 @@ __all__ = [
     "BuildPart",
     "Capability",
     "Characteristics",
+    "Described",
     "Exercise",
     "Expected",
     "Fact",
@@ -53,6 +55,7 @@ __all__ = [
     "Operation",
     "PackHead",
     "PackTable",
+    "Present",
     "Question",
     "Relaxation",
     "Rule",
@@ -65,6 +68,7 @@ __all__ = [
     "Variation",
     "Way",
     "Worked",
+    "present",
     "read_capability",
     "whole_step",
 ]

@@ -205,6 +205,7 @@ def _surety(name: str) -> float:
 _NEGATIVE = by_itself("may be negative", Relaxed.LESS_DOUBTED, _more_often)
 _USUAL = Weigher(Relaxed.LESS_DOUBTED, _wider)
 _HOLD_POINT = Weigher(Relaxed.LATER, _later)
+_EXISTS = by_itself("applies when", Relaxed.SWITCHED_OFF, _narrower)
 
 KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
     RuleEntry: {
@@ -239,7 +240,7 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
         "importance": Weigher(
             Relaxed.LESS_GRAVE, lambda below, above, _: _less_grave(below.importance, above.importance)
         ),
-        "applies when": by_itself("applies when", Relaxed.SWITCHED_OFF, _narrower),
+        "applies when": _EXISTS,
         "because": WORDS,
         "caution": WORDS,
         "source": WORDS,
@@ -256,6 +257,7 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
         "wears above": by_itself("wears above", Relaxed.LESS_DOUBTED, _replaced),
         "may be negative": _NEGATIVE,
         "expands": by_itself("expands", Relaxed.OTHERWISE, _changed),
+        "applies when": _EXISTS,
     },
     PartEntry: {
         "title": WORDS,
@@ -269,6 +271,9 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
         "choices": by_itself("choices", Relaxed.OTHERWISE, _changed),
         "assumed": by_itself("assumed", Relaxed.ASSUMED_MORE, _narrower),
         "usual": _USUAL,
+        "applies when": _EXISTS,
+        "question": WORDS,
+        "why": WORDS,
     },
     GaugeClassEntry: {
         "resolution": Weigher(Relaxed.SURER_GAUGE, _surer("resolution")),
@@ -287,6 +292,7 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
         "title": WORDS,
         "ways": Weigher(Relaxed.MORE_WAYS, lambda below, above, _: _lost(above.ways, below.ways)),
         "may be negative": _NEGATIVE,
+        "applies when": _EXISTS,
     },
     TableEntry: {
         "title": WORDS,

@@ -27,6 +27,8 @@ from specrules.vocabulary import FACT_KINDS
 
 ONE_OR_MORE = "one axis, or a list of them"
 
+EXISTS = "when there is one: a condition over facts; where it is false the thing is absent"
+
 WAY = keyed("formula")
 """A way written short is its formula."""
 
@@ -63,6 +65,7 @@ class AxisEntry(FileModel):
     default: Annotated[Text, one_of("one", "each")] = Field(
         NOTHING, description="one group of all, or each a group of its own, where the groups are not stated"
     )
+    applies_when: Prose = Field(NOTHING, description=EXISTS)
 
 
 class FactEntry(FileModel):
@@ -75,6 +78,9 @@ class FactEntry(FileModel):
     unit: Prose = Field(NOTHING, description="the unit that a quantity is shown in")
     assumed: Stated = Field(NOTHING, description="what is taken where nobody states it, if that is safe")
     usual: Written = Field(NOTHING, description="a wide range of plausible figures, such as 1..6 in")
+    applies_when: Prose = Field(NOTHING, description=EXISTS)
+    question: Prose = Field(NOTHING, description="how a new sheet asks for it, in plain words")
+    why: Prose = Field(NOTHING, description="why it matters, for whoever is asked")
 
 
 class GaugeClassEntry(GaugeFigures):
@@ -107,6 +113,7 @@ class MeasurandEntry(FileModel):
     wears_above: Name = Field(NOTHING, description="the fact that states its size when new, where wear makes it larger")
     may_be_negative: Condition = Field(NOTHING, description=f"yes, no, or {WHEN}")
     expands: Written = Field(NOTHING, description="how much it expands for each degree: a formula over facts")
+    applies_when: Prose = Field(NOTHING, description=EXISTS)
 
 
 class PartEntry(FileModel):
@@ -137,6 +144,7 @@ class FigureEntry(FileModel):
         default_factory=dict, description="ways to it, most trusted first"
     )
     may_be_negative: Condition = Field(NOTHING, description=f"yes, no, or {WHEN}")
+    applies_when: Prose = Field(NOTHING, description=EXISTS)
 
 
 class SignOffEntry(FileModel):

@@ -87,6 +87,8 @@ def fact(key: Text, entry: FactEntry, bare: Unit | None, compiler: Compiler) -> 
         assumed_figure=None,
         place=key.place,
         usual=usual(entry.usual, unit.dimension if unit else NUMBER, bare, f"{key} usual", compiler),
+        question=entry.question,
+        why=entry.why,
     )
     if entry.assumed and key not in compiler.broken:
         return made._replace(assumed_figure=stated(entry.assumed, made, f"{key} assumed", compiler))

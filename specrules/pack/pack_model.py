@@ -9,6 +9,7 @@ from pydantic import Field, create_model
 
 from specrules.document import Text, shown
 from specrules.pack.entries import (
+    EXISTS,
     AxisEntry,
     FactEntry,
     FigureEntry,
@@ -38,6 +39,7 @@ class FileEntry(FileModel):
 
     specrules: Annotated[Text, one_of(HEADER)] = Field(description="what this file is")
     group: Prose = Field(NOTHING, description="the heading that this file's rules print under")
+    applies_when: Prose = Field(NOTHING, description=f"of all that prints under that heading: {EXISTS}")
     pack: HeadEntry | None = Field(None, description="what the pack says of itself, in one file of it")
     hold_points: tuple[Name, ...] = Field((), description="hold points, in order")
     margins: tuple[MarginEntry, ...] = Field((), description="rules of packs below that it holds further in")

@@ -40,6 +40,7 @@ class Pack(NamedTuple):
     amends: Mapping[str, Things]
     hold_points: tuple[Text, ...]
     groups: Mapping[str, str]  # file -> the heading that its rules print under
+    conditions: Mapping[str, Text]  # file -> when there is what prints under its heading
     files: tuple[str, ...]
     sha256: str
     grounds: tuple[PackGround, ...] = ()
@@ -81,6 +82,7 @@ def _pack_of(
     hold_points: list[tuple[Text, tuple[Text, ...]]] = []
     groups: dict[str, str] = {}
     margins: list[MarginEntry] = []
+    conditions: dict[str, Text] = {}
     firsts: dict[tuple[int, str], Text] = {}
     for source in sources:
         model, found = _shape(source)
@@ -94,6 +96,8 @@ def _pack_of(
             hold_points.append((keys["hold points"], model.hold_points))
         groups[source.file] = model.group
         margins += model.margins
+        if model.applies_when:
+            conditions[source.file] = model.applies_when
         faults += _gather(source.tree, sections, firsts)
         faults += _gather(source.tree.get(Text("amend"), Text()), amends, firsts)
     faults += [_twice(key, heads[0][0], "pack") for key, _ in heads[1:]]
@@ -131,6 +135,7 @@ def _pack_of(
             amends=MappingProxyType(amends),
             hold_points=hold_points[0][1] if hold_points else (),
             groups=MappingProxyType({file: group or head.title for file, group in groups.items()}),
+            conditions=MappingProxyType(conditions),
             files=(*(source.file for source in sources), *(table.label for table in tables)),
             sha256=_fingerprint(sources, tables),
             grounds=grounds,

@@ -21,6 +21,7 @@ from specrules.pack.entries import (
     PartEntry,
     SignOffEntry,
 )
+from specrules.pack.existing import exists_when
 from specrules.pack.figure_compiling import Figures
 from specrules.pack.layering import Order, Thing, gathered, ordered, too_much_amended
 from specrules.pack.lesson_parts import Exercise, Lesson
@@ -167,6 +168,18 @@ class _Resolving:
             exercises=exercises,
             tables=tables,
             ledger=tuple(written_entries(self.order, self.every, ground)),
+            exists_when=exists_when(
+                {
+                    "axes": axes_written,
+                    "facts": facts_written,
+                    "measurands": measurands_written,
+                    "figures": figures_written,
+                },
+                self.group_conditions(),
+                facts,
+                axes,
+                compiler,
+            ),
         )
         return whole._replace(seal=seal_of(whole))
 
@@ -192,6 +205,10 @@ class _Resolving:
                 made[name] = table
         self.compiler.enter_tables(columns_of(made, self.compiler))
         return made
+
+    def group_conditions(self) -> list[tuple[str, Text]]:
+        """Each heading with the condition that a file states of it."""
+        return [(pack.groups[file], text) for pack in self.order.packs for file, text in pack.conditions.items()]
 
     def key(self, section: str, name: str) -> Text:
         """The name as it was first written."""

@@ -39,7 +39,7 @@ WORDS = ("title", "group", "because", "caution", "note", "source")
 
 LEFT_OUT: Mapping[type, tuple[str, ...]] = {
     Specification: ("packs", "scope", "unit", "groups", "lessons", "exercises", "ledger", "seal", "labels_borne"),
-    Fact: WORDS,
+    Fact: (*WORDS, "question", "why"),
     Measurand: (*WORDS, "how"),
     GaugeClass: WORDS,
     Figure: WORDS,

@@ -43,6 +43,8 @@ class Fact(NamedTuple):
     assumed_figure: Exact | None  # the same as a figure, where it is one
     place: Place
     usual: Bracket | None = None
+    question: str = ""  # how it is asked for, in plain words
+    why: str = ""  # why it matters
 
 
 class PackTable(NamedTuple):
@@ -340,6 +342,8 @@ class Specification(NamedTuple):
     ledger: tuple[
         Relaxation, ...
     ] = ()  # what the packs write; limits and conditions of rules are held where they count
+    exists_when: Mapping[str, Mapping[str, Formula]] = MappingProxyType({})
+    """By section (axes, facts, measurands, figures, groups) and name: the condition without which there is none."""
     seal: str = ""  # the digest of all that is judged by, see `sealing`
     tables: Mapping[str, PackTable] = MappingProxyType({})
     labels_borne: int = 0  # how many labels every counted axis may have, for sure, within the work budget

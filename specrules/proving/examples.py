@@ -17,18 +17,21 @@ from specrules.proving.proof_parts import CameFrom, ProofRemark
 from specrules.proving.tried_values import NAME, tried
 from specrules.quantity import nearest
 from specrules.sheet import Sheet, Signature, read_fragment, settle
-from specrules.vocabulary import DECISION_RULES
+from specrules.vocabulary import DECISION_RULES, Verdict
 
 
 @dataclass(frozen=True, slots=True)
 class ExampleOutcome:
-    """One example worked. `held`: the stations that came out as expected. No sheet: it could not be read."""
+    """One example worked. `held`: the stations that came out as expected. No sheet: it could not be read.
+
+    `absent`: its facts say that there is nothing to judge, as it expects."""
 
     remarks: tuple[ProofRemark, ...]
     held: tuple[WholeFinding, ...] = ()
     sheet: Sheet | None = None
     judge: Judge | None = None
     judging: Rule | None = None  # the rule that judged, where the example gives it its value
+    absent: bool = False
 
 
 def work(rule: Rule, spec: Specification) -> list[ExampleOutcome]:
@@ -94,7 +97,8 @@ class _Example:
         examined = Examination(sheet, self.alone, Options(decision="simple"))
         findings = [*map(examined.whole, examined.report.findings)]
         held: list[WholeFinding] = []
-        for expected in self.worked.expect:
+        absent = self.rule.name not in examined.spec.rules
+        for expected in self.worked.expect if not absent else ():
             if expected.verdict == TO_JUDGE:
                 write = f"what comes out by the specification: in spec, or {self.rule.words[0]} by 0.0001 in"
                 remarks.append(self._remark(expected.place, "is still to be judged", write))
@@ -103,7 +107,13 @@ class _Example:
             wrong = [*self._misses(expected, found)]
             remarks += wrong
             held += () if wrong else found
-        return ExampleOutcome(tuple(remarks), tuple(held), sheet, judge)
+        if absent:
+            remarks += (
+                self._remark(one.place, f"{one.verdict} is expected, and its facts say that there is nothing to judge")
+                for one in self.worked.expect
+                if one.verdict != str(Verdict.NOT_APPLICABLE)
+            )
+        return ExampleOutcome(tuple(remarks), tuple(held), sheet, judge, absent=absent and not remarks)
 
     def _remark(self, place: Place, said: str, write: str = "") -> ProofRemark:
         return ProofRemark(place, f"{self.rule.name}, example {self.number}", said, write, "example")

@@ -41,6 +41,10 @@ class Reached:
         if outcome.judge is None:
             return
         environment = outcome.judge.environment
+        if outcome.absent:
+            verdicts.add(Verdict.NOT_APPLICABLE)
+            if rule.applies_when is not None and rule.applies_when.same_everywhere:
+                self._ask(rule.applies_when, environment, {})
         for finding in outcome.held:
             verdicts.add(finding.verdict)
             judged = outcome.judge.judge(outcome.judging or rule, finding.station)

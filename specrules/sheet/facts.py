@@ -132,6 +132,11 @@ def _value(
     return None, None
 
 
+def said_of(text: Text, fact: Fact, lengths_in: Unit | None) -> tuple[Decimal | str | None, Decimal | None]:
+    """The value of a fact that is stated in one text, and its U; None where it cannot be read."""
+    return _value(Statement((text,), False, (), 0, fact.name), fact, lengths_in, [])
+
+
 def _count(node: Node, fact: Fact, faults: list[Fault]) -> int | None:
     if isinstance(node, Text) and is_open(node):
         return None
@@ -174,7 +179,7 @@ def _contradicted(
     elif fact.kind in LAYOUT_KINDS:
         return
     else:
-        meant, _ = _value(Statement((Text(implied),), False, (), 0, fact.name), fact, lengths_in, [])
+        meant, _ = said_of(Text(implied), fact, lengths_in)
     pack = next((head.name for head in spec.packs if fact.name in head.sets), "")
     for value in values:
         if value.value != meant:

@@ -10,6 +10,7 @@ from specrules.pack import Specification
 from specrules.pack.work_budget import Excess, excess_of
 from specrules.quantity import LENGTH, Refusal, Unit, find_unit
 from specrules.sheet.axes import AxisLabels, Facts, lay_out, named_numbers, not_laid_out, numbers_in
+from specrules.sheet.describing import described, held_against
 from specrules.sheet.facts import layout_facts, settle_facts
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import settle_gauges
@@ -25,8 +26,12 @@ from specrules.vocabulary import ONCE, Code
 
 def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Fault, ...]]:
     """The sheet as this specification understands it; None where anything in it is at fault."""
-    model, faults = raw.model, list[Fault]()
+    faults = list[Fault]()
     lengths_in = _lengths_in(raw, spec, faults)
+    said = described(raw.model.facts, spec, lengths_in)
+    raw, spec, wrong = held_against(raw, spec, said)
+    model = raw.model
+    faults.extend(wrong)
     laid, wrong = layout_facts(model.facts, spec)
     faults.extend(wrong)
     layout, wrong = lay_out(spec, laid, _named(raw, spec))
@@ -77,6 +82,7 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
         work_done=settle_work(model, spec, layout, faults),
         signed=settle_signed(model, spec, layout, faults),
         concessions=settle_concessions(model, spec, layout, faults),
+        described=said,
         beside=((register.file, register.sha256),) if register is not None else (),
     )
     told = sorted(dict.fromkeys(faults))

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.document import Place
-from specrules.pack import Capability, LimitLine
+from specrules.pack import Capability, Described, LimitLine
 from specrules.quantity import Exact, Unit
 from specrules.vocabulary import Why
 
@@ -138,3 +138,4 @@ class Sheet(NamedTuple):
     signed: Mapping[str, tuple[Signature, ...]]
     concessions: tuple[Concession, ...]
     beside: tuple[tuple[str, str], ...] = ()  # files read besides it and its packs, each with the hash of its bytes
+    described: Described = Described()  # what it says of the whole thing, by which parts of it are absent

@@ -136,7 +136,7 @@ def test_where_no_check_applies_nothing_says_go_on(jobs: Path) -> None:
     (jobs / "packs" / "idle.pack.yaml").write_text(UNFIT, encoding="utf-8")
     ran = call("inspect", "none.sheet.yaml")
     assert ran.status == 3
-    assert "Not yet: these packs check nothing here.\n1 not applicable." in ran.out
+    assert ran.out.endswith("\n\nNot yet: these packs check nothing here.\n")
 
 
 @pytest.mark.parametrize(

@@ -167,13 +167,33 @@ def _unmarked(record: Mapping[str, Plain], marks: Collection[str]) -> dict[str, 
     return {name: value for name, value in {**record, **listed}.items() if name != "findings"}
 
 
+def _absent(was: Mapping[str, Plain], now: Mapping[str, Plain]) -> bool:
+    """Whether a check was not applicable and is no longer there: what a fact rules out is absent (issue 11)."""
+    return was.get("v") == "not applicable" and not now
+
+
+def _present(was: Mapping[str, Plain], now: Mapping[str, Plain], absent: Collection[str]) -> Mapping[str, Plain]:
+    """What was recorded, without what is absent now, and the sign-offs that are so or that nothing needs then."""
+    findings = {where: each for where, each in was["findings"].items() if where not in absent}
+    here = {row[0] for row in now.get("signoffs", ())}
+    signed = [row for row in was.get("signoffs", ()) if row[0] in here or not (absent or row[1] == "not applicable")]
+    counts = {verdict: count for verdict, count in was.get("counts", {}).items() if verdict != "not applicable"}
+    left = was.get("counts", {}).get("not applicable", 0) - len(absent)
+    counts |= {"not applicable": left} if left else {}
+    return {**was, "findings": findings, "counts": counts, **({"signoffs": signed} if "signoffs" in now else {})}
+
+
 def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> Iterator[Difference]:
     """How the program judges a frozen sheet otherwise than it did."""
-    number, was = sheet["n"], recorded(sheet, decision)
+    number, before_all = sheet["n"], recorded(sheet, decision)
     now, faults, choices, unstated = reader.plain(sheet["text"], decision)
+    if faults and all(" is about what is not there, since " in each for each in faults):
+        return  # a sheet that writes about what its facts rule out, which is a fault now (issue 11)
     if faults:
         yield Difference(number, decision, "", "faults", [], [*faults])
         return
+    absent = {where for where, each in before_all["findings"].items() if _absent(each, now["findings"].get(where, {}))}
+    was = _present(before_all, now, absent)
     of_sheet = {where: ["unstated number"] for where in was["findings"] if where.partition("@")[0] in unstated}
     of_worn = {
         where: [WORN, *([WORN_IN_A_WORLD] if any("no worse whatever" in note for note in after.get("no", ())) else [])]

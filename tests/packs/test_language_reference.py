@@ -151,7 +151,7 @@ def proof_of(packs: tuple[Pack, ...], name: str) -> Proof:
 
 
 def test_every_example_is_a_whole_pack() -> None:
-    assert list(examples()) == ["house", "bench", "bench_boosted", "house_all", "class"]
+    assert list(examples()) == ["house", "bench", "seals", "bench_boosted", "house_all", "class"]
     assert TEXT.count("```yaml\n") == len(examples()) + len(parts())
 
 
@@ -235,7 +235,7 @@ def test_the_tables_that_are_made_are_as_the_program_has_it() -> None:
 
 def test_every_section_has_its_table() -> None:
     schema = pack_schema()
-    held = {key.name for key in keys_of(schema)} - {"specrules", "group", "hold points", "amend"}
+    held = {key.name for key in keys_of(schema)} - {"specrules", "group", "applies when", "hold points", "amend"}
     assert {path_of(mark)[0] for mark in marks(TEXT) if mark.startswith("keys of ")} == held
 
 
@@ -248,6 +248,7 @@ def test_an_amendment_may_have_every_key_but_those_that_are_named() -> None:
     assert {key.name for key in keys_of(schema)} - {key.name for key in keys_of(schema, "amend")} == {
         "specrules",
         "group",
+        "applies when",
         "pack",
         "hold points",
         "margins",
