@@ -131,6 +131,7 @@ class Why(StrEnum):
     READ_EVERY_POSITION = "one figure hides the scatter"
     READ_FOR_ONE_WAY = "readings enough for one way"
     ROW_NOT_SURE = "which row of a table is not sure"  # names: the tables
+    SIZE_ACROSS_EDGE = "size across an edge"  # names: the size that may lie on either side of what figures hold for
     # why there is no figure to judge by
     ASK_THE_MAKER = "limits from the maker"  # text: the pack's words, "" for none
     LIMITS_CROSS = "limits cross"
@@ -138,6 +139,8 @@ class Why(StrEnum):
     DRAWN_IN = "limits drawn in"  # names: the pack; text: by how much
     NO_LIMIT_LINE = "no limit line counts"  # names: what the lines ask for; labels: what each is here
     LIMIT_WITHOUT_VALUE = "limit without a value"  # names: the code of the trouble, then its names
+    HOLDS_FOR_OTHERS = "figures hold for others"  # names: the pack, by what; labels: what each is here; text: its title
+    HOLDS_FOR_OTHER_SIZES = "figures hold for other sizes"  # likewise; labels: this size, their least, most, the unit
     # what stands beside a verdict
     PACK_NOTE = "note of a pack"  # text: the pack's words
     SIDE_DROPPED = "side dropped by the sheet"  # names: the side
@@ -376,6 +379,8 @@ MAKERS = (
     Why.LIMITS_CROSS,
     Why.MARGIN_TAKES_ALL,
     Why.LIMIT_WITHOUT_VALUE,
+    Why.HOLDS_FOR_OTHERS,
+    Why.HOLDS_FOR_OTHER_SIZES,
     Why.NO_LIMIT_LINE,
     Why.NO_ROW,
 )

@@ -118,4 +118,5 @@ def test_no_two_reasons_have_one_code() -> None:
 
 def test_what_only_the_maker_settles_is_why_there_is_no_figure() -> None:
     no_line = {Why.NO_LIMIT_LINE, Why.NO_ROW, Why.LIMIT_WITHOUT_VALUE, Why.MARGIN_TAKES_ALL}
-    assert set(MAKERS) == {Why.ASK_THE_MAKER, Why.LIMITS_CROSS, *no_line}
+    for_others = {Why.HOLDS_FOR_OTHERS, Why.HOLDS_FOR_OTHER_SIZES}
+    assert set(MAKERS) == {Why.ASK_THE_MAKER, Why.LIMITS_CROSS, *no_line, *for_others}

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from copy import copy
 from decimal import Decimal
+from functools import cached_property
 from itertools import product
-from typing import NamedTuple, TypeVar
+from typing import TypeVar
 
 from specrules.evaluate import (
     UNKNOWN,
@@ -24,88 +25,20 @@ from specrules.evaluate import (
 from specrules.evaluate.error_sources import Part, error_sources_of
 from specrules.evaluate.gaugings import Gauging, gaugings_of
 from specrules.evaluate.places import Digits
+from specrules.evaluate.speaking import Speaking
 from specrules.evaluate.temperature import Temperatures
+from specrules.evaluate.trace import Place, Row, Trace, WayValue
 from specrules.evaluate.worlds import THIS_WORLD, Compared, Unstated, World, compared_at
 from specrules.formula import Station
 from specrules.formula import operators as op
-from specrules.pack import Figure, Measurand, Specification, Way
+from specrules.pack import Figure, Measurand, Specification, Validity, Way
 from specrules.quantity import Exact
 from specrules.sheet import FactValue, PartStates, Reading, Sheet
 from specrules.vocabulary import Reason, Why
 
-Place = tuple[str, Labels]
-"""A name and its labels on all of the name's axes."""
-
 Asked = TypeVar("Asked")
 
 NO_STATEMENTS: frozenset[int] = frozenset()
-
-
-class Trace:
-    """What an evaluation looked at. Filled while it runs, then only read."""
-
-    __slots__ = ("asked", "assumed", "by_limits", "facts", "found", "missing", "questions", "troubles", "ways")
-
-    def __init__(self) -> None:
-        self.asked: dict[Place, None] = {}  # each once, however often a formula names it
-        self.found: dict[int, None] = {}  # input numbers, in the order met
-        self.by_limits: dict[int, None] = {}  # those that limits looked at
-        self.facts: dict[Place, None] = {}
-        self.missing: dict[Place, None] = {}  # stations without any reading, facts without a value
-        self.questions: dict[Unstated, None] = {}  # what conditions asked for and nobody stated
-        self.assumed: dict[Reason, None] = {}
-        self.ways: dict[Place, Way] = {}
-        self.troubles: dict[Reason, None] = {}
-
-    def numbers(self) -> Collection[int]:
-        """The inputs behind the value, then those that only limits looked at."""
-        return {**self.found, **self.by_limits} if self.by_limits else self.found
-
-    def take(self, other: Trace) -> None:
-        """Add what another evaluation looked at."""
-        if other.asked:
-            self.asked.update(other.asked)
-        if other.found:
-            self.found.update(other.found)
-        if other.facts:
-            self.facts.update(other.facts)
-        if other.missing:
-            self.missing.update(other.missing)
-        if other.questions:
-            self.questions.update(other.questions)
-        if other.assumed:
-            self.assumed.update(other.assumed)
-        if other.ways:
-            self.ways.update(other.ways)
-        if other.troubles:
-            self.troubles.update(other.troubles)
-
-
-class Row(NamedTuple):
-    """The readings of a measurand at several places, and what reading them looks at."""
-
-    cells: Sequence[Cell]
-    asked: Mapping[Place, None]
-    found: Mapping[int, None]
-    missing: Mapping[Place, None]
-
-
-class WayValue(NamedTuple):
-    """A figure at a place by one way: its value and what that looked at."""
-
-    way: Way
-    value: Value | None
-    trace: Trace
-
-    @property
-    def complete(self) -> bool:
-        """All that this way needs is there."""
-        return self.value is not None and self.value.whole
-
-    @property
-    def begun(self) -> bool:
-        """Something that this way needs was measured."""
-        return bool(self.trace.found)
 
 
 class Binding:
@@ -195,10 +128,11 @@ class Binding:
 
 
 class SheetEnvironment:
-    """One way of looking at a sheet: see the protocol of the formula room."""
+    """One way of looking at a sheet: see the protocol of the formula room. `assumes`: what packs assume stands."""
 
-    def __init__(self, of: Binding, world: World, exchanged: bool) -> None:
+    def __init__(self, of: Binding, world: World, exchanged: bool, assumes: bool = True) -> None:
         self.binding = of
+        self.assumes = assumes
         self.world = world
         self.layout = of.layout
         self.functions, self.columns = of.functions, of.columns
@@ -218,6 +152,17 @@ class SheetEnvironment:
         finally:
             self.trace = outer
 
+    @cached_property
+    def speaking(self) -> Speaking:
+        """What figures hold for is never taken from what a pack assumes."""
+        return Speaking(SheetEnvironment(self.binding, self.world, self.exchanged, assumes=False))
+
+    def speaks(self, validity: Validity, station: Station) -> bool | None:
+        """Whether figures hold at a station; None where that is not known."""
+        answer, trace = self.speaking.speaks(validity, station)
+        self.trace.take(trace)
+        return answer
+
     def choice(self, name: str, labels: Labels) -> str | None:
         said = self.world.labels.get(name)
         if said is not None:
@@ -231,7 +176,7 @@ class SheetEnvironment:
         if implied is not None:
             return implied
         assumed = self.binding.spec.facts[name].assumed
-        if assumed:
+        if assumed and self.assumes:
             self.trace.assumed[Reason(Why.ASSUMED, (name,), (), assumed)] = None
             return assumed
         if self.binding.spec.facts[name].kind == "text":  # nobody can say what it might be
@@ -250,7 +195,8 @@ class SheetEnvironment:
 
     def _stated(self, name: str) -> bool:
         spec = self.binding.spec
-        return bool(self.binding.sheet.facts.get(name)) or name in spec.sets or bool(spec.facts[name].assumed)
+        assumed = self.assumes and bool(spec.facts[name].assumed)
+        return bool(self.binding.sheet.facts.get(name)) or name in spec.sets or assumed
 
     def look(self, name: str, labels: Labels) -> Value | None:
         measurand = self._measurands.get(name)
@@ -289,7 +235,7 @@ class SheetEnvironment:
         implied = self.binding.spec.sets.get(name)
         if implied:
             return exactly(Decimal(implied))
-        if fact.assumed_figure is not None:
+        if fact.assumed_figure is not None and self.assumes:
             self.trace.assumed[Reason(Why.ASSUMED, (name,), (), fact.assumed)] = None
             return self.binding.assumed(fact.name, fact.assumed_figure)
         self.trace.missing[(name, ())] = None

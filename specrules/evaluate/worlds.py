@@ -58,7 +58,10 @@ Compared = tuple[op.Quantity, tuple[tuple[str, str], ...]]
 
 
 class Unstated(NamedTuple):
-    """What has to be known before a condition can be answered: the facts to state, and what tells the worlds apart."""
+    """What has to be known before a condition can be answered: the facts to state, and what tells the worlds apart.
+
+    No fact to state: what is compared is a size that is worked out from readings.
+    """
 
     facts: tuple[str, ...]
     choice: str = ""  # a fact of choices
@@ -95,7 +98,7 @@ class World(NamedTuple):
             worlds = [self._replace(labels={**self.labels, question.choice: label}) for label in labels]
         else:
             assert question.compared is not None
-            whole = all(spec.facts[name].kind == "count" for name in question.facts)
+            whole = bool(question.facts) and all(spec.facts[name].kind == "count" for name in question.facts)
             before = self.ranges.get(question.compared, Range())
             whole = whole and isinstance(question.compared[0], op.Slot)
             parts = before.split(question.threshold, whole)

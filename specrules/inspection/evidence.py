@@ -7,7 +7,8 @@ from datetime import date
 from decimal import Decimal
 
 from specrules.evaluate import Point, holds, label
-from specrules.evaluate.binding import Place, SheetEnvironment
+from specrules.evaluate.binding import SheetEnvironment
+from specrules.evaluate.trace import Place
 from specrules.formula import Station
 from specrules.inspection.adequacy import width_of
 from specrules.inspection.judge import Judgement

@@ -8,10 +8,12 @@ from decimal import localcontext
 from itertools import product
 
 from specrules.evaluate import holds
-from specrules.evaluate.binding import Binding, SheetEnvironment, Trace
+from specrules.evaluate.binding import Binding, SheetEnvironment
+from specrules.evaluate.trace import Trace
 from specrules.evaluate.worlds import THIS_WORLD, World
 from specrules.formula import Station
-from specrules.inspection.agreeing import agree, of_siblings, whichever
+from specrules.inspection.agreeing import of_siblings
+from specrules.inspection.all_worlds import in_all_worlds
 from specrules.inspection.decision import Decision
 from specrules.inspection.details import WholeFinding
 from specrules.inspection.evidence import LACKING, SignOffs
@@ -22,7 +24,7 @@ from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.ledger import Ledger
 from specrules.inspection.limits import ResolvedLimits
 from specrules.inspection.remarks_on_gauges import gauge_remarks
-from specrules.inspection.report import ConcessionUse, Extent, FigureValue, Finding, Options, Report
+from specrules.inspection.report import ConcessionUse, Extent, FigureValue, Finding, Options, Report, WantedFact
 from specrules.inspection.weighing import Weighed, evidence_of, impossible_negative, weigh
 from specrules.pack import Relaxation, Rule, RuleChain, Specification, present
 from specrules.quantity import CONTEXT
@@ -138,8 +140,21 @@ class Examination:
             open=tuple(finding for finding in now if finding.verdict in OPEN),
             unsigned=tuple(state for state in sign_offs if state.state in LACKING and state.hold_point in reached),
             seal=self.spec.seal,
+            unstated=self.unstated() if (waiting := self.waiting(findings)) else (),
+            waiting=waiting,
             beside=self.sheet.beside,
         )
+
+    def unstated(self) -> tuple[WantedFact, ...]:
+        """The facts that figures hold by, of which neither the sheet nor a pack says anything."""
+        said = {*self.sheet.facts, *self.spec.sets}
+        facts = (self.spec.facts[name] for name in self.spec.figures_hold_by if name not in said)
+        return tuple(WantedFact(fact.name, fact.title, fact.choices) for fact in facts)
+
+    def waiting(self, findings: Sequence[Finding]) -> int:
+        """How many rules wait for them."""
+        reasons = {Reason(Why.STATE_FACT, (fact.name,)) for fact in self.unstated()}
+        return len({each.rule for each in findings if not reasons.isdisjoint(each.rests_on.missing)} if reasons else ())
 
     def weight(self, reached: Sequence[Finding]) -> Extent:
         """How much was judged, on how much."""
@@ -157,7 +172,7 @@ class Examination:
     def judged_by(self, chain: RuleChain) -> Sequence[tuple[Judgement, Reason | None]]:
         """What the judge says of one rule, station by station, and whether packs that govern it disagree."""
         return [
-            of_siblings([self.in_all_worlds(rule, station, THIS_WORLD) for rule in chain.governing])
+            of_siblings([in_all_worlds(rule, station, self.judge_in, self.spec) for rule in chain.governing])
             for station in self.stations(chain.governing[-1].each)
         ]
 
@@ -259,22 +274,6 @@ class Examination:
         if _worn_only(judged):
             notes += (Reason(Why.WORN_ONLY),)
         return self.build(judge, judged, weighed._replace(notes=notes), others)
-
-    def in_all_worlds(self, rule: Rule, station: Station, world: World) -> Judgement:
-        """Judge; where an unstated fact matters try all that it may be. One verdict in all worlds decides."""
-        judged = self.judge_in(world).judge(rule, station)
-        if not judged.trace.questions:
-            return judged
-        question = next(iter(judged.trace.questions))
-        outcomes = [self.in_all_worlds(rule, station, part) for part in world.split(question, self.spec)]
-        if outcomes and agree(outcomes):
-            return whichever(outcomes)
-        return judged._replace(
-            decision=Decision(Verdict.NOT_MEASURED),
-            lacks=tuple(Reason(Why.STATE_FACT, (name,)) for name in question.facts),
-            margins=(),
-            limits=Limits(),
-        )
 
     def weigh_needed_rules(self, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
         """A rule may need another: while that one is not good at a station, a good value there is not proven."""

@@ -11,16 +11,17 @@ from functools import cached_property
 from typing import NamedTuple
 
 from specrules.evaluate import NotEvaluable, Point, Value, evaluate, holds, subtract
-from specrules.evaluate.binding import SheetEnvironment, Trace
+from specrules.evaluate.binding import SheetEnvironment
 from specrules.evaluate.error_distribution import ErrorDistribution
 from specrules.evaluate.error_sources import CERTAIN, Uncertainty
+from specrules.evaluate.trace import Trace
 from specrules.evaluate.worlds import World
 from specrules.formula import Station
 from specrules.inspection.decision import Conformity, Decision, Margin, decide, decide_worn, inside
 from specrules.inspection.finding_parts import Limits
 from specrules.inspection.limits import ResolvedLimits, as_limits, limits_at
 from specrules.pack import LimitLine, Rule
-from specrules.vocabulary import SIDES, WORN, DecisionRule, Reason, Verdict, Why
+from specrules.vocabulary import BEYOND, SIDES, WORN, DecisionRule, Reason, Verdict, Why
 
 
 class Judgement(NamedTuple):
@@ -85,13 +86,15 @@ class Judge:
         trace.assumed.update(limit_trace.assumed)
         lacks: tuple[Reason, ...] = () if resolved.lacks is None else (resolved.lacks,)
         without_row = () if lacks or trace.missing else tuple(_without_row(value, trace))
-        if not lacks and not self._all_known(resolved):
+        of_a_size = any(not question.facts for question in limit_trace.questions)
+        if not lacks and (of_a_size or not self._all_known(resolved)):
             trace.missing.update(limit_trace.missing)
         trace.by_limits.update(limit_trace.found)
         uncertainty = self.uncertainty(value.low) if value is not None and value.exact else CERTAIN
         exact = _exact(rule, trace)
         margins = () if lacks else tuple(self._margins(value, uncertainty, resolved, _deciding(limits), exact))
-        if not rule.limits_wanted or (not margins and not lacks):
+        silent = {} if lacks else _silent(resolved, limits)
+        if not rule.limits_wanted or not (margins or lacks or silent):
             decision = Decision(Verdict.NOT_APPLICABLE)
         elif without_row:
             lacks, margins, decision = without_row, (), Decision(Verdict.NO_FIGURE)
@@ -99,6 +102,11 @@ class Judge:
             decision = Decision(Verdict.NO_FIGURE if _is_measured(value) else Verdict.NOT_MEASURED)
         else:
             decision = self._decide(margins, value, uncertainty, resolved, limits, exact)
+            why = tuple(dict.fromkeys(reason for reasons in silent.values() for reason in reasons))
+            if decision.verdict in BEYOND:
+                limits = limits._replace(notes=(*limits.notes, *why)) if why else limits
+            else:
+                lacks = why
         return Judgement(
             rule, station, environment.world, value, resolved, limits, margins, decision, trace, lacks, uncertainty
         )
@@ -115,7 +123,7 @@ class Judge:
         What value and limit share cancels: the error is that of the room between them.
         """
         sources = self.environment.binding.error_sources
-        if sources.simple or value is None or not (value.exact and value.whole):
+        if sources.simple or value is None or not (value.exact and value.whole) or _silent(resolved, limits):
             return None
         rooms: list[tuple[Decimal, ErrorDistribution]] = []
         for side, limit in _sides(resolved, _deciding(limits)):
@@ -150,8 +158,7 @@ class Judge:
 
     def _same_anywhere(self, rule: Rule) -> bool:
         lines = (*rule.lines, *self.own.get(rule.name, ()))
-        formulas = [formula for line in lines for formula in (line.when, line.shift, *line.sets.values()) if formula]
-        return all(formula.same_everywhere for formula in formulas)
+        return all(formula.same_everywhere for line in lines for formula in line.formulas())
 
     def _work_out(self, rule: Rule, station: Station) -> Held:
         environment, own = self.environment, self.own.get(rule.name)
@@ -162,7 +169,7 @@ class Judge:
             resolved = ResolvedLimits(lacks=trouble.within(Why.LIMIT_WITHOUT_VALUE))
         if own is not None and not own:
             resolved = ResolvedLimits(from_sheet=True, notes=[Reason(Why.NO_LIMITS_WANTED)])
-        has_wear = tuple([side for side in SIDES if resolved.sets.get(WORN[side]) is not None])
+        has_wear = tuple([side for side in SIDES if resolved.stands(WORN[side])])
         new = as_limits(resolved)
         return Held(resolved, new, as_limits(resolved, has_wear) if has_wear else new, trace)
 
@@ -184,7 +191,8 @@ class Judge:
         return environment.aside(lambda: when is not None and holds(when, environment, {}) is True)
 
     def _all_known(self, resolved: ResolvedLimits) -> bool:
-        return all(limit is None or limit.exact for limit in resolved.sets.values())
+        known = all(limit is None or limit.exact for limit in resolved.sets.values())
+        return known and all(resolved.silent.values())
 
     def _decide(
         self,
@@ -195,9 +203,15 @@ class Judge:
         limits: Limits,
         exact: bool,
     ) -> Decision:
-        """The verdict by these margins; inside a wear limit, whether it is worn."""
+        """The verdict by these margins; inside a wear limit, whether it is worn.
+
+        A limit of which there is no figure leaves no other verdict than beyond one that there is."""
         decision = decide(margins, self.acceptance, lambda: self.conformity(value, resolved, limits))
-        if not limits.worn:
+        silent = _silent(resolved, limits)
+        if silent and decision.verdict not in BEYOND:
+            known = _is_measured(value) and all(silent.values())
+            return Decision(Verdict.NO_FIGURE if known else Verdict.NOT_MEASURED)
+        if not limits.worn or silent:
             return decision
         of_new = {side: side for side in limits.worn}
         return decide_worn(decision, tuple(self._margins(value, uncertainty, resolved, of_new, exact)))
@@ -241,6 +255,12 @@ _NOTHING = Decimal(0)
 def _deciding(limits: Limits) -> Mapping[str, str]:
     """Side -> the part of the limits that decides there."""
     return {side: WORN[side] if side in limits.worn else side for side in SIDES}
+
+
+def _silent(resolved: ResolvedLimits, limits: Limits) -> Mapping[str, tuple[Reason, ...]]:
+    """The sides on which there is no figure for the part that decides, and why; no reason where that is not known."""
+    deciding = _deciding(limits) if resolved.silent else {}
+    return {side: resolved.silent[part] for side, part in deciding.items() if part in resolved.silent}
 
 
 def _sides(resolved: ResolvedLimits, parts: Mapping[str, str]) -> Iterator[tuple[str, Value]]:

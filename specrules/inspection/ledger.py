@@ -60,7 +60,7 @@ def wider(side: str, was: Decimal | None, now: Decimal | None) -> bool:
 
 
 def _stands(judged: Judgement, side: str) -> bool:
-    return judged.resolved.sets.get(WORN[side] if side in judged.limits.worn else side) is not None
+    return judged.resolved.stands(WORN[side] if side in judged.limits.worn else side)
 
 
 class Ledger:

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Protocol
 
 from specrules.evaluate import UNKNOWN, Environment, Value, add, evaluate, exactly, is_true
 from specrules.evaluate.evaluator import evaluate_operator
-from specrules.formula import Station
+from specrules.formula import Formula, Station
 from specrules.formula.operators import FactLabel, StationLabel, all_operators
 from specrules.inspection.finding_parts import Limits
-from specrules.pack import LimitLine, Rule, Source
+from specrules.pack import LimitLine, Rule, Source, Validity
 from specrules.quantity import is_zero
 from specrules.vocabulary import LIMIT_PARTS, SIDES, WORN, Reason, Why
 
@@ -26,12 +26,30 @@ class LimitEnvironment(Environment, Protocol):
 
     so_far: Mapping[str, Value | None]
 
+    def speaks(self, validity: Validity, station: Station) -> bool | None:
+        """Whether figures hold at a station; None where that is not known."""
+
+    @property
+    def speaking(self) -> Failing:
+        """What tells why they do not."""
+
+
+class Failing(Protocol):
+    """Tells why figures do not hold."""
+
+    def failing(self, validity: Validity, station: Station) -> tuple[Reason, ...]:
+        """For each thing by which they do not hold: what it is here, and what they hold for."""
+
 
 @dataclass(slots=True)
 class ResolvedLimits:
-    """The limits as they stand while the lines are read. `lacks`: why there is none to judge by; `counted`: lines."""
+    """The limits as they stand while the lines are read. `lacks`: why there is none to judge by; `counted`: lines.
+
+    `silent`: the parts of which there is no figure here, and why; no reason where it is not known whether there is one.
+    """
 
     sets: dict[str, Value | None] = field(default_factory=dict)
+    silent: dict[str, tuple[Reason, ...]] = field(default_factory=dict)
     lacks: Reason | None = None
     counted: int = 0
     from_sheet: bool = False
@@ -40,8 +58,21 @@ class ResolvedLimits:
 
     def clear(self) -> None:
         self.sets.clear()
+        self.silent.clear()
         self.notes.clear()
         self.sources.clear()
+
+    def stands(self, part: str) -> bool:
+        """Whether something is said of a part, a figure or that there is none here."""
+        return self.sets.get(part) is not None or part in self.silent
+
+    def put(self, sets: Mapping[str, Value | None], silent: Mapping[str, tuple[Reason, ...] | None]) -> None:
+        """Set some parts afresh; those that are no figure are `None`, and it is said why."""
+        self.sets.update(sets)
+        for part, why in silent.items():
+            self.silent.pop(part, None)
+            if why is not None:
+                self.silent[part] = why
 
 
 def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, environment: LimitEnvironment) -> ResolvedLimits:
@@ -49,9 +80,7 @@ def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, environmen
     resolved = ResolvedLimits()
     if rule.from_the_maker:
         resolved.lacks = Reason(Why.ASK_THE_MAKER)
-    for line in rule.lines:
-        if not counts(line, station, environment):
-            continue
+    for line in in_force(rule.lines, station, environment):
         resolved.counted += 1
         if line.from_the_maker:
             resolved.clear()
@@ -93,25 +122,64 @@ def counts(line: LimitLine, station: Station, environment: LimitEnvironment) -> 
     return line.when is None or is_true(line.when, environment, station) is True
 
 
+def in_force(lines: Sequence[LimitLine], station: Station, environment: LimitEnvironment) -> Iterator[LimitLine]:
+    """The lines that count at a station. One whose amendment does not hold there is as the packs below have it."""
+    for line in lines:
+        stands: LimitLine | None = line
+        while stands is not None and counts(stands, station, environment):
+            if stands.below is None or stands.own is None or environment.speaks(stands.own, station) is not False:
+                yield stands
+                break
+            stands = stands.below
+
+
 def take(line: LimitLine, resolved: ResolvedLimits, station: Station, environment: LimitEnvironment) -> None:
-    """Clear, set and shift what one line does. Raises NotEvaluable where a limit has no value."""
+    """Clear, set and shift what one line does. Raises NotEvaluable where a limit has no value.
+
+    What does not hold there is no figure, and neither is what is worked out from one.
+    """
     for part in line.clears:
-        resolved.sets.pop(part, None)
-    if line.sets:
-        environment.so_far = {part: resolved.sets.get(part) for part in SHIFTED}
-        fresh = {part: evaluate(formula, environment, station) or UNKNOWN for part, formula in line.sets.items()}
-        resolved.sets.update(fresh)
-        environment.so_far = {}
+        if part not in line.holds or environment.speaks(line.holds[part], station):
+            resolved.sets.pop(part, None)
+            resolved.silent.pop(part, None)
+    fresh: dict[str, Value | None] = {}
+    silent: dict[str, tuple[Reason, ...] | None] = {}
+    environment.so_far = {part: resolved.sets.get(part) for part in SHIFTED}
+    for part, formula in line.sets.items():
+        why = silent[part] = _silent(line, part, formula, resolved, station, environment)
+        fresh[part] = evaluate(formula, environment, station) or UNKNOWN if why is None else None
+    resolved.put(fresh, silent)
     if line.shift is not None:
-        shift = evaluate(line.shift, environment, station)
-        for part in SHIFTED:
-            stood = resolved.sets.get(part)
-            if stood is not None and shift is not None:
-                resolved.sets[part] = add(stood, shift)
+        environment.so_far = {part: resolved.sets.get(part) for part in SHIFTED}
+        why = _silent(line, "shift", line.shift, resolved, station, environment)
+        stood = {part: limit for part in SHIFTED if (limit := resolved.sets.get(part)) is not None}
+        shift = evaluate(line.shift, environment, station) if why is None else None
+        moved = {part: limit if shift is None else add(limit, shift) for part, limit in stood.items()}
+        resolved.put(moved if why is None else dict.fromkeys(stood), dict.fromkeys(stood, why))
+    environment.so_far = {}
     if line.source is not None:
         resolved.sources.append(line.source)
     if line.note and not line.from_the_maker:
         resolved.notes.append(Reason(Why.PACK_NOTE, text=line.note))
+
+
+def _silent(
+    line: LimitLine,
+    part: str,
+    formula: Formula,
+    resolved: ResolvedLimits,
+    station: Station,
+    environment: LimitEnvironment,
+) -> tuple[Reason, ...] | None:
+    """Why what a line would set, or shift by, is no figure there; None where it is one."""
+    validity = line.holds.get(part)
+    answer = True if validity is None else environment.speaks(validity, station)
+    if validity is not None and answer is False:
+        return environment.speaking.failing(validity, station)
+    behind = [resolved.silent[name] for name in SHIFTED if name in formula.names and name in resolved.silent]
+    if behind or answer is None:
+        return tuple(dict.fromkeys(reason for why in behind for reason in why))
+    return None
 
 
 def _uncrossed(resolved: ResolvedLimits) -> None:

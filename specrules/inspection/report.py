@@ -161,6 +161,14 @@ class Extent(NamedTuple):
     entered: int
 
 
+class WantedFact(NamedTuple):
+    """A fact that figures hold by and that the sheet does not state, with the labels that it may have."""
+
+    name: str
+    title: str
+    choices: tuple[str, ...]
+
+
 class ConcessionUse(NamedTuple):
     """A concession of the sheet, the stations at which something needed it, and those at which something would if what
     is not proven there were so (none of either: nothing needs it)."""
@@ -213,6 +221,8 @@ class Report:
     open: tuple[Finding, ...]
     unsigned: tuple[SignOffState, ...]
     seal: str
+    unstated: tuple[WantedFact, ...] = ()  # what figures hold by, where some check waits for it
+    waiting: int = 0  # rules that wait for it
     beside: tuple[tuple[str, str], ...] = ()  # files read besides the sheet and its packs, each with its hash
 
     @property

@@ -6,8 +6,9 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
 from specrules.evaluate import holds
-from specrules.evaluate.binding import Binding, Place, SheetEnvironment, Trace
+from specrules.evaluate.binding import Binding, SheetEnvironment
 from specrules.evaluate.gaugings import Gauging
+from specrules.evaluate.trace import Place, Trace
 from specrules.formula.operators import LabelLookup, Lookup, all_operators
 from specrules.inspection.evidence import (
     SignOffs,

@@ -121,7 +121,7 @@ def next_steps(inspection: Report) -> str:
     started = begun(inspection)
     waiting = sorted(inspection.open, key=lambda f: (place_in_work(inspection, f.hold_point), f.group not in started))
     wanting = [finding for finding in waiting if shown(finding.verdict, Shown.WAITING, Shown.LACKING)]
-    todo += [_wanted(rule) for rule in by_rule(wanting)[:1]]
+    todo += [_wanted(rule, inspection) for rule in by_rule(wanting)[:1]]
     if inspection.unsigned and not todo:
         todo.append(f"sign {inspection.unsigned[0].name}")
     if waiting and not todo:
@@ -142,12 +142,13 @@ def wants_the_maker(finding: Finding) -> bool:
     return any(want.code in MAKERS for want in finding.rests_on.missing)
 
 
-def _wanted(rule: Sequence[Finding]) -> str:
+def _wanted(rule: Sequence[Finding], inspection: Report) -> str:
     """What a rule waits for: a fact, the maker's limits, or readings."""
     wants = list(dict.fromkeys(want for finding in rule for want in finding.rests_on.missing))
     facts = [want.names[0] for want in wants if want.code is Why.STATE_FACT]
+    together = [fact.name for fact in inspection.unstated]
     if facts:
-        return f"state {facts[0]} in the facts"
+        return f"state {listed(together) if facts[0] in together else facts[0]} in the facts"
     if wants and all(want.code in MAKERS for want in wants):
         return f"put the maker's limits for the {_thing(rule)} in the sheet"
     return f"measure the {_thing(rule)}"

@@ -14,7 +14,7 @@ from specrules.output.reasons import overtaken, said
 from specrules.output.rule_lines import attention, by_rule, in_spec, in_spec_of
 from specrules.output.telling import borne_out, readings, suspect_text
 from specrules.output.verdicts import ATTENTION, Shown, shown
-from specrules.output.words import listed, lower, name, places, sentence, short
+from specrules.output.words import listed, lower, many, name, places, sentence, short
 from specrules.vocabulary import DECISION_RULES, MAKERS, Why
 
 LARGE = 1000
@@ -23,6 +23,7 @@ LARGE = 1000
 def screen(inspection: Report, whole: Whole) -> list[Line]:
     """The whole screen, 80 columns wide. `whole` finds what a finding that is shown whole stands on."""
     return [
+        *to_state(inspection),
         *head(inspection),
         *needing_attention(inspection, whole),
         *in_spec_lines(inspection),
@@ -34,6 +35,20 @@ def screen(inspection: Report, whole: Whole) -> list[Line]:
         *figures(inspection),
         *closing(inspection),
     ]
+
+
+def to_state(inspection: Report) -> Iterator[Line]:
+    """What figures hold by and the sheet does not say, once for all checks that wait for it, with what to paste."""
+    if not inspection.unstated:
+        return
+    names = ", ".join(fact.name for fact in inspection.unstated)
+    checks = many(inspection.waiting, "check")
+    wait = f"{checks} {'waits' if inspection.waiting == 1 else 'wait'}"
+    yield from folded(f"{names}: {wait}.", 0, "State ", "doubt", hang=6)
+    yield line("  Under the sheet's facts:")
+    for fact in inspection.unstated:
+        yield line(f"    {fact.name}: ", (f"# {' or '.join(fact.choices)}", "quiet"))
+    yield line()
 
 
 def head(inspection: Report) -> Iterator[Line]:
@@ -91,7 +106,7 @@ def not_measured(inspection: Report) -> Iterator[Line]:
             yield from folded(
                 f"nothing yet, {len(rules)} check{'s' if len(rules) > 1 else ''}.", 2, f"{group}: ", hang=4
             )
-    yield from _wants([each for each in waiting if each.group in started] or waiting, inspection.file)
+    yield from _wants([each for each in waiting if each.group in started] or waiting, inspection)
 
 
 def _nothing_begun(inspection: Report) -> str:
@@ -110,13 +125,14 @@ def _waiting(rule: Sequence[Finding]) -> str:
     return f"{lower(short(rule[0].title))}{f' ({where})' if where else ''}"
 
 
-def _wants(waiting: Sequence[Finding], file: str) -> Iterator[Line]:
+def _wants(waiting: Sequence[Finding], inspection: Report) -> Iterator[Line]:
     """What no measuring brings: facts to state, and limits that only the maker can give."""
     wants = {want: None for finding in waiting for want in finding.rests_on.missing}
-    facts = [want.names[0] for want in wants if want.code is Why.STATE_FACT]
+    told = {fact.name for fact in inspection.unstated}
+    facts = [want.names[0] for want in wants if want.code is Why.STATE_FACT and want.names[0] not in told]
     if facts:
         yield from folded(f"{', '.join(facts)}.", 2, "State in the sheet's facts: ", hang=4)
-    yield from _makers(waiting, file)
+    yield from _makers(waiting, inspection.file)
 
 
 def no_figure(inspection: Report) -> Iterator[Line]:

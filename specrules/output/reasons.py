@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from specrules.output.words import listed, name, sentence, with_article
+from specrules.output.words import listed, lower, name, sentence, with_article
 from specrules.sheet import Suspect
 from specrules.vocabulary import PAIR, Reason, Why, WrittenAs
 
@@ -50,6 +50,19 @@ def _read(reason: Reason) -> str:
 def _no_line(reason: Reason) -> str:
     here = [f"{name(what)} {name(label)}" for what, label in zip(reason.names, reason.labels, strict=True)]
     return f"no limit for {listed(here)}" if here else "no limit line counts here"
+
+
+def _for_others(reason: Reason) -> str:
+    here = [f"{name(what)}: {name(label)}" for what, label in zip(reason.names[1:], reason.labels, strict=True)]
+    return f"{lower(reason.text)} has no figure for {listed(here)}; state the maker's"
+
+
+def _for_other_sizes(reason: Reason) -> str:
+    size, least, most, unit = reason.labels
+    what = name(reason.names[1])
+    here = f"{with_article(what)} of {size} {unit}" if unit else f"{what}: {size}"
+    theirs = f"{least} to {most} {unit}".rstrip()
+    return f"{lower(reason.text)} has no figure for {here}, only for {theirs}; state the maker's"
 
 
 def _disagreeing_ways(reason: Reason) -> str:
@@ -211,9 +224,12 @@ _SAID: Mapping[Why, Callable[[Reason], str]] = {
         f"what is looked up in the table {listed(map(name, reason.names))} surely enough to tell its row"
     ),
     Why.READ_FOR_ONE_WAY: lambda _: "readings enough for one way",
+    Why.SIZE_ACROSS_EDGE: lambda reason: f"{name(reason.names[0])} more closely: it decides whether there is a figure",
     Why.ASK_THE_MAKER: lambda reason: reason.text or "the maker's limits, in the sheet",
     Why.LIMITS_CROSS: lambda _: "general practice has no limit for this size: the maker's limits, in the sheet",
     Why.NO_LIMIT_LINE: _no_line,
+    Why.HOLDS_FOR_OTHERS: _for_others,
+    Why.HOLDS_FOR_OTHER_SIZES: _for_other_sizes,
     Why.LIMIT_WITHOUT_VALUE: lambda reason: f"limits that can be worked out: {_trouble(reason)}",
     Why.IMPOSSIBLE_FIT: _impossible,
     Why.CONFIRMED: _confirmed,

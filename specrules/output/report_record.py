@@ -34,6 +34,7 @@ def record_of(report: Report, whole: Whole | None, tool_version: str, faults: Se
             "whole": whole is not None,
             "verdict": report.verdict,
             "evidence": report.evidence,
+            "waiting": {"facts": report.unstated, "rules": report.waiting} if report.unstated else None,
             "counts": {verdict: report.counts.get(verdict, 0) for verdict in Verdict},
             "findings": [
                 finding_parts(each, whole and whole(each), _key(each) in held, report.file) for each in report.findings
@@ -68,6 +69,7 @@ def record_of_faults(faults: Sequence[Fault], tool_version: str, file: str, sha2
             "whole": True,
             "verdict": NOT_INSPECTED,
             "evidence": Extent(0, 0, 0, 0),
+            "waiting": None,
             "counts": dict.fromkeys(Verdict, 0),
             **dict.fromkeys(nothing, ()),
             "assumed": {},

@@ -2,6 +2,7 @@
 
 from specrules.pack.blades import Blades, whole_step
 from specrules.pack.capability import Amount, Capability, Characteristics, SizeRange, read_capability
+from specrules.pack.holding_parts import HoldsFor, Validity
 from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
 from specrules.pack.presence import Described, Present, present
 from specrules.pack.specification import (
@@ -46,6 +47,7 @@ __all__ = [
     "Figure",
     "GaugeClass",
     "GaugeSlip",
+    "HoldsFor",
     "HouseMargin",
     "Lesson",
     "LimitLine",
@@ -65,6 +67,7 @@ __all__ = [
     "Source",
     "Specification",
     "Step",
+    "Validity",
     "Variation",
     "Way",
     "Worked",

@@ -25,7 +25,7 @@ from specrules.pack.entries import (
 )
 from specrules.pack.gauge_entries import SizeEntry
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
-from specrules.pack.line_entries import LineEntry
+from specrules.pack.line_entries import PackLineEntry
 from specrules.pack.rule_entries import BOTH, RuleEntry
 from specrules.pack.table_entries import TableEntry
 from specrules.quantity import Bracket, Unit, read_written
@@ -211,6 +211,7 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
     RuleEntry: {
         "title": WORDS,
         "limits": WHERE_IT_COUNTS,
+        "holds for": WHERE_IT_COUNTS,
         "from the maker": WHERE_IT_COUNTS,
         "words": WORDS,
         "importance": Weigher(Relaxed.LESS_GRAVE, _rule_less_grave),
@@ -226,10 +227,10 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
         "source": WORDS,
         "worked": WORDS,
     },
-    LineEntry: {
+    PackLineEntry: {
         "name": WORDS,
         **dict.fromkeys(("when", "class", "least", "aim", "most", "wear least", "wear most"), WHERE_IT_COUNTS),
-        **dict.fromkeys(("shift", "from the maker", "retire"), WHERE_IT_COUNTS),
+        **dict.fromkeys(("shift", "from the maker", "retire", "holds for"), WHERE_IT_COUNTS),
         "note": WORDS,
         "source": WORDS,
     },
@@ -308,6 +309,10 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
 HEAD: Mapping[str, Weigher | Elsewhere] = {
     **dict.fromkeys(("name", "version", "title", "licence", "unit", "caution", "builds on", "groups"), WORDS),
     **dict.fromkeys(("author", "changes"), WORDS),
+    **dict.fromkeys(
+        ("holds for", "figures hold by"), Elsewhere("they are of the pack's own figures, and ask for more")
+    ),
+    "examples assume": Elsewhere("no verdict on a sheet hangs on it"),
     "sets": Elsewhere("no two packs may imply two things, and what a fact switches stands under what it switches"),
     "gauges expand": by_itself("gauges expand", Relaxed.OTHERWISE, _replaced),
     "assumed temperature": by_itself("assumed temperature", Relaxed.OTHERWISE, _replaced),

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from specrules.pack.layering import Change, Order, Thing
+from specrules.pack.merging import long_form
 from specrules.pack.rule_entries import RuleEntry
 from specrules.pack.rules import RuleAuthor, Rules
 from specrules.pack.specification import Rule, RuleChain
+from specrules.pack.validity import Layer
 from specrules.validation import checked
 
 
@@ -15,6 +17,7 @@ def chain(thing: Thing, group: str, order: Order, rules: Rules) -> RuleChain | N
     """The chain of a rule; None where one of its versions is at fault. A fault below is not said again above it."""
     changes = [change for change in thing.changes if not change.retires]
     made: dict[tuple[str, ...], Rule] = {}
+    base = Layer(thing.pack, thing.key.place.file, long_form(thing.base))
 
     def version(upto: Sequence[Change], by: Change | None) -> Rule | None:
         packs_in_it = tuple(change.pack for change in upto)
@@ -26,7 +29,8 @@ def chain(thing: Thing, group: str, order: Order, rules: Rules) -> RuleChain | N
         key, pack = (by.key, by.pack) if by else (thing.key, thing.pack)
         reasons = tuple((change.pack, str(change.reason)) for change in upto)
         margins = tuple((change.pack, margin) for change in upto for margin in change.margins)
-        written = RuleAuthor(key, pack, group, reasons, not upto, margins)
+        layers = (base, *(Layer(change.pack, change.key.place.file, change.parts) for change in upto))
+        written = RuleAuthor(key, pack, group, reasons, not upto, margins, layers)
         rule = rules.rule(entry, written) if entry is not None else None
         if rule is None or len(rules.compiler.faults) > known:
             return None

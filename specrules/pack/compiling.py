@@ -21,14 +21,13 @@ from specrules.formula import (
     read_yes_no,
 )
 from specrules.pack.class_tables import PREFIX, column_of
-from specrules.pack.line_entries import LineEntry, SourceEntry
-from specrules.pack.specification import LimitLine, Source
-from specrules.quantity import LENGTH, NO_UNIT, Dimension, Refusal, Unit, find_unit, nearest
-from specrules.quantity.tolerance_class import read_class
+from specrules.pack.line_entries import SourceEntry
+from specrules.pack.specification import Source
+from specrules.quantity import NO_UNIT, Dimension, Refusal, Unit, find_unit, nearest
 from specrules.validation import MOST_FAULTS
 from specrules.validation.checking import placed
 from specrules.validation.texts import NOTHING
-from specrules.vocabulary import IMPORTANCES, LIMIT_PARTS, SIDES, Code
+from specrules.vocabulary import IMPORTANCES, Code
 
 WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 NO_LIMIT = "none"
@@ -193,76 +192,3 @@ class Compiler:
 def source_of(entry: SourceEntry) -> Source:
     """Where a figure comes from, as a part of the specification."""
     return Source(entry.kind, entry.note, entry.document, entry.edition, entry.page, entry.clause)
-
-
-def _of_class(line: LineEntry, dimension: Dimension, compiler: Compiler, where: str) -> Mapping[str, Text]:
-    """The limits that a tolerance class sets, as texts; nothing where there is none, or its fault is noted."""
-    text = line.class_
-    if not text:
-        return {}
-    found = read_class(text)
-    if dimension != LENGTH:
-        compiler.fault(text, f"{where} class", Code.WRONG_DIMENSION, f"is of lengths, and this is {dimension.words()}")
-    elif line.least or line.most:
-        said = "sets least and most, and one of them stands beside it"
-        compiler.fault(text, f"{where} class", Code.KEYS_DISAGREE, said, "the class, or the limits")
-    elif isinstance(found, Refusal):
-        compiler.refused(text, found, f"{where} class")
-    else:
-        return {side: Text(f"{limit:f} mm", text.place) for side, limit in zip(SIDES, found[:2], strict=True)}
-    return {}
-
-
-def compile_lines(
-    lines: Sequence[LineEntry],
-    dimension: Dimension,
-    each: tuple[str, ...],
-    compiler: Compiler,
-    owners: Mapping[str, str],
-    subject: str,
-) -> tuple[LimitLine, ...]:
-    """Limit lines of a rule of that dimension; faults are kept by the compiler.
-
-    `owners` says which pack, or sheet, a file belongs to: each line knows who wrote it last.
-    """
-    made: list[LimitLine] = []
-    names: set[str] = set()
-    for line in lines:
-        where = f"{subject} limits {line.name}"
-        if line.name in names:
-            compiler.fault(line.name, where, Code.DEFINED_TWICE, "stands twice in these limits", "another name")
-        names.add(line.name)
-        written = {part: getattr(line, part.replace(" ", "_")) for part in LIMIT_PARTS}
-        written.update(_of_class(line, dimension, compiler, where))
-        sets = {
-            part: compiler.formula(text, f"{where} {part}", each, dimension=dimension, limits=dimension)
-            for part, text in written.items()
-            if text and text != NO_LIMIT
-        }
-        clears = tuple([part for part, text in written.items() if text == NO_LIMIT])
-        if line.retire == "yes":
-            said = "retires a limit line that no pack below has"
-            compiler.fault(line.name, where, Code.AMENDS_NOTHING, said, compiler.nearest(line.name, names))
-            continue
-        shift = None
-        if line.shift:
-            step = dimension._replace(point=False)
-            shift = compiler.formula(line.shift, f"{where} shift", each, dimension=step, limits=dimension)
-        if not (sets or clears or line.class_ or line.shift or line.from_the_maker == "yes"):
-            said = "sets no limit and shifts none"
-            compiler.fault(line.name, where, Code.MISSING_KEY, said, "least, aim, most or shift in it")
-        made.append(
-            LimitLine(
-                name=line.name,
-                when=compiler.condition(line.when, f"{where} when", each),
-                sets={part: formula for part, formula in sets.items() if formula is not None},
-                shift=shift,
-                from_the_maker=line.from_the_maker == "yes",
-                clears=clears,
-                note=line.note,
-                source=source_of(line.source) if line.source is not None else None,
-                pack=owners.get(line.place.file, line.place.file),
-                place=line.place,
-            )
-        )
-    return tuple(made)

@@ -6,7 +6,7 @@ from pydantic import Field
 
 from specrules.document import Text
 from specrules.pack.gauge_entries import MPE, RESOLUTION, GaugeFigures
-from specrules.pack.line_entries import WHEN, SourceEntry
+from specrules.pack.line_entries import HOLDS_FOR, WHEN, Holds, SourceEntry
 from specrules.validation import FileModel
 from specrules.validation.texts import (
     NOTHING,
@@ -53,6 +53,11 @@ class HeadEntry(FileModel):
     wear_when: Prose = Field(NOTHING, description=f"when parts that a sheet does not name are reused: {WHEN}")
     decision: Prose = Field(NOTHING, description="the decision rule that it asks for")
     groups: Proses = Field((), description="headings of its rules, in the order of the work")
+    holds_for: Holds = Field(default_factory=dict, description=HOLDS_FOR)
+    figures_hold_by: Names = Field((), description="facts that every figure has to say its validity by; never assumed")
+    examples_assume: dict[Name, Label] = Field(
+        default_factory=dict, description="facts that its worked examples and exercises take where they state none"
+    )
 
 
 class AxisEntry(FileModel):

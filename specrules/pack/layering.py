@@ -16,7 +16,18 @@ from specrules.quantity import nearest
 from specrules.validation import MOST_FAULTS
 from specrules.vocabulary import Code
 
-JUDGED = frozenset({"limits", "importance", "hold point", "applies when", "needs", "from the maker", "may be negative"})
+JUDGED = frozenset(
+    {
+        "limits",
+        "holds for",
+        "importance",
+        "hold point",
+        "applies when",
+        "needs",
+        "from the maker",
+        "may be negative",
+    }
+)
 """Parts of a rule that a verdict stands on: of the others (titles, cautions, notes) the last one said stands."""
 
 

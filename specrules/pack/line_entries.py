@@ -9,10 +9,28 @@ from specrules.document.text import fields_at
 from specrules.quantity.tolerance_class import looks_like_class
 from specrules.validation import FileModel
 from specrules.validation.editors import SHORT_LIMITS
-from specrules.validation.texts import NOTHING, Prose, Short, Written, YesNo, items_at_place, keyed, one_of
+from specrules.validation.texts import (
+    NOTHING,
+    ONE_OF_THEM,
+    Name,
+    Prose,
+    Short,
+    Stated,
+    Written,
+    YesNo,
+    items_at_place,
+    keyed,
+    one_of,
+)
 from specrules.vocabulary import SOURCE_KINDS
 
 WHEN = "a condition over facts and labels, such as material == iron"
+ANY = "any"
+"""In place of labels or a range: it holds whatever that may be."""
+
+Holds = dict[Name, Annotated[tuple[Stated, ...], ONE_OF_THEM]]
+"""Facts, labels of axes and sizes -> those that figures hold for."""
+HOLDS_FOR = f"what its figures hold for: facts and axes -> labels, sizes -> a range with both ends, or {ANY}"
 
 
 class SourceEntry(FileModel):
@@ -78,3 +96,9 @@ class LineEntry(FileModel):
     source: Annotated[SourceEntry, Short(_maker_says, lambda _: {"type": "string"})] | None = Field(
         None, description="where this line comes from, if not from the rule's source"
     )
+
+
+class PackLineEntry(LineEntry):
+    """One line of limits of a pack: it says besides for what its figures hold."""
+
+    holds_for: Holds = Field(default_factory=dict, description=HOLDS_FOR)

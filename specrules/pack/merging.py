@@ -11,8 +11,8 @@ from specrules.pack.line_entries import lines_of
 
 Path = tuple[str, ...]
 
-WHOLE = frozenset({"source"})
-"""Mappings that are replaced and never merged: half of one source and half of another is no source."""
+WHOLE = frozenset({"source", "holds for"})
+"""Mappings that are replaced and never merged: half of one source, or validity, and half of another is none."""
 
 NOT_PARTS = frozenset({"reason", "retire", "worked"})
 """Keys of an amendment that belong to its own pack, not to the thing that it amends."""

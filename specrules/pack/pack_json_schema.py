@@ -8,4 +8,4 @@ from specrules.validation.editors import Schema, schema_of
 
 def pack_schema() -> Schema:
     """The JSON Schema of a tolerance pack's file."""
-    return schema_of(pack_file(), "Tolerance pack", line="LineEntry")
+    return schema_of(pack_file(), "Tolerance pack", line="PackLineEntry")

@@ -21,6 +21,7 @@ from specrules.pack.entries import (
     SignOffEntry,
 )
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
+from specrules.pack.line_entries import HOLDS_FOR, Holds
 from specrules.pack.rule_entries import MarginEntry, RuleEntry
 from specrules.pack.table_entries import TableEntry
 from specrules.validation import FileModel
@@ -40,6 +41,7 @@ class FileEntry(FileModel):
     specrules: Annotated[Text, one_of(HEADER)] = Field(description="what this file is")
     group: Prose = Field(NOTHING, description="the heading that this file's rules print under")
     applies_when: Prose = Field(NOTHING, description=f"of all that prints under that heading: {EXISTS}")
+    holds_for: Holds = Field(default_factory=dict, description=HOLDS_FOR)
     pack: HeadEntry | None = Field(None, description="what the pack says of itself, in one file of it")
     hold_points: tuple[Name, ...] = Field((), description="hold points, in order")
     margins: tuple[MarginEntry, ...] = Field((), description="rules of packs below that it holds further in")

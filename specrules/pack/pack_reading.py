@@ -10,6 +10,7 @@ from typing import NamedTuple
 from specrules.document import Fault, Fields, Node, Place, Text, read, shown
 from specrules.pack.entries import HeadEntry
 from specrules.pack.grounds import PackGround, read_ground
+from specrules.pack.line_entries import Holds
 from specrules.pack.pack_model import HEADER, SECTIONS, FileEntry, misplaced, pack_file
 from specrules.pack.rule_entries import MarginEntry
 from specrules.pack.specification import PLAIN_NAME
@@ -41,6 +42,7 @@ class Pack(NamedTuple):
     hold_points: tuple[Text, ...]
     groups: Mapping[str, str]  # file -> the heading that its rules print under
     conditions: Mapping[str, Text]  # file -> when there is what prints under its heading
+    holds: Mapping[str, Holds]  # file -> what the figures in it hold for
     files: tuple[str, ...]
     sha256: str
     grounds: tuple[PackGround, ...] = ()
@@ -83,6 +85,7 @@ def _pack_of(
     groups: dict[str, str] = {}
     margins: list[MarginEntry] = []
     conditions: dict[str, Text] = {}
+    holds: dict[str, Holds] = {}
     firsts: dict[tuple[int, str], Text] = {}
     for source in sources:
         model, found = _shape(source)
@@ -94,7 +97,7 @@ def _pack_of(
             heads.append((keys["pack"], model.pack))
         if "hold points" in keys:
             hold_points.append((keys["hold points"], model.hold_points))
-        groups[source.file] = model.group
+        groups[source.file], holds[source.file] = model.group, model.holds_for
         margins += model.margins
         if model.applies_when:
             conditions[source.file] = model.applies_when
@@ -136,6 +139,7 @@ def _pack_of(
             hold_points=hold_points[0][1] if hold_points else (),
             groups=MappingProxyType({file: group or head.title for file, group in groups.items()}),
             conditions=MappingProxyType(conditions),
+            holds=MappingProxyType(holds),
             files=(*(source.file for source in sources), *(table.label for table in tables)),
             sha256=_fingerprint(sources, tables),
             grounds=grounds,

@@ -23,6 +23,7 @@ from specrules.pack.entries import (
 )
 from specrules.pack.existing import exists_when
 from specrules.pack.figure_compiling import Figures
+from specrules.pack.heading_facts import assumed_in_examples, held_by
 from specrules.pack.layering import Order, Thing, gathered, ordered, too_much_amended
 from specrules.pack.lesson_parts import Exercise, Lesson
 from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, twice, unique
@@ -43,6 +44,7 @@ from specrules.pack.specification import (
 )
 from specrules.pack.table_entries import TableEntry
 from specrules.pack.table_reading import TableReading, columns_of
+from specrules.pack.validity import Validities
 from specrules.pack.work_budget import borne
 from specrules.pack.written_ledger import written_entries
 from specrules.quantity import PER_TEMPERATURE, TEMPERATURE, Exact, Refusal, Unit, read_written
@@ -133,7 +135,9 @@ class _Resolving:
         ).compiled()
         hold_points = self.hold_points()
         owners = {file: pack.name for pack in self.order.packs for file in pack.files}
-        rules = Rules(compiler, units, owners, needs, gone, hold_points)
+        validities = Validities(compiler, {p.name: p for p in self.order.packs}, lambda text: self.bare_of(text, bare))
+        validities.check_headings()
+        rules = Rules(compiler, units, owners, needs, gone, hold_points, validities)
         sign_offs = {
             n: made
             for n, e in self.entries("sign-offs", SignOffEntry).items()
@@ -164,6 +168,8 @@ class _Resolving:
             decision=self.said("decision"),
             unit=bare[self.order.packs[-1].name] if self.order.packs else None,
             groups=self.headings(),
+            figures_hold_by=held_by(self.order.packs, facts, compiler),
+            examples_assume=assumed_in_examples(self.order.packs, facts, compiler),
             lessons=lessons,
             exercises=exercises,
             tables=tables,

@@ -6,7 +6,7 @@ from pydantic import Field
 
 from specrules.document import Text
 from specrules.pack.entries import ONE_OR_MORE
-from specrules.pack.line_entries import SHORT_LINES, WHEN, LineEntry, SourceEntry
+from specrules.pack.line_entries import HOLDS_FOR, SHORT_LINES, WHEN, Holds, PackLineEntry, SourceEntry
 from specrules.validation import FileModel
 from specrules.validation.texts import (
     NOTHING,
@@ -74,7 +74,7 @@ class MarginEntry(FileModel):
 
 _Step = Annotated[StepEntry, keyed("do")]
 _Steps = Annotated[tuple[_Step, ...], ONE_OF_THEM]
-_Limits = Annotated[tuple[LineEntry, ...] | None, SHORT_LINES]
+_Limits = Annotated[tuple[PackLineEntry, ...] | None, SHORT_LINES]
 
 
 class RuleEntry(FileModel):
@@ -85,6 +85,7 @@ class RuleEntry(FileModel):
     formula: Written = Field(description="what is judged")
     unit: Prose = Field(NOTHING, description="the unit it is shown in")
     limits: _Limits = Field((), description="lines of limits, in order; or none, to show it and never judge it")
+    holds_for: Holds = Field(default_factory=dict, description=HOLDS_FOR)
     from_the_maker: YesNo = Field(NOTHING, description="yes: no limits until the sheet states the maker's own")
     words: Prose = Field(Text("low/high"), description="the words for under the least and over the most: tight/loose")
     importance: Annotated[dict[Prose, Prose], keyed(BOTH)] = Field(

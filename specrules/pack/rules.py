@@ -9,12 +9,14 @@ from specrules.document import Text, shown
 from specrules.document.text import fields_at
 from specrules.formula import YES_OR_NO, Formula
 from specrules.formula.operators import Conditional
-from specrules.pack.compiling import Compiler, compile_lines, source_of
+from specrules.pack.compiling import Compiler, source_of
 from specrules.pack.entries import SignOffEntry
 from specrules.pack.figure_compiling import unit_shown
+from specrules.pack.limit_lines import compile_lines
 from specrules.pack.line_entries import LineEntry, SourceEntry
 from specrules.pack.rule_entries import BOTH, OTHERWISE, ExampleEntry, MarginEntry, RuleEntry, StepEntry
 from specrules.pack.specification import HouseMargin, Rule, SignOff, Step, Worked
+from specrules.pack.validity import Layer, Validities
 from specrules.pack.worked_examples import worked_example
 from specrules.quantity import NO_UNIT, YES_NO_UNIT, Dimension, Exact, Refusal, Unit, read_written
 from specrules.vocabulary import Code
@@ -29,6 +31,7 @@ class RuleAuthor(NamedTuple):
     reasons: tuple[tuple[str, str], ...] = ()
     new: bool = True  # the pack's own rule, not an amendment of another's
     margins: tuple[tuple[str, MarginEntry], ...] = ()  # by pack
+    layers: tuple[Layer, ...] = ()  # what each pack writes of it, weakest first
 
 
 class Rules(NamedTuple):
@@ -40,6 +43,7 @@ class Rules(NamedTuple):
     needs: Mapping[str, object]
     retired: Set[str]
     hold_points: tuple[str, ...]
+    validities: Validities
 
     def rule(self, entry: RuleEntry, by: RuleAuthor) -> Rule | None:
         """The rule; None where its formula or its axes are at fault."""
@@ -57,6 +61,7 @@ class Rules(NamedTuple):
         check_source(entry.source, f"{name} source", compiler)
         if each is None or formula is None or not words:
             return None
+        holding = self.validities.of_lines(by.layers, each, name)
         return Rule(
             name=name,
             title=entry.title,
@@ -72,6 +77,7 @@ class Rules(NamedTuple):
                 compiler,
                 self.owners,
                 name,
+                holding,
             ),
             limits_wanted=yes_no or self._limits_wanted(entry, by.key),
             from_the_maker=entry.from_the_maker == "yes",

@@ -17,6 +17,7 @@ from typing import Any
 
 from specrules.formula import Formula, Scope
 from specrules.pack.capability import Capability
+from specrules.pack.holding_parts import HoldsFor, Validity
 from specrules.pack.specification import (
     Fact,
     Figure,
@@ -38,7 +39,19 @@ WORDS = ("title", "group", "because", "caution", "note", "source")
 """For a reader; no verdict hangs on them."""
 
 LEFT_OUT: Mapping[type, tuple[str, ...]] = {
-    Specification: ("packs", "scope", "unit", "groups", "lessons", "exercises", "ledger", "seal", "labels_borne"),
+    Specification: (
+        "packs",
+        "scope",
+        "unit",
+        "groups",
+        "figures_hold_by",
+        "examples_assume",
+        "lessons",
+        "exercises",
+        "ledger",
+        "seal",
+        "labels_borne",
+    ),
     Fact: (*WORDS, "question", "why"),
     Measurand: (*WORDS, "how"),
     GaugeClass: WORDS,
@@ -47,6 +60,8 @@ LEFT_OUT: Mapping[type, tuple[str, ...]] = {
     SignOff: WORDS,
     LimitLine: (*WORDS, "pack"),
     PackTable: (*WORDS, "pack"),
+    HoldsFor: ("unit",),
+    Validity: ("pack", "title"),
     Step: ("do",),
     HouseMargin: ("pack", "text"),
     Rule: (*WORDS, "pack", "remedy", "otherwise", "does_not_test", "worked", "reasons"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from types import MappingProxyType
 from typing import NamedTuple
@@ -11,6 +11,7 @@ from typing import NamedTuple
 from specrules.document import Fields, Place, Text
 from specrules.formula import Axis, Formula, LookupTable, Scope, Station
 from specrules.pack.capability import Capability
+from specrules.pack.holding_parts import Validity
 from specrules.pack.lesson_parts import Exercise, Lesson
 from specrules.quantity import Bracket, Exact, Unit
 from specrules.vocabulary import Relaxed
@@ -159,7 +160,11 @@ class SignOff(NamedTuple):
 
 
 class LimitLine(NamedTuple):
-    """One line of limits: what it sets or shifts, and when it counts."""
+    """One line of limits: what it sets or shifts, when it counts, and for what its figures hold.
+
+    `holds` has a key for each part that it sets, and `shift`, where their author states a validity. `below` is the line
+    as the packs beneath have it, which stands in its place where `own`, that of the last one's own figures, fails.
+    """
 
     name: str
     when: Formula | None
@@ -171,6 +176,24 @@ class LimitLine(NamedTuple):
     pack: str  # the pack, or the sheet's file, that wrote it last
     place: Place
     clears: tuple[str, ...] = ()  # parts of the limits so far that it takes away
+    holds: Mapping[str, Validity] = MappingProxyType({})
+    own: Validity | None = None
+    below: LimitLine | None = None
+
+    def validities(self) -> Iterator[Validity]:
+        """Every validity that reading it may come to, those of the line below it among them."""
+        own = () if self.own is None else (self.own,)
+        yield from {id(each): each for each in (*self.holds.values(), *own)}.values()
+        if self.below is not None:
+            yield from self.below.validities()
+
+    def formulas(self) -> Iterator[Formula]:
+        """Every formula that reading it may come to, those of what it holds for and of the line below it among them."""
+        asked = (key.asked for validity in self.validities() for key in validity.keys)
+        written = (self.when, self.shift, *self.sets.values())
+        yield from (each for each in (*written, *asked) if each is not None)
+        if self.below is not None:
+            yield from self.below.formulas()
 
 
 class HouseMargin(NamedTuple):
@@ -337,6 +360,8 @@ class Specification(NamedTuple):
     decision: str
     unit: Unit | None  # what a bare length means in the packs' own fragments
     groups: tuple[str, ...] = ()  # headings, in the order of the work
+    figures_hold_by: tuple[str, ...] = ()  # facts of which every figure has to say for which of their labels it holds
+    examples_assume: Mapping[str, str] = MappingProxyType({})  # facts of worked examples and exercises that state none
     lessons: Mapping[str, Lesson] = MappingProxyType({})
     exercises: Mapping[str, Exercise] = MappingProxyType({})
     ledger: tuple[

@@ -149,6 +149,8 @@ class WorkCount:
         stations = self.places(axes)
         self._steps, self._widest, self._supposed = 0, (stations, axes), {}
         reached = [self._tree(formula.operators) for formula in formulas_of(thing)]
+        if isinstance(thing, Rule):
+            self._hold(thing)
         reach = Reach(
             max((each.depth for each in reached), default=0),
             min(sum(each.uses for each in reached), _ENDLESS),
@@ -188,13 +190,22 @@ class WorkCount:
     def _add(self, what: str, amount: int, of: Thing, axes: op.Axes = ()) -> None:
         self.shares[what].append(WorkShare(amount, str(of.name), of.place, axes))
 
-    def _suppose(self, node: op.FactLabel | op.Comparison) -> None:
+    def _hold(self, rule: Rule) -> None:
+        """Count what is asked at every station along an axis for what figures hold for, where nothing is assumed."""
+        keys = {id(key): key for line in rule.lines for validity in line.validities() for key in validity.keys}
+        for key in keys.values():
+            for node in op.all_operators(key.asked.operators) if key.asked is not None else ():
+                self._steps += self.places(key.along) - 1
+                if isinstance(node, op.FactLabel | op.Comparison):
+                    self._suppose(node, assumes=False)
+
+    def _suppose(self, node: op.FactLabel | op.Comparison, *, assumes: bool = True) -> None:
         """Take in that a fact may have to be supposed: each choice, or below, at and above what it is compared with."""
         if prod(self._supposed.values()) >= MOST_WORLDS:
             return
         names = (node.name,) if isinstance(node, op.FactLabel) else node.facts
         facts = [self.spec.facts[name] for name in names]
-        if all(fact.assumed or fact.name in self.spec.sets for fact in facts):
+        if facts and all((fact.assumed and assumes) or fact.name in self.spec.sets for fact in facts):
             return
         if isinstance(node, op.FactLabel):
             self._supposed[node.name] = len(facts[0].choices)
@@ -250,7 +261,7 @@ def formulas_of(thing: Thing) -> Iterator[Formula]:
         case SignOff():
             some = [thing.importance, thing.applies_when]
         case Rule():
-            lines = [each for line in thing.lines for each in (line.when, line.shift, *line.sets.values())]
+            lines = [each for line in thing.lines for each in line.formulas()]
             moves = [step.moves for steps in thing.remedy.values() for step in steps]
             words = thing.importance.values()
             some = [thing.formula, thing.applies_when, thing.may_be_negative, *lines, *moves, *words]

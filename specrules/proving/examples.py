@@ -77,7 +77,7 @@ class _Example:
     alone: Specification
 
     def outcome(self) -> ExampleOutcome:
-        raw, faults = read_fragment(self.worked.given, self.worked.place.file)
+        raw, faults = read_fragment(self.worked.given, self.worked.place.file, self.spec.examples_assume)
         sheet = None
         if raw is not None and not faults:
             sheet, faults = settle(raw, self.spec)

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from specrules.evaluate import NotEvaluable, holds
-from specrules.evaluate.binding import SheetEnvironment, Trace
+from specrules.evaluate.binding import SheetEnvironment
 from specrules.evaluate.evaluator import evaluate_operator
+from specrules.evaluate.trace import Trace
 from specrules.formula import Formula, Station
 from specrules.formula.lowering import Lowering
 from specrules.inspection.decision import Margin
 from specrules.inspection.judge import Judgement
-from specrules.inspection.limits import ResolvedLimits, counts, exact, take
+from specrules.inspection.limits import ResolvedLimits, exact, in_force, take
 from specrules.pack import LimitLine, Rule
 from specrules.proving.examples import ExampleOutcome
 from specrules.proving.names import choosing
@@ -67,8 +68,7 @@ class Reached:
         made_by: dict[str, list[LimitLine]] = {}
         for line in rule.lines:
             self._ask(line.when, environment, judged.station)
-            if not counts(line, judged.station, environment):
-                continue
+        for line in in_force(rule.lines, judged.station, environment):
             self.lines.add((rule.name, line.name))
             before = {part: exact(value) for part, value in resolved.sets.items()}
             if line.from_the_maker:

@@ -18,12 +18,14 @@ from specrules.evaluate import (
     exactly,
     holds,
 )
+from specrules.evaluate.speaking import holds_there
 from specrules.formula import Station
 from specrules.formula.operators import Comparison
-from specrules.pack import Figure, Specification
+from specrules.pack import Figure, Specification, Validity
 from specrules.proving.names import most_trusted
 from specrules.quantity import Bracket
 from specrules.sheet import Sheet
+from specrules.vocabulary import Reason
 
 STEPS = 4
 """Steps from one end of a usual range to the other."""
@@ -87,7 +89,7 @@ class Trial:
         if name in self.so_far:
             return self.so_far[name]
         figure = self.spec.figures.get(name)
-        if figure is None:
+        if figure is None or name in self.sizes:
             return exactly(self.sizes[name]) if name in self.sizes else UNKNOWN
         if (name, labels) not in self._figures:  # it may be named by every other figure, and they by others
             self._figures[name, labels] = self._figure(figure, labels)
@@ -111,6 +113,17 @@ class Trial:
 
     def undecided(self, comparison: Comparison, station: Station) -> bool | None:  # noqa: ARG002 - the protocol's
         return None
+
+    def speaks(self, validity: Validity, station: Station) -> bool:
+        """Whether figures hold there, or nothing says that they do not."""
+        return not any(holds_there(key, self, station) is False for key in validity.keys)
+
+    def failing(self, validity: Validity, station: Station) -> tuple[Reason, ...]:  # noqa: ARG002 - the protocol's
+        return ()
+
+    @property
+    def speaking(self) -> Trial:
+        return self
 
     @property
     def u(self) -> Errors:

@@ -117,6 +117,21 @@ class EvidenceRecord(RecordPart):
     entered: Count | None = Field(description="readings that the sheet has" + NOT_BEFORE_3)
 
 
+class WantedFactRecord(RecordPart):
+    """A fact that figures hold by and that the sheet does not state."""
+
+    name: SafeText = Field(description="its name in its pack")
+    title: SafeText = Field(description="what it is, for a reader")
+    choices: tuple[SafeText, ...] = Field(description="what may be stated")
+
+
+class WaitingRecord(RecordPart):
+    """What has to be stated before it is known whether the packs' figures hold."""
+
+    facts: tuple[WantedFactRecord, ...] = Field(description="the facts")
+    rules: Count = Field(description="how many rules wait for them")
+
+
 class RelaxationRecord(RecordPart):
     """Something by which a pack asks less than a pack below it, or the sheet than its packs."""
 
@@ -186,6 +201,9 @@ class Record(RecordPart):
         description="held: something stops the job; open: something is not settled or too little judged; clear: go on"
     )
     evidence: EvidenceRecord = Field(description="how much was judged, on how much")
+    waiting: WaitingRecord | None = Field(
+        default=None, description="what figures hold by and nobody stated; null where no rule waits for it"
+    )
     counts: Annotated[dict[Verdict, Annotated[int, Field(ge=0)]], AfterValidator(_every_verdict)] = Field(
         description="how many findings have each verdict; every verdict is there", json_schema_extra=_A_NUMBER_OF_EACH
     )

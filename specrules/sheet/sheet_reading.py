@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from hashlib import sha256
+from types import MappingProxyType
 from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Node, Text, read
@@ -16,6 +18,9 @@ from specrules.vocabulary import Code
 
 FREE = ("facts", "readings")
 """Sections whose names come from the packs; an empty value in them means `open`."""
+
+
+FACTS = Text("facts")
 
 
 class RawSheet(NamedTuple):
@@ -52,11 +57,21 @@ def read_sheet(source: bytes | str, file: str) -> tuple[RawSheet | None, tuple[F
     return sheet, tuple(sorted(dict.fromkeys((*faults, *wrong))))
 
 
-def read_fragment(tree: Fields, file: str) -> tuple[RawSheet | None, tuple[Fault, ...]]:
-    """Some sections of a sheet as they stand in a pack's example, without the head of one."""
+def read_fragment(
+    tree: Fields, file: str, assumed: Mapping[str, str] = MappingProxyType({})
+) -> tuple[RawSheet | None, tuple[Fault, ...]]:
+    """Some sections of a sheet as they stand in a pack's example, without the head of one.
+
+    `assumed`: what its facts are where it states none.
+    """
     whole = fields_at(tree.place)
     whole[Text("specrules", tree.place)] = Text(HEADER, tree.place)
     whole.update(tree)
+    stated = tree.get(FACTS)
+    if assumed and (stated is None or isinstance(stated, Fields)):
+        facts = whole[FACTS] = fields_at(tree.place if stated is None else stated.place)
+        facts.update({Text(name, tree.place): Text(said, tree.place) for name, said in assumed.items()})
+        facts.update(stated or {})
     return read_tree(whole, file, "", fragment=True)
 
 

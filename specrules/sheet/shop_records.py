@@ -75,7 +75,8 @@ def settle_limits(
     """The part maker's own limits by rule, in order. An empty tuple: the maker sets none."""
     if not model.limits:
         return {}
-    from specrules.pack.compiling import Compiler, compile_lines  # most sheets have no limits of their own
+    from specrules.pack.compiling import Compiler  # most sheets have no limits of their own
+    from specrules.pack.limit_lines import compile_lines
 
     compiler = Compiler(spec.scope, "sheet")
     limits: dict[str, tuple[LimitLine, ...]] = {}

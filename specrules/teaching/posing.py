@@ -46,7 +46,7 @@ def pose(spec: Specification, name: str, seed: int | None = None) -> tuple[Posed
 
 def settled(exercise: Exercise, spec: Specification) -> tuple[Sheet | None, tuple[Fault, ...]]:
     """Its given part as a sheet; faults of it are faults of the pack."""
-    raw, faults = read_fragment(exercise.given, exercise.place.file)
+    raw, faults = read_fragment(exercise.given, exercise.place.file, spec.examples_assume)
     sheet = None
     if raw is not None and not faults:
         sheet, faults = settle(raw, spec)

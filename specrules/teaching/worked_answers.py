@@ -5,7 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 
 from specrules.evaluate import NotEvaluable, Point, Value, evaluate, explain
-from specrules.evaluate.binding import Binding, Trace
+from specrules.evaluate.binding import Binding
+from specrules.evaluate.trace import Trace
 from specrules.formula import Formula, syntax_of
 from specrules.formula.syntax import Name
 from specrules.inspection.judge import Judge, Judgement

@@ -28,6 +28,32 @@ SAID: Mapping[Why, Sequence[tuple[Reason, str]]] = {
         (Reason(Why.ASK_THE_MAKER), "the maker's limits, in the sheet"),
         (Reason(Why.ASK_THE_MAKER, text="the ring maker's figure"), "the ring maker's figure"),
     ],
+    Why.SIZE_ACROSS_EDGE: [
+        (
+            Reason(Why.SIZE_ACROSS_EDGE, ("tube_size",)),
+            "tube size more closely: it decides whether there is a figure",
+        )
+    ],
+    Why.HOLDS_FOR_OTHERS: [
+        (
+            Reason(Why.HOLDS_FOR_OTHERS, ("general", "cooling"), ("air",), "General practice"),
+            "general practice has no figure for cooling: air; state the maker's",
+        ),
+        (
+            Reason(Why.HOLDS_FOR_OTHERS, ("rams", "lift_medium", "action"), ("salt_water", "single"), "Ram practice"),
+            "ram practice has no figure for lift medium: salt water and action: single; state the maker's",
+        ),
+    ],
+    Why.HOLDS_FOR_OTHER_SIZES: [
+        (
+            Reason(Why.HOLDS_FOR_OTHER_SIZES, ("rams", "tube_size"), ("130", "20", "100", "mm"), "Ram practice"),
+            "ram practice has no figure for a tube size of 130 mm, only for 20 to 100 mm; state the maker's",
+        ),
+        (
+            Reason(Why.HOLDS_FOR_OTHER_SIZES, ("rams", "inlets"), ("3", "1", "2", ""), "Ram practice"),
+            "ram practice has no figure for inlets: 3, only for 1 to 2; state the maker's",
+        ),
+    ],
     Why.LIMITS_CROSS: [
         (
             Reason(Why.LIMITS_CROSS),

@@ -235,7 +235,8 @@ def test_the_tables_that_are_made_are_as_the_program_has_it() -> None:
 
 def test_every_section_has_its_table() -> None:
     schema = pack_schema()
-    held = {key.name for key in keys_of(schema)} - {"specrules", "group", "applies when", "hold points", "amend"}
+    heading = {"specrules", "group", "applies when", "holds for", "hold points", "amend"}
+    held = {key.name for key in keys_of(schema)} - heading
     assert {path_of(mark)[0] for mark in marks(TEXT) if mark.startswith("keys of ")} == held
 
 
@@ -247,6 +248,7 @@ def test_an_amendment_may_have_every_key_but_those_that_are_named() -> None:
         assert amended == whole - set(FIXED) | {"reason", "retire"}, section
     assert {key.name for key in keys_of(schema)} - {key.name for key in keys_of(schema, "amend")} == {
         "specrules",
+        "holds for",
         "group",
         "applies when",
         "pack",

@@ -52,7 +52,7 @@ def test_version_2_is_read_whole_with_what_was_loosened_as_its_ledger() -> None:
     assert len(was["loosened"]) == 2
     assert made["counts"].pop("worn within limit") == 0
     assert made.pop("evidence") == {"judged": 2, "apply": 4, "readings": None, "entered": None}
-    assert (made.pop("seal"), made.pop("at least")) == (None, None)
+    assert (made.pop("seal"), made.pop("at least"), made.pop("waiting")) == (None, None, None)
     made["loosened"] = [loosened(each) for each in made.pop("ledger")]
     made["remarks"] = words_alone(made["remarks"])
     put_suspects_back(made["suspects"])
@@ -74,7 +74,7 @@ def test_version_1_is_read_whole_with_reasons_in_words_alone(source: bytes) -> N
     assert made.pop("whole") is True
     assert (made["counts"].pop("no figure"), made["counts"].pop("worn within limit")) == (0, 0)
     made["specrules"] = "inspection-record/1"
-    assert (made.pop("seal"), made.pop("at least")) == (None, None)
+    assert (made.pop("seal"), made.pop("at least"), made.pop("waiting")) == (None, None, None)
     judged = {each["rule"] for each in was["findings"] if each["verdict"] in (*INSIDE, *BEYOND)}
     evidence = made.pop("evidence")
     assert (evidence["judged"], evidence["readings"], evidence["entered"]) == (len(judged), None, None)

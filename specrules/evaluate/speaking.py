@@ -1,0 +1,155 @@
+"""Whether figures of a pack speak about the station that they are asked for: their validity, held against a sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from decimal import Decimal
+from functools import partial
+from typing import TYPE_CHECKING
+
+from specrules.evaluate import NotEvaluable, Point, Value, decided, holds
+from specrules.evaluate.evaluator import Environment, evaluate_operator
+from specrules.evaluate.trace import Trace
+from specrules.formula import Station
+from specrules.formula.operators import Comparison, FactLabel, Slot, StationLabel, all_operators
+from specrules.pack import HoldsFor, Validity
+from specrules.quantity import LENGTH, NO_UNIT, Unit
+from specrules.vocabulary import Reason, Why
+
+if TYPE_CHECKING:
+    from specrules.evaluate.binding import SheetEnvironment
+
+_DIGITS = 6
+"""So many of a size are told: enough to see which side of an edge it lies."""
+
+
+Half = Callable[[Point], Decimal]
+"""How far the bracket that something was read as reaches to either side."""
+
+
+def no_bracket(_point: Point) -> Decimal:
+    """Of what was not read."""
+    return Decimal(0)
+
+
+def stations_of(one: HoldsFor, environment: Environment, station: Station) -> Iterator[Station]:
+    """The station, once for each place along the axes that the rule does not bind."""
+    for labels in environment.layout.keys(one.along, station) if one.along else ((),):
+        yield {**station, **dict(zip(one.along, labels, strict=True))}
+
+
+def holds_there(one: HoldsFor, environment: Environment, station: Station, half: Half = no_bracket) -> bool | None:
+    """Whether one thing by which figures hold is so at a station, or all along an axis; None where it is not known."""
+    if one.asked is None:
+        return True
+    answers = {_is_so(one, environment, at, half) for at in stations_of(one, environment, station)}
+    if False in answers:
+        return False
+    return True if answers == {True} else None
+
+
+def _is_so(one: HoldsFor, environment: Environment, station: Station, half: Half) -> bool | None:
+    """A size is taken without its U, but with the bracket that it was read as."""
+    ends = [] if one.asked is None else [o for o in all_operators(one.asked.operators) if isinstance(o, Comparison)]
+    if not ends:
+        return holds(one.asked, environment, station)
+    try:
+        value = evaluate_operator(ends[0].quantity, environment, station)
+    except (NotEvaluable, ArithmeticError):
+        value = None
+    answers: set[bool | None] = set()
+    for end in ends:
+        answer = None if value is None else decided(end, *_reach(value, half))
+        answers.add(environment.undecided(end, station) if answer is None else answer)
+    return False if False in answers else None if None in answers else True
+
+
+def _reach(value: Value, half: Half) -> tuple[Decimal | None, Decimal | None]:
+    low, high = value.low, value.high
+    return None if low is None else low.value - half(low), None if high is None else high.value + half(high)
+
+
+class Speaking:
+    """Answers for one environment, in which nothing is assumed, and remembers: most figures hold by the same things."""
+
+    def __init__(self, environment: SheetEnvironment) -> None:
+        self._environment = environment
+        self._known: dict[tuple[object, ...], tuple[bool | None, Trace]] = {}
+
+    def speaks(self, validity: Validity, station: Station) -> tuple[bool | None, Trace]:
+        """Whether the figures hold there, None where that is not known; and what was looked at."""
+        everywhere = all(each.asked is None or each.asked.same_everywhere for each in validity.keys)
+        known = (id(validity), *(() if everywhere else station.items()))
+        if known not in self._known:
+            self._known[known] = self._environment.aside(lambda: self._all_hold(validity, station))
+        return self._known[known]
+
+    def failing(self, validity: Validity, station: Station) -> tuple[Reason, ...]:
+        """For each thing by which they do not hold: what it is here, and what they hold for."""
+        return self._environment.aside(lambda: tuple(self._failures(validity, station)))[0]
+
+    def _all_hold(self, validity: Validity, station: Station) -> bool | None:
+        """One thing that fails settles it, whatever the others are: nothing more has to be known then."""
+        environment = self._environment
+        answers = [environment.aside(partial(self._holds, each, station)) for each in validity.keys]
+        failing = [trace for answer, trace in answers if answer is False]
+        for trace in failing[:1] or [trace for _, trace in answers]:
+            environment.trace.take(trace)
+        if failing:
+            environment.trace.questions.clear()
+            environment.trace.missing.clear()
+            return False
+        return None if any(answer is None for answer, _ in answers) else True
+
+    def _holds(self, one: HoldsFor, station: Station) -> bool | None:
+        answer = holds_there(one, self._environment, station, self._half)
+        if answer is None and one.along and not self._environment.layout.keys(one.along, station):
+            axes = [self._environment.binding.spec.axes[axis] for axis in one.along]
+            self._environment.trace.missing.update({(axis.count or axis.groups, ()): None for axis in axes})
+        return answer
+
+    def _half(self, point: Point) -> Decimal:
+        return self._environment.binding.error_sources.uncertainty(point).half
+
+    def _failures(self, validity: Validity, station: Station) -> Iterator[Reason]:
+        """The labels that fail; where none does, each size."""
+        failing = [(one, at) for one in validity.keys if (at := self._failing_at(one, station)) is not None]
+        labels = {one.name: self._label(one, at) for one, at in failing if one.unit is None}
+        if labels:
+            names = (validity.pack, *labels)
+            yield Reason(Why.HOLDS_FOR_OTHERS, names, tuple(labels.values()), validity.title)
+            return
+        for one, at in failing:
+            names = (validity.pack, one.name)
+            yield Reason(Why.HOLDS_FOR_OTHER_SIZES, names, self._sizes(one, at), validity.title)
+
+    def _failing_at(self, one: HoldsFor, station: Station) -> Station | None:
+        """The first place where one thing is not so."""
+        if one.asked is None:
+            return None
+        places = stations_of(one, self._environment, station)
+        return next((at for at in places if _is_so(one, self._environment, at, self._half) is False), None)
+
+    def _label(self, one: HoldsFor, station: Station) -> str:
+        """What a fact or an axis is there."""
+        operators = () if one.asked is None else all_operators(one.asked.operators)
+        of = next(each for each in operators if isinstance(each, FactLabel | StationLabel))
+        return evaluate_operator(of, self._environment, station) or ""
+
+    def _sizes(self, one: HoldsFor, station: Station) -> tuple[str, ...]:
+        """What a size is there, the least and the most that figures hold for, and the unit."""
+        operators = () if one.asked is None else all_operators(one.asked.operators)
+        value = evaluate_operator(
+            next(each for each in operators if isinstance(each, Slot)), self._environment, station
+        )
+        sheet, unit = self._environment.binding.sheet.unit, one.unit or NO_UNIT
+        unit = sheet if sheet is not None and unit.dimension == LENGTH else unit
+        ends = [end for end in (_reach(value, self._half) if value is not None else ()) if end is not None]
+        told = [_told(end, unit) for end in (one.low, one.high) if end is not None]
+        return "..".join(dict.fromkeys(_told(end, unit) for end in ends)), *told, unit.symbol
+
+
+def _told(size: Decimal, unit: Unit) -> str:
+    """A size in base units as it is told in a unit."""
+    shown = unit.from_base(size)
+    return f"{shown.normalize():f}" if len(shown.normalize().as_tuple().digits) <= _DIGITS else f"{shown:.{_DIGITS}g}"
