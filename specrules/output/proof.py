@@ -15,6 +15,7 @@ from specrules.proving import CameFrom, Proof, ProofRemark, RemarkKind
 HEADINGS: dict[RemarkKind, str] = {
     "limits": "Limits out of order",
     "slip": "Figures that look like slips",
+    "validity": "Figures of which it is not said for what they hold",
     "example": "Worked examples that do not come out",
     "exercise": "Exercises that do not come out",
     "question": "Figures to ask about",

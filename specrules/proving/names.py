@@ -40,7 +40,8 @@ def most_trusted(figure: Figure) -> Iterator[Way]:
 def figures_of(rule: Rule, spec: Specification) -> tuple[str, ...]:
     """The figures that a rule stands on, in the specification's order."""
     steps = [step.moves for some in rule.remedy.values() for step in some if step.moves is not None]
-    formulas = [rule.formula, *of_lines(rule.lines), *steps, *rule.importance.values()]
+    lines = [each for line in rule.lines for each in line.formulas()]
+    formulas = [rule.formula, *lines, *steps, *rule.importance.values()]
     formulas += [formula for formula in (rule.applies_when, rule.may_be_negative) if formula is not None]
     waiting = [name for formula in formulas for name in formula.names]
     found: set[str] = set()
@@ -70,10 +71,16 @@ def behind(formulas: Iterable[Formula], spec: Specification) -> tuple[Formula, .
 def nodes(node: Node) -> Iterator[Node]:
     """A node and all below it."""
     yield node
+    for each in below(node):
+        yield from nodes(each)
+
+
+def below(node: Node) -> Iterator[Node]:
+    """The nodes right below one."""
     for part in node:
-        for below in (part,) if _is_node(part) or not isinstance(part, tuple) else part:
-            if _is_node(below):
-                yield from nodes(below)
+        for each in (part,) if _is_node(part) or not isinstance(part, tuple) else part:
+            if _is_node(each):
+                yield each
 
 
 def _is_node(part: object) -> TypeGuard[Node]:
@@ -86,7 +93,7 @@ def choosing(formula: Formula) -> Iterator[tuple[Node, str]]:
         return
     for node in nodes(syntax_of(formula)):
         if isinstance(node, Choose):
-            start = min(below.at for below in nodes(node.condition))
+            start = min(each.at for each in nodes(node.condition))
             yield node.condition, formula.text[start : formula.text.find("else", start)].strip(" ()")
 
 

@@ -9,6 +9,7 @@ from decimal import Decimal
 from specrules.evaluate import NotEvaluable
 from specrules.inspection.limits import AIM_OUTSIDE, CROSSED, exact, limits_at, wear_inside_new
 from specrules.pack import Rule, Specification
+from specrules.proving.holding_slips import with_edges
 from specrules.proving.limit_slips import likely
 from specrules.proving.names import behind, of_lines
 from specrules.proving.plain_limits import plain_limits_of
@@ -61,7 +62,7 @@ def out_of_order(rule: Rule, tried: Tried) -> Iterator[ProofRemark]:
         return
     applies = () if rule.applies_when is None else behind((rule.applies_when,), tried.spec)
     every = settings(rule, (*formulas, *applies), tried.spec)
-    points = points_of(read, tried.sizes, len(every), most_tried(formulas, tried.spec))
+    points = points_of(read, with_edges(rule, tried.spec, tried.sizes), len(every), most_tried(formulas, tried.spec))
     found: dict[str, _Crossing] = {}
     tried.settings += len(every)
     for setting in every:

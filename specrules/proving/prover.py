@@ -15,6 +15,7 @@ from specrules.pack.resolving import resolve
 from specrules.proving.examples import ExampleOutcome, work
 from specrules.proving.exercised import unexercised
 from specrules.proving.exercises import WorkedExercises, work_exercises
+from specrules.proving.holding_slips import holding_slips
 from specrules.proving.limit_slips import slips
 from specrules.proving.ordering import Tried, out_of_order
 from specrules.proving.proof_parts import Proof, ProofRemark
@@ -86,6 +87,7 @@ def _proof(made: Specification, name: str, own: Sequence[Rule], files: frozenset
         remarks += out_of_order(rule, tried)
         remarks += (remark for outcome in worked[rule.name] for remark in outcome.remarks)
     remarks += slips(own, made, files)
+    remarks += holding_slips(own, made, files)
     remarks += unexercised(made, own, worked, files)
     exercises = work_exercises(made, name) if whole else WorkedExercises((), {})
     remarks += exercises.remarks
