@@ -224,6 +224,7 @@ class Relaxed(StrEnum):
     WORN_MORE = "wear limits count more often"
     LAXER_DECISION = "laxer decision rule"
     SAME_NAME = "pack of the same name"
+    LEFT_OUT = "left out of the scope"
 
 
 class Code(StrEnum):

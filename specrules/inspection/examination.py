@@ -20,6 +20,7 @@ from specrules.inspection.evidence import LACKING, SignOffs
 from specrules.inspection.finding_parts import About, Limits, OtherWay
 from specrules.inspection.findings import about, build, limits_in, other_ways, shown_unit
 from specrules.inspection.impossible_fits import Fits
+from specrules.inspection.job_scope import JobScope
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.ledger import Ledger
 from specrules.inspection.limits import ResolvedLimits
@@ -104,9 +105,11 @@ class Examination:
         )
         findings = self.weigh_needed_rules(findings)
         findings, concessions = self.concede(findings)
+        scope = JobScope(self.spec, self.sheet.scope)
+        findings = scope.kept(findings)
         counted = Counter([finding.verdict for finding in findings])
-        sign_offs = self.evidence.sign_offs.states()
-        until = self.options.until or (self.spec.hold_points[-1] if self.spec.hold_points else "")
+        sign_offs = scope.asked(self.evidence.sign_offs.states(), findings)
+        until = self.options.until or self.sheet.until or (self.spec.hold_points[-1] if self.spec.hold_points else "")
         reached = self.spec.hold_points[: self.spec.hold_points.index(until) + 1] if until else ("",)
         in_spec = Verdict.IN_SPEC
         now = [each for each in findings if each.verdict is not in_spec and each.hold_point in reached]
@@ -143,6 +146,7 @@ class Examination:
             unstated=self.unstated() if (waiting := self.waiting(findings)) else (),
             waiting=waiting,
             beside=self.sheet.beside,
+            scope=self.sheet.scope,
         )
 
     def unstated(self) -> tuple[WantedFact, ...]:

@@ -99,7 +99,7 @@ class Ledger:
 
     def entries(self, decision_asked: str) -> tuple[Relaxation, ...]:
         """All of it, what the packs write first. `decision_asked`: the decision rule of the command line, or ""."""
-        return (*self.spec.ledger, *self._stationed(), *self._decision(decision_asked), *self._gauges())
+        return (*self.spec.ledger, *self._stationed(), *self._decision(decision_asked), *self._gauges(), *self._scope())
 
     def _stationed(self) -> Iterator[Relaxation]:
         for (name, upper, ground, code, side), found in self._at.items():
@@ -133,10 +133,16 @@ class Ledger:
         was = self.spec.decision
         if was and laxer(was, now):
             below = next((pack.name for pack in reversed(self.spec.packs) if pack.decision == was), "")
-            place = now.place if isinstance(now, Text) else NOWHERE
+            place = _place_of(now)
             yield Relaxation(
                 Relaxed.LAXER_DECISION, "pack", "decision", "Decision", "decision", was, now, by, below, "", place
             )
+
+    def _scope(self) -> Iterator[Relaxation]:
+        """The headings that the sheet says its job covers, of those that there are."""
+        if self.sheet.scope:
+            now, place = ", ".join(self.sheet.scope), _place_of(self.sheet.scope[0])
+            yield Relaxation(Relaxed.LEFT_OUT, "scope", "scope", "Scope", "scope", "", now, SHEET, "", "", place)
 
     def _gauges(self) -> Iterator[Relaxation]:
         """Gauges that the sheet says are surer than their kind."""
@@ -157,6 +163,10 @@ class Ledger:
                         "",
                         gauge.place,
                     )
+
+
+def _place_of(text: str) -> Place:
+    return text.place if isinstance(text, Text) else NOWHERE
 
 
 def _part(below: Rule | None, above: Rule, upper: str) -> str:

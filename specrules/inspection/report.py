@@ -223,6 +223,7 @@ class Report:
     seal: str
     unstated: tuple[WantedFact, ...] = ()  # what figures hold by, where some check waits for it
     waiting: int = 0  # rules that wait for it
+    scope: tuple[str, ...] = ()  # the headings that the sheet says its job covers; none: all of them
     beside: tuple[tuple[str, str], ...] = ()  # files read besides the sheet and its packs, each with its hash
 
     @property

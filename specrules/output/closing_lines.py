@@ -28,6 +28,8 @@ def closing(inspection: Report) -> Iterator[Line]:
         until = f" up to {_point(inspection.until)}" if inspection.until else ""
         yield from folded(f"Go on: nothing holds the job and nothing is open{until}.", style="good")
     yield from folded(f"{sentence(counted_verdicts(inspection.counts))} {sentence(evidence(inspection))}".strip())
+    if inspection.scope:
+        yield from folded(f"Only {listed(inspection.scope)}: nothing else was asked for.")
     if inspection.options.held_by != "minor" or inspection.options.sure:
         graver = {"critical": "critical", "major": "major or critical"}.get(inspection.options.held_by)
         only = f"Only what is {graver} holds the job. " if graver else ""

@@ -98,6 +98,10 @@ def _same_name(entry: Relaxation) -> str:
     return f"read from {entry.now}, not from {entry.was}"
 
 
+def _left_out(entry: Relaxation) -> str:
+    return f"only {entry.now} asked for and counted"
+
+
 _WHAT: Mapping[Relaxed, Callable[[Relaxation], str]] = {
     **dict.fromkeys(Relaxed, _instead),
     Relaxed.RETIRED: _retired,
@@ -107,5 +111,6 @@ _WHAT: Mapping[Relaxed, Callable[[Relaxation], str]] = {
     Relaxed.SURER_GAUGE: _gauge,
     Relaxed.LAXER_DECISION: _decision,
     Relaxed.SAME_NAME: _same_name,
+    Relaxed.LEFT_OUT: _left_out,
 }
 """What is asked less, by code."""

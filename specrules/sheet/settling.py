@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import count
 
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
@@ -82,6 +82,10 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
         work_done=settle_work(model, spec, layout, faults),
         signed=settle_signed(model, spec, layout, faults),
         concessions=settle_concessions(model, spec, layout, faults),
+        scope=_known(model.scope, spec.groups, "group of these packs", "scope", faults),
+        until=next(
+            iter(_known((model.until,) if model.until else (), spec.hold_points, "hold point", "until", faults)), ""
+        ),
         described=said,
         beside=((register.file, register.sha256),) if register is not None else (),
     )
@@ -89,6 +93,14 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
     first = {each.code: each for each in reversed(told)}
     kept = tuple([each for each in told if each.code not in ONCE or each is first[each.code]])
     return (None if told or raw.left_out else sheet), kept
+
+
+def _known(
+    names: Iterable[Text], among: Sequence[str], what: str, subject: str, faults: list[Fault]
+) -> tuple[str, ...]:
+    """Those of the names that there are, each once; the others are faults."""
+    faults.extend(unknown(name, what, among, subject, len(faults)) for name in names if name not in among)
+    return tuple(dict.fromkeys(names))
 
 
 def _lengths_in(raw: RawSheet, spec: Specification, faults: list[Fault]) -> Unit | None:

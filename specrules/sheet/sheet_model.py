@@ -120,6 +120,8 @@ class SheetFile(FileModel):
     packs: Proses = Field((), max_length=BUDGET.packs, description="tolerance packs; each brings in what it builds on")
     unit: Prose = Field(NOTHING, description="what a bare number of length means: in or mm")
     decision: Prose = Field(NOTHING, description="the decision rule that is asked for")
+    scope: Proses = Field((), description="the groups that this job covers; left out: all of them")
+    until: Name = Field(NOTHING, description="the hold point that this job goes up to; left out: the last")
     part_temperature: Written = Field(NOTHING, description="the temperature of the parts, where a set does not say it")
     gauge_temperature: Written = Field(NOTHING, description="and of the gauges; where left out, that of the parts")
     facts: Free = Field(default_factory=_none, description="what is stated, not measured")

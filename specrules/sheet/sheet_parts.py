@@ -138,4 +138,6 @@ class Sheet(NamedTuple):
     signed: Mapping[str, tuple[Signature, ...]]
     concessions: tuple[Concession, ...]
     beside: tuple[tuple[str, str], ...] = ()  # files read besides it and its packs, each with the hash of its bytes
+    scope: tuple[str, ...] = ()  # headings of rules that the job covers; none: all of them
+    until: str = ""  # the hold point that it goes up to; "": the last
     described: Described = Described()  # what it says of the whole thing, by which parts of it are absent
