@@ -142,6 +142,12 @@ def test_the_pack_in_the_readme_proves(tmp_path: Path, monkeypatch: pytest.Monke
     assert call("pack", "schema", "house").status == 0
 
 
+def test_its_house_pack_over_several_applications_is_that_of_the_reference() -> None:
+    """Where it is proven, and held on each of the applications."""
+    (margins,) = [block for block in blocks("yaml") if block.startswith("margins:")]
+    assert margins in (ROOT / "packs" / "README.md").read_text(encoding="utf-8")
+
+
 def commands() -> list[str]:
     """Every line of a shell block, and every inline code, that calls the program."""
     lines = [line for block in blocks("sh") for line in block.split("\n")]
