@@ -151,7 +151,7 @@ def proof_of(packs: tuple[Pack, ...], name: str) -> Proof:
 
 
 def test_every_example_is_a_whole_pack() -> None:
-    assert list(examples()) == ["house", "bench", "seals", "bench_boosted", "house_all", "class"]
+    assert list(examples()) == ["house", "bench", "seals", "rings", "bench_boosted", "house_all", "class"]
     assert TEXT.count("```yaml\n") == len(examples()) + len(parts())
 
 
