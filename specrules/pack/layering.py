@@ -8,7 +8,7 @@ from typing import NamedTuple
 from specrules.document import Fault, Fields, Items, Place, Text, shown
 from specrules.document.text import NOWHERE, fields_at
 from specrules.pack.merging import NOT_PARTS, leaves, long_form, merged, overlap, without
-from specrules.pack.pack_model import SECTIONS
+from specrules.pack.pack_model import SECTIONS, amendable
 from specrules.pack.pack_reading import Pack
 from specrules.pack.rule_entries import MarginEntry
 from specrules.pack.work_budget import BUDGET
@@ -170,9 +170,8 @@ def gathered(order: Order) -> tuple[dict[str, dict[str, Thing]], tuple[Fault, ..
                 if (first := known.get(key)) is not None:
                     place = first.key.place
                     said = f"is defined already, by the pack {first.pack} ({place.file}, line {place.line})"
-                    faults.append(
-                        Fault(key.place, str(key), Code.DEFINED_TWICE, said, f"it under amend, {section}", "pack")
-                    )
+                    write = f"it under amend, {section}" if section in amendable() else "another name"
+                    faults.append(Fault(key.place, str(key), Code.DEFINED_TWICE, said, write, "pack"))
                 else:
                     known[str(key)] = Thing(section, key, pack.name, base, ())
             for key, parts in pack.amends[section].items():

@@ -25,7 +25,7 @@ from specrules.pack.line_entries import HOLDS_FOR, Holds
 from specrules.pack.rule_entries import MarginEntry, RuleEntry
 from specrules.pack.table_entries import TableEntry
 from specrules.validation import FileModel
-from specrules.validation.base import fields_of, key_of, keys_of
+from specrules.validation.base import fields_of, key_of, keys_of, model_at
 from specrules.validation.checking import Path, Said
 from specrules.validation.texts import NOTHING, Name, Prose, YesNo, one_of
 from specrules.vocabulary import Code
@@ -114,12 +114,20 @@ def pack_file() -> type[OwnSections]:
     return create_model("PackFile", __base__=OwnSections, __doc__=about, **whole)
 
 
+def amendable() -> tuple[str, ...]:
+    """The sections of which things can be amended."""
+    found = model_at(pack_file(), ("amend",))
+    return () if found is None else keys_of(found)
+
+
 def misplaced(path: Path, write: str | None) -> Said | None:
     """What to say of an unknown key that an amendment may not have, or that only an amendment has."""
     key = str(path[-1])
     said = f"{shown(key)} is no key here"
     if path[0] == "amend" and key in FIXED:
         return Code.WRONG_AMENDMENT, f"{shown(key)} cannot be amended", ""
+    if path[0] == "amend" and len(path) == _THING and key in SECTIONS:
+        return Code.WRONG_AMENDMENT, f"{shown(key)} cannot be amended", "one of its own under another name"
     if path[0] == "amend" and len(path) == _THING and write is None:
         return Code.UNKNOWN_KEY, said, f"{key} under the section that it is of, such as rules"
     if path[0] != "amend" and len(path) > _THING and key in Amendment.model_fields:

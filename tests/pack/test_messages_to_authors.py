@@ -2,6 +2,7 @@
 
 import pytest
 
+from specrules.pack.pack_model import amendable
 from specrules.quantity import nearest
 from tests.pack.small_packs import BASE, faults_of, upper
 
@@ -90,3 +91,18 @@ def test_an_amendment_of_words_is_at_fault_itself_where_it_leaves_sides_behind()
 )
 def test_another_word_is_not_offered_for_a_slip_of_the_pen(typed: str, known: list[str], meant: str | None) -> None:
     assert nearest(typed, known) == meant
+
+
+def test_what_cannot_be_amended_is_not_said_to_be() -> None:
+    """Either both ways of saying it are open, or neither is offered."""
+    again = faults_of(BASE, upper("top", "", more="axes:\n  plane: {names: [front, rear, middle]}\n"))
+    amended = faults_of(BASE, upper("top", "  axes:\n    plane: {reason: r, names: [front, rear, middle]}\n"))
+    offered = [fault.write for fault in again]
+    if "axes" in amendable():
+        assert offered == ["it under amend, axes"]
+        assert not any("cannot be amended" in fault.said for fault in amended)
+    else:
+        assert offered == ["another name"]
+        assert [fault.said for fault in amended] == ['"axes" cannot be amended']
+    facts = faults_of(BASE, upper("top", "", more="facts: {grip: {kind: number}}\n"))
+    assert [fault.write for fault in facts] == ["it under amend, facts"]
