@@ -34,6 +34,24 @@ def test_the_speed_is_the_published_ratio_to_the_mean(degrees: int) -> None:
     assert found == pytest.approx(published * mean, rel=1e-12, abs=1e-12)
 
 
+@pytest.mark.parametrize(("degrees", "by"), [(0, 1), (180, -1)])
+def test_the_acceleration_at_top_and_bottom_is_exact_geometry(degrees: int, by: int) -> None:
+    """r w^2 (1 + r/l) at the top, by the other sign at the bottom: the two ends of the usual expansion are exact."""
+    throw, rod, turning = 0.043, 0.166, 3600 / 60 * 2 * math.pi
+    found = worth(f"piston_acceleration_at({degrees} deg, {SQUARE}, 3600 rpm)", "m/s^2")
+    assert found == pytest.approx(throw * turning**2 * (by + throw / rod), rel=1e-12)
+
+
+@pytest.mark.parametrize("degrees", [1, 20, 75, 133, 260, 359])
+def test_the_acceleration_is_how_fast_the_speed_grows(degrees: int) -> None:
+    """With an offset pin, by differences over a thousandth of a degree."""
+    sizes, step = "3.48 in, 5.70 in, 0.060 in, 6200 rpm", 0.001
+    later, earlier = (worth(f"piston_speed_at({degrees + side * step} deg, {sizes})", "m/s") for side in (1, -1))
+    seconds = 2 * step / (6200 * 6)
+    found = worth(f"piston_acceleration_at({degrees} deg, {sizes})", "m/s^2")
+    assert found == pytest.approx((later - earlier) / seconds, rel=1e-6)
+
+
 def test_a_thesis_with_a_slip_is_not_followed() -> None:
     """A thesis on a small engine: throw 27.8, rod 97.3, stroke 55.6 mm, 7500 rpm.
 
