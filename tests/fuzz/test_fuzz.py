@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import signal
+import time
 from pathlib import Path
 
 import pytest
 
 from specrules.formula import formula_reading
-from tests.fuzz.trying import Tally, Trial, drawn
+from tests.fuzz.trying import Hung, Tally, Trial, drawn, within
 from tests.lanes import first_alone
 
 SEED = 11
@@ -84,3 +86,13 @@ def test_a_file_that_a_command_changes_is_noticed(monkeypatch: pytest.MonkeyPatc
     trial = Trial(tmp_path)
     trial.attempt(1, drawn(SEED, 1, "command"))
     assert "lost or changed" in trial.tally.failures[0].why
+
+
+@pytest.mark.skipif(not hasattr(signal, "pthread_sigmask"), reason="timers of POSIX")
+def test_what_takes_too_long_hangs_and_what_is_halted_does_not() -> None:
+    with pytest.raises(Hung), within(3, 0.01):
+        time.sleep(30)
+    with within(3, 0.01):  # as where the whole run is halted: none of its signals is heard until it goes on
+        signal.pthread_sigmask(signal.SIG_BLOCK, [signal.SIGALRM])
+        time.sleep(0.1)
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, [signal.SIGALRM])

@@ -18,8 +18,10 @@ from tests.fuzz.attempts import Input, Shop
 
 SHARES = {"number": 690, "formula": 250, "sheet": 45, "study": 5, "answers": 4, "command": 6}
 """Of a thousand inputs: what costs little is tried most."""
-LONGEST = 120
-"""Seconds after which an input is said to hang: many, since a run by hand yields to other work."""
+LONGEST = 24
+"""Rings of a timer after which an input is said to hang: many, since a run by hand yields to other work."""
+TICK = 5.0
+"""Seconds between two rings. Of those that come while the run is halted only one is heard."""
 
 
 class Hung(BaseException):
@@ -85,7 +87,7 @@ class Trial:
     def attempt(self, number: int, given: Input) -> None:
         """Try one input, and count what came of it."""
         try:
-            with _within(LONGEST):
+            with within(LONGEST, TICK):
                 outcome = (IN_MEMORY.get(given.kind) or self._shop.attempt)(given)
         except (Exception, Hung, SystemExit):
             outcome = "failed"
@@ -94,19 +96,23 @@ class Trial:
 
 
 @contextmanager
-def _within(seconds: int) -> Iterator[None]:
-    """Raise Hung where it takes longer; only where the system can."""
-    if not hasattr(signal, "SIGALRM"):
+def within(rings: int, tick: float) -> Iterator[None]:
+    """Raise Hung where it takes longer than so many rings; only where the system can."""
+    if not hasattr(signal, "setitimer"):
         yield
         return
+    heard = 0
 
-    def hung(_signal: int, _frame: FrameType | None) -> None:
-        raise Hung(f"it takes more than {seconds} s")
+    def ring(_signal: int, _frame: FrameType | None) -> None:
+        nonlocal heard
+        heard += 1
+        if heard >= rings:
+            raise Hung(f"it takes more than {rings * tick:g} s")
 
-    before = signal.signal(signal.SIGALRM, hung)
-    signal.alarm(seconds)
+    before = signal.signal(signal.SIGALRM, ring)
+    signal.setitimer(signal.ITIMER_REAL, tick, tick)
     try:
         yield
     finally:
-        signal.alarm(0)
+        signal.setitimer(signal.ITIMER_REAL, 0)
         signal.signal(signal.SIGALRM, before)
