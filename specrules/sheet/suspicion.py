@@ -81,7 +81,7 @@ def as_stated(found: Sequence[Suspect], sheet: Sheet, spec: Specification) -> tu
     more: dict[Suspect, str] = {}
     for suspect, size in odd.items():
         if suspect not in by:
-            beside = (other for other in by if other in odd and abs(odd[other] - size) <= abs(size) * ALIKE)
+            beside = (other for other in by if abs(odd[other] - size) <= abs(size) * ALIKE)
             if (other := next(beside, None)) is not None:
                 more[suspect] = by[other]
     by.update(more)

@@ -117,6 +117,15 @@ def test_press_fits_of_one_material(
     assert two == pytest.approx(found, rel=1e-12)
 
 
+def test_a_hollow_shaft_of_the_hubs_own_material() -> None:
+    """By rings of one material too, which the test below works apart; and two that only touch press with nothing."""
+    sizes, same = "50 mm, {} mm, 100 mm", "207 GPa, 0.292"
+    one = worth(f"press_pressure({sizes.format(0.04)}, 20 mm, 207 GPa)", "MPa")
+    two = worth(f"press_pressure_of_two({sizes.format(0.04)}, {same}, 20 mm, {same})", "MPa")
+    assert one == pytest.approx(two, rel=1e-12)
+    assert worth(f"press_pressure({sizes.format(0)}, 20 mm, 207 GPa)", "MPa") == 0
+
+
 def test_a_press_fit_of_two_materials_by_its_rings() -> None:
     """Lame's rings, worked apart: the pressure lets the hub grow and the shaft shrink by the interference together."""
     hub_modulus, hub_poisson, shaft_modulus, shaft_poisson = 71e9, 0.334, 207e9, 0.292

@@ -25,6 +25,12 @@ def test_a_shim_of_thirty_thou() -> None:
     assert load == pytest.approx(130.5, abs=1e-9)
 
 
+def test_a_spring_that_just_touches_is_not_loose() -> None:
+    """Hooke's law: 120 lbf at 350 lbf/in are gone after 12/35 in."""
+    assert worth("spring_load_at(1.5 in + 12 in / 35, 1.5 in, 120 lbf, 350 [lbf/in])", "lbf") == pytest.approx(0)
+    assert worth("spring_load_at(2 in, 1.5 in, 50 lbf, 100 [lbf/in])", "lbf") == 0
+
+
 @pytest.mark.parametrize(("pitch", "bolt", "plunger"), [("1 in / 18", 51.84, 32.64), ("1 mm", 73.15, 46.06)])
 def test_turning_the_pivots_bolt_for_eight_thou(pitch: str, bolt: float, plunger: float) -> None:
     """A public forum post: 0.008 in more preload at a ratio of 1.7, and the thread not known.

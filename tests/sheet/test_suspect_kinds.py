@@ -251,6 +251,17 @@ def test_a_suspect_fact_makes_unproven_what_stands_on_it_and_nothing_else() -> N
     assert [suspect.name for suspect in doubted.rests_on.suspect] == ["card_shaft"]
 
 
+@pytest.mark.parametrize(
+    ("hole", "borne_out"),
+    [("0.5015", {"card_shaft": "shaft", "shaft": "card_shaft", "hole": "card_shaft"}), ("0.6000", {"hole": ""})],
+)
+def test_what_runs_with_a_part_of_a_stated_size_is_borne_out_by_it(hole: str, borne_out: dict[str, str]) -> None:
+    pack = PACK.replace("wears below", "usual: 1..4, wears below").replace("wears above", "usual: 1..4, wears above")
+    body = f"facts: {{places: 1, card_shaft: {{1: 0.5}}}}\nreadings: {{shaft: {{1: 0.4998}}, hole: {{1: {hole}}}}}\n"
+    report = inspected(f"specrules: build-sheet/1\npacks: [slips]\nunit: in\n{body}", {"slips": pack})
+    assert {each.name: each.as_stated for each in report.suspects}.items() >= borne_out.items()
+
+
 def test_a_little_outside_the_usual_sizes_the_neighbours_must_agree_that_it_is_a_slip() -> None:
     row = "readings: {{gap: {{1: {{upper: {}}}, 2: {{upper: 0.0020}}, 3: {{upper: 0.0019}}}}}}\n"
     (near,) = found(row.format("0.021"))

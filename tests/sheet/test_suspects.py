@@ -163,6 +163,14 @@ def test_digits_exchanged() -> None:
     assert kinds("readings: {ring_end_gap: {unit: thou, 1: {top: 12}, 2: {top: 21}, 3: {top: 21}}}\n") == []
 
 
+def test_on_one_part_less_is_far_for_exchanged_digits_than_among_parts() -> None:
+    """Another part may be 3.6 thou smaller, as a bad one is among good ones; another place of the same part is not."""
+    others = "1: 2.4984, 3: 2.4985, 4: 2.4983"
+    two_places = f"readings: {{main_journal: {{2: {{front: {{a: 2.4984, b: 2.4948}}}}, {others}}}}}\n"
+    assert kinds(two_places) == [("2.4948", "digits exchanged")]
+    assert kinds(f"readings: {{main_journal: {{2: {{front: {{b: 2.4948}}}}, {others}}}}}\n") == []
+
+
 @pytest.mark.parametrize(
     ("reading", "seen"),
     [("2.4002", True), ("2.4003", False), ("2.3995", True), ("2.3994", False)],
