@@ -51,7 +51,7 @@ class _SpecificationSchema:
     def fact(self, fact: Fact) -> Schema:
         """What may be stated; what the packs imply is the only choice left."""
         implied = self.spec.sets.get(fact.name)
-        choices = {"choice": fact.choices, "yes/no": fact.choices or ("yes", "no")}.get(fact.kind)
+        choices = fact.choices if fact.kind in ("choice", "yes/no") else None
         if fact.kind == "count":
             value: Schema = {"type": ["integer", "string", "null"], "minimum": 1, "pattern": r"^(\d+|open|)$"}
         elif fact.kind == "groups":
@@ -70,7 +70,7 @@ class _SpecificationSchema:
         taken = f"{implied}, by the packs" if implied else f"{fact.assumed} if left empty" if fact.assumed else ""
         unit = f"in {fact.unit.symbol}" if fact.unit and fact.unit.symbol else ""
         by = f"may differ by {', '.join(fact.at)}" if fact.at else ""
-        return {**value, "description": _about(fact.title or _plain(fact.name), unit, by, taken)}
+        return {**value, "description": _about(fact.title, unit, by, taken)}
 
     def part(self, part: BuildPart) -> Schema:
         """What may be said of a part."""

@@ -11,6 +11,9 @@ from specrules.schemas import schema_for
 from specrules.sheet import read_sheet, settle
 from specrules.sheet.new_sheet import start
 from tests.lanes import first_alone
+from tests.pack.small_packs import BASE as BASE_PACK
+from tests.pack.small_packs import resolved as small
+from tests.pack.small_packs import upper
 from tests.schemas.as_editors import DEMO, loaded, wrong
 from tests.shipped import SHIPPED, resolved
 
@@ -153,3 +156,47 @@ def test_a_choice_is_offered_as_whatever_yaml_takes_it_for() -> None:
     assert any(word is True for word in coated)
     assert any(word is False for word in coated)
     assert None in coated
+
+
+FACTS = BASE_PACK.replace(
+    "  maker: {kind: text}\n",
+    "  maker: {kind: text}\n"
+    "  valves: {kind: choice, choices: [2, 4], at: [place]}\n"
+    "  bore: {kind: quantity, unit: in, title: Size of the bore}\n",
+)
+IMPLIED = upper("over", "").replace("builds on: [base]", "builds on: [base], sets: {material: iron}")
+OF_FACTS: dict[str, tuple[str, list[str], list[str]]] = {
+    # what an editor shows, what it takes, what it refuses
+    "places": ("Number of places", ["1", "12", '"3"', "open", ""], ["0", "-1", "2.5", "many", "[1]"]),
+    "classes": ("classes", ["[[1, 2], [3]]", "{a: [1], b: [2, 3]}", "open", ""], ["4", "a", "[1, 2]", "{a: 1}"]),
+    "material": ("material; iron, by the packs", ["iron", "open", ""], ["aluminium", "steel"]),
+    "work": ("work; new if left empty", ["new", "refresh", "open", ""], ["old", "yes"]),
+    "coated": ("coated; no if left empty", ["yes", "no", "open", ""], ["maybe", "1"]),
+    "card_shaft": (
+        "card shaft; in in; may differ by place",
+        ["2.5", "2.5 in", "{1: 2.5, others: 2.4 in}", ""],
+        ["{front: 2.5}", "{value: [2.5]}"],
+    ),
+    "grip": ("grip; 0.5 if left empty", ["0.4", "{value: 0.4, confirmed: ab}", "open"], ["{1: 0.4}", "[0.4]", "true"]),
+    "maker": ("maker", ["a text", "12", "true", ""], ["[a]", "{value: a}", "{1: a}"]),
+    "valves": (
+        "valves; may differ by place",
+        ["2", '"4"', "{1: 2, others: 4}", "open"],
+        ["3", "{1: 3}", "{front: 2}"],
+    ),
+    "bore": (
+        "Size of the bore; in in",
+        ["2.5", "{value: 2.5 in, because: honed}"],
+        ["{1: 2.5}", "{valu: 2.5}", "{value: 2.5, gauge: dial}"],
+    ),
+}
+
+
+@pytest.mark.parametrize("fact", OF_FACTS)
+def test_what_is_told_taken_and_refused_of_each_kind_of_fact(fact: str) -> None:
+    described, good, bad = OF_FACTS[fact]
+    made = schema_for(small(FACTS, IMPLIED))
+    assert made["properties"]["facts"]["properties"][fact]["description"] == described
+    sheet = "specrules: build-sheet/1\npacks: [over]\nunit: in\nfacts: {{{}: {}}}\n"
+    assert [each for each in good if wrong(made, sheet.format(fact, each))] == []
+    assert [each for each in bad if not wrong(made, sheet.format(fact, each))] == []

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 from specrules.output.reasons import said, slip_name
 from specrules.sheet import Suspect, suspects
+from specrules.sheet.reading_slips import exchanges
 from tests.sheet.small_shop import sheet_of, shop
 
 INCH = Decimal("25.4")
@@ -161,6 +162,26 @@ def test_digits_exchanged() -> None:
         ("538.9", "digits exchanged")
     ]
     assert kinds("readings: {ring_end_gap: {unit: thou, 1: {top: 12}, 2: {top: 21}, 3: {top: 21}}}\n") == []
+
+
+def test_only_two_digits_that_differ_and_stand_side_by_side_are_exchanged() -> None:
+    (reading,) = sheet_of("readings: {main_journal: {1: 22.475}}\n", unit="mm").readings
+    assert [pair[:2] for pair in exchanges(reading)] == [("4", "7"), ("7", "5")]
+
+
+@pytest.mark.parametrize(
+    ("below", "seen"),
+    [
+        ("1: 0.010, 2: 0.035, 3: 0.010, 4: 0.010, 5: 0.035, 6: 0.010", []),
+        ("1: 0.035, 2: 0.010, 3: 0.010, 4: 0.035, 5: 0.010, 6: 0.010", [("2.3998", "thimble turn")]),
+    ],
+)
+def test_what_is_measured_at_the_cylinders_of_a_throw_tells_that_it_is_another_size(
+    below: str, seen: list[tuple[str, str]]
+) -> None:
+    facts = "facts: {cylinders: 6, throws: [[1, 4], [2, 5], [3, 6]]}\n"
+    journals = "rod_journal: {1: 2.3748, 2: 2.3998, 3: 2.3749}"
+    assert kinds(f"{facts}readings: {{{journals}, piston_below_deck: {{{below}}}}}\n") == seen
 
 
 def test_on_one_part_less_is_far_for_exchanged_digits_than_among_parts() -> None:
