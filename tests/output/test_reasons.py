@@ -79,6 +79,19 @@ SAID: Mapping[Why, Sequence[tuple[Reason, str]]] = {
         ),
     ],
     Why.PACK_NOTE: [(Reason(Why.PACK_NOTE, text="never under eight tenths"), "never under eight tenths")],
+    Why.NO_ROW: [
+        (
+            Reason(Why.NO_ROW, ("shell_wall", "colour"), (), "green"),
+            "the table shell wall has no figure for colour green",
+        ),
+        (Reason(Why.NO_ROW, ("fit", "nominal")), "the table fit has no figure for nominal"),
+    ],
+    Why.ROW_NOT_SURE: [
+        (
+            Reason(Why.ROW_NOT_SURE, ("shell_wall", "fit")),
+            "what is looked up in the table shell wall and fit surely enough to tell its row",
+        ),
+    ],
     Why.MARGIN_TAKES_ALL: [
         (
             Reason(Why.MARGIN_TAKES_ALL, ("house",)),
