@@ -68,6 +68,8 @@ class Scope(NamedTuple):
 
     def with_names(self, *more: Declared) -> Scope:
         """This scope and some names more."""
+        if not more:
+            return self
         return self._replace(names={**self.names, **{name.name: name for name in more}})
 
     def grouped_by(self, axis: str) -> tuple[str, ...]:

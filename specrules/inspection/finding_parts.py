@@ -105,13 +105,17 @@ class OtherWay(NamedTuple):
 
 
 class StepOutcome(NamedTuple):
-    """A remedy's step, what the value would then be and the verdict it would have; None where it is not known."""
+    """A remedy's step, what the value would then be and the verdict it would have; None where it is not known.
+
+    `none_of`: of what is sold under this title no size brings the value inside.
+    """
 
     do: str
     value: Decimal | None
     verdict: Verdict | None
     side: str
     beyond: Decimal | None
+    none_of: str = ""
 
 
 class Beside(NamedTuple):

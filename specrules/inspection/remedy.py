@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from specrules.evaluate import NotEvaluable, add, evaluate
+from specrules.evaluate import NotEvaluable, Value, add, evaluate
+from specrules.inspection.choosing import chosen
+from specrules.inspection.decision import Decision
 from specrules.inspection.finding_parts import StepOutcome
 from specrules.inspection.judge import Judge, Judgement
 from specrules.pack import Step
@@ -16,6 +18,8 @@ def steps(judge: Judge, judged: Judgement, word: str, unit: Unit) -> tuple[StepO
 
 
 def _outcome(judge: Judge, judged: Judgement, step: Step, unit: Unit) -> StepOutcome:
+    if step.one_of:
+        return _one_of(judge, judged, step, unit)
     value, moves = judged.value, step.moves
     unknown = StepOutcome(step.do, None, None, "", None)
     if moves is None or value is None:
@@ -27,12 +31,30 @@ def _outcome(judge: Judge, judged: Judgement, step: Step, unit: Unit) -> StepOut
     if by is None or not by.whole:
         return unknown
     moved = add(value, by)
-    decision = judge.again(judged, moved)
+    return _brought(judged, step.do, moved, judge.again(judged, moved), unit)
+
+
+def _one_of(judge: Judge, judged: Judgement, step: Step, unit: Unit) -> StepOutcome:
+    """What the best size that is sold would bring; none where it cannot be told, and that there is none."""
+    best = chosen(judge, judged, step, unit)
+    title = judge.environment.binding.spec.sold[step.one_of].title
+    if isinstance(best, bool):
+        return StepOutcome(filled(step, f"({title})"), None, None, "", None, "" if best else title)
+    return _brought(judged, filled(step, best.text), best.moved, best.decision, unit)
+
+
+def filled(step: Step, size: str) -> str:
+    """What to do, with the size in its place."""
+    return step.do.replace(f"{{{step.one_of}}}", size)
+
+
+def _brought(judged: Judgement, do: str, moved: Value, decision: Decision, unit: Unit) -> StepOutcome:
+    """What a value that a step has moved comes to."""
     end = moved.low if moved.low is not None else moved.high
     word = word_for(judged, decision.side) if decision.verdict in BEYOND else ""
     shown = None if end is None else unit.from_base(end.value)
     beyond = None if decision.beyond is None else unit.difference_from_base(decision.beyond)
-    return StepOutcome(step.do, shown, decision.verdict, word, beyond)
+    return StepOutcome(do, shown, decision.verdict, word, beyond)
 
 
 def word_of(judged: Judgement) -> str:

@@ -8,6 +8,7 @@ from typing import Any
 
 from specrules.inspection import Earlier, Finding, Input, RestsOn, WholeFinding, statement
 from specrules.output.reasons import said, slip_name
+from specrules.output.telling import done
 from specrules.output.words import sentence
 from specrules.pack import Source
 from specrules.record import FindingRecord, InputRecord, ReasonRecord, RestsOnRecord, SourceRecord, SuspectRecord
@@ -128,7 +129,7 @@ def _rests_on(rests_on: RestsOn) -> Parts:
 
 def _remedy(finding: WholeFinding) -> str | None:
     """What to do, in words: one of the steps, or else what stands for when none is enough."""
-    steps = "; or ".join(step.do.rstrip(".; ") for step in finding.steps)
+    steps = "; or ".join(map(done, finding.steps))
     return " ".join(sentence(text) for text in (steps, finding.otherwise) if text) or None
 
 

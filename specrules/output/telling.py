@@ -8,7 +8,7 @@ from specrules.inspection import Beside, Finding, Limits, StepOutcome, WholeFind
 from specrules.inspection.digits import amount, moved, never_nothing, number, places_of, printed_limits, said_beyond
 from specrules.output.reasons import overtaken, said
 from specrules.output.verdicts import TELLING
-from specrules.output.words import listed, name, places, sentence
+from specrules.output.words import listed, lower, name, places, sentence
 from specrules.pack import Source
 from specrules.quantity import YES_NO_UNIT, Unit
 from specrules.sheet import Suspect
@@ -148,9 +148,14 @@ def remedy(finding: WholeFinding) -> Iterator[str]:
         yield ("No step in hand is enough. " if tried else "") + sentence(finding.otherwise)
 
 
+def done(step: StepOutcome) -> str:
+    """What a step does; of what is sold in no size that is enough, that."""
+    return f"no {lower(step.none_of)} that is sold brings it inside" if step.none_of else step.do.rstrip(".; ")
+
+
 def step_text(step: StepOutcome, finding: Finding) -> str:
     """A step and its outcome, with the digits of its finding."""
-    do = step.do.rstrip(".;")
+    do = done(step)
     if step.verdict is None or step.value is None:
         return do
     outcome = str(step.verdict)

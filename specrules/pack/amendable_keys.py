@@ -27,7 +27,7 @@ from specrules.pack.gauge_entries import SizeEntry
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
 from specrules.pack.line_entries import PackLineEntry
 from specrules.pack.rule_entries import BOTH, RuleEntry
-from specrules.pack.table_entries import TableEntry
+from specrules.pack.table_entries import SoldEntry, TableEntry
 from specrules.quantity import Bracket, Unit, read_written
 from specrules.validation import FileModel
 from specrules.vocabulary import DECISION_RULES, IMPORTANCES, USUAL_DECISION, Relaxed
@@ -295,6 +295,7 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
         "may be negative": _NEGATIVE,
         "applies when": _EXISTS,
     },
+    SoldEntry: dict.fromkeys(("title", "sizes", "column", "source"), WORDS),
     TableEntry: {
         "title": WORDS,
         "rows": by_itself("rows", Relaxed.OTHERWISE, _changed),

@@ -89,13 +89,15 @@ class Compiler:
         dimension: Dimension | None = None,
         choices: tuple[str, ...] = (),
         limits: Dimension | None = None,
+        also: tuple[Declared, ...] = (),
     ) -> Formula | None:
-        """The formula, or None once its faults are noted. `limits`: it may use the limits so far, of that dimension."""
-        key = (text, text.place, each, kind, dimension, choices, limits)
+        """The formula, or None once its faults are noted. `limits`: it may use the limits so far, of that dimension;
+        `also`: it may use these names too."""
+        key = (text, text.place, each, kind, dimension, choices, limits, also)
         if key not in self._read and self.full:
             return None
         if key not in self._read:
-            self._read[key] = self._formula(text, subject, each, kind, dimension, choices, limits)
+            self._read[key] = self._formula(text, subject, each, kind, dimension, choices, limits, also)
         return self._read[key]
 
     def _formula(
@@ -107,9 +109,10 @@ class Compiler:
         dimension: Dimension | None,
         choices: tuple[str, ...],
         limits: Dimension | None,
+        also: tuple[Declared, ...],
     ) -> Formula | None:
         self.know_classes(text)
-        scope = self.scope if limits is None else self._with_limits(limits)
+        scope = (self.scope if limits is None else self._with_limits(limits)).with_names(*also)
         found = read_formula(text, scope, each=each, kind=kind, dimension=dimension, choices=choices)
         if isinstance(found, Formula):
             return found

@@ -201,7 +201,7 @@ def usual(text: Text, dimension: Dimension, bare: Unit | None, subject: str, com
 def unique(things: Mapping[str, Mapping[str, Thing]], compiler: Compiler) -> None:
     """One name, one thing: nobody could tell two apart. A rule may share the name of what it judges."""
     seen: dict[str, str] = {}
-    for section in ("axes", "facts", "tables", "measurands", "parts", "figures", "sign-offs", "rules"):
+    for section in ("axes", "facts", "tables", "sold", "measurands", "parts", "figures", "sign-offs", "rules"):
         for name, thing in things[section].items():
             first = seen.setdefault(name, section)
             if first != section and (section != "rules" or first == "sign-offs"):

@@ -23,7 +23,7 @@ from specrules.pack.entries import (
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
 from specrules.pack.line_entries import HOLDS_FOR, Holds
 from specrules.pack.rule_entries import MarginEntry, RuleEntry
-from specrules.pack.table_entries import TableEntry
+from specrules.pack.table_entries import SoldEntry, TableEntry
 from specrules.validation import FileModel
 from specrules.validation.base import fields_of, key_of, keys_of, model_at
 from specrules.validation.checking import Path, Said
@@ -61,6 +61,7 @@ class OwnSections(FileEntry):
         default_factory=dict, alias="sign-offs", description="its sign-offs, by name"
     )
     rules: dict[Name, RuleEntry] = Field(default_factory=dict, description="its rules, by name")
+    sold: dict[Name, SoldEntry] = Field(default_factory=dict, description="what is sold in sizes, by name")
     operations: dict[Name, OperationEntry] = Field(default_factory=dict, description="its operations, by name")
     lessons: dict[Name, LessonEntry] = Field(default_factory=dict, description="its lessons, by name")
     exercises: dict[Name, ExerciseEntry] = Field(default_factory=dict, description="its exercises, by name")

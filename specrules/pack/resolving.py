@@ -31,6 +31,7 @@ from specrules.pack.pack_reading import Pack
 from specrules.pack.rules import Rules
 from specrules.pack.seal import seal_of
 from specrules.pack.slipping import new_size
+from specrules.pack.sold_things import sold_in_sizes
 from specrules.pack.specification import (
     BuildPart,
     Fact,
@@ -40,9 +41,10 @@ from specrules.pack.specification import (
     PackHead,
     PackTable,
     RuleChain,
+    Sold,
     Specification,
 )
-from specrules.pack.table_entries import TableEntry
+from specrules.pack.table_entries import SoldEntry, TableEntry
 from specrules.pack.table_reading import TableReading, columns_of
 from specrules.pack.validity import Validities
 from specrules.pack.work_budget import borne
@@ -137,7 +139,7 @@ class _Resolving:
         owners = {file: pack.name for pack in self.order.packs for file in pack.files}
         validities = Validities(compiler, {p.name: p for p in self.order.packs}, lambda text: self.bare_of(text, bare))
         validities.check_headings()
-        rules = Rules(compiler, units, owners, needs, gone, hold_points, validities)
+        rules = Rules(compiler, units, owners, needs, gone, hold_points, validities, self.sold())
         sign_offs = {
             n: made
             for n, e in self.entries("sign-offs", SignOffEntry).items()
@@ -173,6 +175,7 @@ class _Resolving:
             lessons=lessons,
             exercises=exercises,
             tables=tables,
+            sold=rules.sold,
             ledger=tuple(written_entries(self.order, self.every, ground)),
             exists_when=exists_when(
                 {
@@ -199,6 +202,12 @@ class _Resolving:
             if entry is not None:
                 made[name] = entry
         return made
+
+    def sold(self) -> dict[str, Sold]:
+        """What is sold, with its sizes."""
+        entries = self.entries("sold", SoldEntry).items()
+        made = {name: sold_in_sizes(self.key("sold", name), entry, self.compiler) for name, entry in entries}
+        return {name: each for name, each in made.items() if each is not None}
 
     def tables(self) -> dict[str, PackTable]:
         """The tables; formulas may look them up from now on."""

@@ -33,6 +33,9 @@ class StepEntry(FileModel):
 
     do: Prose = Field(description="what to do")
     moves: Written = Field(NOTHING, description="what it adds to the judged value; negative where it takes away")
+    one_of: Name = Field(
+        NOTHING, description="what is sold, by its name: the size that brings the value nearest its aim is told"
+    )
 
 
 class ExpectEntry(FileModel):

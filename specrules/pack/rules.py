@@ -7,15 +7,15 @@ from typing import NamedTuple
 
 from specrules.document import Text, shown
 from specrules.document.text import fields_at
-from specrules.formula import YES_OR_NO, Formula
+from specrules.formula import YES_OR_NO, Declared, Formula, Role
 from specrules.formula.operators import Conditional
-from specrules.pack.compiling import Compiler, source_of
+from specrules.pack.compiling import WORD, Compiler, source_of
 from specrules.pack.entries import SignOffEntry
 from specrules.pack.figure_compiling import unit_shown
 from specrules.pack.limit_lines import compile_lines
 from specrules.pack.line_entries import LineEntry, SourceEntry
 from specrules.pack.rule_entries import BOTH, OTHERWISE, ExampleEntry, MarginEntry, RuleEntry, StepEntry
-from specrules.pack.specification import HouseMargin, Rule, SignOff, Step, Worked
+from specrules.pack.specification import HouseMargin, Rule, SignOff, Sold, Step, Worked
 from specrules.pack.validity import Layer, Validities
 from specrules.pack.worked_examples import worked_example
 from specrules.quantity import NO_UNIT, YES_NO_UNIT, Dimension, Exact, Refusal, Unit, read_written
@@ -44,6 +44,7 @@ class Rules(NamedTuple):
     retired: Set[str]
     hold_points: tuple[str, ...]
     validities: Validities
+    sold: Mapping[str, Sold]
 
     def rule(self, entry: RuleEntry, by: RuleAuthor) -> Rule | None:
         """The rule; None where its formula or its axes are at fault."""
@@ -199,22 +200,36 @@ class Rules(NamedTuple):
     ) -> dict[str, tuple[Step, ...]]:
         self._check_words(written, (*words, OTHERWISE), f"{name} remedy")
         step = formula.dimension._replace(point=False)
-        return {
-            str(word): tuple(
-                Step(
-                    each_step.do,
-                    self.compiler.formula(each_step.moves, f"{name} remedy {word} moves", each, dimension=step)
-                    if each_step.moves
-                    else None,
-                )
-                for each_step in steps
-            )
+        made = {
+            str(word): tuple(self._step(each_step, f"{name} remedy {word}", each, step) for each_step in steps)
             for word, steps in written.items()
-            if word in words
         }
+        either = tuple(each_step for each_step in made.pop(OTHERWISE, ()) if each_step.one_of)
+        if either:  # what is sold may be chosen for either side
+            made = {word: (*made.get(word, ()), *either) for word in words}
+        return {word: steps for word, steps in made.items() if word in words}
+
+    def _step(self, entry: StepEntry, subject: str, each: tuple[str, ...], dimension: Dimension) -> Step:
+        """One step; one that chooses among sizes may name what is sold, and says where the size stands."""
+        also: tuple[Declared, ...] = ()
+        if entry.one_of and self.compiler.known((entry.one_of,), self.sold, "thing that is sold", f"{subject} one of"):
+            also = (Declared(str(entry.one_of), Role.LIMIT, (), self.sold[entry.one_of].sets[0].unit.dimension),)
+            if not entry.moves:
+                said = "does not say by how much a size moves the value"
+                self.compiler.fault(entry.one_of, f"{subject} one of", Code.MISSING_KEY, said, "moves:")
+            elif entry.one_of not in WORD.findall(entry.moves):
+                said = f"moves by the same whatever the size of {entry.one_of} is"
+                self.compiler.fault(entry.moves, f"{subject} moves", Code.KEYS_DISAGREE, said, f"{entry.one_of} in it")
+            if f"{{{entry.one_of}}}" not in entry.do:
+                said = "does not tell the size"
+                self.compiler.fault(entry.do, f"{subject} do", Code.MISSING_KEY, said, f"{{{entry.one_of}}} in it")
+        moves = None
+        if entry.moves:
+            moves = self.compiler.formula(entry.moves, f"{subject} moves", each, dimension=dimension, also=also)
+        return Step(entry.do, moves, str(entry.one_of) if also else "")
 
     def _otherwise(self, written: Mapping[Text, tuple[StepEntry, ...]], name: str) -> str:
-        steps = written.get(Text(OTHERWISE), ())
+        steps = [step for step in written.get(Text(OTHERWISE), ()) if not step.one_of]
         for step in steps:
             if step.moves:
                 said = "is for where no step is enough"

@@ -51,6 +51,7 @@ LEFT_OUT: Mapping[type, tuple[str, ...]] = {
         "ledger",
         "seal",
         "labels_borne",
+        "sold",  # what there is to buy, for remedies
     ),
     Fact: (*WORDS, "question", "why"),
     Measurand: (*WORDS, "how"),

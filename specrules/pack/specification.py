@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from specrules.document import Fields, Place, Text
 from specrules.formula import Axis, Formula, LookupTable, Scope, Station
+from specrules.pack.blades import Blades
 from specrules.pack.capability import Capability
 from specrules.pack.holding_parts import Validity
 from specrules.pack.lesson_parts import Exercise, Lesson
@@ -54,6 +55,16 @@ class PackTable(NamedTuple):
     data: LookupTable
     title: str
     pack: str  # that wrote it, or changed it last
+    source: Source
+    place: Place
+
+
+class Sold(NamedTuple):
+    """Something that is sold in sizes, in one system of units or in both."""
+
+    name: str
+    title: str
+    sets: tuple[Blades, ...]
     source: Source
     place: Place
 
@@ -211,6 +222,7 @@ class Step(NamedTuple):
 
     do: str
     moves: Formula | None
+    one_of: str = ""  # what is sold, of which the size that fits is told in it
 
 
 class Expected(NamedTuple):
@@ -371,4 +383,5 @@ class Specification(NamedTuple):
     """By section (axes, facts, measurands, figures, groups) and name: the condition without which there is none."""
     seal: str = ""  # the digest of all that is judged by, see `sealing`
     tables: Mapping[str, PackTable] = MappingProxyType({})
+    sold: Mapping[str, Sold] = MappingProxyType({})
     labels_borne: int = 0  # how many labels every counted axis may have, for sure, within the work budget

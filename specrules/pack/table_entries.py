@@ -1,4 +1,5 @@
-"""What a table of a tolerance pack holds: its keys, its columns, and its rows as they are printed."""
+"""What a table of a tolerance pack holds: its keys, its columns, its rows as they are printed; and what is sold in
+sizes."""
 
 from typing import Annotated
 
@@ -7,7 +8,7 @@ from pydantic import Field
 from specrules.document import Text
 from specrules.pack.line_entries import SourceEntry
 from specrules.validation import FileModel
-from specrules.validation.texts import NOTHING, Free, Name, Prose, keyed, one_of
+from specrules.validation.texts import NOTHING, Free, Name, Prose, Proses, keyed, one_of
 
 ORDERS = ("rising", "falling")
 KEY_HOLDS = "choice, whole, band and a unit, or linear and a unit"
@@ -36,3 +37,12 @@ class TableEntry(FileModel):
     )
     file: Prose = Field(NOTHING, description="the CSV file beside the pack that holds its rows")
     source: SourceEntry = Field(description="where its figures come from")
+
+
+class SoldEntry(FileModel):
+    """Something that is sold in sizes."""
+
+    title: Prose = Field(NOTHING, description="what one of it is called")
+    sizes: Proses = Field((), description="its sizes, in either system or both: 2.00..3.20 mm by 0.05 mm, or a list")
+    column: Name = Field(NOTHING, description="the function of a table, whose figures are its sizes")
+    source: SourceEntry = Field(description="where its sizes come from")

@@ -118,7 +118,7 @@ def test_a_screen_says_yes_and_no_and_no_amounts() -> None:
         ("{wrong: critical}", "{}", "shell: has no importance; write critical, major or minor."),
         ("wrong: fit the", "high: fit the", 'shell remedy: "high" is no side of this rule; write wrong or otherwise.'),
         ("casting == grade_name(shaft)", "shaft", "named: has no limits; write limits: and lines of them, or"),
-        ("casting == grade_name(shaft)", "shaft > 1 mm", "compares a measured value; a condition reads"),
+        ("casting == grade_name(shaft)", "shaft > 1 mm", "compares shaft, which is measured"),
         ("casting == grade_name(shaft)", "castin == grade_name(shaft)", "castin"),
     ],
 )

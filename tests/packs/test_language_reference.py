@@ -155,7 +155,7 @@ def test_every_example_is_a_whole_pack() -> None:
     assert TEXT.count("```yaml\n") == len(examples()) + len(parts())
 
 
-@pytest.mark.parametrize("section", ["tables"])
+@pytest.mark.parametrize("section", ["tables", "sold"])
 def test_a_part_of_a_pack_stands_in_one(section: str) -> None:
     """With a head before it it is a pack without a fault."""
     head = f'specrules: tolerance-pack/1\npack: {{name: part, version: "1", title: {section}, unit: mm}}\n'
