@@ -42,12 +42,12 @@ def with_edges(rule: Rule, spec: Specification, sizes: Sizes) -> Sizes:
     found = {name: set(some) for name, some in sizes.items()}
     for key in _keys(rule):
         for edge in (key.low, key.high) if key.low is not None and key.high is not None else ():
-            if (name := _measured_as(key.name, edge, spec)) in found:
+            if (name := measured_as(key.name, edge, spec)) in found:
                 found[name].add(edge)
     return {name: tuple(sorted(some)) for name, some in found.items()}
 
 
-def _measured_as(name: str, size: Decimal, spec: Specification) -> str:
+def measured_as(name: str, size: Decimal, spec: Specification) -> str:
     """What has to be of a size so that a figure is; "" where that is not one thing of the same size."""
     figure = spec.figures.get(name)
     if figure is None:

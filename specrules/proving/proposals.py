@@ -13,12 +13,13 @@ from specrules.inspection.limits import counts, exact, limits_at
 from specrules.pack import LimitLine, Rule, Specification
 from specrules.pack.worked_examples import TO_JUDGE
 from specrules.proving.examples import ExampleOutcome
+from specrules.proving.holding_slips import measured_as
 from specrules.proving.names import behind, of_lines
 from specrules.proving.reached import PLACES, Reached
 from specrules.proving.sizes import Point, Setting, Sizes, Trial, stated_sizes
 from specrules.proving.trial_settings import is_size, most_tried, points_of, settings
 from specrules.quantity import NO_UNIT, Unit, show
-from specrules.vocabulary import SIDES
+from specrules.vocabulary import SIDES, Verdict
 
 MOST_PLACES = 7
 """Decimals of a value that is put on a limit; with more it is left out."""
@@ -67,22 +68,41 @@ def _of_rule(rule: Rule, spec: Specification, reached: Reached, sizes: Sizes, fi
     points = points_of(read, sizes, len(every), most_tried(formulas, spec))
     points = sorted(points, key=lambda point: abs(points.index(point) - len(points) // 2))
     found: dict[tuple[str, str], _Lacking] = {}
+    no_figure_shown = Verdict.NO_FIGURE in reached.verdicts.get(rule.name, set())
     for line in rule.lines:
         lacking = {
             side: [place for place in PLACES if place not in reached.places.get((rule.name, line.name, side), set())]
             for side in SIDES
             if _moves(line, side) and line.place.file in files
         }
-        where = _where(rule, line, spec, every, points, {side for side, places in lacking.items() if places})
+        edged = not no_figure_shown and any(True for _ in line.validities())
+        wanted = {side for side, places in lacking.items() if places or edged}
+        where = _where(rule, line, spec, every, points, wanted)
         if where is None:
             continue
         setting, point, limits = where
         group = found.setdefault((str(dict(setting.chosen)), str(point)), _Lacking(setting, point))
         for side, places in lacking.items():
             group.values.update(dict.fromkeys(_values(side, places, limits, rule.unit)))
+        if edged:
+            for edge in _edges(line, point, spec):
+                value = next(iter(_values(next(iter(limits)), PLACES[:1], limits, rule.unit)))
+                found.setdefault((str(dict(setting.chosen)), str(edge)), _Lacking(setting, edge)).values[value] = None
     for group in found.values():
         if group.values:
             yield Proposal(rule.name, _example(rule, group, spec))
+
+
+def _edges(line: LimitLine, point: Point, spec: Specification) -> Iterator[Point]:
+    """The sizes at each edge of what a line holds for, and one step past it."""
+    for key in dict.fromkeys(key for validity in line.validities() for key in validity.keys):
+        for edge, outward in ((key.low, -1), (key.high, 1)):
+            unit = key.unit
+            if edge is None or unit is None or not (name := measured_as(key.name, edge, spec)):
+                continue
+            step = Decimal(1).scaleb(-_PLACES.get(unit.symbol, _SPARE)) * outward
+            yield {**point, name: edge}
+            yield {**point, name: unit.to_base(unit.from_base(edge) + step)}
 
 
 def _moves(line: LimitLine, side: str) -> bool:

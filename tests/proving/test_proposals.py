@@ -95,3 +95,12 @@ def test_one_rule_alone_may_be_asked_for() -> None:
     assert pack is not None
     assert propose([pack], "small", only="another") == ()
     assert {each.rule for each in propose([pack], "small", only="fit")} == {"fit"}
+
+
+def test_each_edge_of_what_a_line_holds_for_is_proposed_and_one_step_past_it() -> None:
+    text = PACK.replace("wear most: 0.004 * size}", "wear most: 0.004 * size, holds for: {size: 1..3 in}}")
+    assert text != PACK
+    made, left = written(text)
+    assert left == 0
+    for size in ("1", "0.9999", "3", "3.0001"):
+        assert f"given: {{facts: {{material: iron}}, readings: {{shaft: {{1: {size} in}}}}}}\n" in made, made
