@@ -10,6 +10,7 @@ from typing import NamedTuple, TypeVar
 
 from specrules.formula import Axis, Formula, Kind
 from specrules.formula.existence import KnownFacts, both, truth, without
+from specrules.pack.holding_parts import Validity
 from specrules.pack.specification import (
     BuildPart,
     Figure,
@@ -210,7 +211,25 @@ class _Presence:
         if None in sets.values() or (line.shift is not None and shift is None):
             return None
         when = both(when, *self._waiting(*sets.values(), shift))
-        return line._replace(when=when, sets=_kept(sets), shift=shift)
+        return line._replace(
+            when=when,
+            sets=_kept(sets),
+            shift=shift,
+            holds={part: self._validity(each) for part, each in line.holds.items()},
+            own=None if line.own is None else self._validity(line.own),
+            below=None if line.below is None else self._line(line.below),
+        )
+
+    def _validity(self, of: Validity) -> Validity:
+        """For what figures hold: what asks about something absent is not so."""
+        return of._replace(
+            keys=tuple(
+                each._replace(
+                    asked=self._read(each.asked), along=tuple(axis for axis in each.along if axis not in self.absent)
+                )
+                for each in of.keys
+            )
+        )
 
     def _steps(self, steps: Sequence[Step]) -> Iterator[Step]:
         for step in steps:
