@@ -84,7 +84,6 @@ def _amended(spec: Specification) -> Iterator[str]:
     if found is None:
         return
     rule, line, unit, least, step, places = found
-    measured = rule.formula.text
 
     def size(value: Decimal) -> str:
         return f"{show(value, unit, places)} {unit.symbol}"
@@ -99,13 +98,8 @@ def _amended(spec: Specification) -> Iterator[str]:
     yield f"#      limits: [{{name: {_word(line.name)}, least: {size(new)}}}]"
     yield from _told("Worked examples show that the figure is meant: one inside, one on it, one beyond it.", "      ")
     yield "#      worked:"
-    for value, said in (
-        (new + step, "verdict: in spec"),
-        (new, "verdict: in spec"),
-        (new - step, f"verdict: out of spec, side: {_word(rule.words[0])}, beyond: {size(step)}"),
-    ):
-        yield f"#        - given: {{readings: {{{measured}: {size(value)}}}}}"
-        yield f"#          expect: {{value: {size(value)}, {said}}}"
+    beyond = f"{size(new - step)}: {_word(rule.words[0])} by {size(step)}"
+    yield f"#        - at: {{{size(new + step)}: in spec, {size(new)}: in spec, {beyond}}}"
 
 
 def _plain(spec: Specification) -> Iterator[_Plain]:
@@ -155,15 +149,16 @@ def _own(spec: Specification, unit: str) -> Iterator[str]:
     yield "#    because: {tight: Say what happens., loose: Say what happens.}"
     yield "#    source: {kind: house, note: where the figures come from}"
     yield "#    worked:"
+    yield f"#      - given: {{readings: {{{name}: {inside}}}}}            # out of readings"
+    yield f"#        expect: {{value: {inside}, verdict: in spec}}"
+    yield "#      - at:                                # values as they stand: in it, on each limit, beyond each"
     for size, said in (
-        (inside, "verdict: in spec"),
-        (least, "verdict: in spec"),
-        (under, f"verdict: out of spec, side: tight, beyond: {step}"),
-        (most, "verdict: in spec"),
-        (over, f"verdict: out of spec, side: loose, beyond: {step}"),
+        (least, "in spec"),
+        (under, f"tight by {step}"),
+        (most, "in spec"),
+        (over, f"loose by {step}"),
     ):
-        yield f"#      - given: {{readings: {{{name}: {size}}}}}"
-        yield f"#        expect: {{{said}}}"
+        yield f"#          {size}: {said}"
     yield f"#      - given: {{readings: {{{name}: open}}}}            # nobody measured it"
     yield "#        expect: {verdict: not measured}"
 
