@@ -210,6 +210,7 @@ class Relaxed(StrEnum):
     SWITCHED_OFF = "judged less often"
     LIMIT_WIDENED = "limit widened"
     MAKERS_LIMITS = "judged without the maker's limits"
+    HOLDS_FOR_MORE = "figures said to hold for more"
     NEEDS_LESS = "needs less"
     LESS_GRAVE = "importance lowered"
     LATER = "waited for later"

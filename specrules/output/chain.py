@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from specrules.document import Place, Text
 from specrules.formula import Formula
 from specrules.output.lines import Line, folded, spread
+from specrules.output.words import listed
 from specrules.pack import LimitLine, Rule, RuleChain
 from specrules.pack.compiling import NO_LIMIT
 
@@ -50,12 +51,23 @@ def limits(rule: Rule, chain: RuleChain) -> Iterator[Line]:
         yield from row("" if number else "limits", f"{line.name}{when}")
         for part in _parts(line):
             yield from _limit(part, line, chain)
+        yield from _holding(line)
         if line.from_the_maker:
             yield from row("", f"from the maker alone ({line.pack}, line {line.place.line})")
         yield from row("  note", line.note)
     if rule.from_the_maker:
         yield from row("limits", "from the maker alone: put them in the sheet")
     yield from row("words", f"{rule.words[0]} under the least, {rule.words[1]} over the most")
+
+
+def _holding(line: LimitLine) -> Iterator[Line]:
+    """What the figures of a line hold for: told once where it is the same for all of them."""
+    told: dict[str, list[str]] = {}
+    for part, validity in line.holds.items():
+        told.setdefault(f"{validity.text}  ({validity.pack})", []).append(part)
+    for text, parts in told.items():
+        which = "" if len(parts) == len(_parts(line)) else f"{listed(parts)}: "
+        yield from row("  holds for", f"{which}{text}", "quiet")
 
 
 def _limit(part: str, line: LimitLine, chain: RuleChain) -> Iterator[Line]:

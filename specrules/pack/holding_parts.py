@@ -30,6 +30,11 @@ class HoldsFor(NamedTuple):
         """Whether it keeps nothing out."""
         return self.asked is None
 
+    @property
+    def text(self) -> str:
+        """As it is written, on one line."""
+        return f"{self.name}: any" if self.asked is None else str(self.asked.text)
+
     def lets_pass(self, other: HoldsFor) -> bool:
         """Whether it holds wherever another one does, which is of the same thing."""
         if self.any or other.any:
@@ -49,6 +54,11 @@ class Validity(NamedTuple):
     def key(self, name: str) -> HoldsFor | None:
         """What it says of one thing."""
         return next((each for each in self.keys if each.name == name), None)
+
+    @property
+    def text(self) -> str:
+        """As it is written, on one line."""
+        return "; ".join(key.text for key in self.keys)
 
     def lets_pass(self, other: Validity) -> bool:
         """Whether it holds wherever another one does."""

@@ -176,7 +176,7 @@ class _Resolving:
             exercises=exercises,
             tables=tables,
             sold=rules.sold,
-            ledger=tuple(written_entries(self.order, self.every, ground)),
+            ledger=tuple(written_entries(self.order, self.every, chains, ground)),
             exists_when=exists_when(
                 {
                     "axes": axes_written,

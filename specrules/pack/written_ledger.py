@@ -5,28 +5,69 @@ Limits and conditions of rules are held elsewhere, where they count.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from specrules.document import Fields, Place, Text
+from specrules.formula import Formula
 from specrules.pack.amendable_keys import HEAD, KEYS, TAUGHT, Ground, Weigher
 from specrules.pack.layering import Change, Order, Thing
 from specrules.pack.pack_model import SECTIONS
 from specrules.pack.rule_entries import BOTH
-from specrules.pack.specification import Relaxation
+from specrules.pack.specification import LimitLine, Relaxation, Rule, RuleChain
 from specrules.validation import FileModel, checked
 from specrules.validation.base import key_of
 from specrules.vocabulary import Relaxed
 
 
-def written_entries(order: Order, things: Mapping[str, Mapping[str, Thing]], ground: Ground) -> Iterator[Relaxation]:
+def written_entries(
+    order: Order, things: Mapping[str, Mapping[str, Thing]], rules: Mapping[str, RuleChain | None], ground: Ground
+) -> Iterator[Relaxation]:
     """Every entry that the packs themselves bring, in the order of sections and things."""
     for section, known in things.items():
         if section not in TAUGHT:
             for thing in known.values():
                 for change in thing.changes:
                     yield from _of_change(thing, change, order, ground)
+    yield from _widened_entries(rules.values())
     yield from _of_headings(order, ground)
+
+
+def _widened_entries(chains: Iterable[RuleChain | None]) -> Iterator[Relaxation]:
+    """Where a pack says that figures of the packs below hold for more than those say, and brings none of its own."""
+    for chain in chains:
+        for version in chain.versions[1:] if chain is not None else ():
+            beneath = [each for each in chain.versions if set(each.reasons) < set(version.reasons)]
+            lines = {line.name: line for line in beneath[-1].lines}
+            for line in version.lines:
+                yield from _widened(version, line, lines.get(line.name))
+
+
+def _widened(version: Rule, line: LimitLine, below: LimitLine | None) -> Iterator[Relaxation]:
+    found: dict[tuple[str, str], Relaxation] = {}
+    for part, validity in line.holds.items():
+        stood = below.holds.get(part) if below is not None else None
+        if below is None or stood is None or validity.pack != version.pack or stood.lets_pass(validity):
+            continue
+        if _figure(below, part) is _figure(line, part):
+            found[stood.text, validity.text] = Relaxation(
+                code=Relaxed.HOLDS_FOR_MORE,
+                section="rules",
+                name=version.name,
+                title=version.title,
+                part="holds for",
+                was=stood.text,
+                now=validity.text,
+                pack=version.pack,
+                below=stood.pack,
+                reason=dict(version.reasons).get(version.pack, ""),
+                place=validity.keys[0].place,
+            )
+    yield from found.values()
+
+
+def _figure(line: LimitLine, part: str) -> Formula | None:
+    return line.shift if part == "shift" else line.sets.get(part)
 
 
 def _of_change(thing: Thing, change: Change, order: Order, ground: Ground) -> Iterator[Relaxation]:

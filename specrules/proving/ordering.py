@@ -9,13 +9,13 @@ from decimal import Decimal
 from specrules.evaluate import NotEvaluable
 from specrules.inspection.limits import AIM_OUTSIDE, CROSSED, exact, limits_at, wear_inside_new
 from specrules.pack import Rule, Specification
-from specrules.proving.holding_slips import with_edges
 from specrules.proving.limit_slips import likely
 from specrules.proving.names import behind, of_lines
 from specrules.proving.plain_limits import plain_limits_of
 from specrules.proving.proof_parts import ProofRemark
 from specrules.proving.sizes import Point, Setting, Sizes, Trial
 from specrules.proving.trial_settings import is_size, most_tried, points_of, settings
+from specrules.proving.unsaid_validity import with_edges
 from specrules.quantity import NO_UNIT, show
 from specrules.vocabulary import SIDES, WORN, Why
 

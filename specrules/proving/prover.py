@@ -15,7 +15,6 @@ from specrules.pack.resolving import resolve
 from specrules.proving.examples import ExampleOutcome, work
 from specrules.proving.exercised import unexercised
 from specrules.proving.exercises import WorkedExercises, work_exercises
-from specrules.proving.holding_slips import holding_slips
 from specrules.proving.limit_slips import slips
 from specrules.proving.ordering import Tried, out_of_order
 from specrules.proving.proof_parts import Proof, ProofRemark
@@ -23,6 +22,7 @@ from specrules.proving.proposals import Proposal, lacking_examples
 from specrules.proving.sizes import stated_sizes
 from specrules.proving.table_slips import slips_of_tables
 from specrules.proving.tried_ledger import pack_ledger
+from specrules.proving.unsaid_validity import holding_slips
 from specrules.quantity import CONTEXT, nearest
 from specrules.vocabulary import Code
 

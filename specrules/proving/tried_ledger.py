@@ -107,7 +107,7 @@ def _at(
     elif not other.lacks:
         for part, side in SIDE_OF.items():
             pair = exact(one.sets.get(part)), exact(other.sets.get(part))
-            if wider(side, *pair) and not (pair[1] is None and other.sets.get(part) is not None):
+            if wider(side, *pair) and not (pair[1] is None and other.stands(part)):
                 yield Relaxed.LIMIT_WIDENED, part, pair
 
 

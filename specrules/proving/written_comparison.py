@@ -18,7 +18,8 @@ from specrules.proving.sizes import Point, Setting, Trial, stated_sizes
 from specrules.proving.trial_settings import MOST_TRIED, points_of
 from specrules.quantity import CONTEXT, Unit, is_zero
 
-_OTHERS = ("shift", "when", "from the maker")
+_HOLDS = "holds for"
+_OTHERS = ("shift", "when", "from the maker", _HOLDS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +129,9 @@ def _text(line: LimitLine | None, part: str) -> str:
     """What a line says of one part, its blanks evened out."""
     if line is None:
         return ""
+    if part == _HOLDS:
+        said = {validity.text: None for validity in line.holds.values()}
+        return " or ".join(said)
     if part == "from the maker":
         return "yes" if line.from_the_maker else ""
     if part in line.clears:

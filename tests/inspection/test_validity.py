@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 
 from specrules.inspection import Report
-from specrules.vocabulary import Verdict, Why
+from specrules.vocabulary import Relaxed, Verdict, Why
 from tests.inspecting import finding, inspected, words
 from tests.pack.ram_packs import RAMS, house
 
@@ -198,3 +198,33 @@ def test_the_reasons_are_data() -> None:
         ("150.08", "20", "100", "mm"),
         "Ram practice",
     )
+
+
+def test_to_say_that_figures_of_others_hold_for_more_stands_in_the_ledger() -> None:
+    facts = "medium: air, action: single, tube_kind: drawn"
+    now = "medium: oil, air; action: any; tube_size: any"
+    was = (
+        "medium: oil; action: single, double; tube_size: 20..100 mm",
+        "medium: oil; action: single, double; tube_size: 30..60 mm",
+        "medium: any; action: single, double; tube_size: any",
+    )
+    for said, told in (
+        ("      holds for: {medium: [oil, air], action: any, tube_size: any}\n", [(each, now) for each in was]),
+        ("      holds for: {medium: oil, action: single, tube_size: 40..50 mm}\n", []),
+        ("      limits: [{name: base, most: 0.11 mm, holds for: {medium: any}}]\n", []),
+    ):
+        found = rams(pair("50.08", "50.00"), facts, packs={"house": house(said)}, asked="house")
+        widened = [each for each in found.ledger if each.code is Relaxed.HOLDS_FOR_MORE]
+        assert [(each.was, each.now) for each in widened] == told
+        assert {(each.pack, each.below, each.reason) for each in widened} <= {
+            ("house", "rams", "Because house says so.")
+        }
+
+
+def test_a_limit_of_which_there_is_no_figure_above_is_not_called_a_wider_one() -> None:
+    """The house narrows what the figures hold for; a value beyond the known most is still judged by that."""
+    base = "{name: base, holds for: {medium: oil, action: single, tube_size: 40..45 mm}}"
+    narrower = house(f"      limits: [{base}, {{name: top, most: 0.12 mm}}]\n")
+    found = rams(pair("50.50", "50.00"), packs={"house": narrower}, asked="house")
+    assert finding(found, "gap", ram="1").verdict is OUT
+    assert [each.code for each in found.ledger] == []

@@ -223,5 +223,11 @@ def test_decision_rules_are_in_one_order_of_laxness(one: str, other: str, third:
 def test_every_code_of_packs_is_shown_by_a_case() -> None:
     """What only stations and files show is tested with them."""
     shown = {case[3] for case in LESS.values()} | {"wear limits count more often", "laxer decision rule"}
-    elsewhere = {Relaxed.LIMIT_WIDENED, Relaxed.MAKERS_LIMITS, Relaxed.SAME_NAME}
+    elsewhere = {
+        Relaxed.LIMIT_WIDENED,
+        Relaxed.MAKERS_LIMITS,
+        Relaxed.SAME_NAME,
+        Relaxed.HOLDS_FOR_MORE,
+        Relaxed.LEFT_OUT,
+    }
     assert shown | {each.value for each in elsewhere} == {each.value for each in Relaxed}
