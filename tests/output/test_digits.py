@@ -87,6 +87,32 @@ def test_digits_are_added_until_a_value_and_its_limit_differ(hole: str, value: s
     assert verdict_text(finding).startswith(verdict)
 
 
+@pytest.mark.parametrize(
+    ("hole", "least", "most", "verdict", "value"),
+    [
+        # 0.0027953 in, which five places, as fine as its readings are, round to 0.00280
+        ("38.171", "0.0010", "0.0028", Verdict.IN_SPEC, "0.002795"),
+        ("38.171", "0.0010", "0.002796", Verdict.IN_SPEC, "0.002795"),
+        ("38.171", "0.0010", "0.00281", Verdict.IN_SPEC, "0.00280"),
+        ("38.171", "0.0028", "0.0040", Verdict.OUT, "0.002795"),
+        ("38.171", "0.002796", "0.0040", Verdict.OUT, "0.002795"),
+        # 0.0029921 in, which they round to 0.00299
+        ("38.176", "0.00299", "0.0040", Verdict.IN_SPEC, "0.002992"),
+        ("38.176", "0.002991", "0.0040", Verdict.IN_SPEC, "0.002992"),
+        ("38.176", "0.00298", "0.0040", Verdict.IN_SPEC, "0.00299"),
+        ("38.176", "0.0010", "0.0029925196850", Verdict.IN_SPEC, "0.00299"),  # a rounded limit may be reached
+        ("38.176", "0.0010", "0.00299", Verdict.OUT, "0.002992"),
+        ("38.176", "0.0010", "0.002991", Verdict.OUT, "0.002992"),
+    ],
+)
+def test_a_value_is_printed_on_the_side_of_each_limit_on_which_it_lies(
+    hole: str, least: str, most: str, verdict: Verdict, value: str
+) -> None:
+    finding = fit(hole, "mm", f"{{least: {least} in, most: {most} in, source: card}}")
+    assert (finding.verdict, measured(finding)) == (verdict, value)
+    agrees(finding)
+
+
 def test_a_bracket_is_printed_as_it_was_written() -> None:
     found = {each.station["side"]: each for each in judged(
         "facts: {places: 1, material: iron}\n"
