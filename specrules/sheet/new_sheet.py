@@ -9,9 +9,10 @@ from textwrap import wrap
 
 from specrules.document import read
 from specrules.document.source import quoted
-from specrules.pack import Fact, Measurand, Specification
+from specrules.pack import Fact, Measurand, Specification, present
 from specrules.pack.work_budget import excess_of
 from specrules.sheet.axes import AxisLabels, lay_out
+from specrules.sheet.describing import described
 from specrules.sheet.facts import LAYOUT_KINDS, layout_facts
 from specrules.sheet.sheet_model import HEADER
 from specrules.sheet.sheet_reading import read_sheet
@@ -24,14 +25,24 @@ _PLAIN = re.compile(r"[A-Za-z0-9.](?:[\w.+/-]|[ ](?=[\w.+/(-]))*", re.ASCII)
 def start(spec: Specification, facts: Mapping[str, str], title: str, packs: Sequence[str], unit: str) -> str:
     """The text of a new sheet on these packs. It reads back without a fault, once `facts` are right, and without a
     single reading. `facts` as they would be written in a sheet; `unit` is what a bare length means."""
-    stated = list(_facts(spec, facts))
-    head = [f"specrules: {HEADER}", "", *_head(title, packs, unit), "", *stated, ""]
+    spec = _there(_top(spec, facts, title, packs, unit), spec)
+    head = _top(spec, facts, title, packs, unit)
     layout = _layout("\n".join(head), spec)
     if excess_of(spec, layout.labels) is not None:  # a sheet with its facts alone says what is too much
         return "\n".join(head)
     measured = [*_parts(spec), *_gauges(spec), "", *_readings(spec, layout), ""]
     lines = [*head, *measured, *_limits(spec), *_signed(spec), "", *_work(spec)]
     return "\n".join(line.rstrip() if line.lstrip().startswith("#") else line for line in lines) + "\n"
+
+
+def _top(spec: Specification, facts: Mapping[str, str], title: str, packs: Sequence[str], unit: str) -> list[str]:
+    return [f"specrules: {HEADER}", "", *_head(title, packs, unit), "", *_facts(spec, facts), ""]
+
+
+def _there(head: Sequence[str], spec: Specification) -> Specification:
+    """The specification without what these facts say is not there."""
+    raw, _ = read_sheet("\n".join(head), "")
+    return present(spec, described(raw.model.facts, spec, spec.unit)).spec if raw else spec
 
 
 def _layout(head: str, spec: Specification) -> AxisLabels:
@@ -92,7 +103,8 @@ def _fact(fact: Fact, value: str) -> str:
 def _about(fact: Fact, spec: Specification) -> str:
     choices = fact.choices if fact.kind == "choice" else ("yes", "no") if fact.kind == "yes/no" else ()
     unit = f" ({fact.unit.symbol})" if fact.unit else ""
-    parts = [(fact.title or fact.name.replace("_", " ")) + unit, " or ".join(choices)]
+    asked = " ".join(filter(None, (fact.question, fact.why)))
+    parts = [asked or (fact.title or fact.name.replace("_", " ")) + unit, " or ".join(choices)]
     parts.append(f"may differ by {', '.join(fact.at)}" if fact.at else "")
     axis = next((axis for axis in spec.axes.values() if axis.groups == fact.name), None)
     if axis is not None:
