@@ -35,9 +35,9 @@ def written_entries(
 
 def _widened_entries(chains: Iterable[RuleChain | None]) -> Iterator[Relaxation]:
     """Where a pack says that figures of the packs below hold for more than those say, and brings none of its own."""
-    for chain in chains:
-        for version in chain.versions[1:] if chain is not None else ():
-            beneath = [each for each in chain.versions if set(each.reasons) < set(version.reasons)]
+    for versions in (chain.versions for chain in chains if chain is not None):
+        for version in versions[1:]:
+            beneath = [each for each in versions if set(each.reasons) < set(version.reasons)]
             lines = {line.name: line for line in beneath[-1].lines}
             for line in version.lines:
                 yield from _widened(version, line, lines.get(line.name))

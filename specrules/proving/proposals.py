@@ -13,11 +13,11 @@ from specrules.inspection.limits import counts, exact, limits_at
 from specrules.pack import LimitLine, Rule, Specification
 from specrules.pack.worked_examples import TO_JUDGE
 from specrules.proving.examples import ExampleOutcome
-from specrules.proving.holding_slips import measured_as
 from specrules.proving.names import behind, of_lines
 from specrules.proving.reached import PLACES, Reached
 from specrules.proving.sizes import Point, Setting, Sizes, Trial, stated_sizes
 from specrules.proving.trial_settings import is_size, most_tried, points_of, settings
+from specrules.proving.unsaid_validity import measured_as
 from specrules.quantity import NO_UNIT, Unit, show
 from specrules.vocabulary import SIDES, Verdict
 
