@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from specrules.evaluate.evaluator import Environment, evaluate_operator
 from specrules.evaluate.value import NotEvaluable, Point, Value
-from specrules.formula import Formula, Scope, Station, syntax_of
+from specrules.formula import Formula, KeyKind, Scope, Station, syntax_of
 from specrules.formula.check_kind import KindCheck
 from specrules.formula.lowering import Lowering
 from specrules.formula.syntax import Binary, Call, Choose, Name, Negative, Node, Number, Power, Reduce
@@ -92,6 +92,8 @@ def explain(
         match node:
             case Choose():
                 return worked(_chosen(node, lowering, environment, station), inside)
+            case Call(function) if function in scope.columns:
+                return looked_up(node)
             case Call(function, arguments):
                 return f"{function}({', '.join(worked(argument) for argument in arguments)})"
         text = spelled(node)
@@ -100,6 +102,17 @@ def explain(
         else:
             torn = bool(inside) and isinstance(node, Binary) and (inside == "/" or node.sign in "+-")
         return f"({text})" if torn else text
+
+    def looked_up(node: Call) -> str:
+        """A figure of a table, with what it was looked up by."""
+        keys = scope.columns[node.function].table.keys
+        asked = [
+            evaluate_operator(lowering.label(argument), environment, station) or "not stated"
+            if key.kind is KeyKind.CHOICE
+            else value(argument)
+            for key, argument in zip(keys, node.arguments, strict=True)
+        ]
+        return f"{node.function.replace('_', ' ')} for {', '.join(asked)} {value(node)}"
 
     def spelled(node: Node) -> str:
         match node:

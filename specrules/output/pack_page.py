@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from specrules.formula import Rows
 from specrules.output.exercise_page import lesson_list
 from specrules.output.ledger_lines import asked_less
 from specrules.output.lines import Line, folded, line, spread
+from specrules.output.telling import source_text
 from specrules.output.words import listed, name, sentence
 from specrules.output.working_page import rule_whole
 from specrules.pack import PackHead, Relaxation, Specification
@@ -33,6 +35,33 @@ def after_work(spec: Specification) -> Iterator[Line]:
             again = [name(stale) for stale in operation.makes_stale if stale in known]
             if again:
                 yield from folded(f"{', '.join(again)}.", 4, f"{verb} again: ", hang=6)
+
+
+def _tables(spec: Specification, head: PackHead) -> Iterator[Line]:
+    """The tables that a pack wrote or changed, each with its functions, and what is sold in sizes."""
+    tables = [table for table in spec.tables.values() if table.pack == head.name]
+    if tables:
+        yield line()
+        yield line(("TABLES", "heading"))
+    for table in tables:
+        keys = ", ".join(key.name for key in table.data.keys)
+        yield from folded(table.title, 2, f"{table.data.name}: ")
+        for column in table.data.columns:
+            what = "a label" if column.unit is None else column.unit.symbol or "a number"
+            yield from folded(f"{table.data.name}_{column.name}({keys})   {what}", 4)
+        yield from folded(f"{_rows(table.data.rows)} rows; {source_text(table.source)}", 4, style="quiet")
+    if spec.sold and spec.packs[0].name == head.name:
+        yield line()
+        yield line(("SOLD IN SIZES", "heading"))
+        for sold in spec.sold.values():
+            for each in sold.sets:
+                low, high = (each.unit.from_base(size).normalize() for size in (each.sizes[0], each.sizes[-1]))
+                sizes = f"{len(each.sizes)} sizes, {low:f} to {high:f} {each.unit.symbol}"
+                yield from folded(f"{sold.title}: {sizes}; {source_text(sold.source)}", 2, f"{sold.name}: ")
+
+
+def _rows(rows: Rows) -> int:
+    return sum(map(_rows, rows.below)) if rows.below else max(len(rows.numbers), len(rows.labels))
 
 
 def pack_whole(spec: Specification, head: PackHead, ledger: Sequence[Relaxation] = ()) -> Iterator[Line]:
@@ -62,6 +91,7 @@ def pack_whole(spec: Specification, head: PackHead, ledger: Sequence[Relaxation]
         yield line(("SIGN-OFFS", "heading"))
     for sign_off in sign_offs:
         yield from folded(sign_off.question, 2, f"{sign_off.name}: ")
+    yield from _tables(spec, head)
     if spec.operations and spec.packs[0].name == head.name:
         yield line()
         yield line(("WHAT WORK MAKES STALE", "heading"))

@@ -6,8 +6,12 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.formula import Formula, KeyKind, Kind, read_formula
+from specrules.evaluate import Value, explain
+from specrules.formula import Declared, Formula, KeyKind, Kind, Role, Scope, read_formula
+from specrules.output.pack_page import pack_whole
+from specrules.quantity import NUMBER
 from specrules.vocabulary import Code, Relaxed
+from tests.evaluate.small_environment import SmallBench
 from tests.pack.small_packs import faults_of, resolved, upper
 from tests.pack.small_tables import PACK
 
@@ -127,3 +131,69 @@ def test_and_no_others(text: str, code: Code) -> None:
     found = read_formula(text, resolved(PACK).scope, kind=Kind.CONDITION)
     assert isinstance(found, tuple), found
     assert found[0].code is code
+
+
+def test_a_pack_is_shown_with_its_tables() -> None:
+    made = resolved(PACK)
+    shown = ["".join(piece[0] for piece in each) for each in pack_whole(made, made.packs[0])]
+    at = shown.index("TABLES")
+    assert shown[at + 1 : at + 10] == [
+        "  wall: Wall by colour",
+        "    wall_thin(colour)   mm",
+        "    wall_thick(colour)   mm",
+        "    wall_maker(colour)   a label",
+        "    3 rows; house",
+        "  crossed: Shell by two stamps",
+        "    crossed_shell(block, crank)   a label",
+        "    crossed_plus(block, crank)   a number",
+        "    4 rows; house",
+    ]
+
+
+def test_a_figure_that_was_looked_up_is_told_with_its_keys() -> None:
+    scope = resolved(PACK).scope
+    formula = read_formula("wall_thick(block_stamp) - wall_thick(black)", scope._replace(names=_coloured(scope)))
+    assert isinstance(formula, Formula), formula
+    bench = SmallBench(words={("block_stamp", ()): "blue"}, columns=scope.columns)
+    said = explain(
+        formula, scope._replace(names=_coloured(scope)), bench, {}, lambda value: _mm(value), lambda name: name
+    )
+    assert said == "wall thick for blue 1.500 - wall thick for black 1.504"
+
+
+def _coloured(scope: Scope) -> dict[str, Declared]:
+    stamp = Declared("block_stamp", Role.FACT, (), NUMBER, Kind.CHOICE, ("blue", "black"))
+    return {**scope.names, "block_stamp": stamp}
+
+
+def _mm(value: Value) -> str:
+    assert value.low is not None
+    return f"{value.low.value:f}"
+
+
+def long_pack(rows: int) -> str:
+    bands = ", ".join(f"over {at} to {at + 1}: {at % 97}" for at in range(rows))
+    head = "  long:\n    keys: {at: band mm}\n    columns: {figure: um}\n"
+    table = f"{head}    rows: {{{bands}}}\n    source: {{kind: house}}\n"
+    return PACK.replace("tables:\n", f"tables:\n{table}", 1)
+
+
+def test_a_long_table_is_searched_and_not_read_through() -> None:
+    """A look at 5,000 rows takes no more comparisons than a search does: as many times as the rows can be halved."""
+
+    class Counted(Decimal):
+        compared = 0
+
+        def __lt__(self, other: object) -> bool:
+            Counted.compared += 1
+            return Decimal(self) < other  # type: ignore[operator]
+
+        def __gt__(self, other: object) -> bool:
+            Counted.compared += 1
+            return Decimal(self) > other  # type: ignore[operator]
+
+    column = resolved(long_pack(5000)).scope.columns["long_figure"]
+    size = Counted("4321.5")
+    found = column.table.rows.within(size, size, KeyKind.BAND)
+    assert found == range(4321, 4322)
+    assert Counted.compared < 40
