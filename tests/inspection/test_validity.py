@@ -7,9 +7,12 @@ from decimal import Decimal
 import pytest
 
 from specrules.inspection import Report
+from specrules.output.console import to_state
+from specrules.proving.prover import prove
 from specrules.vocabulary import Relaxed, Verdict, Why
 from tests.inspecting import finding, inspected, words
 from tests.pack.ram_packs import RAMS, house
+from tests.pack.small_packs import read_text
 
 IN, OUT, NOT_MEASURED, NO_FIGURE = Verdict.IN_SPEC, Verdict.OUT, Verdict.NOT_MEASURED, Verdict.NO_FIGURE
 FACTS = "medium: oil, action: single, tube_kind: drawn"
@@ -228,3 +231,30 @@ def test_a_limit_of_which_there_is_no_figure_above_is_not_called_a_wider_one() -
     found = rams(pair("50.50", "50.00"), packs={"house": narrower}, asked="house")
     assert finding(found, "gap", ram="1").verdict is OUT
     assert [each.code for each in found.ledger] == []
+
+
+def test_facts_that_figures_hold_by_are_asked_for_once_for_all_checks_that_wait() -> None:
+    found = rams(f"stop_gap: 2, {pair('50.08', '50.00')}", "tube_kind: drawn")
+    assert ([fact.name for fact in found.unstated], found.waiting) == (["medium", "action"], 2)
+    told = [
+        str(each.plain) if hasattr(each, "plain") else "".join(part.text for part in each) for each in to_state(found)
+    ]
+    assert told == [
+        "State medium, action: 2 checks wait.",
+        "  Under the sheet's facts:",
+        "    medium: # oil or water or air",
+        "    action: # single or double",
+        "",
+    ]
+    for facts, waiting in (("medium: oil, action: single", 0), ("medium: air", 0), ("action: single", 2)):
+        stated = rams(f"stop_gap: 2, {pair('50.08', '50.00')}", f"{facts}, tube_kind: drawn")
+        assert (stated.waiting, bool(stated.unstated)) == (waiting, waiting > 0)
+
+
+def test_worked_examples_take_what_the_heading_says_for_facts_that_they_do_not_state() -> None:
+    without = RAMS.replace("facts: {medium: oil, action: single}, ", "")
+    assert without != RAMS
+    assumed = without.replace("  unit: mm\n", "  unit: mm\n  examples assume: {medium: oil, action: single}\n", 1)
+    for text, sound in ((RAMS, True), (without, False), (assumed, True)):
+        assert prove([read_text(text)], "rams").sound is sound
+    assert finding(rams("stop_gap: 2, tube: {1: 50}", "", packs={"rams": assumed}), "stop").verdict is NOT_MEASURED
