@@ -208,7 +208,7 @@ class WorkCount:
         if facts and all((fact.assumed and assumes) or fact.name in self.spec.sets for fact in facts):
             return
         if isinstance(node, op.FactLabel):
-            self._supposed[node.name] = len(facts[0].choices)
+            self._supposed[node.name] = max(len(facts[0].choices), 1)  # of a text nothing is supposed
         else:
             self._supposed[node] = 3
 

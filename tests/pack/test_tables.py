@@ -9,6 +9,7 @@ import pytest
 from specrules.evaluate import Value, explain
 from specrules.formula import Declared, Formula, KeyKind, Kind, Role, Scope, read_formula
 from specrules.output.pack_page import pack_whole
+from specrules.pack.work_budget import WorkCount
 from specrules.quantity import NUMBER
 from specrules.vocabulary import Code, Relaxed
 from tests.evaluate.small_environment import SmallBench
@@ -169,6 +170,17 @@ def _coloured(scope: Scope) -> dict[str, Declared]:
 def _mm(value: Value) -> str:
     assert value.low is not None
     return f"{value.low.value:f}"
+
+
+def test_a_text_that_is_compared_makes_no_worlds() -> None:
+    """Nobody can say what it might be; a choice of two that nobody states is worked out twice."""
+    counted = []
+    for asked in ("casting == ab12", "block_stamp == A"):
+        text = PACK.replace("formula: factor_rise(shaft)", f"applies when: {asked}\n    formula: factor_rise(shaft)")
+        shares = WorkCount(resolved(text), {}).shares["steps"]
+        counted += [share.amount for share in shares if share.name == "stretched"]
+    assert counted[0] > 0
+    assert counted[1] == 2 * counted[0]
 
 
 def long_pack(rows: int) -> str:
