@@ -96,6 +96,7 @@ def test_digits_are_added_until_a_value_and_its_limit_differ(hole: str, value: s
         ("38.171", "0.0010", "0.00281", Verdict.IN_SPEC, "0.00280"),
         ("38.171", "0.0028", "0.0040", Verdict.OUT, "0.002795"),
         ("38.171", "0.002796", "0.0040", Verdict.OUT, "0.002795"),
+        ("38.171", "0.002853", "0.0040", Verdict.OUT, "0.002795"),  # 0.00280 is no 0.000058 below it
         # 0.0029921 in, which they round to 0.00299
         ("38.176", "0.00299", "0.0040", Verdict.IN_SPEC, "0.002992"),
         ("38.176", "0.002991", "0.0040", Verdict.IN_SPEC, "0.002992"),
