@@ -14,7 +14,7 @@ from specrules.effects.cache import user_cache
 from specrules.effects.workspace import Workspace
 from specrules.output.lines import line
 from specrules.pack import Fact, Specification
-from specrules.sheet.new_sheet import start
+from specrules.sheet.new_sheet import next_to_ask, start, wrong_answer
 
 
 @click.group()
@@ -96,17 +96,27 @@ def _facts(spec: Specification, stated: tuple[str, ...], asking: bool) -> dict[s
             raise click.UsageError(f"--fact {each}: write NAME=VALUE, such as cylinders=8")
         facts[plain(name.strip())] = plain(value.strip())
     if asking:
-        for fact in _shaping(spec):
-            if fact.name not in facts:
-                such = "such as [[1, 2], [3, 4]]; " if fact.kind == "groups" else ""
-                answer: str = click.prompt(f"{fact.title} ({such}empty: not yet)", default="", show_default=False)
-                if answer.strip():
-                    facts[fact.name] = answer.strip()
+        _ask(spec, facts)
     return facts
 
 
-def _shaping(spec: Specification) -> list[Fact]:
-    """The facts that axes stand on and that have nothing to stand in for them."""
-    names = [axis.count for axis in spec.axes.values() if axis.count]
-    names += [axis.groups for axis in spec.axes.values() if axis.groups and not axis.default]
-    return [spec.facts[name] for name in dict.fromkeys(names)]
+def _ask(spec: Specification, facts: dict[str, str]) -> None:
+    """Ask for one fact after another; a wrong answer is refused at once, and what was answered before is kept."""
+    done: set[str] = set()
+    while (fact := next_to_ask(spec, facts, done)) is not None:
+        answer = str(click.prompt(_question(fact), default="", show_default=False)).strip()
+        wrong = wrong_answer(spec, {**facts, fact.name: answer}, fact.name) if answer else None
+        if wrong is not None:
+            click.echo(f"{wrong.said}{f'; write {wrong.write}' if wrong.write else ''}.", err=True)
+            continue
+        done.add(fact.name)
+        if answer:
+            facts[fact.name] = answer
+
+
+def _question(fact: Fact) -> str:
+    """A fact in plain words, why it matters, and what may be answered."""
+    such = "such as [[1, 2], [3, 4]]" if fact.kind == "groups" else " or ".join(fact.choices)
+    empty = f"empty: {fact.assumed or 'not yet'}"
+    asked = " ".join(filter(None, (fact.question or fact.title, fact.why)))
+    return f"{asked} ({'; '.join(filter(None, (such, empty)))})"

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from itertools import product
 from textwrap import wrap
 
-from specrules.document import read
+from specrules.document import Fault, read
 from specrules.document.source import quoted
 from specrules.pack import Fact, Measurand, Specification, present
 from specrules.pack.work_budget import excess_of
 from specrules.sheet.axes import AxisLabels, lay_out
 from specrules.sheet.describing import described
 from specrules.sheet.facts import LAYOUT_KINDS, layout_facts
+from specrules.sheet.settling import settle
 from specrules.sheet.sheet_model import HEADER
 from specrules.sheet.sheet_reading import read_sheet
 from specrules.vocabulary import PART_STATES
@@ -33,6 +34,23 @@ def start(spec: Specification, facts: Mapping[str, str], title: str, packs: Sequ
     measured = [*_parts(spec), *_gauges(spec), "", *_readings(spec, layout), ""]
     lines = [*head, *measured, *_limits(spec), *_signed(spec), "", *_work(spec)]
     return "\n".join(line.rstrip() if line.lstrip().startswith("#") else line for line in lines) + "\n"
+
+
+def next_to_ask(spec: Specification, facts: Mapping[str, str], done: Container[str]) -> Fact | None:
+    """The next fact to ask for: of those that axes stand on with nothing in their stead, and those that have a
+    question, in written order. What is given, done, set by the packs or absent by what is given is not asked for."""
+    axes = spec.axes.values()
+    shaping = {axis.count for axis in axes} | {axis.groups for axis in axes if not axis.default}
+    here = _there(_top(spec, facts, "", (), "in"), spec).facts
+    wanted = (fact for fact in here.values() if fact.question or (fact.name in shaping and not fact.assumed))
+    return next((f for f in wanted if not (f.name in facts or f.name in done or f.name in spec.sets)), None)
+
+
+def wrong_answer(spec: Specification, facts: Mapping[str, str], answered: str) -> Fault | None:
+    """What is wrong with the one of these facts that was answered last."""
+    raw, faults = read_sheet("\n".join(_top(spec, facts, "", (), "in")), "")
+    found = faults if raw is None else (*faults, *settle(raw, spec)[1])
+    return next((each for each in found if each.subject.startswith(answered)), None)
 
 
 def _top(spec: Specification, facts: Mapping[str, str], title: str, packs: Sequence[str], unit: str) -> list[str]:

@@ -160,10 +160,17 @@ def test_a_new_sheet_can_be_inspected_at_once_and_says_that_nothing_is_measured(
 
 @pytest.mark.second_lane
 def test_a_new_sheet_asks_for_what_is_not_given() -> None:
-    typed = "towing\nHauler\nmm\n5\n8\n\n[[1, 2], [3, 4], [5, 6], [7, 8]]\n"
+    typed = "towing\nHauler\nmm\neight\n8\n5\n\n[[1, 2], [3, 4], [5, 6], [7, 8]]\n\n"
     ran = call("sheet", "new", "asked.sheet.yaml", "--ask", typed=typed)
-    assert (ran.status, ran.err) == (0, "")
-    for question in ("Judge by which pack", "What is being built", "Lengths in", "Number of cylinders", "crankpin"):
+    assert (ran.status, ran.err) == (0, '"eight" is no whole number from 1 to 256.\n')
+    for question in (
+        "Judge by which pack",
+        "What is being built",
+        "Lengths in",
+        "Number of cylinders",
+        "crankpin",
+        "no shells and no crush",
+    ):
         assert question in ran.out
     given = call("sheet", "new", "given.sheet.yaml", "--pack", "towing", "--title", "Hauler", "--unit", "mm", *V8)
     assert given.status == 0
