@@ -46,7 +46,12 @@ class Selected(NamedTuple):
     @property
     def mean(self) -> float:
         """How far off the extreme is expected to be."""
-        return self.u * sum(_standard_nodes(self.among, self.both, self.of, NODES[1])) / NODES[1]
+        return self.u * _standard_moments(self.among, self.both, self.of)[0]
+
+    @property
+    def variance(self) -> float:
+        """How it scatters about that."""
+        return self.u * self.u * _standard_moments(self.among, self.both, self.of)[1]
 
 
 class ErrorDistribution(NamedTuple):
@@ -66,6 +71,17 @@ class ErrorDistribution(NamedTuple):
         """Whether anything says how sure the value is."""
         return bool(self.variance or self.halves or self.selected)
 
+    @property
+    def mean(self) -> float:
+        """The expected error: other than nothing only where extremes were picked."""
+        return self.shift + sum(each.mean for each in self.selected)
+
+    @property
+    def u(self) -> float:
+        """The standard deviation of the error."""
+        squares = sum(half * half for half in self.halves)
+        return math.sqrt(self.variance + squares / 3 + sum(each.variance for each in self.selected))
+
     def below(self, x: float) -> float:
         """The probability that the error is at most x."""
         x -= self.shift
@@ -73,35 +89,43 @@ class ErrorDistribution(NamedTuple):
         largest = sorted(self.selected, key=lambda each: -abs(each.u))[:2]
         if not largest:
             return rest(x)
-        nodes = [_nodes(each, NODES[len(largest)]) for each in largest]
-        at = [x - sum(offs) for offs in product(*nodes)]
-        return sum(map(rest, at)) / len(at)
+        offs = sorted(map(sum, product(*(_nodes(each, NODES[len(largest)]) for each in largest))))
+        every = len(offs) // NODES[1]
+        return sum(rest(x - sum(offs[at : at + every]) / every) for at in range(0, len(offs), every)) / NODES[1]
 
     def _without_extremes(self) -> Callable[[float], float]:
         """The distribution function of the normal and rectangular parts; of a third extreme and more only the width."""
         variance, shift = self.variance, 0.0
         for each in sorted(self.selected, key=lambda each: -abs(each.u))[2:]:
-            variance += each.u * each.u * variance_of_extreme(each.among) * (2 if each.both else 1)
+            variance += each.variance
             shift += each.mean
         halves = sorted(self.halves, reverse=True)
         total = variance + sum(half * half for half in halves) / 3
-        exact = [half for half in halves[:EXACT_HALVES] if half * half / 3 > SMALL * total]
+        exact = tuple(half for half in halves[:EXACT_HALVES] if half * half / 3 > SMALL * total)
         sigma = math.sqrt(max(0.0, variance + sum(half * half for half in halves[len(exact) :]) / 3))
         return lambda x: normal_with_rectangles(x - shift, sigma, exact)
 
 
-def normal_with_rectangles(x: float, sigma: float, halves: Sequence[float]) -> float:
+def normal_with_rectangles(x: float, sigma: float, halves: tuple[float, ...]) -> float:
     """The probability that a normal error (`sigma`, may be 0) and rectangular ones add up to at most x.
 
     Each rectangle integrates once more: the repeated integrals of the normal distribution function, differenced.
     """
     if halves and sigma < NOTHING_BESIDE * max(halves):
         sigma = 0.0
-    found = 0.0
-    for signs in product((1, -1), repeat=len(halves)):
-        at = x + sum(sign * half for sign, half in zip(signs, halves, strict=True))
-        found += math.prod(signs) * _repeated_integral(at, sigma, len(halves))
-    return min(1.0, max(0.0, found / math.prod(2 * half for half in halves)))
+    times = len(halves)
+    found = sum([weight * _repeated_integral(x + off, sigma, times) for off, weight in _corners(halves)])
+    return min(1.0, max(0.0, found))
+
+
+@lru_cache(maxsize=256)
+def _corners(halves: tuple[float, ...]) -> Sequence[tuple[float, float]]:
+    """Where the rectangles begin and end when they are added up, and what each such place counts."""
+    whole = math.prod(2 * half for half in halves)
+    return [
+        (sum(sign * half for sign, half in zip(signs, halves, strict=True)), math.prod(signs) / whole)
+        for signs in product((1, -1), repeat=len(halves))
+    ]
 
 
 def _repeated_integral(x: float, sigma: float, times: int) -> float:
@@ -109,10 +133,13 @@ def _repeated_integral(x: float, sigma: float, times: int) -> float:
     if not sigma:
         return (x >= 0) if not times else max(0.0, x) ** times / math.factorial(times)
     z = x / sigma
-    before, now = math.exp(-z * z / 2) / _ROOT_OF_TWO_PI, 0.5 * math.erfc(-z / _ROOT_OF_TWO)
-    for n in range(1, times + 1):
-        before, now = now, (z * now + before) / n
-    return now * sigma**times
+    now = 0.5 * math.erfc(-z / _ROOT_OF_TWO)
+    if times:
+        before = math.exp(-z * z / 2) / _ROOT_OF_TWO_PI
+        for n in range(1, times + 1):
+            before, now = now, (z * now + before) / n
+        now *= sigma**times
+    return now
 
 
 @lru_cache(maxsize=64)
@@ -142,6 +169,28 @@ def _moments(among: int) -> tuple[float, float]:
 def _nodes(of: Selected, count: int) -> Sequence[float]:
     """The middles of equally probable parts."""
     return [of.u * at for at in _standard_nodes(of.among, of.both, of.of, count)]
+
+
+@lru_cache(maxsize=256)
+def _standard_moments(among: int, both: bool, of: int) -> tuple[float, float]:
+    """The mean and the variance of an extreme of standard normal values, and of what is picked among extremes."""
+    if of != 1:
+        nodes = _standard_nodes(among, both, of, NODES[1])
+        mean = sum(nodes) / len(nodes)
+        return mean, sum((node - mean) ** 2 for node in nodes) / len(nodes)
+    mean, square = _moments_of_range(among) if both else _moments(among)
+    return mean, square - mean * mean
+
+
+def _moments_of_range(among: int) -> tuple[float, float]:
+    """The mean and the mean square of a range: how probable wider ones are, added up by Simpson's rule."""
+    widths, below = _ranges(among)
+    shares = [
+        (widths[1] - widths[0]) / 3 * (1 if at in (0, len(widths) - 1) else 2 + 2 * (at % 2))
+        for at in range(len(widths))
+    ]
+    wider = [share * (1 - under) for share, under in zip(shares, below, strict=True)]
+    return sum(wider), sum(2 * width * share for width, share in zip(widths, wider, strict=True))
 
 
 @lru_cache(maxsize=256)

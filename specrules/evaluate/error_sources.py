@@ -24,6 +24,8 @@ from specrules.vocabulary import Reason, Why
 
 NO_SLOPE = 1e-12
 """A slope as small as this is what rounding leaves of none."""
+MOSTLY = 0.9
+"""A pick scatters as an earlier one did where that makes up so much of its variance."""
 APART = 3 * math.sqrt(2)
 """Of a thousand pairs of equal values 997 differ by no more than so many times u of one: they cannot be told apart."""
 
@@ -183,7 +185,8 @@ class ErrorSources:
         """
         if point is None or not point.slopes:
             return CERTAIN
-        variance = halves = brackets = squares = down = up = down_normal = up_normal = surer = 0.0
+        variance = halves = brackets = squares = pull_normal = 0.0
+        picked = False
         parts = self.parts
         for number, slope in point.slopes.items():
             _, own, half, bracket, selection = parts[number]
@@ -196,26 +199,16 @@ class ErrorSources:
                 if bracket:
                     brackets += wide
             if selection is not None:
-                moved, normal = slope * selection.pull, slope * selection.normal * expected_extreme(selection.among)
-                surer += slope * slope * selection.certainty
-                if moved > 0:
-                    down += moved
-                    down_normal += normal
-                else:
-                    up -= moved
-                    up_normal -= normal
-        variance_of_all = variance + squares / 3
+                picked = True
+                pull_normal += slope * selection.normal * expected_extreme(selection.among)
         widest = halves + 2 * math.sqrt(variance)
-        U = widest if self.simple else min(2 * math.sqrt(variance_of_all), widest)
-        if not (U or down or up):
-            return CERTAIN
-        pulled = min(U, 2 * math.sqrt(max(0.0, variance_of_all - surer)))
-        lower = upper = twelve_digits(U)
-        if down:
-            lower = max(lower, twelve_digits(min(pulled + down, widest + down_normal)))
-        if up:
-            upper = max(upper, twelve_digits(min(pulled + up, widest + up_normal)))
-        return Uncertainty(lower, upper, twelve_digits(brackets))
+        U = widest if self.simple else min(2 * math.sqrt(variance + squares / 3), widest)
+        down = up = twelve_digits(U)
+        if picked:
+            error = self.distribution(point.slopes)
+            pulled = twelve_digits(min(abs(error.mean) + 2 * error.u, widest + abs(pull_normal)))
+            down, up = (max(down, pulled), up) if error.mean > 0 else (down, max(up, pulled))
+        return Uncertainty(down, up, twelve_digits(brackets)) if down or up else CERTAIN
 
     def distribution(self, slopes: Slopes) -> ErrorDistribution:
         """The distribution of the error of what moves so with the sources.
@@ -235,15 +228,16 @@ class ErrorSources:
             earlier = self._earlier(selection, slope)
             for replaced, by in selection.replaces.items():
                 left[replaced] = left.get(replaced, 0.0) - slope * by
-            if len(earlier) == 1:
+            if len(earlier) == 1 and earlier[0].variance > MOSTLY * selection.u * selection.u * slope * slope:
                 of_picks.append(earlier[0].picked_from(selection.among, greatest=slope * selection.u > 0))
             else:
                 picked.append((selection, slope * selection.u))
                 shift += sum(each.mean for each in earlier)
                 rough = rough or bool(earlier)
-        moving = [(self.parts[number], slope) for number, slope in left.items() if abs(slope) >= NO_SLOPE]
-        variance = sum(slope * slope * part.variance for part, slope in moving)
-        halves = [abs(slope) * part.half for part, slope in moving if part.half]
+        parts = self.parts
+        variance = sum(slope * slope * parts[number].variance for number, slope in left.items())
+        moving = ((parts[at], slopes.get(at, 0.0) if parts[at].bracket else slope) for at, slope in left.items())
+        halves = [abs(slope) * part.half for part, slope in moving if part.half and abs(slope) >= NO_SLOPE]
         selected = (*of_picks, *_together(picked))
         return ErrorDistribution(variance, halves, shift, selected, rough or len(selected) > 2)
 

@@ -6,6 +6,7 @@ import math
 import random
 from bisect import bisect_right
 from collections.abc import Sequence
+from statistics import fmean, pstdev
 
 import pytest
 from hypothesis import given
@@ -64,6 +65,8 @@ def test_as_drawn(of: ErrorDistribution) -> None:
     for at in range(5, 100, 5):
         x = errors[TRIALS * at // 100]
         assert of.below(x) == pytest.approx(at / 100, abs=0.016), at
+    assert of.mean == pytest.approx(fmean(errors), abs=0.02 * of.u)
+    assert of.u == pytest.approx(pstdev(errors), rel=0.02)
 
 
 def test_beyond_its_half_widths_nothing_lies() -> None:
@@ -75,9 +78,9 @@ def test_beyond_its_half_widths_nothing_lies() -> None:
 
 
 @given(
-    st.floats(-5, 5), st.floats(0, 2), st.lists(st.floats(0.1, 3), max_size=3), st.floats(0, 2)
+    st.floats(-5, 5), st.floats(0, 2), st.lists(st.floats(0.1, 3), max_size=3).map(tuple), st.floats(0, 2)
 )  # a distribution function rises, and its two ends add up to one
-def test_a_distribution_function(x: float, sigma: float, halves: list[float], step: float) -> None:
+def test_a_distribution_function(x: float, sigma: float, halves: tuple[float, ...], step: float) -> None:
     below, further = normal_with_rectangles(x, sigma, halves), normal_with_rectangles(x + step, sigma, halves)
     assert 0 <= below <= further + 1e-9 <= 1 + 1e-9
     if sigma or halves:

@@ -397,9 +397,13 @@ PULL = {2: 0.5642, 3: 0.8463, 4: 1.0294}
 VARIANCE = {2: 0.6817, 3: 0.5595, 4: 0.4917}
 
 
-def pulled(among: int, ends: int = 1) -> float:
-    """Two standard deviations of a picked extreme, or of the difference of two, after what it is pulled by."""
-    return ends * PULL[among] + 2 * math.sqrt(ends * VARIANCE[among])
+RANGE_OF_TWO = 2 / math.sqrt(math.pi) + 2 * math.sqrt(2 - 4 / math.pi)
+"""The difference of two like values by its amount: half-normal, and so its mean and two standard deviations of it."""
+
+
+def pulled(among: int) -> float:
+    """Two standard deviations of a picked extreme, after what it is pulled by."""
+    return PULL[among] + 2 * math.sqrt(VARIANCE[among])
 
 
 @pytest.mark.parametrize(
@@ -411,8 +415,8 @@ def pulled(among: int, ends: int = 1) -> float:
         ("1: [50.000, 50.0043]", "largest_shaft", 2, 2),  # told apart: of equal ones 0.3 % differ by more than 4.243 u
         ("1: [50.000, open]", "largest_shaft", 2, 2),
         ("1: 50.000", "largest_shaft", 2, 2),  # one figure for both places is one reading
-        ("1: [50.000, 50.001]", "taper", pulled(2, 2), 2 * ROOT),  # too wide by both ends
-        ("1: [50.000, 50.000]", "taper", pulled(2, 2), 2 * ROOT),  # nothing is no surer than any other difference
+        ("1: [50.000, 50.001]", "taper", RANGE_OF_TWO, 2 * ROOT),  # too wide by both ends
+        ("1: [50.000, 50.000]", "taper", RANGE_OF_TWO, 2 * ROOT),  # nothing is no surer than any other difference
         ("1: [50.000, 50.020]", "taper", 2 * ROOT, 2 * ROOT),
         ("1: [50, open], 2: [50, open], 3: [50, open], 4: [50, open]", "largest_front", pulled(4), 2),
         ("1: [50, open], 2: [50, open], 3: [50, open], 4: [49.9, open]", "largest_front", pulled(3), 2),
@@ -435,6 +439,47 @@ def test_the_allowance_falls_on_the_limit_away_from_which_the_extreme_was_pulled
     surer = 2 * math.sqrt(VARIANCE[2] * (0.001**2 + 0.002**2))
     assert margin(body, "fit", "most")[1] == pytest.approx(surer + PULL[2] * (0.001 + 0.002), rel=1e-4)
     assert float(of(looked(body), "fit").value or 0) == pytest.approx(0.049)  # never put right
+
+
+def test_what_picks_of_picks_are_pulled_by_cancels_in_their_spread() -> None:
+    """Four stations, of each the greatest of two equal readings: each is too great by as much, the spread by nothing of
+    that. What is left is the range of four that scatter as the greatest of two do."""
+    of = causes(*[part(str(at), variance=1.0) for at in range(8)])
+    of.own, of.statements = 8, range(8)
+    picked = [
+        of.selected(point("5", {at: 1.0}), [point("5", {at: 1.0}), point("5", {at + 1: 1.0})], True)
+        for at in (0, 2, 4, 6)
+    ]
+    ends = of.selected(picked[0], picked, True), of.selected(picked[1], picked, False)
+    spread = point("0", {**ends[0].slopes, **{at: -slope for at, slope in ends[1].slopes.items()}})
+    mean_of_range, variance_of_range = 2.05875, 0.77409  # of four standard normal values
+    u = math.sqrt(VARIANCE[2])
+    error = of.distribution(spread.slopes)
+    assert error.mean == pytest.approx(u * mean_of_range, rel=2e-3)
+    both = mean_of_range + 2 * math.sqrt(variance_of_range)  # its two ends are taken to be independent, which is near
+    assert float(of.uncertainty(spread).down) == pytest.approx(u * both, rel=0.06)
+
+
+def test_a_pick_scatters_as_an_earlier_one_only_where_that_is_most_of_it() -> None:
+    """The greatest of two fits, each of a reading less the greatest of two others: the reading's own error stays."""
+    of = causes(*[part(str(at), variance=9.0 if at < 2 else 1.0) for at in range(6)])
+    of.own, of.statements = 6, range(6)
+    shafts = [
+        of.selected(point("5", {at: 1.0}), [point("5", {at: 1.0}), point("5", {at + 1: 1.0})], True) for at in (2, 4)
+    ]
+    fits = [point("0", {at: 1.0, **{by: -slope for by, slope in shafts[at].slopes.items()}}) for at in (0, 1)]
+    error = of.distribution(of.selected(fits[0], fits, True).slopes)
+    own = 9 + VARIANCE[2]
+    assert error.u == pytest.approx(math.sqrt(own * VARIANCE[2]), rel=1e-3)
+    assert error.mean == pytest.approx(PULL[2] * math.sqrt(own) - PULL[2], rel=1e-3)
+
+
+def test_the_probability_of_a_pick_among_brackets_keeps_their_width() -> None:
+    blades = part("a", variance=1.0, half=5.0)._replace(bracket=True)
+    of = causes(blades, blades)
+    of.own, of.statements = 2, range(2)
+    ends = [point("5", {0: 1.0}), point("5", {1: 1.0})]
+    assert of.distribution(of.selected(ends[0], ends, True).slopes).halves == [5.0]
 
 
 def test_simple_acceptance_allows_nothing_for_picking() -> None:
