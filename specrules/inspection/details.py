@@ -14,8 +14,17 @@ from specrules.formula import Formula, Station
 from specrules.inspection.adequacy import alternatives
 from specrules.inspection.chain_views import besides
 from specrules.inspection.decision import Conformity
-from specrules.inspection.finding_parts import Alternative, Beside, Earlier, Input, SideMargin, StepOutcome
+from specrules.inspection.finding_parts import (
+    Alternative,
+    Beside,
+    Earlier,
+    FigureOfGauge,
+    Input,
+    SideMargin,
+    StepOutcome,
+)
 from specrules.inspection.findings import difference_in, value_in
+from specrules.inspection.gauge_figures import figures_of_gauges
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.remedy import otherwise, steps, word_of
 from specrules.inspection.report import Finding
@@ -94,6 +103,12 @@ class WholeFinding(Finding):
         point, factor = self._point(), float(self.unit.factor)
         lines = () if point is None else self.judge.environment.binding.error_sources.budget(point)
         return tuple(BudgetLine(line.cause, line.u / factor) for line in lines)
+
+    @cached_property
+    def gauge_figures(self) -> tuple[FigureOfGauge, ...]:
+        """What the gauges behind the value can do, and whose word that is."""
+        with localcontext(CONTEXT):
+            return tuple(figures_of_gauges(self.judged.trace.found, self.judge.environment.binding))
 
     @cached_property
     def alternatives(self) -> tuple[Alternative, ...]:

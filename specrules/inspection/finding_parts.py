@@ -143,6 +143,17 @@ class RestsOn(NamedTuple):
     group_statement: bool = False
 
 
+class FigureOfGauge(NamedTuple):
+    """What a gauge behind a value is taken to be able to do (`figure`: mpe, repeatability), in `unit`, and whose word
+    that is."""
+
+    gauge: str
+    figure: str
+    value: Decimal
+    unit: Unit
+    source: Source
+
+
 class Alternative(NamedTuple):
     """Another way to take the readings behind a value, with U and the verdict that it would bring."""
 

@@ -14,8 +14,9 @@ from typing import NamedTuple
 from specrules.evaluate.binding import Binding
 from specrules.formula import Station
 from specrules.inspection.adequacy import SHARE, alternatives, width_of
-from specrules.inspection.finding_parts import Alternative
+from specrules.inspection.finding_parts import Alternative, FigureOfGauge
 from specrules.inspection.findings import shown_unit
+from specrules.inspection.gauge_figures import figures_of_gauges
 from specrules.inspection.judge import Judge, Judgement
 from specrules.pack import Measurand, Rule, Specification, present
 from specrules.quantity import CONTEXT, Unit
@@ -30,8 +31,8 @@ class Capable(NamedTuple):
     """One rule and how its gauges stand to it, in `unit`.
 
     U is the larger of how far the truth may lie `down` and `up` from a value. A value from `least` to `most` would be
-    in spec beyond doubt (None: no limit on that side; both None: no value would). `better`: where U is more than a
-    quarter of the width, what would bring it below that.
+    in spec beyond doubt (None: no limit on that side; both None: no value would). Where U is more than a quarter of
+    the width, `better` is what would bring it below that, and `figures` what the gauges are taken to be able to do.
     """
 
     rule: str
@@ -46,6 +47,7 @@ class Capable(NamedTuple):
     most: Decimal | None
     narrow: bool
     better: tuple[Alternative, ...] = ()
+    figures: tuple[FigureOfGauge, ...] = ()
 
 
 def capable(sheet: Sheet, spec: Specification) -> tuple[Capable, ...]:
@@ -163,6 +165,7 @@ def _at(rule: Rule, station: Station, judge: Judge) -> Capable | None:
         least=least,
         most=most,
         narrow=narrow,
+        figures=tuple(figures_of_gauges(judged.trace.found, judge.environment.binding)) if narrow else (),
         better=tuple(each._replace(U=unit.difference_from_base(each.U)) for each in better),
     )
 

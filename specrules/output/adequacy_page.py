@@ -8,6 +8,7 @@ from itertools import groupby
 from specrules.inspection.gauge_capability import Capable
 from specrules.output.lines import Line, folded, line
 from specrules.output.reasons import said
+from specrules.output.telling import sources_of_figures
 from specrules.output.words import listed, short
 from specrules.quantity import fixed
 
@@ -17,12 +18,15 @@ _DIGITS = 5
 def able_lines(found: Sequence[Capable]) -> Iterator[Line]:
     """The tolerances that gauges leave little of, group by group; the rest in one line."""
     narrow = [each for each in found if each.narrow]
-    for group, rules in groupby(narrow, key=lambda each: each.group):
+    for group, of_group in groupby(narrow, key=lambda each: each.group):
+        rules = list(of_group)
         yield line((group.upper(), "heading"))
         for each in rules:
             yield from folded(f"{short(each.title)}: {_beyond_doubt(each)}", 2, hang=4)
             if each.better:
                 yield from folded(_better(each), 4)
+        for text in sources_of_figures(figure for each in rules for figure in each.figures):
+            yield from folded(text, 2, "by ", hang=4, style="quiet")
         yield line()
     can = [short(each.title) for each in found if not each.narrow]
     if can:

@@ -80,6 +80,16 @@ def _details(finding: WholeFinding, file: str) -> Parts:
             {"how": _reason(each.how), "U": float(f"{each.U:.12g}"), "verdict": each.verdict}
             for each in finding.alternatives
         ],
+        "gauge_figures": [
+            {
+                "gauge": each.gauge,
+                "figure": each.figure,
+                "value": float(f"{each.value:.12g}"),
+                "unit": each.unit.symbol,
+                "source": _source(each.source),
+            }
+            for each in finding.gauge_figures
+        ],
         "inputs": [_input(each, file) for each in finding.inputs],
         "remedy": _remedy(finding),
     }

@@ -7,6 +7,7 @@ from itertools import groupby
 
 from specrules.formula import Rows
 from specrules.output.exercise_page import lesson_list
+from specrules.output.gauge_page import gauge_classes
 from specrules.output.ledger_lines import asked_less
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.telling import source_text
@@ -85,6 +86,10 @@ def pack_whole(spec: Specification, head: PackHead, ledger: Sequence[Relaxation]
         for chain in chains:
             yield line()
             yield from rule_whole(spec, chain.name)
+    if spec.gauge_classes and spec.packs[0].name == head.name:
+        yield line()
+        yield line(("GAUGES", "heading"))
+        yield from gauge_classes(spec)
     sign_offs = [sign_off for sign_off in spec.sign_offs.values() if spec.packs[0].name == head.name]
     if sign_offs:
         yield line()

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from decimal import Decimal
 
 from specrules.inspection import Beside, Finding, Limits, StepOutcome, WholeFinding
 from specrules.inspection.digits import amount, moved, never_nothing, number, places_of, printed_limits, said_beyond
+from specrules.inspection.finding_parts import FigureOfGauge
 from specrules.output.reasons import overtaken, said
 from specrules.output.verdicts import TELLING
 from specrules.output.words import listed, lower, name, places, sentence
 from specrules.pack import Source
-from specrules.quantity import YES_NO_UNIT, Unit
+from specrules.quantity import YES_NO_UNIT, Unit, fixed
 from specrules.sheet import Suspect
 from specrules.vocabulary import BEYOND, Reason, Why
 
@@ -175,6 +177,30 @@ def beside_text(beside: Beside, finding: Finding) -> str:
     if beside.side and beside.beyond is not None:
         side = f", {beside.side} by {never_nothing(beside.beyond, printed_limits(beside.limits, places).places)}"
     return f"By {beside.pack} alone: {beside.verdict}{side} ({limits})."
+
+
+def sources_of_figures(figures: Iterable[FigureOfGauge]) -> Iterator[str]:
+    """What each gauge can do, and whose word that is: a line a gauge."""
+    known: dict[str, dict[str, dict[str, None]]] = {}
+    for gauge, figure, value, unit, source in figures:
+        amount = f"{'MPE' if figure == 'mpe' else figure} {two_digits(value)} {unit.symbol}".rstrip()
+        known.setdefault(gauge, {}).setdefault(in_brief(source), {})[amount] = None
+    for gauge, by_source in known.items():
+        said = [f"{', '.join(amounts)} ({source})" for source, amounts in by_source.items()]
+        yield f"{gauge}: {'; '.join(said)}"
+
+
+def in_brief(source: Source) -> str:
+    """How far a figure may be trusted, and the document that it is from, or else what is known of it."""
+    document = ", ".join(part for part in (source.document, source.edition) if part)
+    said = document or (source.note if source.kind in ("house", "maker") else "")
+    return f"{source.kind}{': ' if said else ''}{said}"
+
+
+def two_digits(value: Decimal) -> str:
+    """A number to two significant digits, and no noughts behind them."""
+    text = fixed(value, max(0, 1 - value.adjusted()))
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def source_text(source: Source) -> str:

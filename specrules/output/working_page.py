@@ -11,7 +11,7 @@ from specrules.inspection.digits import never_nothing, places_of, printed_limits
 from specrules.output.chain import limits, row, value, written
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.reasons import said
-from specrules.output.telling import basis, details, limits_of, source_text, verdict_text
+from specrules.output.telling import basis, details, limits_of, source_text, sources_of_figures, verdict_text
 from specrules.output.verdicts import Shown, shown
 from specrules.output.words import listed, name, place
 from specrules.pack import Rule, RuleChain, Specification
@@ -122,6 +122,8 @@ def _station(finding: WholeFinding) -> Iterator[Line]:
     for line_ in finding.budget[:MOST_CAUSES]:
         amount = never_nothing(Decimal(line_.u), finding.places + 1)
         yield from folded(f"u {amount}  {said(line_.cause)}", 4, style="quiet")
+    for text in sources_of_figures(finding.gauge_figures):
+        yield from folded(text, 4, style="quiet")
     for each in finding.inputs:
         what = f"{name(each.name)} {place(each.station, each.position)}".rstrip()
         stated = f" ±{never_nothing(each.U, finding.places)}" if each.U and "±" not in each.text else ""

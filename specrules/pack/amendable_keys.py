@@ -22,8 +22,8 @@ from specrules.pack.entries import (
     OperationEntry,
     PartEntry,
     SignOffEntry,
+    SourcedSizeEntry,
 )
-from specrules.pack.gauge_entries import SizeEntry
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
 from specrules.pack.line_entries import PackLineEntry
 from specrules.pack.rule_entries import BOTH, RuleEntry
@@ -287,8 +287,10 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
         "slips": Weigher(Relaxed.LESS_DOUBTED, _fewer_slips),
         "days between checks": by_itself("days between checks", Relaxed.LESS_DOUBTED, _longer),
         "source": WORDS,
+        "sources": WORDS,
     },
-    SizeEntry: dict.fromkeys(("over", "to", "resolution", "mpe", "repeatability"), WITH_ITS_CLASS),
+    SourcedSizeEntry: dict.fromkeys(("over", "to", "resolution", "mpe", "repeatability"), WITH_ITS_CLASS)
+    | {"source": WORDS},
     FigureEntry: {
         "title": WORDS,
         "ways": Weigher(Relaxed.MORE_WAYS, lambda below, above, _: _lost(above.ways, below.ways)),

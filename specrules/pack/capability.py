@@ -50,6 +50,10 @@ class SizeRange(NamedTuple):
         """Whether a reading of that size is in it; nothing at all is in the range that begins there."""
         return abs(size) <= self.to and (self.over < abs(size) or not self.over)
 
+    def says(self, figure: str) -> bool:
+        """Whether it has a figure of its own, by its name."""
+        return getattr(self.figures, figure, None) is not None
+
 
 class Capability(NamedTuple):
     """What a gauge can do.
@@ -81,6 +85,12 @@ class Capability(NamedTuple):
             self.steps or other.steps,
             self.marked or other.marked,
         )
+
+    def says(self, figure: str, size: Decimal) -> bool:
+        """Whether it has a figure of its own, by its name, for readings of one size."""
+        if figure == "steps":
+            return bool(self.steps)
+        return getattr(self.at(size), figure, None) is not None
 
     def at(self, size: Decimal) -> Characteristics:
         """What holds of readings of one size, in base units."""

@@ -195,3 +195,12 @@ class Compiler:
 def source_of(entry: SourceEntry) -> Source:
     """Where a figure comes from, as a part of the specification."""
     return Source(entry.kind, entry.note, entry.document, entry.edition, entry.page, entry.clause)
+
+
+def check_source(source: SourceEntry, subject: str, compiler: Compiler, place: bool = True) -> None:
+    """A published source names its document, and its place in it unless the document is enough, as of gauges."""
+    where = source.page or source.clause or not place
+    if source.kind == "published" and not (source.document and where):
+        lacks = "page or clause" if source.document else "document"
+        said = f"is published and names no {lacks}"
+        compiler.fault(source.kind, subject, Code.MISSING_KEY, said, f"{lacks.split()[0]}: in it")

@@ -5,8 +5,8 @@ from typing import Annotated
 from pydantic import Field
 
 from specrules.document import Text
-from specrules.pack.gauge_entries import MPE, RESOLUTION, GaugeFigures
-from specrules.pack.line_entries import HOLDS_FOR, WHEN, Holds, SourceEntry
+from specrules.pack.gauge_entries import BY_SIZE, MPE, RESOLUTION, GaugeFigures, SizeEntry
+from specrules.pack.line_entries import HOLDS_FOR, WHEN, BriefSource, Holds, SourceEntry
 from specrules.validation import FileModel
 from specrules.validation.texts import (
     NOTHING,
@@ -88,17 +88,34 @@ class FactEntry(FileModel):
     why: Prose = Field(NOTHING, description="why it matters, for whoever is asked")
 
 
+class SourcedSizeEntry(SizeEntry):
+    """Figures of a range of sizes, and where they come from."""
+
+    source: BriefSource | None = Field(None, description="where they come from, if not from where the others do")
+
+
+class FigureSourcesEntry(FileModel):
+    """Where single figures of a kind of gauge come from."""
+
+    resolution: BriefSource | None = Field(None, description="where its resolution comes from")
+    mpe: BriefSource | None = Field(None, description="where its permissible errors come from")
+    repeatability: BriefSource | None = Field(None, description="where its repeatability comes from")
+    steps: BriefSource | None = Field(None, description="where its blades come from")
+
+
 class GaugeClassEntry(GaugeFigures):
     """What a kind of gauge can do."""
 
     resolution: Written = Field(description=RESOLUTION)
     mpe: Written = Field(description=MPE)
+    by_size: tuple[SourcedSizeEntry, ...] = Field((), description=BY_SIZE)
     must_not_decide: Proses = Field((), description="rules that it must not decide, or what it cannot see")
     slips: dict[Prose, Proses] = Field(
         default_factory=dict, description="what is easily misread on it -> the lengths by which a reading is then off"
     )
     days_between_checks: Whole = Field(NOTHING, description="how old its last check may be, in days")
     source: SourceEntry = Field(description="where these figures come from")
+    sources: FigureSourcesEntry | None = Field(None, description="where single figures come from, if from elsewhere")
 
 
 class MeasurandEntry(FileModel):

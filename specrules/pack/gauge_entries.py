@@ -10,6 +10,7 @@ from specrules.validation.texts import NOTHING, Proses, Written, one_of
 
 RESOLUTION = "the smallest step that it shows"
 MPE = "maximum permissible error: a length, a percentage, or both"
+BY_SIZE = "figures by ranges of size; of other sizes those above hold"
 
 
 class SizeEntry(FileModel):
@@ -28,7 +29,7 @@ class GaugeFigures(FileModel):
     resolution: Written = Field(NOTHING, description=RESOLUTION)
     mpe: Written = Field(NOTHING, description=MPE)
     repeatability: Written = Field(NOTHING, description="one standard deviation of readings of the same thing")
-    by_size: tuple[SizeEntry, ...] = Field((), description="figures by ranges of size; of other sizes those above hold")
+    by_size: tuple[SizeEntry, ...] = Field((), description=BY_SIZE)
     reads: Annotated[Text, one_of("goes")] = Field(
         NOTHING, description="goes: a plain figure is what went, and the size lies between it and the next step"
     )

@@ -7,11 +7,10 @@ from typing import NamedTuple, Protocol
 
 from specrules.document import Text, shown
 from specrules.formula import Kind, Role
-from specrules.pack.compiling import Compiler
+from specrules.pack.compiling import Compiler, check_source
 from specrules.pack.layering import Thing
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry, MistakeEntry, QuestionEntry, VariationEntry
 from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
-from specrules.pack.rules import check_source
 from specrules.pack.specification import RuleChain
 from specrules.quantity import NO_UNIT, Dimension, Exact, Refusal, Unit, read_written
 from specrules.validation import SomeModel, not_a_word

@@ -58,16 +58,20 @@ def lines_of(node: Node) -> Node | None:
     return None if node == "none" else node
 
 
-_NOTE = keyed("note")
+_KIND, _NOTE = keyed("kind"), keyed("note")
 
 
-def _maker_says(node: Node) -> Node:
-    """A text alone as the source of a limit line is what its maker says."""
-    made = _NOTE.widen(node)
-    if isinstance(node, Text) and isinstance(made, Fields):
+def _in_short(node: Node) -> Node:
+    """A text alone as a source is its kind, and any other text is what the maker says."""
+    known = isinstance(node, Text) and node in SOURCE_KINDS
+    made: Node = (_KIND if known else _NOTE).widen(node)
+    if isinstance(node, Text) and isinstance(made, Fields) and not known:
         made[Text("kind", node.place)] = Text("maker", node.place)
-        return made
-    return node
+    return made
+
+
+BriefSource = Annotated[SourceEntry, Short(_in_short, lambda _: {"type": "string"})]
+"""A source of one thing among others, which may be written short."""
 
 
 SHORT_LINES = Short(lines_of, lambda _: dict(SHORT_LIMITS))
@@ -93,9 +97,7 @@ class LineEntry(FileModel):
     shift: Written = Field(NOTHING, description="added to least, aim and most so far")
     from_the_maker: YesNo = Field(NOTHING, description="yes: no limits until the sheet states the maker's own")
     note: Prose = Field(NOTHING, description="what to know about this line")
-    source: Annotated[SourceEntry, Short(_maker_says, lambda _: {"type": "string"})] | None = Field(
-        None, description="where this line comes from, if not from the rule's source"
-    )
+    source: BriefSource | None = Field(None, description="where this line comes from, if not from the rule's source")
 
 
 class PackLineEntry(LineEntry):

@@ -14,6 +14,9 @@ Path = tuple[str, ...]
 WHOLE = frozenset({"source", "holds for"})
 """Mappings that are replaced and never merged: half of one source, or validity, and half of another is none."""
 
+EACH_WHOLE = frozenset({"sources"})
+"""Mappings of such ones."""
+
 NOT_PARTS = frozenset({"reason", "retire", "worked"})
 """Keys of an amendment that belong to its own pack, not to the thing that it amends."""
 
@@ -48,7 +51,7 @@ def merged(below: Node, above: Node) -> Node:
         for key, node in below.items():
             again = above.get(key)
             if again is not None and key not in WHOLE:
-                again = merged(node, again)
+                again = _each_whole(node, again) if key in EACH_WHOLE else merged(node, again)
             made[keys.pop(key, key)] = node if again is None else again
         made.update((key, above[key]) for key in keys)
         return made
@@ -68,6 +71,15 @@ def retires(node: Node) -> bool:
     return isinstance(node, Fields) and node.get(Text("retire")) == "yes"
 
 
+def _each_whole(below: Node, above: Node) -> Node:
+    """What either has, the thing above where both have it."""
+    if not (isinstance(below, Fields) and isinstance(above, Fields)):
+        return above
+    made = without(below, above)
+    made.update(above)
+    return made
+
+
 def _named(items: Items) -> dict[str, Node] | None:
     """A list's things by their names; None where one has no name, or two have the same."""
     found: dict[str, Node] = {}
@@ -80,7 +92,7 @@ def _named(items: Items) -> dict[str, Node] | None:
 
 def leaves(tree: Node, path: Path = ()) -> Iterator[tuple[Path, Node]]:
     """Everything that a merge would set one by one: the path to each part, and the part."""
-    if isinstance(tree, Fields) and path[-1:] not in {(whole,) for whole in WHOLE}:
+    if isinstance(tree, Fields) and WHOLE.isdisjoint(path[-1:]) and EACH_WHOLE.isdisjoint(path[-2:-1]):
         for key, node in tree.items():
             yield from leaves(node, (*path, str(key)))
     elif isinstance(tree, Items) and (names := _named(tree)):

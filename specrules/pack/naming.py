@@ -7,9 +7,10 @@ from collections.abc import Iterable, Mapping
 from specrules.document import Text, shown
 from specrules.formula import LANGUAGE, Axis, Declared, Kind, Role
 from specrules.pack.capability import read_capability
-from specrules.pack.compiling import Compiler, source_of
+from specrules.pack.compiling import Compiler, check_source, source_of
 from specrules.pack.entries import AxisEntry, FactEntry, GaugeClassEntry, MeasurandEntry
 from specrules.pack.layering import Thing
+from specrules.pack.line_entries import SourceEntry
 from specrules.pack.slipping import gauge_slips
 from specrules.pack.specification import Fact, GaugeClass, Measurand
 from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, read_written
@@ -132,8 +133,22 @@ def gauge_class(key: Text, entry: GaugeClassEntry, compiler: Compiler) -> GaugeC
         said = f"{shown(days)} is no number of days"
         compiler.fault(days, f"{key} days between checks", Code.NOT_WHOLE, said, "a whole number")
         days = NOTHING
-    source = source_of(entry.source)
-    return GaugeClass(key, capability, entry.must_not_decide, source, key.place, slips, int(days) if days else None)
+    sources = {figure: said for figure, said in entry.sources or () if isinstance(said, SourceEntry)}
+    by_size = [each.source for each in entry.by_size]
+    for source in (entry.source, *sources.values(), *by_size):
+        if source is not None:
+            check_source(source, f"{key} source", compiler, place=False)
+    return GaugeClass(
+        name=key,
+        capability=capability,
+        must_not_decide=entry.must_not_decide,
+        source=source_of(entry.source),
+        place=key.place,
+        slips=slips,
+        days_between_checks=int(days) if days else None,
+        sources={figure: source_of(said) for figure, said in sources.items()},
+        by_size_sources=tuple(None if said is None else source_of(said) for said in by_size),
+    )
 
 
 def declared(of: Fact | Measurand) -> Declared:

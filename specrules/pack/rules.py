@@ -9,11 +9,11 @@ from specrules.document import Text, shown
 from specrules.document.text import fields_at
 from specrules.formula import YES_OR_NO, Declared, Formula, Role
 from specrules.formula.operators import Conditional
-from specrules.pack.compiling import WORD, Compiler, source_of
+from specrules.pack.compiling import WORD, Compiler, check_source, source_of
 from specrules.pack.entries import SignOffEntry
 from specrules.pack.figure_compiling import unit_shown
 from specrules.pack.limit_lines import compile_lines
-from specrules.pack.line_entries import LineEntry, SourceEntry
+from specrules.pack.line_entries import LineEntry
 from specrules.pack.rule_entries import BOTH, OTHERWISE, ExampleEntry, MarginEntry, RuleEntry, StepEntry
 from specrules.pack.specification import HouseMargin, Rule, SignOff, Sold, Step, Worked
 from specrules.pack.validity import Layer, Validities
@@ -289,11 +289,3 @@ def _has_to_hold(key: Text) -> LineEntry:
     line[Text("name", key.place)] = Text("yes", key.place)
     line[Text("least", key.place)] = Text("1", key.place)
     return LineEntry.model_validate(line)
-
-
-def check_source(source: SourceEntry, subject: str, compiler: Compiler) -> None:
-    """A published source names its document, and where in it."""
-    if source.kind == "published" and not (source.document and (source.page or source.clause)):
-        lacks = "page or clause" if source.document else "document"
-        said = f"is published and names no {lacks}"
-        compiler.fault(source.kind, subject, Code.MISSING_KEY, said, f"{lacks.split()[0]}: in it")

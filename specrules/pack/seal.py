@@ -55,7 +55,7 @@ LEFT_OUT: Mapping[type, tuple[str, ...]] = {
     ),
     Fact: (*WORDS, "question", "why"),
     Measurand: (*WORDS, "how"),
-    GaugeClass: WORDS,
+    GaugeClass: (*WORDS, "sources", "by_size_sources"),
     Figure: WORDS,
     Way: (),
     SignOff: WORDS,

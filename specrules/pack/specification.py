@@ -94,6 +94,14 @@ class GaugeClass(NamedTuple):
     place: Place
     slips: tuple[GaugeSlip, ...] = ()
     days_between_checks: int | None = None
+    sources: Mapping[str, Source] = MappingProxyType({})  # of single figures, where that is not `source`
+    by_size_sources: tuple[Source | None, ...] = ()  # of each range of sizes
+
+    def source_of(self, figure: str, size: Decimal) -> Source:
+        """Where a figure (mpe, repeatability ...) of readings of one size (base units) comes from."""
+        ranges = zip(self.capability.by_size, self.by_size_sources, strict=False)
+        found = next((source for each, source in ranges if each.holds(size) and each.says(figure)), None)
+        return found or self.sources.get(figure, self.source)
 
 
 class Measurand(NamedTuple):

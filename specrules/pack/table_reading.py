@@ -10,9 +10,8 @@ from itertools import pairwise
 
 from specrules.document import Fields, Items, Node, Text, shown
 from specrules.formula import LANGUAGE, KeyKind, LookupTable, PrintedColumn, Rows, TableColumn, TableKey
-from specrules.pack.compiling import Compiler, source_of
+from specrules.pack.compiling import Compiler, check_source, source_of
 from specrules.pack.naming import plain
-from specrules.pack.rules import check_source
 from specrules.pack.specification import PackTable
 from specrules.pack.table_entries import KEY_HOLDS, ColumnEntry, TableEntry
 from specrules.quantity import NO_UNIT, Exact, Refusal, Unit, read_written

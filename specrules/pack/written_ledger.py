@@ -127,6 +127,8 @@ def differing(was: Any, now: Any) -> tuple[Any, Any]:
 
 def written(value: Any) -> str:
     """A value as a pack writes it, in a line."""
+    if value is None:
+        return ""
     if isinstance(value, Mapping):
         if value.keys() == {BOTH}:
             return written(value[BOTH])

@@ -140,6 +140,16 @@ class BudgetLineRecord(RecordPart):
     u: float = Field(description="its standard uncertainty, as it comes through the formula")
 
 
+class GaugeFigureRecord(RecordPart):
+    """What a gauge behind a value is taken to be able to do, at the size that it read."""
+
+    gauge: SafeText = Field(description="the gauge, as the sheet names it, or the kind that was assumed")
+    figure: SafeText = Field(description="which figure: mpe, or repeatability as one standard deviation")
+    value: float = Field(description="the figure")
+    unit: SafeText = Field(description=UNIT)
+    source: SourceRecord = Field(description="whose word that is")
+
+
 class AlternativeRecord(RecordPart):
     """Another way to take the readings behind a value."""
 
@@ -183,6 +193,9 @@ class FindingRecord(RecordPart):
     )
     budget: tuple[BudgetLineRecord, ...] | None = Field(
         description="what each cause adds to the standard uncertainty, the largest first" + IF_WHOLE
+    )
+    gauge_figures: tuple[GaugeFigureRecord, ...] | None = Field(
+        default=None, description="what the gauges behind the value can do; null in older records" + WHOLE
     )
     alternatives: tuple[AlternativeRecord, ...] | None = Field(
         description="of a verdict in doubt: what was tried to settle it; null before version 3" + WHOLE

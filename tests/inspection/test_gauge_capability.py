@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from decimal import Decimal
 
 import pytest
@@ -42,7 +43,8 @@ def test_nothing_is_measured_and_every_gauge_is_assumed() -> None:
 def test_a_spread_of_what_is_not_yet_measured_is_of_different_readings() -> None:
     found = able(MAINS)["taper"]
     assert (found.down, found.up < found.down) == (found.U, True)  # a spread of like sizes reads too wide
-    assert float(found.U) == pytest.approx((2 * 0.5642 + 2 * (2 * 0.6817) ** 0.5) * ALONE, rel=1e-4)  # both ends picked
+    half_normal = 2 / math.pi**0.5 + 2 * (2 - 4 / math.pi) ** 0.5  # mean and two standard deviations of the difference
+    assert float(found.U) == pytest.approx(half_normal * ALONE, rel=1e-4)
 
 
 def test_a_rule_without_a_width_or_without_sizes_is_left_out() -> None:

@@ -11,8 +11,7 @@ from hypothesis import strategies as st
 
 from specrules.pack import Relaxation
 from specrules.pack.amendable_keys import HEAD, KEYS, TAUGHT, WORDS, laxer
-from specrules.pack.entries import HeadEntry, WayEntry
-from specrules.pack.gauge_entries import SizeEntry
+from specrules.pack.entries import HeadEntry, SourcedSizeEntry, WayEntry
 from specrules.pack.line_entries import PackLineEntry
 from specrules.pack.pack_model import SECTIONS, Amendment, amended
 from specrules.validation import FileModel
@@ -57,9 +56,9 @@ def test_of_every_key_that_may_be_amended_it_is_decided_when_it_asks_less(name: 
 
 def test_what_lies_deeper_and_the_headings_are_decided_too() -> None:
     deeper = {name: model for name, model in weighed_models().items() if name not in SECTIONS}
-    assert set(deeper.values()) == {PackLineEntry, SizeEntry, WayEntry}
+    assert set(deeper.values()) == {PackLineEntry, SourcedSizeEntry, WayEntry}
     for model in deeper.values():
-        if model not in (WayEntry, SizeEntry):  # those are added or replaced whole, and never amended
+        if model not in (WayEntry, SourcedSizeEntry):  # those are added or replaced whole, and never amended
             assert set(KEYS[model]) == set(keys_of(model))
     assert set(HEAD) == set(keys_of(HeadEntry))
 
