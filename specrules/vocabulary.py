@@ -189,6 +189,7 @@ class Why(StrEnum):
     # what would decide a verdict that is in doubt
     READ_MORE_OFTEN = "read more often"  # names: the measurands; labels: how many times at each place
     READ_WITH = "read with another gauge"  # names: the measurand, the gauge class
+    READ_BETWEEN = "read with finer blades"  # names as those before; labels: two blades that it may lie between, unit
     SET_WITH = "set with another gauge"  # names: the measurand, the gauge class that its gauge is set with
     # why a formula has no value
     DIVIDES_BY_ZERO = "divides by zero"

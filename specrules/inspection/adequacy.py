@@ -48,8 +48,8 @@ class _Taken(NamedTuple):
 def alternatives(judge: Judge, judged: Judgement) -> Iterator[Alternative]:
     """The other ways to take the readings behind a value, with U and the verdict that each would bring; base units.
 
-    None where one number is not known of the value, where gauges count for nothing, or of what was read as a bracket:
-    read otherwise, that would come out otherwise.
+    None where one number is not known of the value, or where gauges count for nothing. Of what lies between two blades
+    only finer blades are tried: read otherwise, it would come out otherwise.
     """
     of, value = judge.environment.binding, judged.value
     if of.error_sources.simple or value is None or not value.exact or value.low is None:
@@ -57,6 +57,10 @@ def alternatives(judge: Judge, judged: Judgement) -> Iterator[Alternative]:
     numbers = sorted(judged.trace.numbers())
     taken = _Taken([of.readings[n] for n in numbers], [of.gaugings[n] for n in numbers])
     places = {measurand: _of(measurand, taken.readings) for measurand in _least_sure(value.low, of)}
+    for measurand, which in places.items():
+        moving = [n for n in which if value.low.slopes.get(numbers[n]) and _is_bracket(taken.readings[n])]
+        if len(moving) == 1:
+            yield from _finer_blades(judge, judged, taken, moving[0], measurand)
     places = {m: which for m, which in places.items() if not any(_is_bracket(taken.readings[n]) for n in which)}
     for measurand, which in places.items():
         yield from _more_often(judge, judged, taken, which, (measurand,))
@@ -112,6 +116,24 @@ def _more_often(
                 return
     if found is not None:
         yield found
+
+
+def _finer_blades(judge: Judge, judged: Judgement, taken: _Taken, which: int, measurand: str) -> Iterator[Alternative]:
+    """A gap between two blades, read with sets that have others between those: at its thinnest and at its thickest."""
+    spec, reading, gauging = judge.environment.binding.spec, taken.readings[which], taken.gaugings[which]
+    for kind in _other_kinds(judged.rule.name, gauging.gauge_class, measurand, spec):
+        for blades in spec.gauge_classes[kind].capability.of_system(reading.unit):
+            ends = blades.within(reading.low, reading.high)
+            for low, high in dict.fromkeys(((ends[0], ends[1]), (ends[-2], ends[-1]))) if len(ends) > 2 else ():
+                readings, gaugings = list(taken.readings), list(taken.gaugings)
+                readings[which] = reading._replace(value=(low + high) / 2, low=low, high=high)
+                gaugings[which] = _as(gauging, kind, spec)
+                said = (
+                    *(f"{round(blades.unit.from_base(end), 5).normalize():f}" for end in (low, high)),
+                    blades.unit.symbol,
+                )
+                how = Reason(Why.READ_BETWEEN, (measurand, kind), said)
+                yield from _judged(judge, judged, _Taken(readings, gaugings), how)
 
 
 def _other_kinds(rule: str, used: str, measurand: str, spec: Specification) -> Iterator[str]:

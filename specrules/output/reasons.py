@@ -284,6 +284,10 @@ _SAID: Mapping[Why, Callable[[Reason], str]] = {
         f"read {listed(map(name, reason.names))} {reason.labels[0]} times at each place"
     ),
     Why.READ_WITH: lambda reason: f"read {name(reason.names[0])} with {with_article(name(reason.names[1]))}",
+    Why.READ_BETWEEN: lambda reason: (
+        f"read {name(reason.names[0])} with {with_article(name(reason.names[1]))}, should it lie between"
+        f" {reason.labels[0]} and {' '.join(reason.labels[1:])}"
+    ),
     Why.SET_WITH: lambda reason: (
         f"set the gauge for {name(reason.names[0])} with {with_article(name(reason.names[1]))}"
     ),

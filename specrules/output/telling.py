@@ -99,11 +99,16 @@ def basis(finding: WholeFinding) -> Iterator[str]:
 
 
 def settling(finding: WholeFinding) -> Iterator[str]:
-    """What would settle a verdict that is in doubt, the first of each kind; or that nothing that was tried would."""
-    decide: dict[Why, str] = {}
+    """What would settle a verdict that is in doubt, the first of each kind; or that nothing that was tried would.
+
+    Of finer blades both ends of the gap are told, where both settle it."""
+    first: dict[Why, tuple[str, ...]] = {}
+    decide: dict[tuple[str, ...], str] = {}
     for each in finding.alternatives:
-        if each.decides:
-            decide.setdefault(each.how.code, f"{said(each.how)} (U {number(each.U, finding)}: {each.verdict})")
+        how = each.how
+        if each.decides and first.setdefault(how.code, how.names) == how.names:
+            blades = how.labels if how.code is Why.READ_BETWEEN else ()
+            decide.setdefault((how.code, *blades), f"{said(how)} (U {number(each.U, finding)}: {each.verdict})")
     if decide:
         yield f"To settle it, {listed([*decide.values()], 'or')}."
     elif finding.alternatives:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from decimal import ROUND_FLOOR, Decimal
 from typing import NamedTuple
@@ -33,6 +33,12 @@ class Blades(NamedTuple):
         if place == len(self.sizes):
             return Gap(max(figure, below), None, figure == below)
         return Gap(below, self.sizes[place], figure == below)
+
+    def within(self, low: Decimal | None, high: Decimal | None) -> Sequence[Decimal]:
+        """Two ends (base units) and the blades between them, the thinnest first; nothing where an end is open."""
+        if low is None or high is None:
+            return ()
+        return (low, *self.sizes[bisect_right(self.sizes, low) : bisect_left(self.sizes, high)], high)
 
 
 class Gap(NamedTuple):

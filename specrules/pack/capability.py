@@ -97,11 +97,14 @@ class Capability(NamedTuple):
         found = next((each for each in self.by_size if each.holds(size)), None)
         return self.figures if found is None else found.figures.over(self.figures)
 
+    def of_system(self, unit: Unit) -> Sequence[Blades]:
+        """The set that is marked in the system of this unit, else the one there is; none where it reads no blades."""
+        return [*(each for each in self.steps if of_one_system(each.unit, unit)), *self.steps][:1] if self.goes else ()
+
     def gap(self, figure: Decimal, unit: Unit) -> Gap:
         """Where a gap lies of which this figure (base units) goes: between blades of the set that is marked in the
         system of this unit, else of the one there is; without a set, a resolution further."""
-        if self.steps:
-            fit = next((each for each in self.steps if of_one_system(each.unit, unit)), self.steps[0])
+        for fit in self.of_system(unit):
             return fit.about(figure)
         step = self.at(figure).resolution
         return Gap(figure, figure + (step.absolute if step is not None else NOTHING), True)

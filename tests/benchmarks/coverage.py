@@ -17,7 +17,7 @@ from concurrent.futures import ProcessPoolExecutor
 from copy import copy
 from dataclasses import dataclass, field, replace
 from decimal import Decimal, localcontext
-from itertools import product, repeat
+from itertools import chain, product, repeat
 from pathlib import Path
 from typing import NamedTuple
 
@@ -117,18 +117,11 @@ def _reading(
 
 
 class Seen(NamedTuple):
-    """What the gauges read of an engine, and of each rule the stations that are looked at."""
+    """What the gauges read of an engine, the engine itself, and of each rule the stations that are looked at."""
 
     binding: Binding
-    stations: Mapping[str, Sequence[Station]]
-
-
-class Build(NamedTuple):
-    """One engine of which all sizes are known, and what was read of it."""
-
-    part: str
     true: Binding
-    seen: Iterator[Seen]
+    stations: Mapping[str, Sequence[Station]]
 
 
 class Simulation:
@@ -151,13 +144,13 @@ class Simulation:
                 dict(zip(rule.each, labels, strict=True))
                 for labels in product(*(sheet.labels.get(axis, ()) for axis in rule.each))
             ]
-            for name, rule in ((name, chain.governing[-1]) for name, chain in spec.rules.items())
+            for name, rule in ((name, rules.governing[-1]) for name, rules in spec.rules.items())
         }
 
     def look_at(self, rules: Collection[str]) -> None:
         """Go on with these rules alone, and read no more than they ask for."""
         self.stations = {rule: self.stations[rule] for rule in rules}
-        true = self.build("straight").true
+        true = self._bound(self._sizes("straight"))
         environment = true.environment()
         for rule, places in self.stations.items():
             for station in places:
@@ -165,25 +158,33 @@ class Simulation:
         asked = environment.trace.asked
         self.wanted = [at for at, reading in enumerate(true.readings) if _place(reading) in asked]
 
-    def build(self, part: str) -> Build:
-        """One by chance."""
-        sizes = self._true_sizes(part == "tapered")
-        readings = [_shown(reading, true) for reading, true in zip(self.sheet.readings, sizes, strict=True)]
-        true = Binding(self.sheet._replace(readings=tuple(readings)), self.spec, simple=False)
-        return Build(part, true, self._seen(true, sizes))
-
-    def _seen(self, true: Binding, sizes: Sequence[float]) -> Iterator[Seen]:
-        """Readings in pairs, the second with every error turned round: so the mean of few says what that of many would
-        (antithetic variates)."""
+    def seen(self, part: str) -> Iterator[Seen]:
+        """Readings of one engine in pairs, the second with every error turned round: so the mean of few says what that
+        of many would (antithetic variates). The gaps that blades read are others for each pair, since how thick a blade
+        is errs by less than they lie apart."""
+        sizes = self._sizes(part)
+        true = self._bound(sizes)
         causes = [*true.error_sources.parts]
         for _ in range(PAIRS):
+            sizes = [
+                new if blades else old for old, new, blades in zip(sizes, self._sizes(part), self.blades, strict=True)
+            ]
+            again = self._moved(true, causes, sizes, [0.0] * len(causes), exact=True)
             drawn = self._drawn(causes)
+            places = self.stations.items()
+            stations = {name: self.chance.sample(of, min(STATIONS, len(of))) for name, of in places}
             for sign in (1, -1):
-                places = self.stations.items()
-                stations = {name: self.chance.sample(of, min(STATIONS, len(of))) for name, of in places}
-                yield Seen(self._read(true, causes, sizes, [sign * error for error in drawn]), stations)
+                yield Seen(self._moved(true, causes, sizes, [sign * error for error in drawn]), again, stations)
 
-    def _true_sizes(self, tapered: bool) -> Sequence[float]:
+    def _bound(self, sizes: Sequence[float]) -> Binding:
+        """The engine as it would be read without any error."""
+        readings = []
+        for reading, size in zip(self.sheet.readings, sizes, strict=True):
+            shown = Decimal(repr(size))
+            readings.append(reading._replace(value=shown, low=shown, high=shown))
+        return Binding(self.sheet._replace(readings=tuple(readings)), self.spec, simple=False)
+
+    def _sizes(self, part: str) -> Sequence[float]:
         """Sizes anywhere between two steps of the gauge; of tapered parts each place has its own."""
         offs: dict[str, float] = {}
         sizes = []
@@ -193,7 +194,7 @@ class Simulation:
                 thin, next_but_three, thick = (float(blades.steps[0].sizes[at]) for at in (1, 5, -2))
                 size, rough, step = (thin + thick) / 2, (thick - thin) / 2.5, next_but_three - thin
             off = offs.setdefault(reading.name, self.chance.uniform(0, step))
-            sizes.append(size + off + (self.chance.uniform(-rough, rough) if tapered else 0.0))
+            sizes.append(size + off + (self.chance.uniform(-rough, rough) if part == "tapered" else 0.0))
         return sizes
 
     def _drawn(self, causes: Sequence[Part]) -> Sequence[float]:
@@ -206,8 +207,18 @@ class Simulation:
             drawn.append(self.chance.gauss(0, math.sqrt(part.variance)) + self.chance.uniform(-half, half))
         return drawn
 
-    def _read(self, true: Binding, causes: Sequence[Part], sizes: Sequence[float], errors: Sequence[float]) -> Binding:
-        """What the gauges read of these sizes; the causes of error are those of the sizes, all but the same."""
+    def _moved(
+        self,
+        true: Binding,
+        causes: Sequence[Part],
+        sizes: Sequence[float],
+        errors: Sequence[float],
+        exact: bool = False,
+    ) -> Binding:
+        """What is read of these sizes with these errors; the causes are those of the engine bound, all but the same.
+
+        `exact`: by no gauge, and so between no blades.
+        """
         sources, seen = true.error_sources, copy(true)
         us = [part.u for part in causes]
         seen.error_sources = replace(sources, parts=[*causes], us=us, shared=dict(sources.shared))
@@ -219,7 +230,7 @@ class Simulation:
             assert cell.low is not None
             slopes = cell.low.slopes
             shown = sizes[number] + sum([by * errors[cause] for cause, by in slopes.items()])
-            if blades is None:
+            if blades is None or exact:
                 seen.cells[place] = exactly(Decimal(repr(shown)), slopes)
                 continue
             low, high, _ = blades.gap(Decimal(repr(shown)), reading.unit)  # how a blade is felt tells which goes
@@ -240,11 +251,6 @@ def _step(resolution: object, reading: Reading) -> float:
     return float(resolution.at(reading.value)) if resolution is not None else 0.0  # type: ignore[attr-defined]
 
 
-def _shown(reading: Reading, value: float) -> Reading:
-    shown = Decimal(repr(value))
-    return reading._replace(value=shown, low=shown, high=shown)
-
-
 def point_of(formula: Formula, environment: SheetEnvironment, station: Station) -> Point | None:
     """What a formula comes to where it is one number."""
     try:
@@ -254,33 +260,31 @@ def point_of(formula: Formula, environment: SheetEnvironment, station: Station) 
     return value.low if value is not None and value.exact and value.whole else None
 
 
-def count(builds: Iterable[Build], found: dict[str, Row]) -> None:
-    """Add what was read of these builds to the row of each rule."""
+def count(seen: Iterable[Seen], part: str, found: dict[str, Row]) -> None:
+    """Add what was read to the row of each rule."""
     with localcontext(CONTEXT):
-        for build in builds:
-            true = build.true.environment()
-            for binding, stations in build.seen:
-                observed = binding.environment()
-                for name, places in stations.items():
-                    formula = binding.spec.rules[name].governing[-1].formula
-                    row = found.setdefault(name, Row(name, build.part))
-                    for station in places:
-                        seen, real = point_of(formula, observed, station), point_of(formula, true, station)
-                        if seen is not None and real is not None:
-                            note(row, seen, float(real.value), binding)
+        for binding, engine_itself, stations in seen:
+            observed, true = binding.environment(), engine_itself.environment()
+            for name, places in stations.items():
+                formula = binding.spec.rules[name].governing[-1].formula
+                row = found.setdefault(name, Row(name, part))
+                for station in places:
+                    read, real = point_of(formula, observed, station), point_of(formula, true, station)
+                    if read is not None and real is not None:
+                        note(row, read, float(real.value), binding)
 
 
 def rows(part: str, trials: int, seed: int = SEED) -> list[Row]:
     """Every rule of the packs on one kind of part; of those in doubt, four times as many trials."""
     of = Simulation(*engine(PACKS), random.Random(seed))
-    builds = math.ceil(trials / PAIRS / 2)
+    engines = math.ceil(trials / PAIRS / 2)
     found: dict[str, Row] = {}
-    count((of.build(part) for _ in range(builds)), found)
+    count(chain.from_iterable(of.seen(part) for _ in range(engines)), part, found)
     most = max(row.trials for row in found.values())
     known = {name: row for name, row in found.items() if row.trials >= most / 4}
     of.look_at([name for name, row in known.items() if row.doubtful])
     if of.stations:
-        count((of.build(part) for _ in range(3 * builds)), known)
+        count(chain.from_iterable(of.seen(part) for _ in range(3 * engines)), part, known)
     return list(known.values())
 
 

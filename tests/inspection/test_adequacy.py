@@ -136,6 +136,61 @@ def test_where_nothing_could_be_settled_nothing_is_tried(body: str, rule: str) -
     assert not [each for each in of(looked(body), rule).alternatives if each.decides]
 
 
+BLADES = """\
+specrules: tolerance-pack/1
+group: Gaps
+pack: {name: gaps, version: "1", title: Gaps, unit: mm}
+axes: {place: {names: [a, b]}}
+gauge classes:
+  coarse:
+    {resolution: 0.05 mm, mpe: 0 mm, reads: goes, steps: 0.05..1.00 mm by 0.05 mm, source: {kind: house}}
+  fine:
+    {resolution: 0.01 mm, mpe: 0 mm, reads: goes, steps: 0.03..1.00 mm by 0.01 mm, source: {kind: house}}
+  in inches:
+    {resolution: 0.001 in, mpe: 0 mm, reads: goes, steps: 0.001..0.040 in by 0.001 in, source: {kind: house}}
+  as coarse:
+    {resolution: 0.05 mm, mpe: 0 mm, reads: goes, steps: 0.05..1.00 mm by 0.05 mm, source: {kind: house}}
+  rule: {resolution: 0.5 mm, mpe: 0 mm, source: {kind: house}}
+measurands:
+  gap: {at: [place], unit: mm, gauge classes: [coarse, fine, as coarse, in inches, rule]}
+rules:
+  largest_gap:
+    title: Largest gap
+    formula: largest(gap)
+    limits: {least: 0.10 mm, most: 0.525 mm}
+    importance: minor
+    source: {kind: house}
+    worked: [{given: {readings: {gap: 0.2 mm}}, expect: {verdict: in spec}}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("gaps", "wanted"),
+    [
+        pytest.param(
+            "{a: 0.50, b: 0.10}",  # from 0.50 to 0.55, and the most is 0.525
+            {
+                "a fine, should it lie between 0.5 and 0.51 mm": ("0.005", Verdict.IN_SPEC),
+                "a fine, should it lie between 0.54 and 0.55 mm": ("0.005", Verdict.OUT),
+                "an in inches, should it lie between 0.01969 and 0.02 in": ("0.004", Verdict.IN_SPEC),
+                "an in inches, should it lie between 0.021 and 0.02165 in": ("0.0083", Verdict.OUT),
+            },
+            id="the verdict at either end, and of the set in the other system as it is marked",
+        ),
+        pytest.param("{a: 0.45, b: 0.10}", {}, id="in spec beyond doubt"),
+        pytest.param("{a: over 1.00, b: 0.10}", {}, id="past the last blade"),
+    ],
+)
+def test_finer_blades_are_tried_at_both_ends_of_the_gap(gaps: str, wanted: dict[str, tuple[str, Verdict]]) -> None:
+    sheet = f"specrules: build-sheet/1\npacks: [gaps]\nunit: mm\nreadings: {{gap: {gaps}}}\n"
+    found = finding(inspected(sheet, {"gaps": BLADES}, Options(decision="guarded")), "largest_gap")
+    told = {said(each.how).removeprefix("read gap with "): each for each in found.alternatives}
+    assert told.keys() == wanted.keys()
+    for how, (U, verdict) in wanted.items():
+        assert float(told[how].U) == pytest.approx(float(U), rel=0.02)
+        assert told[how].verdict is verdict
+
+
 def test_nothing_is_tried_under_simple_acceptance() -> None:
     assert tried(JUST_IN, decision="simple") == {}
 
