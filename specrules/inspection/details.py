@@ -14,6 +14,7 @@ from specrules.formula import Formula, Station
 from specrules.inspection.adequacy import alternatives
 from specrules.inspection.chain_views import besides
 from specrules.inspection.decision import Conformity
+from specrules.inspection.figures_behind import figures_of_gauges
 from specrules.inspection.finding_parts import (
     Alternative,
     Beside,
@@ -24,7 +25,6 @@ from specrules.inspection.finding_parts import (
     StepOutcome,
 )
 from specrules.inspection.findings import difference_in, value_in
-from specrules.inspection.gauge_figures import figures_of_gauges
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.remedy import otherwise, steps, word_of
 from specrules.inspection.report import Finding

@@ -14,9 +14,9 @@ from typing import NamedTuple
 from specrules.evaluate.binding import Binding
 from specrules.formula import Station
 from specrules.inspection.adequacy import SHARE, alternatives, width_of
+from specrules.inspection.figures_behind import figures_of_gauges
 from specrules.inspection.finding_parts import Alternative, FigureOfGauge
 from specrules.inspection.findings import shown_unit
-from specrules.inspection.gauge_figures import figures_of_gauges
 from specrules.inspection.judge import Judge, Judgement
 from specrules.pack import Measurand, Rule, Specification, present
 from specrules.quantity import CONTEXT, Unit

@@ -265,6 +265,7 @@ ON_DEMAND = {
     "budget",
     "conformance approximate",
     "alternatives",
+    "gauge figures",
     "worked",
     "inputs",
     "beside",

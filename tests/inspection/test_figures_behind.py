@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from specrules.output.finding_records import finding_parts
 from specrules.output.telling import sources_of_figures
 from specrules.pack import Source
+from specrules.record import SourceRecord
 from tests.evaluate.small_gauges import looked, of
 
 READ = "readings: {hole: {gauge: bore, 1: [50.050, open]}, shaft: {gauge: mic, 1: [50.000, open]}}"
@@ -65,3 +67,11 @@ def test_what_is_said_of_them() -> None:
         "bore: MPE 0.003 mm, repeatability 0.002 mm (house)",
         "mic: MPE 0.002 mm (house: certificate K 17); repeatability 0.001 mm (house)",
     ]
+
+
+def test_a_record_has_them_with_their_source() -> None:
+    found = of(looked(BY_CLASS + READ), "first_fit")
+    kept = finding_parts(found, found, holds=False, file="e.sheet.yaml")["gauge_figures"]
+    source = SourceRecord.of({"kind": "house"})
+    assert kept[0] == {"gauge": "bore", "figure": "mpe", "value": 0.003, "unit": "mm", "source": source}
+    assert len(kept) == 4
