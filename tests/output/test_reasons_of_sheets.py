@@ -200,6 +200,12 @@ SOURCES: Mapping[Why, Sequence[tuple[Reason, str]]] = {
         (Reason(Why.READ_MORE_OFTEN, ("pin_bore",), ("3",)), "read pin bore 3 times at each place"),
         (Reason(Why.READ_MORE_OFTEN, ("pin_bore", "pin"), ("10",)), "read pin bore and pin 10 times at each place"),
     ],
+    Why.READ_BETWEEN: [
+        (
+            Reason(Why.READ_BETWEEN, ("ring_side_gap", "feeler in half thou"), ("0.0015", "0.002", "in")),
+            "read ring side gap with a feeler in half thou, should it lie between 0.0015 and 0.002 in",
+        ),
+    ],
     Why.READ_WITH: [
         (Reason(Why.READ_WITH, ("pin", "outside micrometer")), "read pin with an outside micrometer"),
         (Reason(Why.READ_WITH, ("pin", "caliper")), "read pin with a caliper"),
