@@ -10,7 +10,8 @@ def nearest(word: str, choices: Iterable[str]) -> str | None:
     """The choice fewest slips of the pen away from `word`, the first of equals; None where none is near.
 
     A slip is a letter added, lost, changed or exchanged with its neighbour; one is allowed for every three letters, and
-    three at most: with more it is another word. Case does not count."""
+    three at most, with more it is another word; of a name whose words all stand in the other, any. Case does not
+    count."""
     return next(iter(all_nearest(word, choices)), None)
 
 
@@ -19,10 +20,12 @@ def all_nearest(word: str, choices: Iterable[str]) -> tuple[str, ...]:
     typed = word.casefold()
     if not typed or len(typed) > LONGEST:
         return ()
-    allowed = min(len(typed) // 3, MOST_SLIPS)
+    allowed = len(typed) // 3
+    parts = {*typed.split("_")}
     found: list[str] = []
     for choice in choices:
-        if abs(len(choice) - len(typed)) > allowed or (count := slips(typed, choice.casefold(), allowed)) > allowed:
+        most = allowed if parts <= {*choice.casefold().split("_")} else min(allowed, MOST_SLIPS)
+        if abs(len(choice) - len(typed)) > most or (count := slips(typed, choice.casefold(), most)) > most:
             continue
         if count < allowed:
             allowed, found = count, []

@@ -87,6 +87,7 @@ def test_an_amendment_of_words_is_at_fault_itself_where_it_leaves_sides_behind()
         ("guide_clearance", ["rod_side_clearance", "piston_skirt"], None),
         ("rod_side_clearence", ["rod_side_clearance", "piston_skirt"], "rod_side_clearance"),
         ("rod_sied_claerance", ["rod_side_clearance"], "rod_side_clearance"),
+        ("main_clearance", ["main_oil_clearance", "ring_end_gap"], "main_oil_clearance"),
     ],
 )
 def test_another_word_is_not_offered_for_a_slip_of_the_pen(typed: str, known: list[str], meant: str | None) -> None:
