@@ -37,6 +37,7 @@ class Axis:
     Exactly one of three: `names` (fixed labels), `count` (labels 1..N of that fact), or `groups` (the fact that lists
     the members, on axis `of`, for each label). `default` is what stands where the groups are not stated: "one" group
     of all, "each" a group of its own, or "" (they must be stated).
+    `lies`: how it lies on the part (along, around, across, in a row), "" where nobody says.
     """
 
     name: str
@@ -45,6 +46,7 @@ class Axis:
     groups: str = ""
     of: str = ""
     default: str = ""
+    lies: str = ""
 
 
 class Declared(NamedTuple):

@@ -70,6 +70,9 @@ class AxisEntry(FileModel):
     default: Annotated[Text, one_of("one", "each")] = Field(
         NOTHING, description="one group of all, or each a group of its own, where the groups are not stated"
     )
+    lies: Annotated[Text, one_of("along", "around", "across", "in a row")] = Field(
+        NOTHING, description="how it lies on the part, for drawings"
+    )
     applies_when: Prose = Field(NOTHING, description=EXISTS)
 
 

@@ -60,7 +60,7 @@ def axis(
         if label in READING_KEYS:
             said = f"{shown(label)} is no label, for in a sheet it is a word of one reading"
             compiler.fault(label, key, Code.NOT_A_NAME, said)
-    return Axis(key, tuple(entry.names), entry.count, entry.groups, entry.of, entry.default)
+    return Axis(key, tuple(entry.names), entry.count, entry.groups, entry.of, entry.default, entry.lies)
 
 
 def fact(key: Text, entry: FactEntry, bare: Unit | None, compiler: Compiler) -> Fact:

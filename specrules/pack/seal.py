@@ -15,7 +15,7 @@ from functools import cache
 from hashlib import sha256
 from typing import Any
 
-from specrules.formula import Formula, Scope
+from specrules.formula import Axis, Formula, Scope
 from specrules.pack.capability import Capability
 from specrules.pack.holding_parts import HoldsFor, Validity
 from specrules.pack.specification import (
@@ -53,6 +53,7 @@ LEFT_OUT: Mapping[type, tuple[str, ...]] = {
         "labels_borne",
         "sold",  # what there is to buy, for remedies
     ),
+    Axis: ("lies",),
     Fact: (*WORDS, "question", "why"),
     Measurand: (*WORDS, "how"),
     GaugeClass: (*WORDS, "sources", "by_size_sources"),
