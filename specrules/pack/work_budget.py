@@ -7,6 +7,7 @@ group counts as if it held every label. What is counted is bounded, so a count t
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from decimal import Decimal
 from graphlib import CycleError, TopologicalSorter
 from math import prod
 from typing import NamedTuple
@@ -112,6 +113,7 @@ class WorkCount:
         self.shares: dict[str, list[WorkShare]] = {what: [] for what in _COUNTED}
         self._figures: dict[str, CountedFigure] = {}
         self._steps, self._widest, self._supposed = 0, _ONE_PLACE, dict[object, int]()
+        self._thresholds: dict[op.Quantity, set[Decimal]] = {}
         for thing in _things(spec):
             self._take(thing)
         for name, row in _in_a_row(spec).items():
@@ -147,7 +149,7 @@ class WorkCount:
             else thing.each
         )
         stations = self.places(axes)
-        self._steps, self._widest, self._supposed = 0, (stations, axes), {}
+        self._steps, self._widest, self._supposed, self._thresholds = 0, (stations, axes), {}, {}
         reached = [self._tree(formula.operators) for formula in formulas_of(thing)]
         if isinstance(thing, Rule):
             self._hold(thing)
@@ -209,8 +211,9 @@ class WorkCount:
             return
         if isinstance(node, op.FactLabel):
             self._supposed[node.name] = max(len(facts[0].choices), 1)  # of a text nothing is supposed
-        else:
-            self._supposed[node] = 3
+        else:  # at each threshold of a quantity, and in each interval between and beyond them
+            self._thresholds.setdefault(node.quantity, set()).add(node.threshold)
+            self._supposed[node.quantity] = 2 * len(self._thresholds[node.quantity]) + 1
 
     def _tree(self, node: op.Operator) -> Reach:
         """Count an operator and all below it: its steps are added up, the widest is kept."""
