@@ -177,6 +177,7 @@ class Why(StrEnum):
     FINER_THAN_READ = "finer than its gauge reads"  # likewise, then the step with its unit
     CONFIRMED = "confirmed"  # names: the measurand or fact; labels: by whom, the figure, then where
     ALL_ALIKE = "the same at every station"  # names: the measurands; labels: of each the kind of station, the figure
+    UNIT_TAKEN = "unit taken from the sheet"  # names: measurands, facts; labels: the unit taken, that of their packs
     # the sources of error behind a value
     READING = "reading"  # names: the measurand; labels: the station and the position
     CALIBRATION = "calibration"  # names: the gauge; labels: "assumed" where it is a class that nobody named

@@ -13,11 +13,11 @@ from specrules.document import Fault, Place
 from specrules.effects.cache import PlanCache, program_state
 from specrules.effects.files import read_bytes
 from specrules.effects.pack_files import PackFiles, pack_folders
-from specrules.pack import Relaxation, Specification
+from specrules.pack import Relaxation, Specification, told_in
 from specrules.plan import Plan, keep, key_of, restore
 from specrules.plugins import Plugged, beside, installed, plug
-from specrules.quantity import nearest, using
-from specrules.sheet import RawSheet, Sheet, read_sheet, settle
+from specrules.quantity import Unit, nearest, using
+from specrules.sheet import RawSheet, Sheet, lengths_of, read_sheet, settle
 from specrules.vocabulary import DECISION_RULES, Code, Relaxed
 
 if TYPE_CHECKING:
@@ -73,6 +73,9 @@ class Workspace:
         self.plugged = plug(installed() if plugins else ())
         self._resolved: dict[tuple[tuple[str, ...], Folders], Resolved] = {}
         self._files: dict[Folders, PackFiles] = {}
+        self._in_units: dict[
+            tuple[int, Unit | None], Specification
+        ] = {}  # each holds what it was made of: its id stays
         self._told = dict.fromkeys(self.plugged.faults)
 
     def names(self, near: Path | None) -> tuple[str, ...]:
@@ -88,17 +91,27 @@ class Workspace:
         return self._pack_files(near).load(asked)
 
     def resolve(self, asked: Sequence[str], near: Path | None) -> tuple[Specification | None, Faults]:
-        """The specification of these packs; their worked examples and exercises may be left out of it.
+        """The specification of these packs, told in their own units; examples and exercises may be left out.
 
         A specification is shared by sheets; a pack that one of them misnames is that sheet's fault, at its own line.
         """
-        resolved = self._resolve(asked, near)
-        return resolved.spec, resolved.faults
+        return self._in_its_units(self._resolve(asked, near))
 
     def taught(self, asked: Sequence[str], near: Path | None) -> tuple[Specification | None, Faults]:
         """The same with all its examples and exercises."""
-        resolved = self._compiled(asked, near, None)
-        return resolved.spec, resolved.faults
+        return self._in_its_units(self._compiled(asked, near, None))
+
+    def _in_its_units(self, resolved: Resolved) -> tuple[Specification | None, Faults]:
+        spec = resolved.spec
+        return spec if spec is None else self._told_in(spec, spec.unit), resolved.faults
+
+    def _told_in(self, spec: Specification, lengths_in: Unit | None) -> Specification:
+        """The specification in the units of a sheet; put into them once for all sheets that have them."""
+        key = (id(spec), lengths_in)
+        if key not in self._in_units:
+            with using(self.plugged.units):
+                self._in_units[key] = told_in(spec, lengths_in)
+        return self._in_units[key]
 
     def _resolve(self, asked: Sequence[str], near: Path | None) -> Resolved:
         files, names = self._pack_files(near), tuple(map(str, asked))
@@ -162,11 +175,12 @@ class Workspace:
         if resolved is None:
             return Loaded(None, None, faults + more, set_aside)
         with using(self.plugged.units):
-            sheet, more = settle(raw, resolved)
+            told = self._told_in(resolved, lengths_of(raw, resolved))
+            sheet, more = settle(raw, told)
         every = tuple(dict.fromkeys((*faults, *more)))
         return Loaded(
             None if every else sheet,
-            resolved,
+            told,
             every,
             set_aside,
             self.same_names([pack.name for pack in resolved.packs], path),

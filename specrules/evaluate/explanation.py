@@ -10,7 +10,8 @@ from specrules.formula import Formula, KeyKind, Scope, Station, syntax_of
 from specrules.formula.check_kind import KindCheck
 from specrules.formula.lowering import Lowering
 from specrules.formula.syntax import Binary, Call, Choose, Name, Negative, Node, Number, Power, Reduce
-from specrules.quantity import NUMBER, UNITS, Dimension
+from specrules.quantity import NUMBER, UNITS, Dimension, Unit
+from specrules.quantity.amounts import in_sheet, used_among
 
 Show = Callable[[Value], str]
 """Prints a value of the formula's dimension with its unit's digits."""
@@ -20,9 +21,11 @@ Title = Callable[[str], str]
 """What a name is called in words."""
 
 
-def plain(value: Value, dimension: Dimension) -> str:
-    """A value in the first unit of its dimension, to six figures."""
-    unit = next((unit for unit in UNITS if unit.dimension == dimension), None)
+def plain(value: Value, dimension: Dimension, lengths_in: Unit | None = None) -> str:
+    """A value to six figures, in the first unit of its dimension that a sheet of that unit of lengths uses."""
+    usable = (unit for unit in UNITS if unit.dimension == dimension)
+    unit = next((unit for unit in usable if lengths_in is None or used_among(unit, lengths_in)), None)
+    unit = in_sheet(unit, lengths_in) if unit is not None else None
     name = "" if dimension == NUMBER else f" {unit.symbol if unit else dimension.words()}"
 
     def figure(end: Point) -> str:

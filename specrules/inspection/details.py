@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal, localcontext
-from functools import cached_property
+from functools import cached_property, partial
 
 from specrules.evaluate import NotEvaluable, Point, Value, combines, evaluate, explain
 from specrules.evaluate.binding import Binding
 from specrules.evaluate.error_sources import BudgetLine
+from specrules.evaluate.explanation import plain
 from specrules.evaluate.places import Digits
 from specrules.formula import Formula, Station
 from specrules.inspection.adequacy import alternatives
@@ -290,6 +291,7 @@ def _worked(judge: Judge, judged: Judgement, unit: Unit) -> str:
     if formula.dimension != unit.dimension:
         return ""
     try:
-        return environment.aside(lambda: explain(formula, spec.scope, environment, station, shown, title))[0]
+        other = partial(plain, lengths_in=spec.lengths_in)
+        return environment.aside(lambda: explain(formula, spec.scope, environment, station, shown, title, other))[0]
     except NotEvaluable:
         return ""

@@ -29,6 +29,8 @@ SIGNIFICANT = 2
 """Digits that a rounded limit has at the least."""
 STEPS = 5
 """Steps of the last place that lie between two rounded limits at the least."""
+DESERVED = 3
+"""Digits of an amount that is finer than the value beside it: more say nothing."""
 _TOO_LONG = 28  # places; behind them may be what a division by 3 leaves
 _PAPER = Context(prec=2200, Emin=-3000, Emax=3000)
 _INWARD = {"least": ROUND_CEILING, "most": ROUND_FLOOR}
@@ -123,16 +125,28 @@ def number(value: Decimal | None, finding: Finding) -> str:
 
 
 def amount(value: Decimal | None, finding: Finding) -> str:
-    """How far something lies from a limit of this finding: to the places of whichever has more."""
-    if value is None:
-        return ""
-    return never_nothing(value, printed_limits(finding.limits, places_of(finding)).places)
+    """How far something lies from a limit of this finding."""
+    return "" if value is None else amount_beside(value, finding.limits, places_of(finding))
+
+
+def amount_beside(value: Decimal, limits: Limits, places: int) -> str:
+    """How far something lies from one of these limits, beside a value of so many places: finer than that only as far as
+    the limits are, and only for the digits that an amount deserves. Limits of inches in millimetres have more."""
+    return never_nothing(value, _deserved(value, places, printed_limits(limits, places).places))
+
+
+def _deserved(amount: Decimal, places: int, of_limits: int) -> int:
+    if not amount:
+        return max(places, of_limits)
+    finest = max(places, min(of_limits, DESERVED - 1 - amount.adjusted()))
+    return max(places, own_places(Decimal(fixed(amount, finest))))
 
 
 def moved(value: Decimal, finding: Finding) -> str:
-    """What a value of this finding would be after a step: as fine as amounts are, where that is all of it."""
-    places = printed_limits(finding.limits, places_of(finding)).places
-    return fixed(value, places) if own_places(value) <= places else number(value, finding)
+    """What a value of this finding would be after a step: whole, where that is no finer than amounts may be."""
+    places = places_of(finding)
+    whole = own_places(value) <= printed_limits(finding.limits, places).places
+    return fixed(value, max(places, own_places(value))) if whole else number(value, finding)
 
 
 def measured(finding: Finding, sign: str = "±") -> str:
@@ -186,7 +200,8 @@ def _apart(finding: Finding, end: Decimal | None) -> str | None:
     text = limits.texts.get(_deciding_part(finding))
     if not limits.rounded or text is None or end is None or not finding.beyond:
         return None
-    return fixed(abs(Decimal(number(end, finding)) - Decimal(text)), limits.places)
+    apart = abs(Decimal(number(end, finding)) - Decimal(text))
+    return fixed(apart, _deserved(apart, places_of(finding), limits.places))
 
 
 def span(ends: Sequence[tuple[Decimal | None, Decimal | None]], unit: Unit, places: int) -> str:
@@ -239,6 +254,7 @@ def _adds_up(finding: Finding, places: int) -> bool:
         if limit is None or end is None or by is None:
             continue
         apart = abs(Decimal(fixed(end, places)) - Decimal(limit))
-        if bool(apart) != bool(by) or (not limits.rounded and apart != Decimal(fixed(by, limits.places))):
+        deserved = _deserved(by, places, limits.places)
+        if bool(apart) != bool(by) or (not limits.rounded and fixed(apart, deserved) != fixed(by, deserved)):
             return False
     return True

@@ -18,7 +18,7 @@ from specrules.inspection.decision import Decision
 from specrules.inspection.details import WholeFinding
 from specrules.inspection.evidence import LACKING, SignOffs
 from specrules.inspection.finding_parts import About, Limits, OtherWay
-from specrules.inspection.findings import about, build, limits_in, other_ways, shown_unit
+from specrules.inspection.findings import about, build, limits_in, other_ways
 from specrules.inspection.impossible_fits import Fits
 from specrules.inspection.job_scope import JobScope
 from specrules.inspection.judge import Judge, Judgement
@@ -27,9 +27,10 @@ from specrules.inspection.limits import ResolvedLimits
 from specrules.inspection.remarks_on_gauges import gauge_remarks
 from specrules.inspection.report import ConcessionUse, Extent, FigureValue, Finding, Options, Report, WantedFact
 from specrules.inspection.weighing import Weighed, evidence_of, impossible_negative, weigh
-from specrules.pack import Relaxation, Rule, RuleChain, Specification, present
+from specrules.pack import Relaxation, Rule, RuleChain, Specification, present, told_in
 from specrules.quantity import CONTEXT
 from specrules.sheet import Sheet, Suspect, all_alike, confirmed, suspects
+from specrules.sheet.bare_figures import units_taken
 from specrules.sheet.reading_slips import only_unusual
 from specrules.sheet.station_cover import touches
 from specrules.vocabulary import BEYOND, DECISION_RULES, IMPORTANCES, INSIDE, OPEN, USUAL_DECISION, Reason, Verdict, Why
@@ -55,7 +56,7 @@ class Examination:
     ) -> None:
         """`beside`: entries of the ledger that neither sheet nor specification knows, such as a pack's other file."""
         self.sheet, self.options, self.beside = sheet, options or Options(), beside
-        self.spec = present(spec, sheet.described).spec
+        self.spec = present(told_in(spec, sheet.unit), sheet.described).spec
         self.judging = {rule.formula.text for chain in spec.rules.values() for rule in chain.governing}
         with localcontext(CONTEXT):
             self._prepare()
@@ -135,6 +136,7 @@ class Examination:
                 *gauge_remarks(self.sheet, self.spec),
                 *confirmed(self.sheet, self.suspects),
                 *all_alike(self.sheet, self.spec),
+                *units_taken(self.sheet, self.spec),
                 *self.binding.temperatures.remarks(),
             ),
             counts={verdict: counted[verdict] for verdict in Verdict},
@@ -255,7 +257,7 @@ class Examination:
         rule = judged.rule
         shared = self._about.get(rule.name)
         if shared is None or shared.pack != rule.pack:
-            shared = self._about[rule.name] = about(rule, self.sheet.unit)
+            shared = self._about[rule.name] = about(rule)
         known = self._limits.get(id(judged.limits))
         if known is None:
             known = self._limits[id(judged.limits)] = (judged.limits, limits_in(shared.unit, judged.limits))
@@ -269,7 +271,7 @@ class Examination:
         """What the judge finds, with all that its evidence says."""
         judge = self.judge_in(judged.world)
         self.ledger.look(judge, judged, chain)
-        others = other_ways(judge, judged, shown_unit(judged.rule.unit, self.sheet.unit))
+        others = other_ways(judge, judged, judged.rule.unit)
         weighed = weigh(judged, judge.environment, self.evidence, others, disagree, by_fit)
         notes = weighed.notes
         if judged.world.facts and judged.decision.verdict is not Verdict.NOT_MEASURED:
@@ -353,7 +355,7 @@ class Examination:
         for figure in self.spec.figures.values():
             if any(not self.sheet.labels.get(axis) for axis in figure.each):
                 continue
-            unit = shown_unit(figure.unit, self.sheet.unit)
+            unit = figure.unit
             for station in self.stations(figure.each):
                 worked = environment.figure(figure.name, tuple(station.values()))
                 value = worked.value

@@ -10,22 +10,17 @@ from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.remedy import word_of
 from specrules.inspection.report import Finding
 from specrules.pack import Rule
-from specrules.quantity import LENGTH, Unit
+from specrules.quantity import Unit
 from specrules.vocabulary import BEYOND, IMPORTANCES, Reason, Verdict
 
 
-def shown_unit(unit: Unit, sheet_unit: Unit | None) -> Unit:
-    """Lengths are shown in the sheet's unit where it states one; all else as the pack says."""
-    return sheet_unit if sheet_unit is not None and unit.dimension == LENGTH else unit
-
-
-def about(rule: Rule, sheet_unit: Unit | None) -> About:
+def about(rule: Rule) -> About:
     """What all findings of a rule share."""
     return About(
         title=rule.title,
         group=rule.group,
         pack=rule.pack,
-        unit=shown_unit(rule.unit, sheet_unit),
+        unit=rule.unit,
         hold_point=rule.hold_point,
         because=rule.because,
         caution=rule.caution,

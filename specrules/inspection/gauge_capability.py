@@ -16,9 +16,8 @@ from specrules.formula import Station
 from specrules.inspection.adequacy import SHARE, alternatives, width_of
 from specrules.inspection.figures_behind import figures_of_gauges
 from specrules.inspection.finding_parts import Alternative, FigureOfGauge
-from specrules.inspection.findings import shown_unit
 from specrules.inspection.judge import Judge, Judgement
-from specrules.pack import Measurand, Rule, Specification, present
+from specrules.pack import Measurand, Rule, Specification, present, told_in
 from specrules.quantity import CONTEXT, Unit
 from specrules.sheet import Gauge, Reading, Sheet
 from specrules.vocabulary import DECISION_RULES, SIDES
@@ -52,6 +51,7 @@ class Capable(NamedTuple):
 
 def capable(sheet: Sheet, spec: Specification) -> tuple[Capable, ...]:
     """Every rule of the specification that has a tolerance with a width, at the station where its gauges do worst."""
+    spec = told_in(spec, sheet.unit)
     with localcontext(CONTEXT):
         spec = present(spec, sheet.described).spec
         at_hand = {measurand.name: _at_hand(measurand, sheet) for measurand in spec.measurands.values()}
@@ -148,7 +148,7 @@ def _at(rule: Rule, station: Station, judge: Judge) -> Capable | None:
     width = width_of(judged.limits)
     if width is None:
         return None
-    unit = shown_unit(rule.unit, judge.environment.binding.sheet.unit)
+    unit = rule.unit
     U = judged.uncertainty.expanded
     narrow = width < U * SHARE
     better = tuple(each for each in alternatives(judge, judged) if width >= each.U * SHARE) if narrow else ()

@@ -19,7 +19,7 @@ from specrules.pack import Specification
 from specrules.quantity import CONTEXT, LENGTH, show
 from specrules.sheet import Reading, Sheet, Suspect
 from specrules.sheet.family import middle_of
-from specrules.sheet.reading_slips import INCH, NEAR, WORN_APART, Factor, exchanges, inches, outside, plain, too_fine
+from specrules.sheet.reading_slips import INCH, NEAR, WORN_APART, Factor, exchanges, outside, plain, too_fine
 from specrules.sheet.suspicion import gauge_resolution, gauge_steps
 from specrules.vocabulary import BEYOND, PAIR, WITHIN, Reason, Why
 
@@ -156,7 +156,7 @@ class Fits:
         ways: list[Factor] = []
         if least is not None and most is not None and _far(value, least, most):
             ways = [Factor(times, too_large) for times in TENS for too_large in (True, False)]
-        elif least is not None and most is not None and value < least and not inches(reading.unit):
+        elif least is not None and most is not None and value < least and not reading.unit.of_inches:
             ways = [Factor(INCH, False)] if too_fine(reading, shows) else []
         usual = self.spec.measurands[reading.name].usual
         undone = {way: way.undone(value) for way in ways}
@@ -172,7 +172,7 @@ class Fits:
         for part in parts:
             first = part.used[0]
             for name, by, unit in gauge_steps(first.gauge, self.spec.measurands[part.name], self.sheet, self.spec):
-                if inches(unit) != inches(first.unit) or abs(part.size) < 2 * by:
+                if unit.of_inches != first.unit.of_inches or abs(part.size) < 2 * by:
                     continue
                 for step in (by, -by):
                     undone = value + part.slope * step

@@ -14,7 +14,7 @@ from specrules.document import Place, Text
 from specrules.document.text import NOWHERE
 from specrules.formula import Station
 from specrules.inspection.chain_views import views
-from specrules.inspection.findings import shown_unit, value_in
+from specrules.inspection.findings import value_in
 from specrules.inspection.judge import Judge, Judgement
 from specrules.pack import ASKED, SHEET, LimitLine, Relaxation, Rule, RuleChain, Specification
 from specrules.pack.amendable_keys import laxer, surer
@@ -106,7 +106,7 @@ class Ledger:
             chain = self.spec.rules[name]
             versions = {version.pack: version for version in chain.versions}
             rule = versions.get(upper, chain.governing[-1])
-            unit = shown_unit(rule.unit, self.sheet.unit)
+            unit = rule.unit
             own = self.sheet.limits.get(name, ())
             yield Relaxation(
                 code=code,

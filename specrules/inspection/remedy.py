@@ -8,6 +8,7 @@ from specrules.inspection.decision import Decision
 from specrules.inspection.finding_parts import StepOutcome
 from specrules.inspection.judge import Judge, Judgement
 from specrules.pack import Step
+from specrules.pack.in_units import step_in
 from specrules.quantity import Unit
 from specrules.vocabulary import BEYOND, INSIDE
 
@@ -18,6 +19,7 @@ def steps(judge: Judge, judged: Judgement, word: str, unit: Unit) -> tuple[StepO
 
 
 def _outcome(judge: Judge, judged: Judgement, step: Step, unit: Unit) -> StepOutcome:
+    step = step_in(step, judge.environment.binding.spec.lengths_in)
     if step.one_of:
         return _one_of(judge, judged, step, unit)
     value, moves = judged.value, step.moves

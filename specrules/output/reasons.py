@@ -203,6 +203,15 @@ def _alike(reason: Reason) -> str:
     return f"The same to the last place at every station, or one reading copied: {told}."
 
 
+def _unit_taken(reason: Reason) -> str:
+    now_in, was_in = reason.labels
+    they_are = "it is" if len(reason.names) == 1 else "they are"
+    return (
+        f"No unit stands with {listed(map(name, reason.names))}: {they_are} taken in {now_in}, by the unit of this"
+        f" sheet, and not in {was_in}. If that is not meant, write the unit."
+    )
+
+
 def _temperature_assumed(reason: Reason) -> str:
     at, either_way, unit = reason.labels
     return (
@@ -272,6 +281,7 @@ _SAID: Mapping[Why, Callable[[Reason], str]] = {
     Why.NO_BLADE: _no_blade,
     Why.FINER_THAN_READ: _finer,
     Why.ALL_ALIKE: _alike,
+    Why.UNIT_TAKEN: _unit_taken,
     Why.READING: lambda reason: f"reading {_of_what(reason)}",
     Why.CALIBRATION: lambda reason: f"calibration of {', '.join(reason.names + reason.labels)}",
     Why.SCALE: lambda reason: f"scale of {', '.join(reason.names + reason.labels)}",

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
 from specrules.inspection import Beside, Finding, Limits, StepOutcome, WholeFinding
-from specrules.inspection.digits import amount, moved, never_nothing, number, places_of, printed_limits, said_beyond
+from specrules.inspection.digits import amount, amount_beside, moved, number, places_of, printed_limits, said_beyond
 from specrules.inspection.finding_parts import FigureOfGauge
 from specrules.output.reasons import overtaken, said
 from specrules.output.verdicts import TELLING
@@ -180,7 +180,7 @@ def beside_text(beside: Beside, finding: Finding) -> str:
     places = places_of(finding)
     limits, side = limits_text(beside.limits, finding.unit, places, ", "), ""
     if beside.side and beside.beyond is not None:
-        side = f", {beside.side} by {never_nothing(beside.beyond, printed_limits(beside.limits, places).places)}"
+        side = f", {beside.side} by {amount_beside(beside.beyond, beside.limits, places)}"
     return f"By {beside.pack} alone: {beside.verdict}{side} ({limits})."
 
 

@@ -15,7 +15,8 @@ from specrules.output.telling import basis, details, limits_of, source_text, sou
 from specrules.output.verdicts import Shown, shown
 from specrules.output.words import listed, name, place
 from specrules.pack import Rule, RuleChain, Specification
-from specrules.quantity import YES_NO_UNIT, fixed
+from specrules.pack.in_units import step_in
+from specrules.quantity import YES_NO_UNIT, Unit, fixed
 from specrules.vocabulary import WORN
 
 
@@ -25,7 +26,12 @@ def rule_whole(spec: Specification, rule_name: str) -> list[Line]:
     lines: list[Line] = []
     for number_, rule in enumerate(chain.governing):
         lines += [line()] if number_ else []
-        lines += [*_head(rule, chain), *_formula(rule, spec), *limits(rule, chain), *_reasons(rule, chain)]
+        lines += [
+            *_head(rule, chain),
+            *_formula(rule, spec),
+            *limits(rule, chain),
+            *_reasons(rule, chain, spec.lengths_in),
+        ]
     return lines
 
 
@@ -73,13 +79,13 @@ def _measured(rule: Rule, spec: Specification) -> set[str]:
     return found
 
 
-def _reasons(rule: Rule, chain: RuleChain) -> Iterator[Line]:
+def _reasons(rule: Rule, chain: RuleChain, lengths_in: Unit | None) -> Iterator[Line]:
     yield from value("importance", rule, chain, _importance)
     yield from value("hold point", rule, chain, lambda one: name(one.hold_point))
     yield from value("needs", rule, chain, lambda one: listed(one.needs))
     for word in rule.words:
         yield from value(f"if {word}", rule, chain, partial(_because, word))
-        yield from value("", rule, chain, partial(_steps, word))
+        yield from value("", rule, chain, partial(_steps, word, lengths_in))
     yield from value("otherwise", rule, chain, lambda one: one.otherwise)
     yield from value("caution", rule, chain, lambda one: one.caution)
     yield from value("does not test", rule, chain, lambda one: one.does_not_test)
@@ -91,8 +97,8 @@ def _because(word: str, rule: Rule) -> str:
     return rule.because.get(word, "")
 
 
-def _steps(word: str, rule: Rule) -> str:
-    steps = rule.remedy.get(word, ())
+def _steps(word: str, lengths_in: Unit | None, rule: Rule) -> str:
+    steps = [step_in(step, lengths_in) for step in rule.remedy.get(word, ())]
     said = (f"{step.do}{f' (moves it {step.moves.text})' if step.moves is not None else ''}" for step in steps)
     return f"do: {'; '.join(said)}" if steps else ""
 

@@ -3,6 +3,7 @@
 from specrules.pack.blades import Blades, whole_step
 from specrules.pack.capability import Amount, Capability, Characteristics, SizeRange, read_capability
 from specrules.pack.holding_parts import HoldsFor, Validity
+from specrules.pack.in_units import told_in
 from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
 from specrules.pack.presence import Described, Present, present
 from specrules.pack.specification import (
@@ -75,5 +76,6 @@ __all__ = [
     "Worked",
     "present",
     "read_capability",
+    "told_in",
     "whole_step",
 ]

@@ -50,9 +50,8 @@ class Gap(NamedTuple):
 
 
 def of_one_system(one: Unit, other: Unit) -> bool:
-    """Whether two units go over into each other without the 127/5 mm of an inch."""
-    ratio = one.factor / other.factor
-    return ratio.numerator % 127 != 0 and ratio.denominator % 127 != 0
+    """Whether two units belong to one system, in which steps go over into each other as they are."""
+    return one.of_inches == other.of_inches
 
 
 def read_blades(texts: Sequence[Text], refuse: Callable[[Text, Refusal], None]) -> tuple[tuple[Blades, ...], Dimension]:

@@ -27,7 +27,7 @@ def chain(thing: Thing, group: str, order: Order, rules: Rules) -> RuleChain | N
         entry, faults = checked(RuleEntry, thing.folded(upto), within=("rules", str(thing.key)))
         rules.compiler.faults += faults
         key, pack = (by.key, by.pack) if by else (thing.key, thing.pack)
-        reasons = tuple((change.pack, str(change.reason)) for change in upto)
+        reasons = tuple((change.pack, change.reason) for change in upto)
         margins = tuple((change.pack, margin) for change in upto for margin in change.margins)
         layers = (base, *(Layer(change.pack, change.key.place.file, change.parts) for change in upto))
         written = RuleAuthor(key, pack, group, reasons, not upto, margins, layers)

@@ -24,6 +24,7 @@ from specrules.pack.class_tables import PREFIX, column_of
 from specrules.pack.line_entries import SourceEntry
 from specrules.pack.specification import Source
 from specrules.quantity import NO_UNIT, Dimension, Refusal, Unit, find_unit, nearest
+from specrules.quantity.amounts import BOTH_SYSTEMS, read_amount
 from specrules.validation import MOST_FAULTS
 from specrules.validation.checking import placed
 from specrules.validation.texts import NOTHING
@@ -116,7 +117,11 @@ class Compiler:
         found = read_formula(text, scope, each=each, kind=kind, dimension=dimension, choices=choices)
         if isinstance(found, Formula):
             return found
-        self._noted(text, subject, found)
+        if BOTH_SYSTEMS in text and not isinstance(amount := read_amount(text), Refusal):
+            said = f"{shown(text)} is given for both systems of units, and is one figure here"
+            self.fault(text, subject, Code.NOT_ONE_FIGURE, said, amount.given.text())
+        else:
+            self._noted(text, subject, found)
         return None
 
     def _with_limits(self, dimension: Dimension) -> Scope:

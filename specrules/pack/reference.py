@@ -73,10 +73,15 @@ def unit_table(units: Table) -> str:
     for name, unit in units.names():
         further[unit.symbol].append(name)
     rows = (
-        (unit.dimension.words(), f"`{unit.symbol}`", ", ".join(f"`{name}`" for name in further[unit.symbol]))
+        (
+            unit.dimension.words(),
+            f"`{unit.symbol}`",
+            f"`{other}`" if (other := unit.in_inches or unit.in_millimetres) else "",
+            ", ".join(f"`{name}`" for name in further[unit.symbol]),
+        )
         for unit in units.units
     )
-    return _table(("of", "unit", "also written"), rows)
+    return _table(("of", "unit", "in a sheet of the other system", "also written"), rows)
 
 
 def code_table(codes: Iterable[Code]) -> str:

@@ -24,6 +24,7 @@ from specrules.pack.entries import (
 from specrules.pack.existing import exists_when
 from specrules.pack.figure_compiling import Figures
 from specrules.pack.heading_facts import assumed_in_examples, held_by
+from specrules.pack.in_units import note_wording
 from specrules.pack.layering import Order, Thing, gathered, ordered, too_much_amended
 from specrules.pack.lesson_parts import Exercise, Lesson
 from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, twice, unique
@@ -190,6 +191,7 @@ class _Resolving:
                 compiler,
             ),
         )
+        note_wording(whole, compiler)
         return whole._replace(seal=seal_of(whole))
 
     def entries(self, section: str, model: type[SomeModel]) -> dict[str, SomeModel]:

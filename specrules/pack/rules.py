@@ -17,8 +17,10 @@ from specrules.pack.line_entries import LineEntry
 from specrules.pack.rule_entries import BOTH, OTHERWISE, ExampleEntry, MarginEntry, RuleEntry, StepEntry
 from specrules.pack.specification import HouseMargin, Rule, SignOff, Sold, Step, Worked
 from specrules.pack.validity import Layer, Validities
+from specrules.pack.wording import disagreement, sides
 from specrules.pack.worked_examples import worked_example
 from specrules.quantity import NO_UNIT, YES_NO_UNIT, Dimension, Exact, Refusal, Unit, read_written
+from specrules.validation.checking import placed
 from specrules.vocabulary import Code
 
 
@@ -226,10 +228,14 @@ class Rules(NamedTuple):
             if f"{{{entry.one_of}}}" not in entry.do:
                 said = "does not tell the size"
                 self.compiler.fault(entry.do, f"{subject} do", Code.MISSING_KEY, said, f"{{{entry.one_of}}} in it")
-        moves = None
-        if entry.moves:
-            moves = self.compiler.formula(entry.moves, f"{subject} moves", each, dimension=dimension, also=also)
-        return Step(entry.do, moves, str(entry.one_of) if also else "")
+        made: list[Formula | None] = []
+        for at, written in sides(entry.moves):  # it may be given for both systems of units
+            text = Text(written, placed(entry.moves, at))
+            made.append(self.compiler.formula(text, f"{subject} moves", each, dimension=dimension, also=also))
+        if len(made) > 1 and all(made) and (refused := disagreement(entry.moves)) is not None:
+            self.compiler.refused(entry.moves, refused, f"{subject} moves")
+        moves, in_metric = (*made, None, None)[:2]
+        return Step(entry.do, moves, str(entry.one_of) if also else "", in_metric)
 
     def _otherwise(self, written: Mapping[Text, tuple[StepEntry, ...]], name: str) -> str:
         steps = [step for step in written.get(Text(OTHERWISE), ()) if not step.one_of]
@@ -237,7 +243,7 @@ class Rules(NamedTuple):
             if step.moves:
                 said = "is for where no step is enough"
                 self.compiler.fault(step.moves, f"{name} remedy otherwise", Code.KEYS_DISAGREE, said)
-        return " ".join(step.do for step in steps)
+        return Text(" ".join(step.do for step in steps), steps[0].do.place) if steps else ""
 
     def _margins(self, by: RuleAuthor, dimension: Dimension) -> tuple[HouseMargin, ...]:
         found: list[HouseMargin] = []

@@ -34,6 +34,7 @@ from specrules.pack.specification import (
     Step,
     Way,
 )
+from specrules.quantity import Unit
 
 WORDS = ("title", "group", "because", "caution", "note", "source")
 """For a reader; no verdict hangs on them."""
@@ -52,6 +53,8 @@ LEFT_OUT: Mapping[type, tuple[str, ...]] = {
         "seal",
         "labels_borne",
         "sold",  # what there is to buy, for remedies
+        "lengths_in",
+        "written",
     ),
     Axis: ("lies",),
     Fact: (*WORDS, "question", "why"),
@@ -72,6 +75,7 @@ LEFT_OUT: Mapping[type, tuple[str, ...]] = {
     Formula: ("text",),
     Scope: ("functions",),
     Capability: (),
+    Unit: ("in_inches", "in_millimetres"),
 }
 """What does not go in: words, worked examples, names of packs, and what the rest is made from."""
 

@@ -226,11 +226,13 @@ class HouseMargin(NamedTuple):
 
 
 class Step(NamedTuple):
-    """One remedy and what it does to the judged value."""
+    """One remedy and what it does to the judged value. `in_metric`: what it does among millimetres, where the pack says
+    that apart."""
 
     do: str
     moves: Formula | None
     one_of: str = ""  # what is sold, of which the size that fits is told in it
+    in_metric: Formula | None = None
 
 
 class Expected(NamedTuple):
@@ -393,3 +395,5 @@ class Specification(NamedTuple):
     tables: Mapping[str, PackTable] = MappingProxyType({})
     sold: Mapping[str, Sold] = MappingProxyType({})
     labels_borne: int = 0  # how many labels every counted axis may have, for sure, within the work budget
+    lengths_in: Unit | None = None  # of the sheet in whose units it is told, see `in_units`
+    written: Specification | None = None  # as its packs write it, where it is told in the units of a sheet

@@ -76,8 +76,8 @@ def _of_change(thing: Thing, change: Change, order: Order, ground: Ground) -> It
     title = str(thing.base.get(Text("title"), "")) or thing.key.replace("_", " ")
 
     def entry(code: Relaxed, place: Place, part: str = "", was: str = "", now: str = "") -> Relaxation:
-        reason = str(change.reason)
-        return Relaxation(code, thing.section, str(thing.key), title, part, was, now, change.pack, below, reason, place)
+        args = (str(thing.key), title, part, was, now, change.pack, below, change.reason, place)
+        return Relaxation(code, thing.section, *args)
 
     if change.retires:
         if thing.retired(order):

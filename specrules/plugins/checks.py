@@ -15,7 +15,7 @@ from specrules.pack import GaugeClass
 from specrules.pack.capability import SizedRange, read_capability
 from specrules.pack.specification import Source
 from specrules.plugins.offers import MADE_OF, Form, Gauge
-from specrules.quantity import Dimension, Refusal, Unit
+from specrules.quantity import Dimension, Refusal, Unit, find_unit
 from specrules.quantity.units import normal
 from specrules.vocabulary import SOURCE_KINDS
 
@@ -59,6 +59,10 @@ def checked_units(given: object, _plugin: str) -> Checked:
         _want(isinstance(unit.dimension, Dimension), f"gives {unit.symbol} no dimension")
         every = (unit.symbol, *_listed(names, str, "a name"))
         _want(all(map(_WORDS.fullmatch, every)), f"names a unit {' or '.join(map(repr, every))}")
+        for other in filter(None, (unit.in_inches, unit.in_millimetres)):
+            known = find_unit(other, dimension=unit.dimension)
+            said = f"has {other!r} for {unit.symbol} in the other system, which is no unit of its kind"
+            _want(isinstance(known, Unit) and known.dimension == unit.dimension, said)
         yield tuple(dict.fromkeys(normal(name).lower() for name in every)), (unit, every[1:])
 
 

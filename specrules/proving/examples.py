@@ -10,6 +10,7 @@ from specrules.evaluate.binding import Binding
 from specrules.inspection import Examination, Options, WholeFinding
 from specrules.inspection.judge import Judge
 from specrules.pack import Expected, Rule, RuleChain, Specification, Worked
+from specrules.pack.in_units import with_parts
 from specrules.pack.worked_examples import TO_JUDGE
 from specrules.proving.held import differences
 from specrules.proving.names import figures_of
@@ -63,7 +64,7 @@ def _alone(rule: Rule, spec: Specification) -> Specification:
     needs = {need for each in judged for need in each.needs}
     needs.update(need for figure in figures.values() for way in figure.ways for need in way.needs)
     sign_offs = {name: sign_off for name, sign_off in spec.sign_offs.items() if name in needs}
-    return spec._replace(rules=rules, figures=figures, sign_offs=sign_offs)
+    return with_parts(spec, rules=rules, figures=figures, sign_offs=sign_offs)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from types import MappingProxyType
 from specrules.document import Fault, shown
 from specrules.document.text import NOWHERE
 from specrules.formula import FUNCTIONS, Function
-from specrules.pack import GaugeClass, Rule, Specification
+from specrules.pack import GaugeClass, Rule, Specification, told_in
 from specrules.pack.pack_reading import Pack
 from specrules.pack.resolving import resolve
 from specrules.proving.examples import ExampleOutcome, work
@@ -41,6 +41,7 @@ def prove(
     made, faults = resolve(packs, (name,), functions, gauge_classes)
     if made is None:
         return Proof(name, faults, (), {})
+    made = told_in(made, made.unit)
     own = own_rules(made, name)
     chosen = [rule for rule in own if only in ("", rule.name)]
     if only and not chosen:
@@ -69,6 +70,7 @@ def propose(
     made, _ = resolve(packs, (name,), functions, gauge_classes)
     if made is None:
         return ()
+    made = told_in(made, made.unit)
     with localcontext(CONTEXT):
         own = [rule for rule in own_rules(made, name) if only in ("", rule.name)]
         return tuple(lacking_examples(made, own, {rule.name: work(rule, made) for rule in own}, _files(packs, name)))

@@ -10,6 +10,7 @@ from specrules.document import Fields, Node, Place, Text
 from specrules.document.text import fields_at
 from specrules.formula import Declared, Formula, Role, read_formula
 from specrules.pack import Measurand, Rule, RuleChain, Specification, Worked
+from specrules.pack.in_units import with_parts
 
 NAME = "tried_value"
 READINGS = Text("readings")
@@ -31,7 +32,8 @@ def tried(rule: Rule, worked: Worked, spec: Specification) -> Iterator[TriedValu
     formula = read_formula(Text(name, rule.place), scope, each=rule.each, dimension=dimension)
     assert isinstance(formula, Formula)
     judging = rule._replace(formula=formula)
-    trying = spec._replace(
+    trying = with_parts(
+        spec,
         scope=scope,
         measurands={**spec.measurands, name: _measurand(name, rule)},
         rules={**spec.rules, rule.name: RuleChain(rule.name, (judging,), (judging,))},

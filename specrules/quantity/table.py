@@ -161,13 +161,33 @@ _ROWS: dict[Dimension, tuple[_Row, ...]] = {
     ),
 }
 _POINTS = (  # Celsius = Fahrenheit * 5/9 - 160/9
-    (Unit("C", d.TEMPERATURE, Fraction(1)), "degC, deg C, degree C, degrees C", "celsius"),
+    (Unit("C", d.TEMPERATURE, Fraction(1), in_inches="F"), "degC, deg C, degree C, degrees C", "celsius"),
     (
-        Unit("F", d.TEMPERATURE, _FAHRENHEIT, -32 * _FAHRENHEIT),
+        Unit("F", d.TEMPERATURE, _FAHRENHEIT, -32 * _FAHRENHEIT, in_millimetres="C"),
         "degF, deg F, degree F, degrees F",
         "fahrenheit",
     ),
 )
+
+
+def _named(pairs: str) -> dict[str, str]:
+    return dict(tuple(map(str.strip, pair.split(" = ", 1))) for pair in pairs.split(","))  # type: ignore[misc]
+
+
+# What each unit of one system is in a sheet of the other. A length is in the sheet's own unit; what stands in neither
+# (grams, cc, degrees, rpm) both systems use on the bench.
+_IN_MILLIMETRES = _named("""
+    in = mm, thou = mm, tenths = mm, uin = um, ft = m, in^2 = mm^2, in^3 = cc, oz = g, lb = kg,
+    degF_difference = K, 1/degF = 1/K, ft/min = m/s, ft/s = m/s, ft/s^2 = m/s^2, lbf = N, lbf ft = N m, lbf in = N m,
+    psi = bar, reyn = mPa s, lbf/in = N/mm, hp = kW, lb/in^3 = g/cc, oz in = g cm, ft^3/min = L/min
+""")
+_IN_INCHES = _named("""
+    mm = in, um = uin, cm = in, m = ft, mm^2 = in^2, cm^2 = in^2, m^2 = in^2, mm^3 = in^3, L = in^3,
+    m^3 = in^3, kg = lb, K = degF_difference, m/s = ft/min, mm/s = ft/min, m/s^2 = ft/s^2, N = lbf, kN = lbf,
+    kgf = lbf, N m = lbf ft, kgf m = lbf ft, kgf cm = lbf in, Pa = psi, kPa = psi, MPa = psi, GPa = psi, bar = psi,
+    kgf/cm^2 = psi, N/mm = lbf/in, N/m = lbf/in, kgf/mm = lbf/in, kW = hp, W = hp, g mm = oz in, g cm = oz in,
+    L/min = ft^3/min, cc/s = ft^3/min
+""")
 _ONE, _TENTH, _HUNDREDTH = Decimal(1), Decimal("0.1"), Decimal("0.01")
 _UNCLEAR = {
     "mil, mils": Unclear("may be thou or mm", ((_ONE, "thou"), (_ONE, "mm")), "thou"),
@@ -184,7 +204,18 @@ _UNCLEAR = {
 }
 TABLE = Table(
     tuple(
-        (Unit(symbol, dimension, Fraction(factor), exact=factor != _RADIAN), strict, any_case)
+        (
+            Unit(
+                symbol,
+                dimension,
+                Fraction(factor),
+                exact=factor != _RADIAN,
+                in_inches=_IN_INCHES.get(symbol, ""),
+                in_millimetres=_IN_MILLIMETRES.get(symbol, ""),
+            ),
+            strict,
+            any_case,
+        )
         for dimension, rows in _ROWS.items()
         for symbol, factor, strict, any_case in rows
     )

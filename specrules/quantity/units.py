@@ -26,13 +26,16 @@ _BACK = Context(prec=45, rounding=ROUND_HALF_EVEN, Emin=-999, Emax=999)
 class Unit:
     """A unit: base = number * factor + offset, with base units mm, g, s, deg and degree Celsius.
 
-    `exact` is false where the factor is itself no ratio (a radian). Conversions carry 50 digits."""
+    `exact` is false where the factor is itself no ratio (a radian). Conversions carry 50 digits. `in_inches` and
+    `in_millimetres` are the symbols of the units that stand for it in a sheet of the other system, "" for itself."""
 
     symbol: str
     dimension: Dimension
     factor: Fraction
     offset: Fraction = Fraction(0)
     exact: bool = True
+    in_inches: str = ""
+    in_millimetres: str = ""
     _times: Decimal = field(init=False, repr=False, compare=False)
     _plus: Decimal = field(init=False, repr=False, compare=False)
     _over: Decimal = field(init=False, repr=False, compare=False)
@@ -44,6 +47,11 @@ class Unit:
         for name, part in parts.items():
             ratio = CONTEXT.divide(Decimal(part.numerator), Decimal(part.denominator))
             object.__setattr__(self, name, ratio)
+
+    @property
+    def of_inches(self) -> bool:
+        """Whether it belongs to the system of inches and pounds, and is something else among millimetres."""
+        return bool(self.in_millimetres)
 
     def to_base(self, number: Decimal) -> Decimal:
         """A number in this unit, in base units."""
@@ -124,7 +132,7 @@ class Table:
         unclear = self._unclear.get(key.lower())
         if unclear is None:
             return self._strict.get(key) or self._any_case.get(key.lower())
-        if unclear.among_inches and beside is not None and beside.symbol in ("in", "ft", "thou", "tenths"):
+        if unclear.among_inches and beside is not None and beside.of_inches:
             return self._strict[unclear.among_inches]
         meant = [self._strict[each] for _, each in unclear.meanings]
         fitting = [unit for unit in meant if unit.dimension == dimension]

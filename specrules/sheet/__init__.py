@@ -4,7 +4,7 @@ from specrules.sheet.alike import all_alike
 from specrules.sheet.confirming import confirmed
 from specrules.sheet.part_states import PartStates
 from specrules.sheet.sets import same_place
-from specrules.sheet.settling import settle
+from specrules.sheet.settling import lengths_of, settle
 from specrules.sheet.sheet_model import SheetFile
 from specrules.sheet.sheet_parts import (
     Concession,
@@ -32,6 +32,7 @@ __all__ = [
     "Work",
     "all_alike",
     "confirmed",
+    "lengths_of",
     "read_fragment",
     "read_sheet",
     "same_place",

@@ -9,8 +9,9 @@ from itertools import count
 
 from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.pack import Fact, Specification
-from specrules.quantity import LENGTH, NUMBER, Exact, Refusal, Unit, nearest
+from specrules.quantity import NUMBER, Exact, Refusal, Unit, nearest
 from specrules.sheet.axes import MOST_LABELS, AxisLabels, Facts, not_laid_out
+from specrules.sheet.bare_figures import bare_unit
 from specrules.sheet.corrections import read_figure
 from specrules.sheet.faults import fault, listed, refused, unknown
 from specrules.sheet.grid import Grid, Statement, is_open
@@ -24,11 +25,6 @@ LAYOUT_KINDS = ("count", "groups")
 
 _WHOLE = re.compile("[1-9][0-9]{0,3}")
 _YES_NO = {"true": "yes", "y": "yes", "on": "yes", "false": "no", "n": "no", "off": "no"}
-
-
-def bare_unit(unit: Unit, lengths_in: Unit | None) -> Unit | None:
-    """What a bare number means where `unit` is expected: a length is in the sheet's unit, all else in its own."""
-    return lengths_in if unit.dimension == LENGTH else unit
 
 
 def unknown_facts(stated: Fields, spec: Specification) -> Iterator[Fault]:

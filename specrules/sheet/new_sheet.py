@@ -9,8 +9,9 @@ from textwrap import wrap
 
 from specrules.document import Fault, read
 from specrules.document.source import quoted
-from specrules.pack import Fact, Measurand, Specification, present
+from specrules.pack import Fact, Measurand, Specification, present, told_in
 from specrules.pack.work_budget import excess_of
+from specrules.quantity import LENGTH, Unit, find_unit
 from specrules.sheet.axes import AxisLabels, lay_out
 from specrules.sheet.describing import described
 from specrules.sheet.facts import LAYOUT_KINDS, layout_facts
@@ -25,7 +26,10 @@ _PLAIN = re.compile(r"[A-Za-z0-9.](?:[\w.+/-]|[ ](?=[\w.+/(-]))*", re.ASCII)
 
 def start(spec: Specification, facts: Mapping[str, str], title: str, packs: Sequence[str], unit: str) -> str:
     """The text of a new sheet on these packs. It reads back without a fault, once `facts` are right, and without a
-    single reading. `facts` as they would be written in a sheet; `unit` is what a bare length means."""
+    single reading. `facts` as they would be written in a sheet; `unit` is what a bare length means, and says which
+    system of units all the rest is in."""
+    lengths_in = find_unit(unit, dimension=LENGTH)
+    spec = told_in(spec, lengths_in if isinstance(lengths_in, Unit) else None)
     spec = _there(_top(spec, facts, title, packs, unit), spec)
     head = _top(spec, facts, title, packs, unit)
     layout = _layout("\n".join(head), spec)
@@ -172,10 +176,11 @@ def _readings(spec: Specification, layout: AxisLabels) -> Iterator[str]:
             yield from ("", *_comment("  ", group.upper()))
         for measurand in held:
             yield ""
-            yield from _cells_of(measurand, layout)
+            yield from _cells_of(measurand, layout, (spec.written or spec).measurands[measurand.name].unit)
 
 
-def _cells_of(measurand: Measurand, layout: AxisLabels) -> Iterator[str]:
+def _cells_of(measurand: Measurand, layout: AxisLabels, by_pack: Unit) -> Iterator[str]:
+    """The cells of a measurand. A unit that only the sheet's system has is written: `by_pack` is that of the packs."""
     title = measurand.title or measurand.name.replace("_", " ")
     gauges = f"; {' or '.join(measurand.gauge_classes)}" if measurand.gauge_classes else ""
     yield from _comment("  ", f"{title} ({measurand.unit.symbol}){gauges}")
@@ -191,7 +196,9 @@ def _cells_of(measurand: Measurand, layout: AxisLabels) -> Iterator[str]:
         labels = {**layout.labels, **dict.fromkeys(unknown, ("1",))}
         yield from (f"    # {line.lstrip()}" for line in _cells(wide, labels, "    "))
     elif wide:
-        yield from (f"  {measurand.name}:", "    gauge: ", "    taken: ", *_cells(wide, layout.labels, "    "))
+        its = measurand.unit.dimension != LENGTH and measurand.unit != by_pack
+        unit = (f"    unit: {measurand.unit.symbol}",) if its else ()
+        yield from (f"  {measurand.name}:", "    gauge: ", "    taken: ", *unit, *_cells(wide, layout.labels, "    "))
     else:
         yield f"  {measurand.name}: "
 

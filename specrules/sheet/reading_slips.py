@@ -91,7 +91,7 @@ def step_off(family: Family) -> Suspect | None:
         return None
     for name, by, unit in family.steps:
         within = max(FEW_TENTHS, by / OF_A_STEP)
-        if family.apart < by / 2 or inches(unit) != inches(family.reading.unit):
+        if family.apart < by / 2 or unit.of_inches != family.reading.unit.of_inches:
             continue
         if not family.close(by / NEAR) or family.middle < 2 * by:
             continue
@@ -102,11 +102,6 @@ def step_off(family: Family) -> Suspect | None:
             labels = (family.shown(abs(off)), unit_shown, side, family.shown(would_be))
             return family.suspect(Reason(Why.GAUGE_STEP, (name,), labels), would_be, family.neighbours)
     return None
-
-
-def inches(unit: Unit) -> bool:
-    """Whether a unit of length is an inch or a part of one: 25.4 is 127 fifths."""
-    return unit.factor.numerator % 127 == 0
 
 
 def slipped(family: Family) -> Suspect | None:
@@ -256,7 +251,7 @@ def too_fine(reading: Reading, resolution: Decimal | None) -> bool:
 def in_inches(reading: Reading, measurand: Measurand, resolution: Decimal | None) -> Suspect | None:
     """Inches among millimetres, where so small a figure is usual too: written finer than a micrometre, which its gauge
     does not show, it would be usual in inches."""
-    if measurand.unit.dimension != LENGTH or inches(reading.unit) or not reading.value:
+    if measurand.unit.dimension != LENGTH or reading.unit.of_inches or not reading.value:
         return None
     way = Factor(INCH, False)
     would_be = way.undone(reading.value)

@@ -11,8 +11,8 @@ from specrules.document.text import fields_at
 from specrules.pack import Capability, Measurand, Specification
 from specrules.quantity import TEMPERATURE, Dimension, Exact, Refusal, Unit, find_unit, read_written
 from specrules.sheet.axes import AxisLabels
+from specrules.sheet.bare_figures import bare_unit, is_bare
 from specrules.sheet.corrections import measured
-from specrules.sheet.facts import bare_unit
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import able_for, zero_error
 from specrules.sheet.grid import Grid, Statement
@@ -248,6 +248,7 @@ def _placed(statement: Statement, each: Set, measurand: Measurand, figure: Mappi
             after=each.after,
             because=str(each.because),
             state=str(each.state),
+            bare=each.unit is None and all(map(is_bare, statement.texts)),
             statement=statement.statement,
             part_at=each.part_at,
             gauge_at=each.gauge_at,

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import count
 
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
-from specrules.pack import Specification
+from specrules.pack import Specification, told_in
 from specrules.pack.work_budget import Excess, excess_of
 from specrules.quantity import LENGTH, Refusal, Unit, find_unit
 from specrules.sheet.axes import AxisLabels, Facts, lay_out, named_numbers, not_laid_out, numbers_in
@@ -28,6 +28,7 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
     """The sheet as this specification understands it; None where anything in it is at fault."""
     faults = list[Fault]()
     lengths_in = _lengths_in(raw, spec, faults)
+    spec = told_in(spec, lengths_in)
     said = described(raw.model.facts, spec, lengths_in)
     raw, spec, wrong = held_against(raw, spec, said)
     model = raw.model
@@ -78,7 +79,7 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
         gauges=gauges,
         readings=readings,
         history=history,
-        limits=settle_limits(model, spec, raw.file, faults),
+        limits=settle_limits(model, spec, lengths_in, raw.file, faults),
         work_done=settle_work(model, spec, layout, faults),
         signed=settle_signed(model, spec, layout, faults),
         concessions=settle_concessions(model, spec, layout, faults),
@@ -101,6 +102,11 @@ def _known(
     """Those of the names that there are, each once; the others are faults."""
     faults.extend(unknown(name, what, among, subject, len(faults)) for name in names if name not in among)
     return tuple(dict.fromkeys(names))
+
+
+def lengths_of(raw: RawSheet, spec: Specification) -> Unit | None:
+    """The unit of a sheet's bare lengths, None where it states none."""
+    return _lengths_in(raw, spec, [])
 
 
 def _lengths_in(raw: RawSheet, spec: Specification, faults: list[Fault]) -> Unit | None:

@@ -118,7 +118,7 @@ class SheetFile(FileModel):
     specrules: Annotated[Text, one_of(HEADER)] = Field(description="what this file is")
     build: BuildEntry | None = Field(None, description="what is being built")
     packs: Proses = Field((), max_length=BUDGET.packs, description="tolerance packs; each brings in what it builds on")
-    unit: Prose = Field(NOTHING, description="what a bare number of length means: in or mm")
+    unit: Prose = Field(NOTHING, description="of bare lengths, in or mm; all else is in its system of units")
     decision: Prose = Field(NOTHING, description="the decision rule that is asked for")
     scope: Proses = Field((), description="the groups that this job covers; left out: all of them")
     until: Name = Field(NOTHING, description="the hold point that this job goes up to; left out: the last")

@@ -47,6 +47,7 @@ class Reading(NamedTuple):
     remark: Why | None = None  # what its gauge says against the figure as it is written
     figure: Decimal | None = None  # the one figure that was written, where the gauge makes a bracket of it
     state: str = ""  # of the part: one of READING_STATES, "" where the set does not say it
+    bare: bool = False  # written without a unit, in a set that names none
 
     def as_written(self) -> Reading:
         """The reading as the one figure that was written, for what hunts slips of the hand."""

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Mapping
 
 from specrules.document import Fault, Text, shown
 from specrules.pack import LimitLine, Specification
+from specrules.quantity import Unit
 from specrules.sheet.axes import AxisLabels, picked
+from specrules.sheet.bare_figures import bare_unit
 from specrules.sheet.faults import fault, listed, read_date, unknown
 from specrules.sheet.sheet_model import At, OwnLine, SheetFile
 from specrules.sheet.sheet_parts import Concession, Signature, Work
-from specrules.vocabulary import Code
+from specrules.vocabulary import LIMIT_PARTS, Code
+
+_BARE = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)")
+_FIGURES = (*(part.replace(" ", "_") for part in LIMIT_PARTS), "shift")
 
 
 def settle_work(model: SheetFile, spec: Specification, layout: AxisLabels, faults: list[Fault]) -> tuple[Work, ...]:
@@ -70,9 +76,10 @@ def settle_concessions(
 
 
 def settle_limits(
-    model: SheetFile, spec: Specification, file: str, faults: list[Fault]
+    model: SheetFile, spec: Specification, lengths_in: Unit | None, file: str, faults: list[Fault]
 ) -> Mapping[str, tuple[LimitLine, ...]]:
-    """The part maker's own limits by rule, in order. An empty tuple: the maker sets none."""
+    """The part maker's own limits by rule, in order. An empty tuple: the maker sets none. A bare number is in the unit
+    that bare readings of its kind are in."""
     if not model.limits:
         return {}
     from specrules.pack.compiling import Compiler  # most sheets have no limits of their own
@@ -86,7 +93,8 @@ def settle_limits(
             faults.append(unknown(name, "rule", spec.rules, "limits", len(faults)))
             continue
         rule = chain.governing[0]
-        lines = [_named(line, number) for number, line in enumerate(written or (), 1)]
+        bare = bare_unit(rule.unit, lengths_in)
+        lines = [_with_units(_named(line, number), bare) for number, line in enumerate(written or (), 1)]
         limits[str(name)] = compile_lines(lines, rule.unit.dimension, rule.each, compiler, {file: file}, str(name))
     faults.extend(compiler.faults)
     return limits
@@ -95,6 +103,15 @@ def settle_limits(
 def _named(line: OwnLine, number: int) -> OwnLine:
     """Lines of a sheet need no names: nothing amends them."""
     return line if line.name else line.model_copy(update={"name": Text(f"line {number}", line.place)})
+
+
+def _with_units(line: OwnLine, bare: Unit | None) -> OwnLine:
+    """A line whose bare numbers have their unit."""
+    if bare is None or not bare.symbol:
+        return line
+    written = {key: getattr(line, key) for key in _FIGURES}
+    bared = {key: Text(f"{text} {bare.symbol}", text.place) for key, text in written.items() if _BARE.fullmatch(text)}
+    return line.model_copy(update=bared)
 
 
 def _known(

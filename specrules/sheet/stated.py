@@ -7,8 +7,8 @@ from decimal import Decimal
 
 from specrules.pack import Fact, Specification
 from specrules.quantity import LENGTH, NUMBER, Bracket, Exact, Unit
+from specrules.sheet.bare_figures import bare_unit
 from specrules.sheet.corrections import read_figure
-from specrules.sheet.facts import bare_unit
 from specrules.sheet.family import Suspect
 from specrules.sheet.reading_slips import (
     INCH,
@@ -17,7 +17,6 @@ from specrules.sheet.reading_slips import (
     Factors,
     explanations,
     far_outside,
-    inches,
     is_usual,
     not_usual,
     outside,
@@ -46,7 +45,7 @@ def _suspect(stated: FactValue, value: Decimal, fact: Fact, usual: Bracket, leng
     written = read_figure(stated.text, bare_unit(fact.unit, lengths_in) if fact.unit else None, dimension)
     assert isinstance(written, Exact)  # it was read the same way before
     unit, is_length = written.unit, dimension == LENGTH
-    foreign = is_length and lengths_in is not None and inches(unit) != inches(lengths_in)
+    foreign = is_length and lengths_in is not None and unit.of_inches != lengths_in.of_inches
     factors = FOREIGN if foreign else LENGTHS if is_length else OTHERS
     shown_in = lengths_in if foreign and lengths_in is not None else unit
     known = foreign or far_outside(value, usual)

@@ -7,7 +7,7 @@ from decimal import localcontext
 
 from specrules.document import Fault
 from specrules.formula import Station
-from specrules.pack import Exercise, Mistake, Question, Specification
+from specrules.pack import Exercise, Mistake, Question, Specification, told_in
 from specrules.quantity import CONTEXT
 from specrules.sheet import FactValue, Sheet, read_fragment, settle
 from specrules.teaching.exercise_parts import Asked, Given, Posed, Wrong
@@ -56,6 +56,7 @@ def settled(exercise: Exercise, spec: Specification) -> tuple[Sheet | None, tupl
 
 def posed(exercise: Exercise, sheet: Sheet, spec: Specification, seed: int | None = None) -> Posed:
     """The exercise with the readings of this sheet, every answer and every mistake worked out."""
+    spec = told_in(spec, sheet.unit)
     working = Working(sheet, spec)
     asked = tuple(_asked(question, working) for question in exercise.questions)
     return Posed(exercise, spec.lessons[exercise.lesson], seed, tuple(_given(sheet, spec)), asked)

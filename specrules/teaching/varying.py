@@ -11,7 +11,7 @@ from typing import NamedTuple
 from specrules.pack import Exercise, Specification
 from specrules.quantity import CONTEXT, NO_UNIT, Exact, Unit, read_written
 from specrules.sheet import FactValue, Reading, Sheet
-from specrules.sheet.facts import bare_unit
+from specrules.sheet.bare_figures import bare_unit
 
 _LEADING = re.compile(r"([+-]?(?:\d+\.?\d*|\.\d+))((?!\s*[-/\d])(?!.*(?:\(|\.\.|,)).*)")
 """One figure, and what stands behind it: a unit, an uncertainty. No fraction, no range, no second column."""

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from functools import partial
 
 from specrules.evaluate import NotEvaluable, Point, Value, evaluate, explain
 from specrules.evaluate.binding import Binding
+from specrules.evaluate.explanation import plain
 from specrules.evaluate.trace import Trace
 from specrules.formula import Formula, syntax_of
 from specrules.formula.syntax import Name
@@ -92,7 +94,8 @@ class Working:
             def shown(value: Value) -> str:
                 return "not known" if value.low is None else show(value.low.value, unit, places)
 
-            return explain(formula, self.spec.scope, self.environment, station, shown, self.title)
+            other = partial(plain, lengths_in=self.spec.lengths_in)
+            return explain(formula, self.spec.scope, self.environment, station, shown, self.title, other)
         except NotEvaluable:
             return ""
         finally:

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specrules.inspection import Finding
-from specrules.inspection.digits import measured, never_nothing, printed, span
+from specrules.inspection import Finding, Limits
+from specrules.inspection.digits import amount_beside, measured, never_nothing, printed, span
 from specrules.output.telling import limits_of, verdict_text
 from specrules.quantity import LENGTH, Unit
 from specrules.vocabulary import BEYOND, Verdict
@@ -45,10 +45,12 @@ def agrees(finding: Finding) -> None:
     else:
         assert finding.verdict in BEYOND
         limit = least if finding.limit_side == "least" else most
-        by = numbers(verdict_text(finding))[0]
+        text = verdict_text(finding).split()[-1]
+        by, last = Decimal(text), Decimal((0, (1,), -len(text.partition(".")[2])))
         assert value < limit if finding.limit_side == "least" else value > limit
         assert by > 0
-        assert abs(value - limit) == by
+        assert abs(abs(value - limit) - by) <= last / 2
+        assert abs(value - limit) == by or by >= 100 * last
 
 
 HOLES = st.decimals("1.5001", "1.5080", places=6)
@@ -112,6 +114,25 @@ def test_a_value_is_printed_on_the_side_of_each_limit_on_which_it_lies(
     finding = fit(hole, "mm", f"{{least: {least} in, most: {most} in, source: card}}")
     assert (finding.verdict, measured(finding)) == (verdict, value)
     agrees(finding)
+
+
+@pytest.mark.parametrize(
+    ("beyond", "places", "of_limits", "text"),
+    [
+        ("0.62030", 2, 5, "0.62"),
+        ("0.6253", 2, 5, "0.625"),
+        ("12.3457", 2, 5, "12.35"),
+        ("0.00135", 4, 5, "0.00135"),
+        ("0.00005", 4, 5, "0.00005"),
+        ("0.0001", 4, 4, "0.0001"),
+        ("0.5", 1, 0, "0.5"),
+        ("0.12345", 4, 2, "0.1235"),
+    ],
+)
+def test_an_amount_has_the_places_that_it_deserves(beyond: str, places: int, of_limits: int, text: str) -> None:
+    """Not those of an inch limit in millimetres, of which most say nothing beside a value of two places."""
+    limit = Limits(most=Decimal(1).scaleb(-of_limits))
+    assert amount_beside(Decimal(beyond), limit, places) == text
 
 
 def test_a_bracket_is_printed_as_it_was_written() -> None:

@@ -183,6 +183,13 @@ REMARKS: Mapping[Why, Sequence[tuple[Reason, str]]] = {
             "shaft 2.0000; end gap upper 0.0020, lower 0.0030.",
         )
     ],
+    Why.UNIT_TAKEN: [
+        (
+            Reason(Why.UNIT_TAKEN, ("seat_load", "open_load"), ("N", "lbf")),
+            "No unit stands with seat load and open load: they are taken in N, by the unit of this sheet, and not in"
+            " lbf. If that is not meant, write the unit.",
+        )
+    ],
 }
 SOURCES: Mapping[Why, Sequence[tuple[Reason, str]]] = {
     Why.READING: [(Reason(Why.READING, ("main_journal",), ("1", "front")), "reading main journal 1 front")],

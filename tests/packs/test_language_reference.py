@@ -24,6 +24,7 @@ from specrules.pack.pack_model import FIXED
 from specrules.pack.pack_reading import Pack, read_pack
 from specrules.pack.reference import code_table, function_table, key_table, keys_of, marks, unit_table, with_tables
 from specrules.pack.resolving import resolve
+from specrules.pack.wording import worded
 from specrules.plugins import plug
 from specrules.proving import Proof, prove
 from specrules.proving.sizes import Setting, Trial
@@ -40,7 +41,7 @@ GIVEN = "bench"
 
 
 TRAPS = f"traps of {GIVEN}"
-INCH = next(unit for unit in UNITS if unit.symbol == "in")
+INCH, MILLIMETRE = (next(unit for unit in UNITS if unit.symbol == symbol) for symbol in ("in", "mm"))
 
 
 def examples() -> dict[str, str]:
@@ -89,7 +90,7 @@ def rows_of(mark: str) -> list[list[str]]:
     """The cells of the table that follows a mark, without its head."""
     after = TEXT.split(f"<!-- {mark} -->\n")[1].split("\n")
     table = takewhile(lambda line: line.startswith("|"), after)
-    return [[cell.strip() for cell in line.strip("|").split("|")] for line in table][2:]
+    return [[cell.strip() for cell in re.split(r"(?<!\\)\|", line.strip("|"))] for line in table][2:]
 
 
 def formulas_of(mark: str) -> list[Row]:
@@ -265,15 +266,24 @@ def test_every_function_and_reducer_is_there() -> None:
     assert {*plug().functions, *REDUCERS, "min", "max"} <= named
 
 
+def test_amounts_in_texts_are_told_as_the_reference_says() -> None:
+    rows = rows_of("amounts in texts")
+    assert len(rows) == 5
+    for written, among_inches, among_millimetres in rows:
+        text = written.strip("`").replace("\\|", "|")
+        assert (worded(text, INCH), worded(text, MILLIMETRE)) == (among_inches, among_millimetres)
+
+
 def test_every_unit_and_every_name_of_it_is_that_unit() -> None:
     rows = rows_of("made: units")
-    assert [symbol.strip("`") for _, symbol, _ in rows] == [unit.symbol for unit in UNITS]
-    for words, symbol, names in rows:
+    assert [symbol.strip("`") for _, symbol, *_ in rows] == [unit.symbol for unit in UNITS]
+    for words, symbol, other, names in rows:
         for name in [symbol, *names.split(", ")] if names else [symbol]:
             unit = next(unit for unit in UNITS if unit.symbol == symbol.strip("`"))
             found = find_unit(name.strip("`"), dimension=unit.dimension, beside=INCH)
             assert not isinstance(found, Refusal), name
             assert (found.symbol, found.dimension.words()) == (symbol.strip("`"), words)
+            assert {found.in_inches, found.in_millimetres} == {"", other.strip("`")}
 
 
 def test_what_is_not_there_has_no_table() -> None:

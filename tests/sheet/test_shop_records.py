@@ -30,7 +30,7 @@ def test_limits_that_cannot_be() -> None:
     told = sentences(
         "limits:\n"
         "  main_oil_clearence: {most: 0.0025 in}\n"
-        "  main_oil_clearance: {most: 0.0025}\n"
+        "  main_oil_clearance: {most: 0.0025 + 0.01 mm}\n"
         '  ring_end_gap: [{least: "0.0045 * bore", most: 0.1 cc}, {note: nothing}]\n'
     )
     assert [sentence.split(": ")[0] for sentence in told] == [
@@ -41,7 +41,7 @@ def test_limits_that_cannot_be() -> None:
         "line 6, ring_end_gap limits line 2",
     ]
     assert told[0] == 'line 4, limits: "main_oil_clearence" is no rule; write main_oil_clearance.'
-    assert '"0.0025"' in told[1]
+    assert '"0.0025 + 0.01 mm"' in told[1]
     assert "bore" in told[2]
     assert "volume" in told[3]
 
