@@ -24,7 +24,8 @@ signed:
 
 def street(readings: str, more: str = SIGNED, decision: str = "simple") -> Report:
     """A street sheet with an iron block, one cylinder and one main."""
-    facts = "{cylinders: 1, mains: 1, block_material: iron}"
+    engine = "ignition: spark, cooling: liquid, cycle: four_stroke, card_bore: 4.0300 in, card_pin: 0.9270 in"
+    facts = f"{{cylinders: 1, mains: 1, block_material: iron, {engine}}}"
     head = f"specrules: build-sheet/1\npacks: [street]\nunit: in\nfacts: {facts}\n"
     return inspected(f"{head}readings:\n  {readings}\n{more}", options=Options(decision=decision))
 
