@@ -24,6 +24,7 @@ UNPROVEN = Verdict.NOT_PROVEN
 
 def build(body: str, facts: str = "", unit: str = "in", limits: str = "") -> Report:
     engine = "cylinders: 4, mains: 5, throws: [[1], [2], [3], [4]], block_material: iron, rod_material: steel"
+    engine += ", ignition: spark, cooling: liquid, cycle: four_stroke, card_bore: 4.0000 in, card_pin: 0.9270 in"
     head = f"specrules: build-sheet/1\npacks: [general]\nunit: {unit}\nfacts: {{{engine}{facts}}}\n"
     return inspected(f"{head}readings: {{{body}}}\n{limits}")
 
