@@ -21,13 +21,13 @@ NUMBER = r"-?\d+\.?\d*"
 INCH = Unit("in", LENGTH, Fraction("25.4"))
 
 
-def fit(hole: str, unit: str = "in", limits: str = "") -> Finding:
+def fit(hole: str, unit: str = "in", limits: str = "", facts: str = "") -> Finding:
     """The running fit of a hole over a shaft of 1.5 in; limits 0.0010 to 0.0030 in where nothing is said."""
     own = f"limits: {{fit: [{limits}]}}\n" if limits else ""
     places = max(len(hole.partition(".")[2]), 4)  # both as fine as each other: else the coarser one is suspect
     body = f"readings:\n  hole: {{unit: {unit}, 1: {hole}}}\n  shaft: {{1: {Decimal('1.5'):.{places}f} in}}\n{own}"
     signed = "signed: {clean: {by: ab, on: 2026-10-01}}\n"
-    found = [each for each in judged(body + signed).findings if each.rule == "fit"]
+    found = [each for each in judged(facts + body + signed).findings if each.rule == "fit"]
     return found[0]
 
 
@@ -114,6 +114,29 @@ def test_a_value_is_printed_on_the_side_of_each_limit_on_which_it_lies(
     finding = fit(hole, "mm", f"{{least: {least} in, most: {most} in, source: card}}")
     assert (finding.verdict, measured(finding)) == (verdict, value)
     agrees(finding)
+
+
+@pytest.mark.parametrize(
+    ("most", "wear_most", "verdict", "value"),
+    [
+        # 0.0027953 in, which five places, as fine as its readings are, round to 0.00280
+        ("0.0020", "0.0028", "worn within limit", "0.002795"),
+        ("0.0020", "0.002796", "worn within limit", "0.002795"),
+        ("0.0020", "0.00281", "worn within limit", "0.00280"),
+        ("0.00279", "0.0040", "worn within limit", "0.00280"),
+        ("0.0028", "0.0040", "in spec", "0.002795"),
+        ("0.0020", "0.00279", "LOOSE by 0.00001", "0.00280"),
+    ],
+)
+def test_a_value_is_printed_on_the_side_of_both_the_new_limit_and_the_worn_one(
+    most: str, wear_most: str, verdict: str, value: str
+) -> None:
+    limits = f"{{least: 0.0010 in, most: {most} in, wear most: {wear_most} in, source: card}}"
+    finding = fit("38.171", "mm", limits, "facts: {places: 1, material: iron, work: refresh}\n")
+    assert (verdict_text(finding), measured(finding)) == (verdict, value)
+    shown, (_, new, worn) = Decimal(value), numbers(limits_of(finding))
+    assert (shown < new) == (verdict == "in spec")
+    assert (shown < worn) == (not verdict.startswith("LOOSE"))
 
 
 @pytest.mark.parametrize(

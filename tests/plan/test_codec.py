@@ -75,6 +75,28 @@ def without_the_last_part(text: str) -> str:
     return json.dumps(written)
 
 
+def with_scope_from_the_end(text: str) -> str:
+    """The same with the number of its scope counted back from the last part, as Python's lists would take it too."""
+    written = json.loads(text)
+    *before, last = written["parts"]
+    last[place_of("scope")] -= len(before)
+    return json.dumps(written)
+
+
+def with_yes_for_one(text: str) -> str:
+    """The same with a yes for the number of its unit, which Python would take too."""
+    written = json.loads(text)
+    last = written["parts"][-1]
+    assert last[place_of("unit")] == 1
+    last[place_of("unit")] = True
+    return json.dumps(written)
+
+
+def place_of(field: str) -> int:
+    """Where a field of a specification stands in its row, which begins with the number of its class."""
+    return 1 + Specification._fields.index(field)
+
+
 def changed(text: str, old: str, new: str) -> str:
     assert old in text
     return text.replace(old, new, 1)
@@ -95,6 +117,8 @@ BROKEN: Mapping[str, Callable[[str], str]] = {
     "a number that is none": lambda text: changed(text, '"0.0254"', '"0.02.54"'),
     "a text where a list is": lambda text: changed(text, '["main"]', '"main"'),
     "a part that comes later": lambda text: changed(text, '"parts":[[', '"parts":[[0,99999],['),
+    "a part counted from the end": with_scope_from_the_end,
+    "a yes where a part's number is": with_yes_for_one,
     "it ends in another part": without_the_last_part,
     "it ends too early": lambda text: changed(text, text[text.rindex(",[") : -2], ""),
 }

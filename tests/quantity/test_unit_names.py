@@ -59,6 +59,13 @@ def test_names_are_given_as_they_are_looked_up() -> None:
     assert [name for name in names if normal(name) != name] == []
 
 
+def test_the_names_that_are_told_are_further_ones() -> None:
+    """None is a symbol, which is told beside them."""
+    told = [name for name, _ in TABLE.names()]
+    assert {"inch", "cid"} <= set(told)
+    assert {normal(unit.symbol) for unit in UNITS}.isdisjoint(told)
+
+
 @pytest.mark.parametrize(
     ("names", "symbol"),
     [

@@ -190,6 +190,7 @@ def test_what_has_another_header_is_refused_with_what_to_do(source: str, said: s
         (lambda made: made.update(counts=None), "/counts: input should be an object"),
         (lambda made: made["findings"][0].update({"rests on": 1}), "/findings/0/rests on: input should be an object"),
         (lambda made: made["findings"][0].pop("notes"), '/findings/0: lacks the key "notes"'),
+        (lambda made: made.pop("loosened"), 'the record: lacks the key "ledger"'),
     ],
 )
 def test_what_is_no_record_of_version_1_is_refused(change: Callable[[Any], object], said: str) -> None:

@@ -149,6 +149,16 @@ def test_names_are_explained_in_the_words_of_the_packs() -> None:
         assert fact.title in sections["facts"]["properties"][name]["description"]
 
 
+def test_a_measurand_is_told_with_where_and_how_often_it_is_read() -> None:
+    read = schema_for(small(BASE_PACK))["properties"]["readings"]["properties"]
+    described = {name: section["description"] for name, section in read.items()}
+    assert described == {
+        "hole": "hole (in); at each place; at each plane there",
+        "shaft": "Shaft size (in); at each place; at each plane there; 2 times",
+        "stand": "stand (in)",
+    }
+
+
 def test_a_choice_is_offered_as_whatever_yaml_takes_it_for() -> None:
     """YAML 1.1 reads yes and no as booleans (YAML 1.1 bool type); 1.2 reads them as texts."""
     coated = schema("general")["properties"]["facts"]["properties"]["skirt_coated"]["enum"]

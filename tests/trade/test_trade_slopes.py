@@ -118,6 +118,7 @@ REFUSED = [
     ("bobweight_of", "a weight is less than nothing", {1: "-1 g"}),
     ("lift_at_valve", "the lash takes up the whole lift", {0: "0.001 in"}),
     ("lift_at_valve", "the lash is less than nothing", {2: "-0.001 in"}),
+    ("lift_at_valve", "the rocker ratio is not more than zero", {1: "0"}),
     ("spring_load_at", "the spring is loose", {0: "2.5 in"}),
     ("spring_rate_of", "the coil is no wider than its wire", {1: "4.2 mm"}),
     ("plunger_moves", "the rocker ratio is not more than zero", {1: "0"}),
