@@ -8,6 +8,7 @@ from decimal import Decimal
 import pytest
 
 from specrules.document import Fault, Place
+from specrules.inspection import Options
 from specrules.output.report_record import record_for, record_of, record_of_faults
 from specrules.record import record_data, record_text
 from specrules.vocabulary import Code, Reason, Why
@@ -48,6 +49,11 @@ def test_every_rule_is_listed_at_every_station() -> None:
         assert made["counts"][verdict] == sum(each["verdict"] == verdict for each in made["findings"])
     assert {each["name"] for each in made["sign-offs"]} == set(packs().sign_offs)
     assert {each["name"] for each in made["figures"]} <= set(packs().figures)
+
+
+@pytest.mark.parametrize(("asked", "recorded_as"), [(0, None), (9, 9)])
+def test_how_much_was_asked_for_is_in_the_record(asked: int, recorded_as: int | None) -> None:
+    assert recorded(judged("readings: {tilt: 0.0020}", options=Options(at_least=asked)))["at least"] == recorded_as
 
 
 def test_what_was_read_before_is_in_the_record_with_what_moved() -> None:

@@ -1,5 +1,5 @@
-"""Whole pages to the letter and the style, stored beside this file: a pack, a rule, lessons and exercises, studies, and
-comparisons of packs at counts of 0, 1, a few and one more.
+"""Whole pages to the letter and the style, stored beside this file: a pack, a rule, its working, the reference of the
+language, lessons and exercises, studies, and comparisons of packs at counts of 0, 1, a few and one more.
 
 `[quiet]` and the like stand before what is in that style. A page that changes on purpose is read again, then stored
 anew: `python -m tests.output.test_whole_pages`.
@@ -17,19 +17,21 @@ from specrules.inspection import inspect
 from specrules.inspection.comparison import between
 from specrules.output.comparison_page import asked_less_by_each, compared, compared_specifications
 from specrules.output.exercise_page import exercise_given, lesson_list, lesson_whole, marked, question, solution, tally
+from specrules.output.language_page import contents, of_word
 from specrules.output.lines import Line, line
 from specrules.output.pack_page import pack_whole
 from specrules.output.study import study_lines
-from specrules.output.working_page import rule_whole
+from specrules.output.working_page import rule_whole, worked_with
 from specrules.pack import Specification
+from specrules.pack.language import sections, told_of
 from specrules.proving.tried_ledger import pack_ledger
 from specrules.proving.written_comparison import between_specifications
 from specrules.sheet import Sheet, read_sheet, settle
 from specrules.study import analyse
 from specrules.teaching import mark
-from tests.inspecting import resolved
+from tests.inspecting import resolved, whole
 from tests.inspection.small_build import BASE as EVERY_SHAPE
-from tests.output.small_screen import PACKS, build
+from tests.output.small_screen import PACKS, build, judged
 from tests.output.styled import styled
 from tests.pack.small_packs import resolved as taught
 from tests.study.small_studies import HEAD, Readings, study
@@ -53,6 +55,58 @@ def _pack(name: str) -> Iterator[Line]:
 def _rule() -> Iterator[Line]:
     """One with several ways to its figure, of which one counts on a condition."""
     yield from rule_whole(_specification({"base": EVERY_SHAPE}, "base"), "fit")
+
+
+WORKED = """\
+decision: guarded
+gauges: {own dial: {class: dial}}
+readings:
+  hole: {gauge: own dial, 1: {front: 1.5034, rear: 1.5036 ±0.0002}}
+  shaft: {gauge: own dial, 1: [1.5000, 1.5001], 2: 1.5000}
+"""
+
+
+def _working() -> Iterator[Line]:
+    """Of a rule with gauges at one place, and with a reading missing at another."""
+    yield from worked_with(judged(WORKED), whole, _specification(PACKS, "base"), "fit")
+
+
+LANGUAGE = """\
+# The language
+
+## rules
+
+A rule has `limits`, and a [title](#title).
+
+- `title` is what it is called.
+
+| key | holds | needed | what for |
+|---|---|---|---|
+| `limits` | a list or `none` | yes | what is judged |
+| `title` | text | | its name |
+
+```yaml
+limits: {most: 0.0030 in}
+```
+
+### limits: lines
+
+| key | holds | needed | what for |
+|---|---|---|---|
+| `least` | formula | | under it |
+
+## words
+
+None.
+"""
+
+
+def _language() -> Iterator[Line]:
+    """Its headings; a word that has a section and stands in another one, one that has none, and a section with code."""
+    yield from contents(sections(LANGUAGE))
+    for word in ("limits", "title", "rules"):
+        yield line(f"<{word}>")
+        yield from of_word(told_of(word, LANGUAGE))
 
 
 def _lessons() -> Iterator[Line]:
@@ -176,6 +230,8 @@ PAGES: dict[str, Callable[[], Iterator[Line]]] = {
     "pack_with_everything": lambda: _pack("base"),
     "pack_that_amends": lambda: _pack("wide"),
     "rule": _rule,
+    "working": _working,
+    "language": _language,
     "lessons": _lessons,
     "exercise": _exercise,
     "study_of_one_part": lambda: _study(ONE_OPERATOR, HEAD.replace("date: 2026-10-02\n", "")),
