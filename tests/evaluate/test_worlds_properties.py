@@ -8,7 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from specrules.inspection import Finding, Report
+from specrules.inspection import Finding
 from specrules.vocabulary import Verdict
 from tests.evaluate.small_worlds import judged, rule_text
 
@@ -19,6 +19,7 @@ NUMBERS = {
     "bolts": (("2", "2.5", "4"), ("1", "2", "3", "4", "5")),
 }
 """What each is compared with, and one value from everywhere that this tells apart."""
+RULES = ("one", "two", "three")
 LABELS = {"metal": ("iron", "steel"), "lined": ("yes", "no")}
 VALUES = {**{name: values for name, (_, values) in NUMBERS.items()}, **LABELS}
 
@@ -58,37 +59,42 @@ def rules(draw: st.DrawFn, name: str) -> str:
 @st.composite
 def sheets(draw: st.DrawFn, most: int) -> tuple[str, str, dict[str, str], list[str]]:
     """Three rules, a gap, the facts that are stated, and at most so many that are not."""
-    made = "".join(draw(rules(name)) for name in ("one", "two", "three"))
+    made = "".join(draw(rules(name)) for name in RULES)
     unstated = draw(st.lists(st.sampled_from([*VALUES]), min_size=1, max_size=most, unique=True))
     stated = {name: draw(st.sampled_from(values)) for name, values in VALUES.items() if name not in unstated}
     return made, draw(st.sampled_from(["0.10", "0.25", "0.35", "0.45"])), stated, unstated
 
 
-def decided(finding: Finding) -> tuple[Verdict, str]:
-    """What the limits alone say, whatever else is in doubt."""
+def decided(finding: Finding | None) -> tuple[Verdict, str]:
+    """What the limits alone say, whatever else is in doubt; of a rule that is not there, that it does not apply."""
+    if finding is None:
+        return Verdict.NOT_APPLICABLE, ""
     return finding.would_be or finding.verdict, finding.side
 
 
 def hold(made: str, gap: str, stated: dict[str, str], unstated: list[str]) -> None:
     """Compare what is said without some facts with what is said with each completion of them."""
 
-    def inspected(facts: dict[str, str]) -> Report:
-        return judged(made, gap, ", ".join(f"{name}: {value}" for name, value in facts.items()))
+    def inspected(facts: dict[str, str]) -> dict[str, Finding]:
+        report = judged(made, gap, ", ".join(f"{name}: {value}" for name, value in facts.items()))
+        return {finding.rule: finding for finding in report.findings}
 
     completions = [
         inspected({**stated, **dict(zip(unstated, values, strict=True))})
         for values in product(*[VALUES[name] for name in unstated])
     ]
-    for number, finding in enumerate(inspected(stated).findings):
-        every = {decided(completion.findings[number]) for completion in completions}
+    found = inspected(stated)
+    for rule in RULES:
+        every = {decided(completion.get(rule)) for completion in completions}
         assert all(verdict is not Verdict.NOT_MEASURED for verdict, _ in every)  # all is measured, all is stated
-        if finding.verdict is not Verdict.NOT_MEASURED:
+        finding = found.get(rule)
+        if finding is None or finding.verdict is not Verdict.NOT_MEASURED:
             assert every == {decided(finding)}
         else:
             assert {name for reason in finding.rests_on.missing for name in reason.names} <= {*unstated}
             assert finding.rests_on.missing
         if len(unstated) == 1:  # so few worlds that none is left out, and none that cannot be
-            assert (finding.verdict is Verdict.NOT_MEASURED) is (len(every) > 1)
+            assert (decided(finding)[0] is Verdict.NOT_MEASURED) is (len(every) > 1)
 
 
 @settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
