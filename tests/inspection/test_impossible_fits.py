@@ -52,6 +52,13 @@ def test_a_journal_read_four_times_does_not_outvote_four_that_were_told_at_once(
     assert suspect.reason.names == ("main_oil_clearance", "thimble turn")
 
 
+def test_what_a_reading_would_be_has_the_places_it_was_read_to() -> None:
+    """One in whole thou would be another in whole thou, and not 2449.0."""
+    report = build(f"main_journal: {{unit: thou, 3: 2424, others: 2449}}, {BORES}")
+    (suspect,) = finding(report, "main_oil_clearance", main="3").rests_on.suspect
+    assert suspect.reason.labels == ("2449", "within the limits")
+
+
 def test_all_readings_of_one_journal_a_turn_out() -> None:
     report = build(journals(3))
     assert accused(report) == {("main_journal", ("3",))}

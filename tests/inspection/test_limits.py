@@ -31,6 +31,7 @@ def test_a_shift_moves_what_is_set_and_a_later_line_sees_it() -> None:
     """0.0010 - 0.0005 is 0.0005, and the floor lifts it to 0.0008."""
     found = fit(readings(AT_TWO, facts="block: aluminium"))
     assert limits(found) == thou("0.8", "1.5", "2.5")
+    assert words(found.notes) == ("never under eight tenths",)
     assert found.limits.wear_most == inches("0.0040")  # wear limits are not shifted
 
 
@@ -110,12 +111,38 @@ def test_limits_that_cross_leave_the_check_to_the_maker() -> None:
     found = fit(readings(AT_TWO, "house", packs={"house": house}))
     assert found.verdict is Verdict.NO_FIGURE
     assert "no limit for this size" in words(found.rests_on.missing)[0]
+    assert (limits(found), found.notes) == (thou("-", "-", "-"), ())
+
+
+@pytest.mark.parametrize(
+    ("inward", "verdict", "left"),
+    [
+        ("0.0009", Verdict.IN_SPEC, thou("1.9", "2.0", "2.1")),
+        ("0.0010", Verdict.NO_FIGURE, thou("-", "-", "-")),
+        ("0.0011", Verdict.NO_FIGURE, thou("-", "-", "-")),
+    ],
+)
+def test_a_margin_that_takes_all_leaves_no_limit_to_tell(
+    inward: str, verdict: Verdict, left: tuple[Decimal | None, ...]
+) -> None:
+    house = f"""\
+specrules: tolerance-pack/1
+pack: {{name: house, version: "1", title: A pack, builds on: [base]}}
+margins: [{{on: [fit], inward: {inward} in, reason: Ours.}}]
+"""
+    found = fit(readings(AT_TWO, "house", packs={"house": house}))
+    assert (found.verdict, limits(found)) == (verdict, left)
 
 
 def test_limits_that_meet_do_not_cross() -> None:
     house = over("house", "[{name: floor, least: 0.0030 in}]")
     found = fit(readings("dial: {1: 0.0030}", "house", packs={"house": house}))
     assert (found.verdict, limits(found)) == (Verdict.IN_SPEC, thou("3.0", "-", "3.0"))
+
+
+def test_a_bracket_has_two_ends_and_so_no_uncertainty_of_one_number() -> None:
+    found = finding(readings("float: 0.0050..0.0060"), "float")
+    assert (found.value, found.low, found.high, found.U) == (None, inches("0.0050"), inches("0.0060"), None)
 
 
 def test_an_aim_outside_its_limits_is_left_out_and_that_is_said() -> None:
