@@ -39,7 +39,8 @@ specrules: build-sheet/1
 build: {title: A bench engine, job: R-7}
 packs: [street]
 unit: in
-facts: {mains: 5, cylinders: 8, block_material: iron, induction: natural}
+facts: {mains: 5, cylinders: 8, block_material: iron, induction: natural,
+  cycle: four_stroke, ignition: spark, cooling: liquid}
 gauges:
   mic 2-3: {class: outside micrometer, zero: {standard: 2.0000, reads: 2.0001}}
 readings:
