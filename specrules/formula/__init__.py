@@ -4,13 +4,14 @@ from specrules.formula.formula import Formula
 from specrules.formula.formula_reading import YES_OR_NO, read_formula, read_yes_no, syntax_of
 from specrules.formula.functions import FUNCTIONS, LANGUAGE, LIMIT_NAMES, PI, REDUCERS, Function, takes, with_functions
 from specrules.formula.operators import Station
-from specrules.formula.scope import Axis, Declared, Kind, Role, Scope
+from specrules.formula.scope import MOST_LABELS, Axis, Declared, Kind, Role, Scope
 from specrules.formula.tables import KeyKind, LookupTable, PrintedColumn, Rows, TableColumn, TableKey
 
 __all__ = [
     "FUNCTIONS",
     "LANGUAGE",
     "LIMIT_NAMES",
+    "MOST_LABELS",
     "PI",
     "REDUCERS",
     "YES_OR_NO",

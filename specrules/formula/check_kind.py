@@ -355,7 +355,9 @@ class KindCheck:
             said = f"has {label!r}, which is none of {', '.join(known)}"
             self.refuse(at, Code.UNKNOWN_LABEL, said, nearest(label, known) or "")
         else:
-            self.refuse(at, Code.UNKNOWN_LABEL, f"has {label!r}, and the labels of {name.name} are whole numbers", "")
+            axis = self.scope.axes.get(getattr(name, "name", ""))
+            are = "a, b, c" if axis is not None and axis.letters else "whole numbers"
+            self.refuse(at, Code.UNKNOWN_LABEL, f"has {label!r}, and the labels of {name.name} are {are}", "")
 
     def logic(self, node: tree.Logic) -> Sort:
         self.condition(node.left)

@@ -5,17 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specrules.formula.functions import CONSTANTS
-from specrules.formula.scope import Axis, Declared, Kind, Scope
+from specrules.formula.scope import Declared, Kind, Scope
 from specrules.formula.syntax import Call, Choose, Name, Node, Number
 from specrules.quantity import Refusal, nearest
 from specrules.vocabulary import Code
-
-
-def may_have(axis: Axis, label: str) -> bool:
-    """Whether the axis can have such a label: one of its names, a number where counted; a group may have any."""
-    if axis.names:
-        return label in axis.names
-    return label.isdigit() if axis.count else True
 
 
 def label_of(node: Node, scope: Scope) -> str | None:
@@ -49,7 +42,7 @@ def is_choice(node: Node, scope: Scope) -> bool:
 def may_say(node: Name | Call, label: str, scope: Scope) -> bool:
     """Whether a fact of choices, the label on an axis or that of a table can be this."""
     if isinstance(node, Name) and is_axis(node, scope):
-        return may_have(scope.axes[node.name], label)
+        return scope.axes[node.name].may_have(label)
     known = sayings(node, scope)
     return label in known if known else True
 
@@ -64,7 +57,7 @@ def sayings(node: Name | Call, scope: Scope) -> tuple[str, ...]:
 
 def pick_axes(name: Declared, said: str, label: str, scope: Scope) -> list[str]:
     """The axes of a name that a pick can be on."""
-    return [axis for axis in name.axes if said in ("", axis) and may_have(scope.axes[axis], label)]
+    return [axis for axis in name.axes if said in ("", axis) and scope.axes[axis].may_have(label)]
 
 
 def picked(node: Name, known: Declared, scope: Scope) -> dict[str, str]:

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
+from string import ascii_lowercase
 from typing import NamedTuple
 
 from specrules.formula.functions import FUNCTIONS, Function
 from specrules.formula.tables import NO_TABLES, TableColumn
 from specrules.quantity import NUMBER, Dimension
+
+MOST_LABELS = 256
+"""A count beyond this is a slip of the pen, and would cost every rule as many findings."""
 
 
 class Kind(Enum):
@@ -34,9 +38,9 @@ class Role(Enum):
 class Axis:
     """A named axis that readings lie on.
 
-    Exactly one of three: `names` (fixed labels), `count` (labels 1..N of that fact), or `groups` (the fact that lists
-    the members, on axis `of`, for each label). `default` is what stands where the groups are not stated: "one" group
-    of all, "each" a group of its own, or "" (they must be stated).
+    Exactly one of three: `names` (fixed labels), `count` (labels 1..N of that fact; a, b, c with `letters`), or
+    `groups` (the fact that lists the members, on axis `of`, for each label). `default` is what stands where the
+    groups are not stated: "one" group of all, "each" a group of its own, or "" (they must be stated).
     `lies`: how it lies on the part (along, around, across, in a row), "" where nobody says.
     """
 
@@ -47,6 +51,29 @@ class Axis:
     of: str = ""
     default: str = ""
     lies: str = ""
+    letters: bool = False
+
+    def numbered(self, number: int) -> str:
+        """The label of a number, from 1, on a counted axis."""
+        return ascii_lowercase[number - 1] if self.letters else str(number)
+
+    @property
+    def most(self) -> int:
+        """How many labels it may count."""
+        return len(ascii_lowercase) if self.letters else MOST_LABELS
+
+    @property
+    def first(self) -> str:
+        """The label that it has whenever it has any."""
+        return self.names[0] if self.names else self.numbered(1)
+
+    def may_have(self, label: str) -> bool:
+        """Whether it can have such a label: one of its names, a number or letter where counted; a group may be any."""
+        if self.names:
+            return label in self.names
+        if self.letters:
+            return len(label) == 1 and label in ascii_lowercase
+        return label.isdigit() if self.count else True
 
 
 class Declared(NamedTuple):

@@ -20,6 +20,7 @@ from specrules.validation.texts import (
     Stated,
     Whole,
     Written,
+    YesNo,
     keyed,
     one_of,
 )
@@ -70,6 +71,7 @@ class AxisEntry(FileModel):
     default: Annotated[Text, one_of("one", "each")] = Field(
         NOTHING, description="one group of all, or each a group of its own, where the groups are not stated"
     )
+    letters: YesNo = Field(NOTHING, description="yes: what is counted is lettered, a, b, c ...")
     lies: Annotated[Text, one_of("along", "around", "across", "in a row")] = Field(
         NOTHING, description="how it lies on the part, for drawings"
     )

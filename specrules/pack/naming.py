@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from specrules.document import Text, shown
 from specrules.formula import LANGUAGE, Axis, Declared, Kind, Role
@@ -50,6 +51,8 @@ def axis(
     if (entry.of or entry.default) and not entry.groups:
         said = "says what is grouped, and groups nothing"
         compiler.fault(entry.of or entry.default, key, Code.KEYS_DISAGREE, said, "groups: and a fact")
+    if entry.letters == "yes" and not entry.count:
+        compiler.fault(entry.letters, key, Code.KEYS_DISAGREE, "letters labels, and counts none", "count: and a fact")
     if entry.of:
         if entry.of == key:
             compiler.fault(entry.of, key, Code.CIRCULAR, "groups its own labels")
@@ -60,7 +63,8 @@ def axis(
         if label in READING_KEYS:
             said = f"{shown(label)} is no label, for in a sheet it is a word of one reading"
             compiler.fault(label, key, Code.NOT_A_NAME, said)
-    return Axis(key, tuple(entry.names), entry.count, entry.groups, entry.of, entry.default, entry.lies)
+    made = Axis(key, tuple(entry.names), entry.count, entry.groups, entry.of, entry.default, entry.lies)
+    return replace(made, letters=entry.letters == "yes")
 
 
 def fact(key: Text, entry: FactEntry, bare: Unit | None, compiler: Compiler) -> Fact:

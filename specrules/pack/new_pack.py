@@ -198,7 +198,7 @@ def _fragments(spec: Specification) -> Iterator[str]:
 
 
 def _labels(spec: Specification, axis: str) -> tuple[str, ...]:
-    return spec.axes[axis].names or ("1", "2")
+    return spec.axes[axis].names or tuple(spec.axes[axis].numbered(number) for number in (1, 2))
 
 
 def _rules(spec: Specification) -> Iterator[str]:

@@ -163,12 +163,12 @@ def _example(rule: Rule, group: _Lacking, spec: Specification) -> tuple[str, ...
             facts[name] = text
         else:
             for axis in reversed(measurand.at):
-                label = group.setting.station.get(axis) or next(iter(spec.axes[axis].names), "1")
+                label = group.setting.station.get(axis) or spec.axes[axis].first
                 text = f"{{{label}: {text}}}"
             readings[name] = text
     given = [f"{key}: {_flow(held)}" for key, held in (("facts", facts), ("readings", readings)) if held]
     lines = [*(_wrapped(f"given: {{{', '.join(given)}}}") if given else ())]
-    if any(group.setting.station.get(axis) not in ("1", *spec.axes[axis].names[:1]) for axis in rule.each):
+    if any(group.setting.station.get(axis) != spec.axes[axis].first for axis in rule.each):
         lines.append(f"station: {_flow(group.setting.station)}")
     symbol = "" if spec.unit is not None and rule.unit.symbol == spec.unit.symbol else rule.unit.symbol
     values = {f"{value} {symbol}".rstrip(): TO_JUDGE for value in group.values}

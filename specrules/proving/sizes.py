@@ -133,6 +133,8 @@ class Trial:
 def _layout(spec: Specification, station: Station) -> Layout:
     """The station's own labels, else those that an axis names, else one."""
     axes = spec.axes.values()
-    labels = {axis.name: (station[axis.name],) if axis.name in station else axis.names or ("1",) for axis in axes}
+    labels = {
+        axis.name: (station[axis.name],) if axis.name in station else axis.names or (axis.first,) for axis in axes
+    }
     groups = {axis.name: dict.fromkeys(labels[axis.of], labels[axis.name][0]) for axis in axes if axis.of}
     return Layout(labels, groups, {axis.name: axis.of for axis in axes})

@@ -69,8 +69,8 @@ def _labels(axis: str, named: tuple[str, ...], spec: Specification) -> tuple[str
     """Every label of an axis that names them; of a counted one those that conditions name, and another."""
     if spec.axes[axis].names:
         return spec.axes[axis].names
-    other = next(str(number) for number in range(1, len(named) + 2) if str(number) not in named)
-    return (*named, other)
+    numbers = range(1, min(len(named) + 1, spec.axes[axis].most) + 1)
+    return (*named, *[label for label in map(spec.axes[axis].numbered, numbers) if label not in named][:1])
 
 
 def points_of(read: list[str], sizes: Sizes, settings: int, most: int) -> list[Point]:

@@ -69,7 +69,7 @@ def _measurand(name: str, rule: Rule) -> Measurand:
 
 
 def _first(spec: Specification, axis: str) -> str:
-    return next(iter(spec.axes[axis].names), "1")
+    return spec.axes[axis].first
 
 
 def _with_reading(given: Fields, name: str, value: Text, station: Mapping[str, str]) -> Fields:

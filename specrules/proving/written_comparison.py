@@ -118,7 +118,7 @@ class _Pair:
 
 
 def _at(formula: Formula, point: Point, spec: Specification, rule: Rule) -> Decimal | None:
-    station = {axis: next(iter(spec.axes[axis].names), "1") for axis in rule.each}
+    station = {axis: spec.axes[axis].first for axis in rule.each}
     try:
         return exact(evaluate(formula, Trial(spec, point, Setting({}, station, frozenset())), station))
     except NotEvaluable:

@@ -7,19 +7,18 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Node, Text, shown
-from specrules.formula import Axis
+from specrules.formula import MOST_LABELS, Axis
 from specrules.pack import Specification
 from specrules.sheet.faults import fault, listed
+from specrules.sheet.grid import Grid
 from specrules.sheet.sheet_parts import FactValue
 from specrules.vocabulary import Code
-
-MOST_LABELS = 256
-"""A count beyond this is a slip of the pen, and would cost every rule as many findings."""
 
 WHOLE_GROUP = "all"
 """The label of the one group that stands where groups are not stated."""
 
 _NUMBER = re.compile(r"[1-9][0-9]{0,3}")
+_LETTER = re.compile(r"[a-z]")
 _RUN = re.compile(r"(.+?)(?:\s*-\s*|\s*\.\.\s*|\s+to\s+)(.+)")
 _PARTS = re.compile(r"\s*[,/&]\s*|\s+and\s+")
 
@@ -28,13 +27,18 @@ Facts = Mapping[str, tuple[FactValue, ...]]
 
 class AxisLabels(NamedTuple):
     """Axis -> labels; group axis -> member -> group; counts that were assumed. `unstated`: axes without labels, with
-    the fact that must state their groups; `by_default`: axes of one group, likewise."""
+    the fact that must state their groups; `by_default`: axes of one group, likewise. `lettered`: axes of letters."""
 
     labels: Mapping[str, tuple[str, ...]]
     groups: Mapping[str, Mapping[str, str]]
     assumed: Mapping[str, str]
     unstated: Mapping[str, str]
     by_default: Mapping[str, str]
+    lettered: frozenset[str]
+
+    def grid(self, name: str, at: tuple[str, ...]) -> Grid:
+        """The grid of what is stated at some stations, or once for all."""
+        return Grid(name, at, (), self.labels, one_for_all=True, by_default=self.by_default, lettered=self.lettered)
 
 
 def picked(key: str, labels: Sequence[str]) -> tuple[str, ...]:
@@ -53,23 +57,28 @@ def picked(key: str, labels: Sequence[str]) -> tuple[str, ...]:
     return tuple(found) if len(set(found)) == len(found) else ()
 
 
-def numbers_in(key: str) -> Iterator[int]:
-    """Whole numbers that a key names, such as 1 and 4 of `1-4`; none where it holds anything else."""
+def numbers_in(key: str, letters: bool = False) -> Iterator[int]:
+    """Whole numbers that a key names, such as 1 and 4 of `1-4`, or of `a-d` where labels are letters; none where it
+    holds anything else."""
     ends: list[str] = []
     for part in _PARTS.split(key):
         run = _RUN.fullmatch(part)
         ends.extend(run.groups() if run else (part,))
-    if all(_NUMBER.fullmatch(end) and int(end) <= MOST_LABELS for end in ends):
+    if letters:
+        yield from (ord(end) - ord("a") + 1 for end in ends if all(map(_LETTER.fullmatch, ends)))
+    elif all(_NUMBER.fullmatch(end) and int(end) <= MOST_LABELS for end in ends):
         yield from (int(end) for end in ends)
 
 
-def named_numbers(node: Node, numbered: Sequence[str], level: int = 0) -> Iterator[tuple[str, int]]:
+def named_numbers(
+    node: Node, numbered: Sequence[str], letters: bool = False, level: int = 0
+) -> Iterator[tuple[str, int]]:
     """The numbers that nested keys name, each with its axis: nested numbers belong to the axes in their order."""
     if isinstance(node, Fields):
-        found = [number for key in node for number in numbers_in(key)]
+        found = [number for key in node for number in numbers_in(key, letters)]
         yield from ((numbered[min(level, len(numbered) - 1)], number) for number in found)
     for below in node.values() if isinstance(node, Fields) else node if isinstance(node, Items) else ():
-        yield from named_numbers(below, numbered, level + bool(isinstance(node, Fields) and found))
+        yield from named_numbers(below, numbered, letters, level + bool(isinstance(node, Fields) and found))
 
 
 def lay_out(spec: Specification, facts: Facts, named: Mapping[str, int]) -> tuple[AxisLabels, tuple[Fault, ...]]:
@@ -93,7 +102,8 @@ def lay_out(spec: Specification, facts: Facts, named: Mapping[str, int]) -> tupl
                 by_default[axis.name] = axis.groups
             labels[axis.name], groups[axis.name] = found or ((), {})
         waiting = [axis for axis in waiting if axis.name not in labels]
-    return AxisLabels(labels, groups, assumed, unstated, by_default), tuple(faults)
+    lettered = frozenset(axis.name for axis in spec.axes.values() if axis.letters)
+    return AxisLabels(labels, groups, assumed, unstated, by_default, lettered), tuple(faults)
 
 
 def not_laid_out(name: Text, axis: Axis) -> Fault:
@@ -113,10 +123,11 @@ def _counted(
     else:
         groups = [other for other in spec.axes.values() if other.of == axis.name]
         members = [member for other in groups for member in _members(other, facts)]
-        count = max([named.get(axis.name, 0), *(number for member in members for number in numbers_in(member))])
+        numbers = (number for member in members for number in numbers_in(member, axis.letters))
+        count = max([named.get(axis.name, 0), *numbers])
         if count:
             assumed[axis.count] = str(count)
-    return tuple(str(number) for number in range(1, count + 1))
+    return tuple(axis.numbered(number) for number in range(1, count + 1))
 
 
 def _stated(axis: Axis, facts: Facts) -> tuple[tuple[str, tuple[str, ...]], ...] | None:

@@ -8,13 +8,14 @@ from decimal import Decimal
 from itertools import count
 
 from specrules.document import Fault, Fields, Items, Node, Text, shown
+from specrules.formula import MOST_LABELS
 from specrules.pack import Fact, Specification
 from specrules.quantity import NUMBER, Exact, Refusal, Unit, nearest
-from specrules.sheet.axes import MOST_LABELS, AxisLabels, Facts, not_laid_out
+from specrules.sheet.axes import AxisLabels, Facts, not_laid_out
 from specrules.sheet.bare_figures import bare_unit
 from specrules.sheet.corrections import read_figure
 from specrules.sheet.faults import fault, listed, refused, unknown
-from specrules.sheet.grid import Grid, Statement, is_open
+from specrules.sheet.grid import Statement, is_open
 from specrules.sheet.reading_shapes import statements
 from specrules.sheet.sheet_parts import FactValue
 from specrules.vocabulary import READING_KEYS, Code
@@ -48,7 +49,8 @@ def layout_facts(stated: Fields, spec: Specification) -> tuple[Facts, tuple[Faul
         implied = spec.sets.get(fact.name) or fact.assumed
         node = stated.get(Text(fact.name)) or (Text(implied, fact.place) if implied else Text(""))
         if fact.kind in LAYOUT_KINDS and node != "":
-            value = _count(node, fact, faults) if fact.kind == "count" else _groups(node, fact, faults)
+            counted = fact.kind == "count"
+            value = _count(node, fact, _most(fact, spec), faults) if counted else _groups(node, fact, faults)
             if value is not None:
                 text = str(node) if isinstance(node, Text) else ""
                 found[fact.name] = (FactValue(fact.name, (), value, None, text, node.place),)
@@ -82,7 +84,7 @@ def settle_facts(
 def _by_station(
     node: Node, fact: Fact, lengths_in: Unit | None, layout: AxisLabels, faults: list[Fault]
 ) -> tuple[FactValue, ...]:
-    grid = Grid(fact.name, fact.at, (), layout.labels, one_for_all=True, by_default=layout.by_default)
+    grid = layout.grid(fact.name, fact.at)
     written, wrong = statements(node, grid, count())
     faults.extend(wrong)
     values: list[FactValue] = []
@@ -133,13 +135,18 @@ def said_of(text: Text, fact: Fact, lengths_in: Unit | None) -> tuple[Decimal | 
     return _value(Statement((text,), False, (), 0, fact.name), fact, lengths_in, [])
 
 
-def _count(node: Node, fact: Fact, faults: list[Fault]) -> int | None:
+def _most(fact: Fact, spec: Specification) -> int:
+    """How many labels a count may make."""
+    return min((axis.most for axis in spec.axes.values() if axis.count == fact.name), default=MOST_LABELS)
+
+
+def _count(node: Node, fact: Fact, most: int, faults: list[Fault]) -> int | None:
     if isinstance(node, Text) and is_open(node):
         return None
-    if isinstance(node, Text) and _WHOLE.fullmatch(node) and int(node) <= MOST_LABELS:
+    if isinstance(node, Text) and _WHOLE.fullmatch(node) and int(node) <= most:
         return int(node)
     what = shown(node) if isinstance(node, Text) else "this"
-    faults.append(fault(node.place, fact.name, Code.NOT_WHOLE, f"{what} is no whole number from 1 to {MOST_LABELS}"))
+    faults.append(fault(node.place, fact.name, Code.NOT_WHOLE, f"{what} is no whole number from 1 to {most}"))
     return None
 
 

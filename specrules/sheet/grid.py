@@ -19,7 +19,7 @@ class Grid(NamedTuple):
 
     `listed` are those along which a list may run: its declared order is the only one that it can have.
     `one_for_all`: a bare value may stand for every station (facts). `by_default`: axes of one group because the fact
-    that would list the groups is not stated, with that fact.
+    that would list the groups is not stated, with that fact. `lettered`: axes whose labels are a, b, c.
     """
 
     name: str
@@ -29,10 +29,15 @@ class Grid(NamedTuple):
     listed: frozenset[str] = frozenset()
     one_for_all: bool = False
     by_default: Mapping[str, str] = MappingProxyType({})
+    lettered: frozenset[str] = frozenset()
 
     @property
     def axes(self) -> tuple[str, ...]:
         return self.at + self.positions
+
+    def first(self, axis: str) -> str:
+        """The first label of an axis; the one that it would have where nobody says how many there are."""
+        return next(iter(self.labels[axis]), "a" if axis in self.lettered else "1")
 
     def many(self, axis: str) -> bool:
         """An axis of one label may be left out."""

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from specrules.document import Text, shown
+from specrules.formula import MOST_LABELS
 from specrules.quantity import nearest
-from specrules.sheet.axes import MOST_LABELS, picked
+from specrules.sheet.axes import picked
 from specrules.sheet.faults import listed
 from specrules.sheet.grid import Grid
 from specrules.validation import MOST_FAULTS
@@ -35,13 +36,14 @@ def no_place(key: Text, axis: str | None, free: Sequence[str], grid: Grid, told:
     if axis and elsewhere:
         return Code.WRONG_AXIS, f"{shown(key)} belongs to {elsewhere}, and stands beside labels of {axis}", ""
     if axis is None and key.isdecimal():
-        axis = next((other for other in free if grid.labels[other][:1] in ((), ("1",))), None)
+        axis = next((other for other in free if grid.first(other) == "1"), None)
     spoken = [axis] if axis else [other for other in free if grid.many(other)] or list(free)
     said = f"{shown(key)} is no {' or '.join(spoken)}"
     if told >= MOST_FAULTS:
         return Code.UNKNOWN_LABEL, said, ""
     if axis and not grid.labels[axis]:
-        return Code.UNKNOWN_LABEL, f"{said}; they are numbered from 1 to {MOST_LABELS}", ""
+        numbered = "they are a, b, c" if axis in grid.lettered else f"they are numbered from 1 to {MOST_LABELS}"
+        return Code.UNKNOWN_LABEL, f"{said}; {numbered}", ""
     meant = nearest(key, (label for other in spoken for label in grid.labels[other]))
     if meant is not None and not key.isdecimal():
         return Code.UNKNOWN_LABEL, said, meant
@@ -56,9 +58,8 @@ def no_place(key: Text, axis: str | None, free: Sequence[str], grid: Grid, told:
 
 def unlisted_axis(axis: str, grid: Grid) -> Said:
     """A list along an axis whose labels it cannot tell."""
-    first = grid.labels[axis][:1] or ("1",)
     said = f"a list does not say which {axis} each figure is of"
-    return Code.STATION_NOT_NAMED, said, f"them by name, {first[0]}: and the figure"
+    return Code.STATION_NOT_NAMED, said, f"them by name, {grid.first(axis)}: and the figure"
 
 
 def wrong_length(given: int, order: Sequence[tuple[str, ...]]) -> Said:
@@ -76,6 +77,6 @@ def unnamed(axis: str, grid: Grid, text: str, others: bool) -> Said:
     labels = grid.labels[axis]
     if others or not labels:
         said = f"no {axis} is named, and how many there are is not stated"
-        return Code.STATION_NOT_NAMED, said, "" if others else f"1: {text}"
+        return Code.STATION_NOT_NAMED, said, "" if others else f"{grid.first(axis)}: {text}"
     said = f"no {axis} is named, and there are {listed(labels)}"
     return Code.STATION_NOT_NAMED, said, f"{labels[0]}: {text}"

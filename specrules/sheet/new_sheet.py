@@ -193,7 +193,7 @@ def _cells_of(measurand: Measurand, layout: AxisLabels, by_pack: Unit) -> Iterat
     if unknown:
         yield f"  {measurand.name}:"
         yield from _comment("    ", f"one such line for each {unknown[0]}:")
-        labels = {**layout.labels, **dict.fromkeys(unknown, ("1",))}
+        labels = {**layout.labels, **{axis: ("a" if axis in layout.lettered else "1",) for axis in unknown}}
         yield from (f"    # {line.lstrip()}" for line in _cells(wide, labels, "    "))
     elif wide:
         its = measurand.unit.dimension != LENGTH and measurand.unit != by_pack

@@ -10,7 +10,7 @@ from specrules.formula import Station
 from specrules.pack import BuildPart, Specification
 from specrules.sheet.axes import AxisLabels, not_laid_out
 from specrules.sheet.faults import fault, unknown
-from specrules.sheet.grid import Grid, is_open
+from specrules.sheet.grid import is_open
 from specrules.sheet.reading_shapes import statements
 from specrules.sheet.sheet_parts import Sheet
 from specrules.sheet.station_cover import touches
@@ -33,7 +33,7 @@ def settle_parts(written: Fields, spec: Specification, layout: AxisLabels, fault
         if unstated and not isinstance(node, Text):
             faults.append(not_laid_out(name, spec.axes[unstated[0]]))
             continue
-        grid = Grid(part.name, part.at, (), layout.labels, one_for_all=True, by_default=layout.by_default)
+        grid = layout.grid(part.name, part.at)
         entries, wrong = statements(node, grid, count())
         faults.extend(wrong)
         states: dict[tuple[str, ...], str] = {}

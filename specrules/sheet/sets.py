@@ -43,8 +43,12 @@ class Known(NamedTuple):
         return able_for(measurand, (self.gauges or {}).get(gauge), self.spec)
 
     def grid(self, measurand: Measurand) -> Grid:
-        """Where a measurand's readings lie. A list may run along named axes: numbers must be written out."""
-        named = frozenset(axis.name for axis in self.spec.axes.values() if axis.names)
+        """Where a measurand's readings lie. A list may run along named axes, and along letters that are
+        known: numbers must be written out."""
+        known = self.layout.labels
+        named = frozenset(
+            axis.name for axis in self.spec.axes.values() if axis.names or (axis.letters and known[axis.name])
+        )
         return Grid(
             measurand.name,
             measurand.at,
@@ -52,6 +56,7 @@ class Known(NamedTuple):
             self.layout.labels,
             named,
             by_default=self.layout.by_default,
+            lettered=self.layout.lettered,
         )
 
 

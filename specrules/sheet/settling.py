@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from itertools import count
+from itertools import count, product
 
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
 from specrules.pack import Specification, told_in
@@ -143,13 +143,14 @@ def _key_of(count: int, node: Node) -> Text | None:
     """The first key that names the last of so many labels."""
     if isinstance(node, Text):
         return None
-    here = (key for key in node if count in numbers_in(key)) if isinstance(node, Fields) else ()
+    keys = node if isinstance(node, Fields) else ()
+    here = (key for key in keys if count in (*numbers_in(key), *numbers_in(key, letters=True)))
     inside = (found for below in _below(node) if (found := _key_of(count, below)) is not None)
     return next(iter((*here, *inside)), None)
 
 
-def _numbered(axes: tuple[str, ...], spec: Specification) -> tuple[str, ...]:
-    return tuple(axis for axis in axes if not spec.axes[axis].names)
+def _numbered(axes: tuple[str, ...], spec: Specification, letters: bool) -> tuple[str, ...]:
+    return tuple(axis for axis in axes if not spec.axes[axis].names and spec.axes[axis].letters is letters)
 
 
 def _named(raw: RawSheet, spec: Specification) -> Mapping[str, int]:
@@ -159,9 +160,9 @@ def _named(raw: RawSheet, spec: Specification) -> Mapping[str, int]:
         *((spec.measurands[name].axes, node) for name, node in raw.model.readings.items() if name in spec.measurands),
         *((spec.facts[name].at, node) for name, node in raw.model.facts.items() if name in spec.facts),
     ]
-    for axes, node in lying:
-        if numbered := _numbered(axes, spec):
-            for axis, number in named_numbers(node, numbered):
+    for (axes, node), letters in product(lying, (False, True)):
+        if numbered := _numbered(axes, spec, letters):
+            for axis, number in named_numbers(node, numbered, letters):
                 largest[axis] = max(largest.get(axis, 0), number)
     return largest
 

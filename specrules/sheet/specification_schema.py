@@ -160,7 +160,8 @@ class _Labels:
         axes = list(axes)
         self.names = tuple(dict.fromkeys(name for axis in axes for name in axis.names))
         self.free = any(axis.groups for axis in axes)
-        numbers = [r"[1-9]\d*"] if any(not axis.names for axis in axes) else []
+        numbers = [r"[1-9]\d*"] if any(not axis.names and not axis.letters for axis in axes) else []
+        numbers += ["[a-z]"] if any(axis.letters for axis in axes) else []
         one = "|".join([*map(re.escape, (*self.names, *OTHERS)), *numbers])
         self.pattern = f"^(?:{one})(?:{_JOINED}(?:{one}))*$"
 
