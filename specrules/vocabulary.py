@@ -108,7 +108,7 @@ USUAL_DECISION = "guarded"
 READING_KEYS = ("value", "repeats", "gauge", "taken", "because", "confirmed")
 """What a mapping that is one reading may have. None of these words can be a label: it would be read as the reading."""
 
-FACT_KINDS = ("count", "number", "quantity", "choice", "yes/no", "groups", "text")
+FACT_KINDS = ("count", "number", "quantity", "choice", "yes/no", "groups", "labels", "text")
 REUSED, MACHINED = "reused", "machined"
 PART_STATES = ("new", REUSED, MACHINED)
 """What a sheet may say of a part. Wear limits are for reused ones; a machined part has to be as good as a new one."""

@@ -116,7 +116,8 @@ def _ask(spec: Specification, facts: dict[str, str]) -> None:
 
 def _question(fact: Fact) -> str:
     """A fact in plain words, why it matters, and what may be answered."""
-    such = "such as [[1, 2], [3, 4]]" if fact.kind == "groups" else " or ".join(fact.choices)
+    choices = (", " if fact.kind == "labels" else " or ").join(fact.choices)
+    such = "such as [[1, 2], [3, 4]]" if fact.kind == "groups" else choices
     empty = f"empty: {fact.assumed or 'not yet'}"
     asked = " ".join(filter(None, (fact.question or fact.title, fact.why)))
     return f"{asked} ({'; '.join(filter(None, (such, empty)))})"

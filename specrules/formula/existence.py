@@ -47,7 +47,7 @@ def truth(condition: op.Condition, known: KnownFacts, contrary: bool = False) ->
             chosen = truth(asked, known)
             either = {truth(each, known, contrary) for each in _branches(chosen, then, otherwise)}
             return either.pop() if len(either) == 1 else None
-    if _misses(condition, known):
+    if misses(condition, known):
         return False
     said = _answer(condition, known)
     return None if said is None else said is not contrary
@@ -82,7 +82,7 @@ def _of(formula: Formula, operators: op.Operator) -> Formula:
     return replace(formula, operators=operators, names=frozenset(named), same_everywhere=op.same_everywhere(operators))
 
 
-def _misses(of: op.Operator, known: KnownFacts) -> bool:
+def misses(of: op.Operator, known: KnownFacts) -> bool:
     """Whether anything in it is absent."""
     return any(isinstance(each, op.Slot | op.FactLabel) and _is_absent(each, known) for each in op.all_operators(of))
 
@@ -99,7 +99,7 @@ def _branches(chosen: bool | None, then: op.Condition, otherwise: op.Condition) 
 
 def _left(of: op.Operator, known: KnownFacts) -> op.Operator:
     """An operator without what is absent. Raises StandsOnAbsent."""
-    if not _misses(of, known):
+    if not misses(of, known):
         return of
     match of:
         case op.Slot() | op.FactLabel():
@@ -121,7 +121,7 @@ def _left(of: op.Operator, known: KnownFacts) -> op.Operator:
 
 def _asked(condition: op.Condition, known: KnownFacts, contrary: bool = False) -> op.Condition:
     """A condition, or its contrary, in which what is absent answers no."""
-    if not _misses(condition, known):
+    if not misses(condition, known):
         return op.Negation(condition) if contrary else condition
     match condition:
         case op.Negation(of):

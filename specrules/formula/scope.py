@@ -41,6 +41,7 @@ class Axis:
     Exactly one of three: `names` (fixed labels), `count` (labels 1..N of that fact; a, b, c with `letters`), or
     `groups` (the fact that lists the members, on axis `of`, for each label). `default` is what stands where the
     groups are not stated: "one" group of all, "each" a group of its own, or "" (they must be stated).
+    `labels`: the fact that says which of the names there are, "" where there are all.
     `lies`: how it lies on the part (along, around, across, in a row), "" where nobody says.
     """
 
@@ -52,6 +53,7 @@ class Axis:
     default: str = ""
     lies: str = ""
     letters: bool = False
+    labels: str = ""
 
     def numbered(self, number: int) -> str:
         """The label of a number, from 1, on a counted axis."""

@@ -270,6 +270,7 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
         "title": WORDS,
         "at": _fewer_places("at"),
         "choices": by_itself("choices", Relaxed.OTHERWISE, _changed),
+        "of": by_itself("of", Relaxed.OTHERWISE, _changed),
         "assumed": by_itself("assumed", Relaxed.ASSUMED_MORE, _narrower),
         "usual": _USUAL,
         "applies when": _EXISTS,

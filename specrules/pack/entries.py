@@ -17,7 +17,7 @@ from specrules.validation.texts import (
     Names,
     Prose,
     Proses,
-    Stated,
+    StatedWords,
     Whole,
     Written,
     YesNo,
@@ -62,7 +62,7 @@ class HeadEntry(FileModel):
 
 
 class AxisEntry(FileModel):
-    """An axis that readings lie on: `count`, `names`, or `groups` of another axis."""
+    """An axis that readings lie on: `count`, `names`, `labels`, or `groups` of another axis."""
 
     count: Name = Field(NOTHING, description="the fact that says how many: labels 1, 2, 3 ...")
     names: Labels = Field((), description="its labels")
@@ -71,6 +71,7 @@ class AxisEntry(FileModel):
     default: Annotated[Text, one_of("one", "each")] = Field(
         NOTHING, description="one group of all, or each a group of its own, where the groups are not stated"
     )
+    labels: Name = Field(NOTHING, description="the fact that says which of its labels there are")
     letters: YesNo = Field(NOTHING, description="yes: what is counted is lettered, a, b, c ...")
     lies: Annotated[Text, one_of("along", "around", "across", "in a row")] = Field(
         NOTHING, description="how it lies on the part, for drawings"
@@ -85,8 +86,9 @@ class FactEntry(FileModel):
     title: Prose = Field(NOTHING, description="what it is, for a reader")
     at: Names = Field((), description=f"where it may differ: {ONE_OR_MORE}")
     choices: Labels = Field((), description="the words of a choice")
+    of: Labels = Field((), description="the labels that there may be, of a fact that says which of them there are")
     unit: Prose = Field(NOTHING, description="the unit that a quantity is shown in")
-    assumed: Stated = Field(NOTHING, description="what is taken where nobody states it, if that is safe")
+    assumed: StatedWords = Field(NOTHING, description="what is taken where nobody states it, if that is safe")
     usual: Written = Field(NOTHING, description="a wide range of plausible figures, such as 1..6 in")
     applies_when: Prose = Field(NOTHING, description=EXISTS)
     question: Prose = Field(NOTHING, description="how a new sheet asks for it, in plain words")

@@ -50,7 +50,7 @@ def exists_when(
     for fact in facts.values():
         for axis in (axes[name] for name in fact.at):
             asked = by_axis[axis.name].names if axis.name in by_axis else ()
-            reads.setdefault(fact.name, set()).update(asked, filter(None, (axis.count, axis.groups)))
+            reads.setdefault(fact.name, set()).update(asked, filter(None, (axis.count, axis.labels, axis.groups)))
     for loop in in_order(reads)[1]:
         said = f"is asked for by itself: {' by '.join(loop)}"
         compiler.fault(entries["facts"][loop[0]].applies_when or facts[loop[0]].place, loop[0], Code.CIRCULAR, said)

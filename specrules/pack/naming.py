@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from specrules.document import Text, shown
@@ -14,7 +14,7 @@ from specrules.pack.layering import Thing
 from specrules.pack.line_entries import SourceEntry
 from specrules.pack.slipping import gauge_slips
 from specrules.pack.specification import Fact, GaugeClass, Measurand
-from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, read_written
+from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, nearest, read_written
 from specrules.validation import not_a_word
 from specrules.validation.texts import NOTHING, YES_NO
 from specrules.vocabulary import READING_KEYS, Code
@@ -37,12 +37,13 @@ def axis(
     key: Text, entry: AxisEntry, facts: Mapping[str, FactEntry], axes: Mapping[str, object], compiler: Compiler
 ) -> Axis:
     """One axis, and what is wrong with it."""
-    ways = {"count": entry.count, "names": entry.names, "groups": entry.groups}
+    ways = {"count": entry.count, "names": entry.names, "labels": entry.labels, "groups": entry.groups}
     given = [word for word, there in ways.items() if there]
     if len(given) != 1:
-        said = f"has {' and '.join(given) or 'none of count, names, groups'} where one of them says what its labels are"
+        none = f"none of {', '.join(ways)}"
+        said = f"has {' and '.join(given) or none} where one of them says what its labels are"
         compiler.fault(key, key, Code.KEYS_DISAGREE, said)
-    for fact, kind in ((entry.count, "count"), (entry.groups, "groups")):
+    for fact, kind in ((entry.count, "count"), (entry.labels, "labels"), (entry.groups, "groups")):
         if fact and (fact not in facts or facts[fact].kind != kind):
             offered = compiler.nearest(fact, (name for name, each in facts.items() if each.kind == kind))
             compiler.fault(fact, key, Code.UNKNOWN_NAME, f"{shown(fact)} is no fact of kind {kind}", offered)
@@ -57,14 +58,32 @@ def axis(
         if entry.of == key:
             compiler.fault(entry.of, key, Code.CIRCULAR, "groups its own labels")
         compiler.known((entry.of,), axes, "axis", key)
-    for label in twice(entry.names):
+    names = facts[entry.labels].of if entry.labels in facts else entry.names
+    for label in twice(names):
         compiler.fault(label, key, Code.DEFINED_TWICE, f"{shown(label)} stands twice among its labels")
-    for label in entry.names:
+    for label in names:
         if label in READING_KEYS:
             said = f"{shown(label)} is no label, for in a sheet it is a word of one reading"
             compiler.fault(label, key, Code.NOT_A_NAME, said)
-    made = Axis(key, tuple(entry.names), entry.count, entry.groups, entry.of, entry.default, entry.lies)
-    return replace(made, letters=entry.letters == "yes")
+    made = Axis(key, tuple(names), entry.count, entry.groups, entry.of, entry.default, entry.lies)
+    return replace(made, letters=entry.letters == "yes", labels=entry.labels)
+
+
+def words_in(text: str) -> tuple[str, ...]:
+    """The labels that a text lists: top, oil."""
+    return tuple(word.strip() for word in text.split(","))
+
+
+def which_of(words: Sequence[str], of: Sequence[str]) -> tuple[tuple[str, ...], list[tuple[Code, str, str]]]:
+    """Which labels some words say that there are, in their declared order; what is wrong with the words."""
+    wrong = [
+        (Code.UNKNOWN_LABEL, f"{shown(word)} is none of {', '.join(of)}", nearest(word, of) or "")
+        for word in dict.fromkeys(words)
+        if word not in of
+    ]
+    if len(set(words)) < len(words):
+        wrong.append((Code.DEFINED_TWICE, "names a label twice", ""))
+    return tuple(label for label in of if label in words), wrong
 
 
 def fact(key: Text, entry: FactEntry, bare: Unit | None, compiler: Compiler) -> Fact:
@@ -73,6 +92,10 @@ def fact(key: Text, entry: FactEntry, bare: Unit | None, compiler: Compiler) -> 
         compiler.broken.add(key)
         said = "is a choice and has no choices" if not entry.choices else "has choices and is none"
         compiler.fault(key, key, Code.KEYS_DISAGREE, said)
+    if (entry.kind == "labels") != bool(entry.of):
+        compiler.broken.add(key)
+        said = "lists labels, and is no such fact" if entry.of else "says which labels there are, and not of which"
+        compiler.fault(key, key, Code.KEYS_DISAGREE, said, "kind: labels, and of: [...]")
     unit = compiler.unit(entry.unit, f"{key} unit")
     if (entry.kind == "quantity") != bool(entry.unit):
         said = "is a quantity and has no unit" if not entry.unit else "has a unit and is no quantity"
@@ -86,7 +109,7 @@ def fact(key: Text, entry: FactEntry, bare: Unit | None, compiler: Compiler) -> 
         kind=entry.kind,
         title=entry.title or plain(key),
         at=compiler.axes(entry.at, f"{key} at") or (),
-        choices=YES_NO if entry.kind == "yes/no" else tuple(entry.choices),
+        choices=YES_NO if entry.kind == "yes/no" else tuple(entry.choices or entry.of),
         unit=unit,
         assumed=entry.assumed,
         assumed_figure=None,
@@ -102,7 +125,10 @@ def fact(key: Text, entry: FactEntry, bare: Unit | None, compiler: Compiler) -> 
 
 def stated(text: Text, of: Fact, subject: str, compiler: Compiler) -> Exact | None:
     """Check what a pack states for a fact; the figure, where it is one."""
-    if of.choices:
+    if of.kind == "labels":
+        for code, said, write in which_of(words_in(text), of.choices)[1]:
+            compiler.fault(text, subject, code, said, write)
+    elif of.choices:
         if text not in of.choices:
             compiler.fault(text, subject, *not_a_word(text, of.choices))
     elif of.kind == "count" and not (text.isdecimal() and text.isascii() and int(text) > 0):
@@ -159,11 +185,11 @@ def declared(of: Fact | Measurand) -> Declared:
     """A fact or a measurand as formulas see it."""
     if isinstance(of, Measurand):
         return Declared(of.name, Role.MEASURAND, of.axes, of.unit.dimension)
-    if of.choices:
+    if of.choices and of.kind != "labels":
         return Declared(of.name, Role.FACT, of.at, NUMBER, Kind.CHOICE, of.choices)
     if of.kind == "text":
         return Declared(of.name, Role.FACT, of.at, NUMBER, Kind.CHOICE)
-    kind = Kind.TEXT if of.kind == "groups" else Kind.QUANTITY
+    kind = Kind.TEXT if of.kind in ("groups", "labels") else Kind.QUANTITY
     return Declared(of.name, Role.FACT, of.at, of.unit.dimension if of.unit else NUMBER, kind)
 
 

@@ -9,8 +9,9 @@ from types import MappingProxyType
 from typing import NamedTuple, TypeVar
 
 from specrules.formula import Axis, Formula, Kind
-from specrules.formula.existence import KnownFacts, both, truth, without
+from specrules.formula.existence import KnownFacts, both, misses, truth, without
 from specrules.pack.holding_parts import Validity
+from specrules.pack.naming import words_in
 from specrules.pack.specification import (
     BuildPart,
     Figure,
@@ -26,10 +27,11 @@ from specrules.pack.specification import (
 
 
 class Described(NamedTuple):
-    """What a sheet states once for the whole thing: words of choices, numbers in base units."""
+    """What a sheet states once for the whole thing: words of choices, numbers in base units, labels."""
 
     words: Mapping[str, str] = MappingProxyType({})
     numbers: Mapping[str, Decimal] = MappingProxyType({})
+    labels: Mapping[str, tuple[str, ...]] = MappingProxyType({})
 
 
 class Present(NamedTuple):
@@ -58,7 +60,7 @@ class _Presence:
         self.spec = spec
         self.absent: dict[str, str] = {}
         self.waits: dict[str, Formula] = {}  # name -> the condition of which nobody knows whether it is true
-        self.known = KnownFacts(*_stated(spec, said), self.absent.keys())
+        self.known = KnownFacts(*_stated(spec, said), self.absent.keys(), _lacking(spec, said))
         self._settled: set[str] = set()
 
     def found(self) -> Present:
@@ -72,7 +74,7 @@ class _Presence:
         sign_offs = _kept({name: self._sign_off(each) for name, each in spec.sign_offs.items()})
         needed, still = set(_needed(spec.rules, spec.figures)), set(_needed(chains, figures))
         gone = {name: "" for name in spec.sign_offs if name not in sign_offs or name in needed - still}
-        if not (self.absent or self.waits or gone or len(chains) < len(spec.rules)):
+        if not (self.absent or self.waits or gone or self.known.lacking):
             return Present(spec)
         lost = {name: self._of_rule(chain) for name, chain in spec.rules.items() if name not in chains}
         left = {name: each for name, each in sign_offs.items() if name not in gone}
@@ -130,8 +132,12 @@ class _Presence:
 
     def _lacking(self, formulas: Iterable[Formula | None]) -> str:
         """The fact by which something is absent that formulas read."""
-        names = {name for each in formulas if each is not None for name in each.names}
-        return next((self.absent[name] for name in sorted(names & self.absent.keys()) if self.absent[name]), "")
+        read = [each for each in formulas if each is not None]
+        names = {name for each in read for name in each.names}
+        by = (self.absent[name] for name in sorted(names & self.absent.keys()) if self.absent[name])
+        alone = ((axis, KnownFacts({}, {}, lacking={axis: some})) for axis, some in self.known.lacking.items())
+        short = (axis for axis, lacking in alone for each in read if misses(each.operators, lacking))
+        return next(by, "") or next((self.spec.axes[axis].labels for axis in short), "")
 
     def _read(self, formula: Formula | None) -> Formula | None:
         """A formula or a condition without what is absent; None where it cannot be read so."""
@@ -198,7 +204,7 @@ class _Presence:
 
     def _judged(self, formula: Formula) -> Formula | None:
         """What a rule judges: a condition asks for nothing absent, since a no would be a verdict."""
-        asks = formula.kind is Kind.CONDITION and not formula.names.isdisjoint(self.absent)
+        asks = formula.kind is Kind.CONDITION and misses(formula.operators, self.known)
         return None if asks else self._read(formula)
 
     def _line(self, line: LimitLine) -> LimitLine | None:
@@ -288,6 +294,8 @@ def _stated(spec: Specification, said: Described) -> tuple[dict[str, str], dict[
     words, numbers = dict(said.words), dict(said.numbers)
     for fact in spec.facts.values():
         implied = spec.sets.get(fact.name, "") or fact.assumed
+        if fact.kind == "labels":
+            continue
         if implied and fact.choices:
             words.setdefault(fact.name, implied)
         elif implied and fact.kind == "count":
@@ -297,9 +305,20 @@ def _stated(spec: Specification, said: Described) -> tuple[dict[str, str], dict[
     return words, numbers
 
 
+def _lacking(spec: Specification, said: Described) -> dict[str, frozenset[str]]:
+    """The labels that axes have not: of what is stated, else of what the packs imply or assume."""
+    found: dict[str, frozenset[str]] = {}
+    for axis in spec.axes.values():
+        implied = spec.sets.get(axis.labels, "") or (spec.facts[axis.labels].assumed if axis.labels else "")
+        there = said.labels.get(axis.labels) or words_in(implied)
+        if any(there) and (lacking := frozenset(axis.names) - set(there)):
+            found[axis.name] = lacking
+    return found
+
+
 def _under(axis: Axis) -> tuple[str, ...]:
     """The facts and the axis that an axis stands on."""
-    return tuple(each for each in (axis.count, axis.groups, axis.of) if each)
+    return tuple(each for each in (axis.count, axis.labels, axis.groups, axis.of) if each)
 
 
 def _in_order(figures: Mapping[str, Figure]) -> Iterator[str]:

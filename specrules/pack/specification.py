@@ -36,10 +36,10 @@ class Fact(NamedTuple):
     """A stated, not measured, property. `assumed` is what stands where nobody states it ('' : it must be stated)."""
 
     name: str
-    kind: str  # count, number, quantity, choice, yes/no, groups, text
+    kind: str  # one of FACT_KINDS
     title: str
     at: tuple[str, ...]
-    choices: tuple[str, ...]
+    choices: tuple[str, ...]  # the labels that there may be, where it says which of them there are
     unit: Unit | None
     assumed: str
     assumed_figure: Exact | None  # the same as a figure, where it is one

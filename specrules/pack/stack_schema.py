@@ -50,7 +50,7 @@ def _words(spec: Specification) -> Mapping[str, Sequence[str]]:
     axes = tuple(spec.axes)
     return {
         **dict.fromkeys(("each", "at", "positions", "of"), axes),
-        **dict.fromkeys(("wears below", "wears above", "count", "groups"), tuple(spec.facts)),
+        **dict.fromkeys(("wears below", "wears above", "count", "labels", "groups"), tuple(spec.facts)),
         "hold point": spec.hold_points,
         "hold points": spec.hold_points,
         "needs": (*spec.sign_offs, *spec.rules),

@@ -240,7 +240,8 @@ class WorkCount:
 def borne(spec: Specification) -> tuple[Specification | None, tuple[Fault, ...]]:
     """The specification that knows how many labels it bears; the fault where it is too much with one on every axis."""
     for count in COUNTS:
-        excess = WorkCount(spec, {axis.name: len(axis.names) or count for axis in spec.axes.values()}).excess()
+        labels = {axis.name: len(axis.names) or min(count, axis.most) for axis in spec.axes.values()}
+        excess = WorkCount(spec, labels).excess()
         if excess is None:
             return spec._replace(labels_borne=count), ()
     assert excess is not None

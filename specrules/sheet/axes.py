@@ -9,6 +9,7 @@ from typing import NamedTuple
 from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.formula import MOST_LABELS, Axis
 from specrules.pack import Specification
+from specrules.pack.naming import words_in
 from specrules.sheet.faults import fault, listed
 from specrules.sheet.grid import Grid
 from specrules.sheet.sheet_parts import FactValue
@@ -84,7 +85,7 @@ def named_numbers(
 def lay_out(spec: Specification, facts: Facts, named: Mapping[str, int]) -> tuple[AxisLabels, tuple[Fault, ...]]:
     """The layout of a build. `facts` are its counts and groups, `named` the largest number named on each axis."""
     faults: list[Fault] = []
-    labels: dict[str, tuple[str, ...]] = {axis.name: axis.names for axis in spec.axes.values() if axis.names}
+    labels = {axis.name: _named(axis, facts) for axis in spec.axes.values() if axis.names}
     groups: dict[str, Mapping[str, str]] = {}
     assumed: dict[str, str] = {}
     unstated: dict[str, str] = {}
@@ -112,6 +113,13 @@ def not_laid_out(name: Text, axis: Axis) -> Fault:
     return fault(
         name.place, str(name), Code.GROUPS_NOT_STATED, said, f"it under facts, such as {axis.groups}: [[1, 5], [2, 6]]"
     )
+
+
+def _named(axis: Axis, facts: Facts) -> tuple[str, ...]:
+    """Those of its names that a fact says there are; all of them where no fact does."""
+    stated = facts.get(axis.labels)
+    there = words_in(stated[0].text) if stated else axis.names
+    return tuple(label for label in axis.names if label in there)
 
 
 def _counted(

@@ -9,8 +9,9 @@ from typing import TypeVar
 from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.document.text import fields_at
 from specrules.pack import Described, Present, Specification, present
+from specrules.pack.naming import words_in
 from specrules.quantity import Unit
-from specrules.sheet.facts import LAYOUT_KINDS, said_of
+from specrules.sheet.facts import LAYOUT_KINDS, labels_said, said_of
 from specrules.sheet.faults import fault
 from specrules.sheet.grid import is_open
 from specrules.sheet.sheet_reading import RawSheet
@@ -23,8 +24,11 @@ def described(stated: Fields, spec: Specification, lengths_in: Unit | None) -> D
     """The facts that a sheet states once for the whole thing; what is at fault is told elsewhere."""
     words: dict[str, str] = {}
     numbers: dict[str, Decimal] = {}
+    labels: dict[str, tuple[str, ...]] = {}
     for name, node in stated.items():
         fact = spec.facts.get(name)
+        if fact is not None and fact.kind == "labels" and (there := labels_said(node, fact, [])):
+            labels[fact.name] = words_in(there)
         if fact is None or not isinstance(node, Text) or is_open(node):
             continue
         if fact.kind in LAYOUT_KINDS:
@@ -36,7 +40,7 @@ def described(stated: Fields, spec: Specification, lengths_in: Unit | None) -> D
             numbers[fact.name] = value
         elif isinstance(value, str):
             words[fact.name] = value
-    return Described(words, numbers)
+    return Described(words, numbers, labels)
 
 
 def held_against(
@@ -92,7 +96,8 @@ def _absent(name: Text, section: str, by: str, spec: Specification, said: Descri
     """The fault of something written about what is absent: it names the fact that says so."""
     if not by:
         return fault(name.place, section, Code.ABSENT, f"{shown(name)} is about what is not there")
-    stated = said.words.get(by) or (f"{said.numbers[by].normalize():f}" if by in said.numbers else "")
+    number = f"{said.numbers[by].normalize():f}" if by in said.numbers else ""
+    stated = said.words.get(by) or ", ".join(said.labels.get(by, ())) or number
     how = f"is {stated}" if stated else f"is taken to be {spec.sets.get(by) or spec.facts[by].assumed}"
     told = f"{shown(name)} is about what is not there, since {by} {how}"
     return fault(name.place, section, Code.ABSENT, told, f"nothing there, or another {by} under facts")

@@ -10,6 +10,7 @@ from itertools import count
 from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.formula import MOST_LABELS
 from specrules.pack import Fact, Specification
+from specrules.pack.naming import which_of, words_in
 from specrules.quantity import NUMBER, Exact, Refusal, Unit, nearest
 from specrules.sheet.axes import AxisLabels, Facts, not_laid_out
 from specrules.sheet.bare_figures import bare_unit
@@ -20,9 +21,11 @@ from specrules.sheet.reading_shapes import statements
 from specrules.sheet.sheet_parts import FactValue
 from specrules.vocabulary import READING_KEYS, Code
 
-LAYOUT_KINDS = ("count", "groups")
+LAYOUT_KINDS = ("count", "groups", "labels")
 """Kinds that lay out the axes, so that they are read before anything that lies on an axis."""
 
+
+Groups = tuple[tuple[str, tuple[str, ...]], ...]
 
 _WHOLE = re.compile("[1-9][0-9]{0,3}")
 _YES_NO = {"true": "yes", "y": "yes", "on": "yes", "false": "no", "n": "no", "off": "no"}
@@ -42,17 +45,22 @@ def unknown_facts(stated: Fields, spec: Specification) -> Iterator[Fault]:
 
 
 def layout_facts(stated: Fields, spec: Specification) -> tuple[Facts, tuple[Fault, ...]]:
-    """The counts and groups of a build, stated or implied by its packs."""
+    """The counts, groups and labels of a build, stated or implied by its packs."""
     found: dict[str, tuple[FactValue, ...]] = {}
     faults: list[Fault] = []
     for fact in spec.facts.values():
         implied = spec.sets.get(fact.name) or fact.assumed
-        node = stated.get(Text(fact.name)) or (Text(implied, fact.place) if implied else Text(""))
+        node = stated.get(Text(fact.name), Text(""))
+        if not node and not (fact.kind == "labels" and isinstance(node, Items)):
+            node = Text(implied, fact.place) if implied else Text("")
         if fact.kind in LAYOUT_KINDS and node != "":
-            counted = fact.kind == "count"
-            value = _count(node, fact, _most(fact, spec), faults) if counted else _groups(node, fact, faults)
+            value: int | str | Groups | None
+            if fact.kind == "count":
+                value = _count(node, fact, _most(fact, spec), faults)
+            else:
+                value = (_groups if fact.kind == "groups" else labels_said)(node, fact, faults)
             if value is not None:
-                text = str(node) if isinstance(node, Text) else ""
+                text = value if isinstance(value, str) else str(node) if isinstance(node, Text) else ""
                 found[fact.name] = (FactValue(fact.name, (), value, None, text, node.place),)
     return found, tuple(faults)
 
@@ -150,7 +158,21 @@ def _count(node: Node, fact: Fact, most: int, faults: list[Fault]) -> int | None
     return None
 
 
-def _groups(node: Node, fact: Fact, faults: list[Fault]) -> tuple[tuple[str, tuple[str, ...]], ...] | None:
+def labels_said(node: Node, fact: Fact, faults: list[Fault]) -> str | None:
+    """Which labels there are, in their declared order, as `top, oil`, of a list or a text; None where nobody says."""
+    if isinstance(node, Text) and is_open(node):
+        return None
+    words = node if isinstance(node, Items) else words_in(node) if isinstance(node, Text) else ()
+    if not words or not all(isinstance(word, str) for word in words):
+        said = "says which labels there are in a list"
+        faults.append(fault(node.place, fact.name, Code.WRONG_SHAPE, said, f"[{', '.join(fact.choices)}], or fewer"))
+        return None
+    found, wrong = which_of(tuple(map(str, words)), fact.choices)
+    faults.extend(fault(node.place, fact.name, *each) for each in wrong)
+    return None if wrong else ", ".join(found)
+
+
+def _groups(node: Node, fact: Fact, faults: list[Fault]) -> Groups | None:
     """A list of lists, labelled 1 to n, or a mapping of label to list."""
     if isinstance(node, Text) and is_open(node):
         return None
@@ -179,6 +201,8 @@ def _contradicted(
         return
     if fact.kind == "count":
         meant: object = int(implied)
+    elif fact.kind == "labels":
+        meant = ", ".join(which_of(words_in(implied), fact.choices)[0])
     elif fact.kind in LAYOUT_KINDS:
         return
     else:

@@ -44,7 +44,8 @@ def next_to_ask(spec: Specification, facts: Mapping[str, str], done: Container[s
     """The next fact to ask for: of those that axes stand on with nothing in their stead, and those that have a
     question, in written order. What is given, done, set by the packs or absent by what is given is not asked for."""
     axes = spec.axes.values()
-    shaping = {axis.count for axis in axes} | {axis.groups for axis in axes if not axis.default}
+    shaping = {axis.count for axis in axes} | {axis.labels for axis in axes}
+    shaping |= {axis.groups for axis in axes if not axis.default}
     here = _there(_top(spec, facts, "", (), "in"), spec).facts
     wanted = (fact for fact in here.values() if fact.question or (fact.name in shaping and not fact.assumed))
     return next((f for f in wanted if not (f.name in facts or f.name in done or f.name in spec.sets)), None)
@@ -127,6 +128,7 @@ def _about(fact: Fact, spec: Specification) -> str:
     unit = f" ({fact.unit.symbol})" if fact.unit else ""
     asked = " ".join(filter(None, (fact.question, fact.why)))
     parts = [asked or (fact.title or fact.name.replace("_", " ")) + unit, " or ".join(choices)]
+    parts.append(f"which of {', '.join(fact.choices)}" if fact.kind == "labels" else "")
     parts.append(f"may differ by {', '.join(fact.at)}" if fact.at else "")
     axis = next((axis for axis in spec.axes.values() if axis.groups == fact.name), None)
     if axis is not None:

@@ -56,7 +56,7 @@ class Reading(NamedTuple):
 
 
 class FactValue(NamedTuple):
-    """A stated fact. value: int (count), Decimal (number; quantity in base units), str (choice, yes/no, text),
+    """A stated fact. value: int (count), Decimal (number; quantity in base units), str (choice, yes/no, text, labels),
     or groups as (label, members) pairs. `station` is () where one value was stated for all."""
 
     name: str

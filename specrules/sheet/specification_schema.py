@@ -58,6 +58,8 @@ class _SpecificationSchema:
             group = {"type": "array", "items": OPEN}
             value = {"type": ["string", "null", "array", "object"], "items": group, "additionalProperties": group}
             value["pattern"] = "^(open|)$"
+        elif fact.kind == "labels":
+            value = {"anyOf": [{"type": ["string", "integer", "null"]}, _listed(fact.choices)]}
         elif choices is not None:
             value = _words((implied,) if implied in choices else choices)
         else:

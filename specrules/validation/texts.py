@@ -81,6 +81,13 @@ def filled_text(node: object) -> Text:
     raise PydanticCustomError("not_text", "no text")
 
 
+def words_text(node: object) -> Text:
+    """A text that is not empty, or a list of such, as one text: top, oil."""
+    if isinstance(node, Items) and len(node):
+        return Text(", ".join(map(filled_text, node)), node.place)
+    return filled_text(node)
+
+
 def plain_name(node: object) -> Text:
     """A text that formulas can use as a name."""
     text = filled_text(node)
@@ -162,6 +169,20 @@ Name = Annotated[Text, Leaf(plain_name, {"type": "string", "pattern": f"^{_NAME.
 Label = Annotated[Text, Leaf(filled_text, {"type": ["string", "integer"]})]
 Written = Annotated[Text, Leaf(filled_text, {"type": ["string", "number"]})]
 Stated = Annotated[Text, Leaf(filled_text, {"type": ["string", "number", "boolean"]})]
+StatedWords = Annotated[
+    Text,
+    Leaf(
+        words_text,
+        {
+            "anyOf": [
+                {"type": ["string", "number", "boolean"]},
+                {"type": "array", "items": {"type": ["string", "integer"]}},
+            ]
+        },
+    ),
+]
+"""What may be stated, or a list of labels."""
+
 Condition = Annotated[Text, Leaf(filled_text, {"type": ["string", "boolean"]})]
 Whole = Annotated[Text, Leaf(filled_text, {"type": "integer"})]
 YesNo = Annotated[Text, one_of(*YES_NO)]
