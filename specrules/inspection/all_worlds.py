@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from specrules.evaluate.worlds import THIS_WORLD, Unstated, World
@@ -25,12 +25,22 @@ def in_all_worlds(rule: Rule, station: Station, judge_in: Callable[[World], Judg
     outcomes: list[Judgement] = []
     question = _Trying(judge_in, spec, outcomes).worlds(THIS_WORLD, judged)
     if question is None:
-        return whichever(outcomes)
+        return whichever(outcomes) if len(outcomes) == 1 else _in_every_one(judged, outcomes)
     lacks = tuple(Reason(Why.STATE_FACT, (name,)) for name in question.facts)
     size = question.compared[0] if question.compared is not None else None
     if isinstance(size, Slot) and not lacks and not judged.trace.missing:
         lacks = (Reason(Why.SIZE_ACROSS_EDGE, (size.name,)),)
     return judged._replace(decision=Decision(Verdict.NOT_MEASURED), lacks=lacks, margins=(), limits=Limits())
+
+
+def _in_every_one(judged: Judgement, outcomes: Sequence[Judgement]) -> Judgement:
+    """What outcomes that agree come to; of what is lacking only that which lacks whatever is supposed."""
+    found = whichever(outcomes)
+    common = tuple([reason for reason in found.lacks if all(reason in other.lacks for other in outcomes)])
+    if found.lacks and not common and found.decision.verdict is Verdict.NO_FIGURE:
+        facts = dict.fromkeys(name for question in judged.trace.questions for name in question.facts)
+        common = tuple([Reason(Why.STATE_FACT, (name,)) for name in facts])
+    return found._replace(lacks=common)
 
 
 class _Trying(NamedTuple):

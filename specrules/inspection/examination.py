@@ -25,7 +25,8 @@ from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.ledger import Ledger
 from specrules.inspection.limits import ResolvedLimits
 from specrules.inspection.remarks_on_gauges import gauge_remarks
-from specrules.inspection.report import ConcessionUse, Extent, FigureValue, Finding, Options, Report, WantedFact
+from specrules.inspection.report import ConcessionUse, Extent, FigureValue, Finding, Options, Report
+from specrules.inspection.wanted_facts import facts_wanted
 from specrules.inspection.weighing import Weighed, evidence_of, impossible_negative, weigh
 from specrules.pack import Relaxation, Rule, RuleChain, Specification, present, told_in
 from specrules.quantity import CONTEXT
@@ -112,6 +113,7 @@ class Examination:
         sign_offs = scope.asked(self.evidence.sign_offs.states(), findings)
         until = self.options.until or self.sheet.until or (self.spec.hold_points[-1] if self.spec.hold_points else "")
         reached = self.spec.hold_points[: self.spec.hold_points.index(until) + 1] if until else ("",)
+        unstated, waiting = facts_wanted(self.sheet, self.spec, findings)
         in_spec = Verdict.IN_SPEC
         now = [each for each in findings if each.verdict is not in_spec and each.hold_point in reached]
         return Report(
@@ -145,22 +147,11 @@ class Examination:
             open=tuple(finding for finding in now if finding.verdict in OPEN),
             unsigned=tuple(state for state in sign_offs if state.state in LACKING and state.hold_point in reached),
             seal=self.spec.seal,
-            unstated=self.unstated() if (waiting := self.waiting(findings)) else (),
+            unstated=unstated,
             waiting=waiting,
             beside=self.sheet.beside,
             scope=self.sheet.scope,
         )
-
-    def unstated(self) -> tuple[WantedFact, ...]:
-        """The facts that figures hold by, of which neither the sheet nor a pack says anything."""
-        said = {*self.sheet.facts, *self.spec.sets}
-        facts = (self.spec.facts[name] for name in self.spec.figures_hold_by if name not in said)
-        return tuple(WantedFact(fact.name, fact.title, fact.choices) for fact in facts)
-
-    def waiting(self, findings: Sequence[Finding]) -> int:
-        """How many rules wait for them."""
-        reasons = {Reason(Why.STATE_FACT, (fact.name,)) for fact in self.unstated()}
-        return len({each.rule for each in findings if not reasons.isdisjoint(each.rests_on.missing)} if reasons else ())
 
     def weight(self, reached: Sequence[Finding]) -> Extent:
         """How much was judged, on how much."""

@@ -149,7 +149,7 @@ def _makers(waiting: Sequence[Finding], file: str) -> Iterator[Line]:
     wants = {want: None for finding in waiting for want in finding.rests_on.missing}
     for want in (want for want in wants if want.code in MAKERS):
         titles = listed({lower(short(f.title)): None for f in waiting if want in f.rests_on.missing})
-        yield from folded(f"{titles}.", 2, f"{sentence(said(want)).rstrip('.')}: ", hang=4)
+        yield from folded(f"{sentence(said(want)).rstrip('.')}: {titles}.", 2, hang=4)
     first = next((finding for finding in waiting if wants_the_maker(finding)), None)
     if first is not None:
         yield from folded(f"specrules working {first.rule} {file}", 4, "The lines to paste: ", hang=6)

@@ -74,7 +74,8 @@ class _Presence:
         sign_offs = _kept({name: self._sign_off(each) for name, each in spec.sign_offs.items()})
         needed, still = set(_needed(spec.rules, spec.figures)), set(_needed(chains, figures))
         gone = {name: "" for name in spec.sign_offs if name not in sign_offs or name in needed - still}
-        if not (self.absent or self.waits or gone or self.known.lacking):
+        fewer = len(chains) < len(spec.rules)
+        if not (self.absent or self.waits or gone or fewer or self.known.lacking):
             return Present(spec)
         lost = {name: self._of_rule(chain) for name, chain in spec.rules.items() if name not in chains}
         left = {name: each for name, each in sign_offs.items() if name not in gone}

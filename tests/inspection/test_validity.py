@@ -258,3 +258,16 @@ def test_worked_examples_take_what_the_heading_says_for_facts_that_they_do_not_s
     for text, sound in ((RAMS, True), (without, False), (assumed, True)):
         assert prove([read_text(text)], "rams").sound is sound
     assert finding(rams("stop_gap: 2, tube: {1: 50}", "", packs={"rams": assumed}), "stop").verdict is NOT_MEASURED
+
+
+def test_a_size_that_nobody_read_is_no_wrong_size() -> None:
+    found = finding(rams("rod: {1: 50.00}", FACTS), "gap", ram="1")
+    assert found.verdict is NOT_MEASURED
+    assert not [said for said in words(found.rests_on.missing) if "has no figure" in said]
+
+
+def test_all_rules_that_hold_by_what_is_not_stated_wait_for_it_read_or_not() -> None:
+    stated, unstated = rams("rod: {1: 50.00}", FACTS), rams("rod: {1: 50.00}", "tube_kind: drawn")
+    assert (stated.unstated, stated.waiting) == ((), 0)
+    assert [fact.name for fact in unstated.unstated] == ["medium", "action"]
+    assert unstated.waiting == len({each.rule for each in unstated.findings})
