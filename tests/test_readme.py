@@ -15,6 +15,7 @@ import click
 import pytest
 
 from specrules.cli.entry_point import specrules
+from specrules.pack import Rule
 from specrules.vocabulary import Verdict
 from tests.cli.shell import call
 from tests.shipped import resolved
@@ -71,18 +72,28 @@ CHECKS = re.compile(r"(<!-- checks by group -->\n)(.*?)(<!-- end of checks by gr
 KINDS = ("published", "maker", "house", "common practice", "from memory")
 
 
+def speaks(rule: Rule, fact: str, label: str) -> bool:
+    """Whether some figure of a rule holds for engines of one kind, whatever else it asks for."""
+    keys = (validity.key(fact) for line in rule.lines for validity in line.holds.values())
+    return any(key is None or key.any or label in key.labels for key in keys)
+
+
 def checks_by_group() -> str:
-    """A row for each group of the general pack: its rules and sign-offs, and what kind of source its limits have."""
+    """A row for each group of the general pack: its rules and sign-offs, what kind of source its limits have, and how
+    many of the rules have a figure for engines of which kind."""
     general = resolved("general")
     rules = [chain.governing[-1] for chain in general.rules.values()]
     used = [kind for kind in KINDS if any(rule.source.kind == kind for rule in rules)]
-    rows = [["group", "rules", "sign-offs", *used], ["---"] * (3 + len(used))]
+    engines = [(fact, label) for fact in general.figures_hold_by for label in general.facts[fact].choices]
+    heads = ["group", "rules", "sign-offs", *used, *(f"{fact}: {label}" for fact, label in engines)]
+    rows = [heads, ["---"] * len(heads)]
     for group in [*general.groups, "all"]:
         mine = [rule for rule in rules if group in (rule.group, "all")]
         asked = [sign_off for sign_off in general.sign_offs.values() if group in (sign_off.group, "all")]
         by_kind = [sum(rule.source.kind == kind for rule in mine) for kind in used]
+        by_engine = [sum(speaks(rule, *kind) for rule in mine) for kind in engines]
         if mine or asked:
-            rows.append([group, *map(str, (len(mine), len(asked), *by_kind))])
+            rows.append([group, *map(str, (len(mine), len(asked), *by_kind, *by_engine))])
     return "\n".join(f"| {' | '.join(row)} |" for row in rows) + "\n"
 
 
