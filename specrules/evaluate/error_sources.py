@@ -24,7 +24,7 @@ from specrules.vocabulary import Reason, Why
 
 NO_SLOPE = 1e-12
 """A slope as small as this is what rounding leaves of none."""
-MOSTLY = 0.9
+MOSTLY = 0.5
 """A pick scatters as an earlier one did where that makes up so much of its variance."""
 APART = 3 * math.sqrt(2)
 """Of a thousand pairs of equal values 997 differ by no more than so many times u of one: they cannot be told apart."""
