@@ -142,6 +142,10 @@ def _own(spec: Specification, unit: str) -> Iterator[str]:
     yield "#    title: A gap of our own"
     yield f"#    formula: {name}                     # or algebra, such as hole - shaft"
     yield f"#    limits: {{least: {least}, most: {most}}}"
+    if spec.figures_hold_by:
+        held = ", ".join(f"{fact}: any" for fact in (*spec.figures_hold_by, *_sizes(spec)))
+        yield f"#    holds for: {{{held}}}"
+        yield "#                                         # for what they hold: labels, a range such as 2..4 in, or any"
     yield "#    words: tight/loose                   # for under the least, for over the most"
     yield "#    importance: major                    # critical, major or minor"
     if spec.hold_points:
@@ -302,3 +306,10 @@ rules:
 
 _OVER = {"in": "0.0202", "mm": "0.52"}
 """One step beyond the most of a turned face."""
+
+
+def _sizes(spec: Specification) -> tuple[str, ...]:
+    """A size by which figures of the packs below hold, if there is one."""
+    rules = (rule for chain in spec.rules.values() for rule in chain.governing)
+    every = (key for rule in rules for line in rule.lines for each in line.validities() for key in each.keys)
+    return tuple([key.name for key in every if key.unit is not None][:1])

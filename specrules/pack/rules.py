@@ -64,7 +64,7 @@ class Rules(NamedTuple):
         check_source(entry.source, f"{name} source", compiler)
         if each is None or formula is None or not words:
             return None
-        if entry.holds_for and not entry.limits:
+        if entry.holds_for and not entry.limits and by.new:  # an amendment may leave it without any
             said = "has no figures, so that none of them hold for anything"
             compiler.fault(next(iter(entry.holds_for)), f"{name} holds for", Code.KEYS_DISAGREE, said)
         holding = self.validities.of_lines(by.layers, each, name)

@@ -15,6 +15,7 @@ from typing import NamedTuple
 from specrules.document import Fault, Place
 from specrules.formula import Formula
 from specrules.formula import operators as op
+from specrules.pack.holding_parts import HoldsFor
 from specrules.pack.specification import Fact, Figure, Measurand, Rule, SignOff, Specification
 from specrules.vocabulary import Code
 
@@ -113,6 +114,7 @@ class WorkCount:
         self.shares: dict[str, list[WorkShare]] = {what: [] for what in _COUNTED}
         self._figures: dict[str, CountedFigure] = {}
         self._steps, self._widest, self._supposed = 0, _ONE_PLACE, dict[object, int]()
+        self._settling: dict[object, int] = {}  # what settles all limits of a rule by failing, in how many ways
         self._thresholds: dict[op.Quantity, set[Decimal]] = {}
         for thing in _things(spec):
             self._take(thing)
@@ -149,10 +151,12 @@ class WorkCount:
             else thing.each
         )
         stations = self.places(axes)
-        self._steps, self._widest, self._supposed, self._thresholds = 0, (stations, axes), {}, {}
-        reached = [self._tree(formula.operators) for formula in formulas_of(thing)]
+        self._steps, self._widest, self._supposed, self._thresholds, self._settling = 0, (stations, axes), {}, {}, {}
+        keys = _held_by(thing) if isinstance(thing, Rule) else {}
+        asked = {id(key.asked) for key in keys.values()}
+        reached = [self._tree(each.operators, supposing=id(each) not in asked) for each in formulas_of(thing)]
         if isinstance(thing, Rule):
-            self._hold(thing)
+            self._hold(thing, keys.values())
         reach = Reach(
             max((each.depth for each in reached), default=0),
             min(sum(each.uses for each in reached), _ENDLESS),
@@ -176,7 +180,8 @@ class WorkCount:
         whole = min(steps + sum(figure.steps for figure in behind), _ENDLESS)
         if isinstance(thing, Figure):
             self._figures[thing.name] = CountedFigure(reach, whole, self._supposed)
-        worlds = min(prod(self._supposed.values()), MOST_WORLDS) if isinstance(thing, Rule) else 1
+        settled = sum(ways - 1 for of, ways in self._settling.items() if of not in self._supposed)
+        worlds = min(prod(self._supposed.values()) + settled, MOST_WORLDS) if isinstance(thing, Rule) else 1
         return (worlds - 1) * whole
 
     def _judges(self, rule: Rule) -> bool:
@@ -192,32 +197,40 @@ class WorkCount:
     def _add(self, what: str, amount: int, of: Thing, axes: op.Axes = ()) -> None:
         self.shares[what].append(WorkShare(amount, str(of.name), of.place, axes))
 
-    def _hold(self, rule: Rule) -> None:
-        """Count what is asked at every station along an axis for what figures hold for, where nothing is assumed."""
-        keys = {id(key): key for line in rule.lines for validity in line.validities() for key in validity.keys}
-        for key in keys.values():
+    def _hold(self, rule: Rule, keys: Iterable[HoldsFor]) -> None:
+        """Count what is asked at every station along an axis for what figures hold for, where nothing is assumed.
+
+        A label that all limits of a rule ask for leaves no more to ask where it fails.
+        """
+        every = [{key.text for key in each.keys} for line in rule.lines for each in line.validities()]
+        for key in keys:
             for node in op.all_operators(key.asked.operators) if key.asked is not None else ():
                 self._steps += self.places(key.along) - 1
-                if isinstance(node, op.FactLabel | op.Comparison):
+                if isinstance(node, op.FactLabel) and all(key.text in each for each in every):
+                    self._settling.update(self._ways(node, assumes=False))
+                elif isinstance(node, op.FactLabel | op.Comparison):
                     self._suppose(node, assumes=False)
 
     def _suppose(self, node: op.FactLabel | op.Comparison, *, assumes: bool = True) -> None:
         """Take in that a fact may have to be supposed: each choice, or below, at and above what it is compared with."""
-        if prod(self._supposed.values()) >= MOST_WORLDS:
-            return
+        if prod(self._supposed.values()) < MOST_WORLDS:
+            self._supposed.update(self._ways(node, assumes=assumes))
+
+    def _ways(self, node: op.FactLabel | op.Comparison, *, assumes: bool) -> Mapping[object, int]:
+        """What may have to be supposed, in how many ways; nothing where a pack says or, if that counts, assumes it."""
         names = (node.name,) if isinstance(node, op.FactLabel) else node.facts
         facts = [self.spec.facts[name] for name in names]
         if facts and all((fact.assumed and assumes) or fact.name in self.spec.sets for fact in facts):
-            return
+            return {}
         if isinstance(node, op.FactLabel):
-            self._supposed[node.name] = max(len(facts[0].choices), 1)  # of a text nothing is supposed
-        else:  # at each threshold of a quantity, and in each interval between and beyond them
-            self._thresholds.setdefault(node.quantity, set()).add(node.threshold)
-            self._supposed[node.quantity] = 2 * len(self._thresholds[node.quantity]) + 1
+            return {node.name: max(len(facts[0].choices), 1)}  # of a text nothing is supposed
+        # at each threshold of a quantity, and in each interval between and beyond them
+        self._thresholds.setdefault(node.quantity, set()).add(node.threshold)
+        return {node.quantity: 2 * len(self._thresholds[node.quantity]) + 1}
 
-    def _tree(self, node: op.Operator) -> Reach:
+    def _tree(self, node: op.Operator, *, supposing: bool = True) -> Reach:
         """Count an operator and all below it: its steps are added up, the widest is kept."""
-        below = [self._tree(each) for each in op.operands(node)]
+        below = [self._tree(each, supposing=supposing) for each in op.operands(node)]
         depth = max([each.depth for each in below], default=0) + 1
         uses = sum([each.uses for each in below]) if below else 1
         sources = sum([each.sources for each in below])
@@ -229,7 +242,7 @@ class WorkCount:
         elif isinstance(node, op.Reduction):
             sources *= self.places(axis for axis in node.of.axes if axis not in axes)
         sources = min(sources, self.readings)
-        if isinstance(node, op.FactLabel | op.Comparison):
+        if supposing and isinstance(node, op.FactLabel | op.Comparison):
             self._suppose(node)
         if cells > self._widest[0]:
             self._widest = (cells, axes)
@@ -284,6 +297,11 @@ def _things(spec: Specification) -> Iterator[Thing]:
     yield from spec.sign_offs.values()
     for chain in spec.rules.values():
         yield from {id(rule): rule for rule in (*chain.versions, *chain.governing)}.values()
+
+
+def _held_by(rule: Rule) -> Mapping[int, HoldsFor]:
+    """Each thing by which limits of a rule hold, once."""
+    return {id(key): key for line in rule.lines for validity in line.validities() for key in validity.keys}
 
 
 def _needs(thing: Thing) -> tuple[str, ...]:

@@ -151,7 +151,8 @@ def test_a_new_sheet_can_be_inspected_at_once_and_says_that_nothing_is_measured(
     )
     judged = call("inspect", "my.sheet.yaml")
     assert (judged.status, judged.err) == (3, "")
-    assert judged.out.startswith("Blue pickup\npacks     general 1.0, street 1.0\n")
+    assert judged.out.startswith("State ignition, cooling, cycle: 66 checks wait.\n")
+    assert "\nBlue pickup\npacks     general 1.0, street 1.0\n" in judged.out
     assert "Nothing measured yet: " in judged.out
     written = YAML(typ="safe").load(Path("my.sheet.yaml").read_text(encoding="utf-8"))
     assert (written["unit"], written["packs"], written["facts"]["cylinders"]) == ("mm", ["street"], 8)

@@ -215,7 +215,7 @@ def test_a_pack_that_hides_another_of_its_name_is_told_when_it_is_proven(here: P
         ((), "  Limit lines\n      name, when, least,"),
         (("margins",), "One house pack over several applications\n  - `margins` draw limits in"),
         (("makers too",), "makers too             `yes`, `no`; yes: the sheet's own limits are drawn in"),
-        (("psi",), "pressure               `psi`; `lbf/in2`"),
+        (("psi",), "pressure               `psi`; `bar`; `lbf/in2`"),
     ],
 )
 def test_the_language_is_told_by_its_words(word: tuple[str, ...], said: str) -> None:

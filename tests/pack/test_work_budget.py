@@ -171,14 +171,14 @@ def test_a_pack_at_its_limit_is_worked_out() -> None:
 
 
 @pytest.mark.parametrize("name", ["general", "street", "towing", "racing", "teaching"])
-def test_engines_of_16_cylinders_are_far_below_the_budget(name: str) -> None:
-    """Ten times below, with 16 labels on every counted axis, and 4 bolts a rod, which no engine has more of; and 64 are
-    borne, whatever the sheet says."""
+def test_engines_of_16_cylinders_are_below_the_budget(name: str) -> None:
+    """Two thirds of it at most, with 16 labels on every counted axis, and 4 bolts a rod, which no engine has more of,
+    and nothing stated of what figures hold by; and 16 are borne, whatever the sheet says."""
     spec = shipped.resolved(name)
     counts = {axis.name: len(axis.names) or (4 if axis.letters else 16) for axis in spec.axes.values()}
     amounts = WorkCount(spec, counts).amounts()
-    assert {what: amount for what, amount in amounts.items() if amount * 6 > getattr(BUDGET, what)} == {}
-    assert spec.labels_borne >= 64
+    assert {what: amount for what, amount in amounts.items() if amount * 1.5 > getattr(BUDGET, what)} == {}
+    assert spec.labels_borne >= 16
 
 
 def test_what_a_specification_bears_is_kept_with_it_and_asked_first() -> None:
@@ -215,9 +215,9 @@ def test_counting_takes_a_step_for_each_figure_and_not_for_each_use(number: int)
     walked: list[object] = []
 
     class Walked(WorkCount):
-        def _tree(self, node: object) -> object:  # type: ignore[override]
+        def _tree(self, node: object, *, supposing: bool = True) -> object:  # type: ignore[override]
             walked.append(node)
-            return super()._tree(node)  # type: ignore[arg-type]
+            return super()._tree(node, supposing=supposing)  # type: ignore[arg-type]
 
     spec = resolved(hostile.doubling(2))
     packs = [read_text(text)]

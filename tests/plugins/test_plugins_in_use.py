@@ -261,7 +261,8 @@ def test_a_formula_can_call_what_a_plugin_offers() -> None:
 def test_a_broken_plugin_is_said_and_changes_neither_verdict_nor_status(tmp_path: Path, form: str) -> None:
     site = install(tmp_path / "site", value="shop_example.missing")
     (tmp_path / "a.sheet.yaml").write_text(
-        "specrules: build-sheet/1\npacks: [general]\nunit: in\nfacts: {mains: 1}\n"
+        "specrules: build-sheet/1\npacks: [general]\nunit: in\n"
+        "facts: {mains: 1, ignition: spark, cooling: liquid, cycle: four_stroke}\n"
         "readings:\n  main_bearing_bore: {1: 2.5000}\n  main_journal: {1: 2.4900}\n"
     )
     without = call("inspect", "a.sheet.yaml", "--no-plugins", "--form", form, site=site, cwd=tmp_path)

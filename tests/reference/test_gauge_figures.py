@@ -48,7 +48,7 @@ def test_what_a_published_class_has_from_memory_is_said() -> None:
     for kind in resolved("general").gauge_classes.values():
         figures = kind.capability.figures
         if kind.source.kind == "published" and figures.repeatability is not None and figures.repeatability.absolute:
-            assert "epeatability is from memory" in kind.source.note
+            assert kind.sources["repeatability"].kind == "from memory"
 
 
 def test_a_micrometer_is_off_by_no_less_at_a_larger_size() -> None:
