@@ -23,9 +23,12 @@ from tests.frozen.data import (
     FOLLOWS,
     FOLLOWS_EVIDENCE,
     FOLLOWS_SLIPS,
+    IN_ITS_SYSTEM,
     NO_REMEDY,
     ONE_POINT,
     SLIPS,
+    STEPS_SOLD,
+    TOLD_APART,
     WAITS,
     WORN,
     WORN_IN_A_WORLD,
@@ -99,7 +102,13 @@ def _beside(packs: Sequence[Sequence[Plain]] | None) -> list[Plain]:
 def _suspects(rows: Sequence[Sequence[Plain]] | None) -> list[Plain]:
     """Suspects less the figure in their words, which issue 9 gives the places that it was written with: exact, it
     stands beside them."""
-    return [[*row[:5], row[5].partition(" it would be ")[0], *sorted(row[6:])] for row in rows or ()]
+    return [[*row[:5], _without_sizes(row[5].partition(" it would be ")[0]), *sorted(row[6:])] for row in rows or ()]
+
+
+def _without_sizes(said: str) -> str:
+    """Usual sizes are told in the sheet's system (issue 11)."""
+    usual, comma, sizes = said.partition("outside the usual sizes, ")
+    return usual + comma + sizes.partition("; ")[1] + sizes.partition("; ")[2]
 
 
 def one_point(was: Mapping[str, Plain], now: Mapping[str, Plain]) -> bool:
@@ -205,6 +214,7 @@ def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> It
     for name, before, after in between(_unmarked(was, marks), _unmarked(now, marks)):
         follows = (name in FOLLOWS and (marks or of_worn)) or (decision != "simple" and name in FOLLOWS_EVIDENCE)
         follows = follows or (name == "suspects" and only_more_fits(before, after))
+        follows = follows or (name == "figures" and figures_told_otherwise(before, after))
         follows = follows or (any(SLIPS in each for each in slips.values()) and name in FOLLOWS_SLIPS)
         yield Difference(number, decision, "", name, before, after, "follows" if follows else "")
     for where in {**was["findings"], **now["findings"]}:
@@ -212,11 +222,30 @@ def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> It
         judged = [EVIDENCE] if decision != "simple" else []
         waiting = [WAITS] if waits(before, after, choices.get(where.partition("@")[0], ())) else []
         ends = [ONE_POINT] if judged and one_point(before, after) else []
-        expected = (*ends, *waiting, *of_worn.get(where, ()), *slips.get(where, ()), *judged)
+        told = [*([IN_ITS_SYSTEM] if after else []), *told_otherwise(before, after)]
+        expected = (*told, *ends, *waiting, *of_worn.get(where, ()), *slips.get(where, ()), *judged)
         for name, old, new in between(before, after):
             asked = (*marks.get(where, ()), *expected)
             mark = next((mark for mark in asked if CHANGED[mark].touches(name)), "")
             yield Difference(number, decision, where, name, old, new, mark)
+
+
+def told_otherwise(was: Mapping[str, Plain], now: Mapping[str, Plain]) -> Sequence[str]:
+    """What may differ of a finding that is judged as it was: the steps that are sold; and, where it waits for one fact,
+    which one."""
+    if any(not same(was.get(name), now.get(name)) for name in ("v", "w", "x", "lo", "hi")):
+        return ()
+    before, after = was.get("mi") or (), now.get("mi") or ()
+    one = len(before) == len(after) == 1 and all(each.startswith("state ") for each in (*before, *after))
+    return (STEPS_SOLD, TOLD_APART) if one else (STEPS_SOLD,)
+
+
+def figures_told_otherwise(was: Sequence[Sequence[Plain]] | None, now: Sequence[Sequence[Plain]] | None) -> bool:
+    """Whether what is worked out differs in its places alone, which go by the unit that it is told in."""
+    pairs = list(zip(was or (), now or (), strict=False))
+    return len(was or ()) == len(now or ()) and all(
+        same([*one[:4], *one[5:]], [*other[:4], *other[5:]]) for one, other in pairs
+    )
 
 
 def only_more_fits(was: Sequence[Sequence[Plain]] | None, now: Sequence[Sequence[Plain]] | None) -> bool:

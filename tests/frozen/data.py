@@ -48,6 +48,9 @@ EVIDENCE = "evidence"
 ONE_POINT = "one point"
 SLIPS = "slips"
 NO_REMEDY = "no remedy"
+IN_ITS_SYSTEM = "in its system"
+STEPS_SOLD = "steps sold"
+TOLD_APART = "told apart"
 MAKERS = "the maker's limits, in the sheet"
 WORN = str(Verdict.WORN)
 WORN_IN_A_WORLD = "worn in a world"
@@ -77,6 +80,9 @@ CHANGED = {
         frozenset(("su", "v", "w", "sp", "ot", "us")),
     ),
     NO_REMEDY: Change("issue 10: no part is touched while a reading behind it is in doubt", frozenset(("sp", "ot"))),
+    IN_ITS_SYSTEM: Change("issue 11: a sheet is told in one system of units throughout", frozenset(("un", "pl", "wk"))),
+    STEPS_SOLD: Change("issue 11: steps of remedies are those of the sheet's system", frozenset(("sp", "ot"))),
+    TOLD_APART: Change("issue 11: the fact to state is the one that tells two worlds apart", frozenset(("mi",))),
     ONE_POINT: Change("both ends of what was picked are one value, and told so", frozenset(("x", "lo", "hi", "wk"))),
     EVIDENCE: Change(
         "issue 10: what picking an extreme does and the probability of conformity are worked out anew, so that all that"
