@@ -58,7 +58,8 @@ def sheet(packs: str, sign_offs: Iterable[str], cylinders: int = 8) -> str:
         "unit: in",
         f"facts: {{cylinders: {cylinders}, mains: {mains}, throws: [{throws}], block_material: iron,",
         "  rod_material: steel, piston_alloy: cast, pin_fit: pressed, stroke: 3.7500 in, gasket_bore: 4.1000 in,",
-        "  gasket_thickness: 0.0400 in, crown_volume: 18.0 cc, gasket_kind: composition, head_material: iron}",
+        "  gasket_thickness: 0.0400 in, crown_volume: 18.0 cc, gasket_kind: composition, head_material: iron,",
+        "  ignition: spark, cooling: liquid, cycle: four_stroke, card_bore: 4.0000 in, card_pin: 0.9270 in}",
         "readings:",
     ]
     for table, number in ((BY_MAIN, mains), (BY_THROW, cylinders // 2), (BY_CYLINDER, cylinders)):

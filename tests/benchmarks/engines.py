@@ -42,6 +42,7 @@ class Engine:
             f"unit: {self.unit}",
             f"facts: {{cylinders: {self.cylinders}, mains: {self.mains}, throws: [{throws}],",
             f"  work: {'refresh' if self.worn else 'new_build'}, rod_material: steel, block_material: iron,",
+            "  ignition: spark, cooling: liquid, cycle: four_stroke,",
             *(f"  {name}: {text}," for name, text in {**self.facts, **(facts or {})}.items()),
             "  }",
             *([f"gauges: {{mine: {{class: {self.gauge}}}}}"] if self.gauge else []),
@@ -186,7 +187,13 @@ class _Bench:
         self.round_parts("pin_bore_piston", n, bore / 4.2 + 0.015, 1, 0, 0.01)
         self.gaps(n, bore)
         self.others(n, bore)
-        card = {"card_main_journal": main, "card_rod_journal": rod, "stroke": bore, "gasket_thickness": 1.0}
+        card = {
+            "card_main_journal": main,
+            "card_rod_journal": rod,
+            "card_bore": bore,
+            "stroke": bore,
+            "gasket_thickness": 1.0,
+        }
         step = Decimal("0.0001" if engine.unit == "in" else "0.001")
         engine.facts = {name: self.written(size, step) for name, size in card.items()}
         engine.facts |= {"checking_lift": dice.choice(("0.050 in", "1 mm", "0.006 in"))}

@@ -17,7 +17,7 @@ from specrules.output.reasons import figure_in_doubt
 from specrules.pack import Specification
 from specrules.sheet import Sheet, Suspect, all_alike, suspects
 from tests.benchmarks.engines import INCH, SIZES, Cell, Engine, honest
-from tests.inspecting import inspected, settled
+from tests.inspecting import inspected, settled, whole
 
 Slip = Callable[[random.Random, Engine], tuple[dict[Cell, str], dict[str, str]] | None]
 """One slip in an honest engine: the cells, or facts, that it writes otherwise; None where there is no place for it."""
@@ -203,7 +203,8 @@ def with_limits(engines: list[Engine], dice: random.Random) -> tuple[Rate, Rate,
     fine = fine_of(engines)
     alarms = sum(_says(judged(engine), "impossible negative") for engine in fine)
     coarse = tight = 0
-    for engine in fine:
+    spoken = [engine for engine in fine if ("main_bearing_bore", ("1",)) in spoken_of(engine)]
+    for engine in spoken:
         rounded = Decimal("0.01") if engine.unit == "in" else Decimal("0.1")
         cells = {c: str(Decimal(t).quantize(rounded)) for c, t in engine.cells.items() if c[0] == "main_journal"}
         coarse += _says(judged(engine, cells), "too few places")
@@ -213,7 +214,7 @@ def with_limits(engines: list[Engine], dice: random.Random) -> tuple[Rate, Rate,
         found = judged(engine, {cell: str(Decimal(engine.cells[cell]) - small)})
         fits = (each for each in found.findings if each.rule == "main_oil_clearance")
         tight += any(fit.rests_on.suspect for fit in fits if fit.station["main"] == cell[1][0])
-    return Rate(alarms, len(fine)), Rate(coarse, len(fine)), Rate(tight, len(fine))
+    return Rate(alarms, len(fine)), Rate(coarse, len(spoken)), Rate(tight, len(spoken))
 
 
 def _journal(engine: Engine) -> str:
@@ -270,6 +271,13 @@ STATIONS: dict[str, Callable[[random.Random, Engine], tuple[Cells, Truth]]] = {
 }
 
 
+def spoken_of(engine: Engine) -> set[tuple[str, tuple[str, ...]]]:
+    """The parts, by measurand and station, of fits that general practice has a least and a most for: where it has none,
+    no fit is too far beyond it."""
+    findings = [whole(each) for each in judged(engine).findings if None not in (each.limits.least, each.limits.most)]
+    return {(each.name, tuple(each.station.values())) for finding in findings for each in finding.inputs}
+
+
 def fine_of(engines: list[Engine]) -> list[Engine]:
     """Engines read to a tenth, or to two microns."""
     finest = {"in": Decimal("0.0001"), "mm": Decimal("0.002")}
@@ -289,6 +297,8 @@ def whole_stations(kind: str, engines: list[Engine], dice: random.Random) -> Sta
     tried = found = undone = others = 0
     for engine in fine_of(engines):
         cells, truth = STATIONS[kind](dice, engine)
+        if not truth.keys() & spoken_of(engine):
+            continue
         told = {
             (suspect.name, suspect.station): suspect
             for finding in judged(engine, cells).findings

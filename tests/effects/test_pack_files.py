@@ -8,6 +8,7 @@ import pytest
 from specrules.document import Fault, Place, Text
 from specrules.effects.pack_files import PackFiles, shipped_folder
 from specrules.pack.resolving import resolve
+from specrules.plugins import plug
 from tests.pack.small_packs import BASE, upper
 
 
@@ -157,7 +158,7 @@ def test_the_packs_that_ship_make_a_specification_each() -> None:
     for name in library.names():
         packs, faults = library.load([name])
         assert faults == ()
-        made, faults = resolve(packs, [name])
+        made, faults = resolve(packs, [name], plug().functions)
         assert sentences(faults) == []
         assert made is not None
         assert made.rules

@@ -75,6 +75,7 @@ def test_slopes_and_u_agree_with_the_uncertainties_library(text: str, x: Decimal
     derivatives = getattr(wanted, "derivatives", {})
     for name, slope in slopes.items():
         other = derivatives.get(uncertain[name], 0.0) if derivatives else 0.0
+        assume(not math.isnan(other))  # of a power of 0 that library gives none
         assert slope == pytest.approx(other, rel=1e-7, abs=1e-9)
     assert combined_u(value.low.slopes, engine.u) == pytest.approx(getattr(wanted, "std_dev", 0.0), rel=1e-7, abs=1e-11)
 
