@@ -33,6 +33,11 @@ class Described(NamedTuple):
     numbers: Mapping[str, Decimal] = MappingProxyType({})
     labels: Mapping[str, tuple[str, ...]] = MappingProxyType({})
 
+    @property
+    def stated(self) -> frozenset[str]:
+        """The facts of which a word or a number is stated."""
+        return frozenset((*self.words, *self.numbers))
+
 
 class Present(NamedTuple):
     """A specification of what there is; and what is absent, each name with the fact that says so ("": nothing that

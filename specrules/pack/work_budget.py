@@ -6,7 +6,7 @@ group counts as if it held every label. What is counted is bounded, so a count t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from decimal import Decimal
 from graphlib import CycleError, TopologicalSorter
 from math import prod
@@ -106,10 +106,12 @@ class CountedFigure(NamedTuple):
 
 
 class WorkCount:
-    """The work of a specification whose axes have so many labels."""
+    """The work of a specification whose axes have so many labels; of facts that are stated nothing is supposed."""
 
-    def __init__(self, spec: Specification, counts: Counts, budget: WorkBudget = BUDGET) -> None:
-        self.spec, self.counts, self.budget = spec, counts, budget
+    def __init__(
+        self, spec: Specification, counts: Counts, budget: WorkBudget = BUDGET, stated: Collection[str] = ()
+    ) -> None:
+        self.spec, self.counts, self.budget, self.stated = spec, counts, budget, {*stated, *spec.sets}
         self.readings = max(sum(self.places(one.axes) for one in spec.measurands.values()), 1)
         self.shares: dict[str, list[WorkShare]] = {what: [] for what in _COUNTED}
         self._figures: dict[str, CountedFigure] = {}
@@ -217,16 +219,20 @@ class WorkCount:
             self._supposed.update(self._ways(node, assumes=assumes))
 
     def _ways(self, node: op.FactLabel | op.Comparison, *, assumes: bool) -> Mapping[object, int]:
-        """What may have to be supposed, in how many ways; nothing where a pack says or, if that counts, assumes it."""
-        names = (node.name,) if isinstance(node, op.FactLabel) else node.facts
-        facts = [self.spec.facts[name] for name in names]
-        if facts and all((fact.assumed and assumes) or fact.name in self.spec.sets for fact in facts):
+        """What may have to be supposed, in how many ways; nothing where it is said or, if that counts, assumed."""
+        on = (node,) if isinstance(node, op.FactLabel) else op.all_operators(node.quantity)
+        names = [each.name for each in on if isinstance(each, op.FactLabel | op.Slot)]
+        facts = [self.spec.facts[name] for name in names if name in self.spec.facts]
+        if facts and len(facts) == len(names) and all(self._known(fact, assumes=assumes) for fact in facts):
             return {}
         if isinstance(node, op.FactLabel):
             return {node.name: max(len(facts[0].choices), 1)}  # of a text nothing is supposed
         # at each threshold of a quantity, and in each interval between and beyond them
         self._thresholds.setdefault(node.quantity, set()).add(node.threshold)
         return {node.quantity: 2 * len(self._thresholds[node.quantity]) + 1}
+
+    def _known(self, fact: Fact, *, assumes: bool) -> bool:
+        return bool(fact.assumed and assumes) or fact.name in self.stated
 
     def _tree(self, node: op.Operator, *, supposing: bool = True) -> Reach:
         """Count an operator and all below it: its steps are added up, the widest is kept."""
@@ -261,11 +267,13 @@ def borne(spec: Specification) -> tuple[Specification | None, tuple[Fault, ...]]
     return None, (Fault(excess.share.place, excess.share.name, Code.TOO_MANY, excess.said, excess.write, "pack"),)
 
 
-def excess_of(spec: Specification, labels: Mapping[str, tuple[str, ...]]) -> Excess | None:
-    """What there is too much of where the axes have these labels."""
+def excess_of(
+    spec: Specification, labels: Mapping[str, tuple[str, ...]], stated: Collection[str] = ()
+) -> Excess | None:
+    """What there is too much of where the axes have these labels and these facts are stated once for the whole."""
     if all(len(labels.get(axis.name, ())) <= spec.labels_borne for axis in spec.axes.values() if not axis.names):
         return None
-    return WorkCount(spec, {axis: len(some) for axis, some in labels.items()}).excess()
+    return WorkCount(spec, {axis: len(some) for axis, some in labels.items()}, stated=stated).excess()
 
 
 def formulas_of(thing: Thing) -> Iterator[Formula]:

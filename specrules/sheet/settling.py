@@ -37,7 +37,7 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
     faults.extend(wrong)
     layout, wrong = lay_out(spec, laid, _named(raw, spec))
     faults.extend(wrong)
-    if (excess := excess_of(spec, layout.labels)) is not None:
+    if (excess := excess_of(spec, layout.labels, said.stated)) is not None:
         return None, tuple(sorted({*faults, _too_much(excess, layout, laid, raw, spec)}))
     facts, wrong = settle_facts(model.facts, spec, lengths_in, layout, laid)
     faults.extend(wrong)

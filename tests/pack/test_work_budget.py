@@ -190,6 +190,19 @@ def test_what_a_specification_bears_is_kept_with_it_and_asked_first() -> None:
     assert excess_of(spec._replace(labels_borne=256), {**labels, "pin": ("1",) * 64}) is None
 
 
+def test_of_a_fact_that_is_stated_nothing_is_supposed() -> None:
+    """What the general pack's figures hold for hangs on the card's bore: stated, there are far fewer worlds to try."""
+    spec = shipped.resolved("general")
+    counts = {axis.name: len(axis.names) or 32 for axis in spec.axes.values()}
+    unstated, stated = WorkCount(spec, counts), WorkCount(spec, counts, stated={"card_bore"})
+
+    def steps_of_gaps(work: WorkCount) -> int:
+        return sum(share.amount for share in work.shares["steps"] if share.name == "ring_end_gap")
+
+    assert steps_of_gaps(unstated) > 4 * steps_of_gaps(stated)
+    assert WorkCount(spec, counts, stated=spec.facts).amounts()["steps"] < stated.amounts()["steps"]
+
+
 def test_the_shape_of_a_formula_is_what_counts() -> None:
     """By hand, with 4 places and 2 planes: a leaf or a sum is a step for itself and one for each reading in it."""
     spec = resolved(BASE)
