@@ -19,7 +19,7 @@ from specrules.evaluate.worlds import World
 from specrules.formula import Station
 from specrules.inspection.decision import Conformity, Decision, Margin, decide, decide_worn, inside
 from specrules.inspection.finding_parts import Limits
-from specrules.inspection.limits import ResolvedLimits, as_limits, limits_at
+from specrules.inspection.limits import ResolvedLimits, as_limits, counts, limits_at, limits_of_sheet
 from specrules.pack import LimitLine, Rule
 from specrules.vocabulary import BEYOND, SIDES, WORN, DecisionRule, Reason, Verdict, Why
 
@@ -70,7 +70,7 @@ class Judge:
         """One rule at one station. `known`: what another version of it came to there; the value is the same."""
         environment = self.environment
         environment.trace = trace = Trace()
-        if holds(rule.applies_when, environment, station) is False:
+        if holds(rule.applies_when, environment, station) is False and not self._limited_there(rule, station, trace):
             return self._undecided(rule, station, trace, Verdict.NOT_APPLICABLE)
         if known is not None and known.value is not None:
             value: Value | None = known.value
@@ -94,7 +94,8 @@ class Judge:
         exact = _exact(rule, trace)
         margins = () if lacks else tuple(self._margins(value, uncertainty, resolved, _deciding(limits), exact))
         silent = {} if lacks else _silent(resolved, limits)
-        if not rule.limits_wanted or not (margins or lacks or silent):
+        wanted = rule.limits_wanted or resolved.from_sheet  # what a maker limits is judged, whatever a pack only shows
+        if not wanted or not (margins or lacks or silent):
             decision = Decision(Verdict.NOT_APPLICABLE)
         elif without_row:
             lacks, margins, decision = without_row, (), Decision(Verdict.NO_FIGURE)
@@ -137,6 +138,25 @@ class Judge:
         """How sure a point is, under the decision rule in force."""
         return self.environment.binding.error_sources.uncertainty(point)
 
+    def _limited_there(self, rule: Rule, station: Station, trace: Trace) -> bool:
+        """Whether the sheet limits what the packs ask nothing of there: by a line about some stations, or where it was
+        read by any. A maker's limit is always judged."""
+        environment = self.environment
+
+        def asked() -> bool:
+            lines = [line for line in self.own.get(rule.name, ()) if counts(line, station, environment)]
+            if any(line.when is not None for line in lines):
+                return True
+            return bool(lines) and _is_measured(self._value(rule, station, Trace()))
+
+        try:
+            answer, looked_at = environment.aside(asked)
+        except NotEvaluable:
+            return True  # no row for a line of the sheet: that is told as such
+        trace.facts.update(looked_at.facts)
+        trace.questions.update(looked_at.questions)
+        return answer
+
     def _undecided(self, rule: Rule, station: Station, trace: Trace, verdict: Verdict) -> Judgement:
         return Judgement(
             rule, station, self.environment.world, None, ResolvedLimits(), Limits(), (), Decision(verdict), trace
@@ -164,7 +184,11 @@ class Judge:
         environment, own = self.environment, self.own.get(rule.name)
         environment.trace = trace = Trace()
         try:
-            resolved = limits_at(rule, own or (), station, environment)
+            of_sheet = [line for line in own or () if counts(line, station, environment)]
+            if of_sheet:
+                resolved = limits_of_sheet(rule, of_sheet, self._of_packs(rule, station), station, environment)
+            else:
+                resolved = limits_at(rule, station, environment)
         except NotEvaluable as trouble:
             resolved = ResolvedLimits(lacks=trouble.within(Why.LIMIT_WITHOUT_VALUE))
         if own is not None and not own:
@@ -172,6 +196,15 @@ class Judge:
         has_wear = tuple([side for side in SIDES if resolved.stands(WORN[side])])
         new = as_limits(resolved)
         return Held(resolved, new, as_limits(resolved, has_wear) if has_wear else new, trace)
+
+    def _of_packs(self, rule: Rule, station: Station) -> ResolvedLimits:
+        """The limits of packs where the sheet has its own: looked at aside, since nothing hangs on what they lack."""
+        environment = self.environment
+        try:
+            return environment.aside(lambda: limits_at(rule, station, environment))[0]
+        except NotEvaluable:
+            environment.so_far = {}
+            return ResolvedLimits()
 
     def _stands_on_reused_parts(self, trace: Trace) -> bool:
         """Whether every part that the value was read from is reused: where the sheet doesn't say, as `wear when` has

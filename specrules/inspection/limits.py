@@ -75,8 +75,8 @@ class ResolvedLimits:
                 self.silent[part] = why
 
 
-def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, environment: LimitEnvironment) -> ResolvedLimits:
-    """Read the rule's lines, then the sheet's `own`, at one station."""
+def limits_at(rule: Rule, station: Station, environment: LimitEnvironment) -> ResolvedLimits:
+    """Read the rule's lines, as packs have them, at one station."""
     resolved = ResolvedLimits()
     if rule.from_the_maker:
         resolved.lacks = Reason(Why.ASK_THE_MAKER)
@@ -86,16 +86,23 @@ def limits_at(rule: Rule, own: Sequence[LimitLine], station: Station, environmen
             resolved.clear()
             resolved.lacks = Reason(Why.ASK_THE_MAKER, text=line.note)
         take(line, resolved, station, environment)
-    stood = [side for side in SIDES if resolved.sets.get(side) is not None]
+    return _finished(rule, resolved, station, environment)
+
+
+def limits_of_sheet(
+    rule: Rule, own: Sequence[LimitLine], packs: ResolvedLimits, station: Station, environment: LimitEnvironment
+) -> ResolvedLimits:
+    """Read the sheet's `own` lines that count at one station, in the place of what `packs` have there."""
+    resolved = ResolvedLimits(from_sheet=True)
     for line in own:
-        if counts(line, station, environment):
-            if not resolved.from_sheet:
-                resolved.clear()
-                resolved.from_sheet, resolved.lacks = True, None
-            take(line, resolved, station, environment)
-    if resolved.from_sheet:
-        gone = [side for side in stood if resolved.sets.get(side) is None]
-        resolved.notes.extend(Reason(Why.SIDE_DROPPED, (side,)) for side in gone)
+        take(line, resolved, station, environment)
+    gone = [side for side in SIDES if packs.sets.get(side) is not None and resolved.sets.get(side) is None]
+    resolved.notes.extend(Reason(Why.SIDE_DROPPED, (side,)) for side in gone)
+    return _finished(rule, resolved, station, environment)
+
+
+def _finished(rule: Rule, resolved: ResolvedLimits, station: Station, environment: LimitEnvironment) -> ResolvedLimits:
+    """What is wrong with lines that were read one by one, and margins."""
     _uncrossed(resolved)
     if resolved.lacks is None:
         _drawn_in(rule, resolved)

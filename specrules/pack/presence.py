@@ -128,10 +128,23 @@ class _Presence:
         return (each for each in conditions if self._truth(each) is None)
 
     def _decides(self, condition: Formula) -> str:
-        """The fact that makes a condition false: one that is said, else what another one is absent by."""
+        """The fact that makes a condition false: one that does alone, else one that is said, else what another one is
+        absent by."""
         named = [name for name in self.spec.facts if name in condition.names]
-        said = (name for name in named if name not in self.absent and self._says(name))
-        return next(said, "") or next((self.absent[name] for name in named if name in self.absent), "")
+        said = [name for name in named if name not in self.absent and self._says(name)]
+        alone = (name for name in said if truth(condition.operators, self._only(name)) is False)  # type: ignore[arg-type]
+        return (
+            next(alone, "")
+            or next(iter(said), "")
+            or next((self.absent[name] for name in named if name in self.absent), "")
+        )
+
+    def _only(self, name: str) -> KnownFacts:
+        """What one fact says, as if nothing else were known."""
+        words, numbers = self.known.words, self.known.numbers
+        return KnownFacts(
+            {name: words[name]} if name in words else {}, {name: numbers[name]} if name in numbers else {}
+        )
 
     def _says(self, name: str) -> bool:
         return name in self.known.words or name in self.known.numbers

@@ -91,7 +91,7 @@ def _try(rule: Rule, spec: Specification, setting: Setting, points: list[Point],
 def _crossings(rule: Rule, spec: Specification, setting: Setting, sizes: Point) -> list[str] | None:
     """What is out of order at one size; None where there are no limits to try."""
     try:
-        resolved = limits_at(rule, (), setting.station, Trial(spec, sizes, setting))
+        resolved = limits_at(rule, setting.station, Trial(spec, sizes, setting))
     except NotEvaluable:
         return None
     if resolved.lacks == CROSSED:

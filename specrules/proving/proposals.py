@@ -124,7 +124,7 @@ def _where(
             try:
                 if not counts(line, setting.station, bench):
                     continue
-                resolved = limits_at(rule, (), setting.station, bench)
+                resolved = limits_at(rule, setting.station, bench)
             except NotEvaluable:
                 continue
             limits = {side: limit for side in SIDES if (limit := exact(resolved.sets.get(side))) is not None}

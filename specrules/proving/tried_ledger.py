@@ -113,7 +113,7 @@ def _at(
 
 def _limits(rule: Rule, bench: Trial, setting: Setting) -> ResolvedLimits | None:
     try:
-        return limits_at(rule, (), setting.station, bench)
+        return limits_at(rule, setting.station, bench)
     except NotEvaluable:
         return None
 

@@ -221,3 +221,58 @@ def test_packs_of_an_equal_say_do_not_disagree_on_what_is_worn() -> None:
     assert (found.verdict, found.pack) == (Verdict.WORN, "low")
     new = fit(readings("dial: {1: 0.0032}", "low", "high", packs=packs, facts=NEW))
     assert (new.verdict, new.would_be) == (Verdict.NOT_PROVEN, Verdict.OUT)
+
+
+SHOWN_ONLY = """\
+specrules: tolerance-pack/1
+group: Show
+pack: {name: house, version: "1", title: House, builds on: [base], unit: in}
+rules:
+  seen:
+    title: Seen
+    each: main
+    formula: dial
+    limits: none
+    source: {kind: house}
+    worked: [{given: {readings: {dial: {1: 0.0020}}}, expect: {at: {main: 1}, verdict: not applicable}}]
+  some:
+    title: Some
+    each: main
+    formula: dial
+    applies when: main != 2
+    limits: {least: 0.0010 in}
+    importance: major
+    source: {kind: house}
+    worked: [{given: {readings: {dial: {1: 0.0020}}}, expect: {at: {main: 1}, verdict: in spec}}]
+"""
+
+
+def by_the_sheet(rule: str, limits: str, dial: str = "dial: {1: 0.0020, 2: 0.0020}") -> list[str]:
+    body = f"readings: {{{dial}}}\n" + (f"limits: {{{rule}: {limits}}}" if limits else "")
+    found = build(body, "house", packs={"house": SHOWN_ONLY}, facts="mains: 2")
+    return [str(each.verdict) for each in found.findings if each.rule == rule]
+
+
+@pytest.mark.parametrize(
+    ("rule", "limits", "verdicts"),
+    [
+        ("seen", "", ["not applicable", "not applicable"]),
+        ("seen", "[{most: 0.0020 in}]", ["in spec", "in spec"]),
+        ("seen", "[{when: main == 2, most: 0.0010 in}]", ["not applicable", "out of spec"]),
+        ("seen", "none", ["not applicable", "not applicable"]),
+        ("some", "", ["in spec", "not applicable"]),
+        ("some", "[{most: 0.0010 in}]", ["out of spec", "out of spec"]),
+        ("some", "[{when: main == 1, most: 0.0010 in}]", ["out of spec", "not applicable"]),
+        ("some", "none", ["not applicable", "not applicable"]),
+    ],
+)
+def test_what_the_sheet_limits_is_judged_where_packs_only_show_it_or_ask_nothing(
+    rule: str, limits: str, verdicts: list[str]
+) -> None:
+    assert by_the_sheet(rule, limits) == verdicts
+
+
+def test_where_packs_ask_nothing_a_line_for_every_station_asks_for_no_reading() -> None:
+    assert by_the_sheet("some", "[{most: 0.0030 in}]", "dial: {1: 0.0020}") == ["in spec", "not applicable"]
+    about_it = by_the_sheet("some", "[{when: main == 2, most: 0.0030 in}]", "dial: {1: 0.0020}")
+    assert about_it == ["in spec", "not measured"]

@@ -186,7 +186,7 @@ def test_its_house_pack_for_any_application_draws_each_of_them_in(application: s
         made, faults = resolve((*loaded, *read_examples()), asked, plug().functions)
         assert made is not None, [fault.sentence() for fault in faults]
         (rule,) = made.rules["crank_end_float"].governing
-        least = exact(limits_at(rule, (), {}, Trial(made, {}, Setting({}, {}, frozenset()))).sets["least"])
+        least = exact(limits_at(rule, {}, Trial(made, {}, Setting({}, {}, frozenset()))).sets["least"])
         leasts += () if least is None else (least,)
         side = made.rules["rod_side_clearance"].governing[0]
         assert [margin.pack for margin in side.margins] == [*asked[1:]]

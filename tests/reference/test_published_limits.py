@@ -1,6 +1,6 @@
 """With its maker's limits in the sheet a value inside passes and one outside fails, in the shapes that are printed.
 
-Of the 401 published values whose check is a rule and whose unit is a size 383 are written as a line of the sheet:
+Of the 401 published values whose check is a rule and whose unit is a size 392 are written as a line of the sheet:
 both ends, the most alone, the least alone, a wear limit on reused parts, a wear limit alone. Values on the limit pass,
 those 0.0001 mm beyond it fail on that side, whatever the engine is: a maker's limit is always judged.
 
@@ -27,12 +27,10 @@ REUSED = {"work": "refresh"}
 
 BOTH, MOST, LEAST, WEAR = "both ends", "the most", "the least", "wear alone"
 NOMINAL, AMOUNT, TWO, CROSSED = "one nominal figure", "an amount of wear", "two figures in one", "wear inside new"
-OIL = "side clearance of an oil ring"
 UNSAYABLE = {
     NOMINAL: "a line that sets an aim alone limits nothing",
     AMOUNT: "an amount is added to a most, and none is printed with it",
     TWO: "the limits of two rings in one figure, and not which is whose",
-    OIL: "the check is not asked of an oil ring, and a limit in the sheet does not make it be",
     CROSSED: "a printed fault: the wear limit lies inside the new band, and is told as such",
 }
 
@@ -52,8 +50,6 @@ def line_of(one: Published) -> dict[str, Decimal]:
 
 def shape_of(one: Published) -> str:
     """In which shape its limits are printed."""
-    if one.check == "ring_side_clearance" and one.label == "oil":
-        return OIL
     if one.least is not None and one.least == one.most:
         return NOMINAL
     if one.wear_is == "amount":
@@ -70,8 +66,8 @@ def shape_of(one: Published) -> str:
 
 SAYABLE = [number for number, one in enumerate(standing()) if shape_of(one) not in UNSAYABLE]
 SHAPES = {
-    f"{BOTH} and wear": 188, BOTH: 100, f"{MOST} and wear": 22, MOST: 42, f"{LEAST} and wear": 1, WEAR: 30,
-    NOMINAL: 4, AMOUNT: 2, TWO: 1, OIL: 9, CROSSED: 2,
+    f"{BOTH} and wear": 195, BOTH: 102, f"{MOST} and wear": 22, MOST: 42, f"{LEAST} and wear": 1, WEAR: 30,
+    NOMINAL: 4, AMOUNT: 2, TWO: 1, CROSSED: 2,
 }  # fmt: skip
 """How many of the values are printed in each shape."""
 BEYOND_THREE = ("third", "fourth", "fire", "2-4")
