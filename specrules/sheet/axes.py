@@ -2,33 +2,30 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Node, Text, shown
-from specrules.formula import MOST_LABELS, Axis
+from specrules.formula import Axis
 from specrules.pack import Specification
 from specrules.pack.naming import words_in
 from specrules.sheet.faults import fault, listed
 from specrules.sheet.grid import Grid
+from specrules.sheet.key_labels import numbers_in
+from specrules.sheet.label_origins import Origin, origins, there_are
 from specrules.sheet.sheet_parts import FactValue
 from specrules.vocabulary import Code
 
 WHOLE_GROUP = "all"
 """The label of the one group that stands where groups are not stated."""
 
-_NUMBER = re.compile(r"[1-9][0-9]{0,3}")
-_LETTER = re.compile(r"[a-z]")
-_RUN = re.compile(r"(.+?)(?:\s*-\s*|\s*\.\.\s*|\s+to\s+)(.+)")
-_PARTS = re.compile(r"\s*[,/&]\s*|\s+and\s+")
-
 Facts = Mapping[str, tuple[FactValue, ...]]
 
 
 class AxisLabels(NamedTuple):
     """Axis -> labels; group axis -> member -> group; counts that were assumed. `unstated`: axes without labels, with
-    the fact that must state their groups; `by_default`: axes of one group, likewise. `lettered`: axes of letters."""
+    the fact that must state their groups; `by_default`: axes of one group, likewise. `lettered`: axes of letters.
+    `told`: what says which labels an axis has."""
 
     labels: Mapping[str, tuple[str, ...]]
     groups: Mapping[str, Mapping[str, str]]
@@ -36,39 +33,20 @@ class AxisLabels(NamedTuple):
     unstated: Mapping[str, str]
     by_default: Mapping[str, str]
     lettered: frozenset[str]
+    told: Mapping[str, Origin]
 
     def grid(self, name: str, at: tuple[str, ...]) -> Grid:
         """The grid of what is stated at some stations, or once for all."""
-        return Grid(name, at, (), self.labels, one_for_all=True, by_default=self.by_default, lettered=self.lettered)
-
-
-def picked(key: str, labels: Sequence[str]) -> tuple[str, ...]:
-    """The labels that a key speaks of: one of them, `1 and 5`, `1 to 4`, `1-4`. Empty if there are others."""
-    if key in labels:
-        return (key,)
-    found: list[str] = []
-    for part in _PARTS.split(key):
-        run = _RUN.fullmatch(part)
-        if part in labels:
-            found.append(part)
-        elif run and run[1] in labels and run[2] in labels and labels.index(run[1]) < labels.index(run[2]):
-            found.extend(labels[labels.index(run[1]) : labels.index(run[2]) + 1])
-        else:
-            return ()
-    return tuple(found) if len(set(found)) == len(found) else ()
-
-
-def numbers_in(key: str, letters: bool = False) -> Iterator[int]:
-    """Whole numbers that a key names, such as 1 and 4 of `1-4`, or of `a-d` where labels are letters; none where it
-    holds anything else."""
-    ends: list[str] = []
-    for part in _PARTS.split(key):
-        run = _RUN.fullmatch(part)
-        ends.extend(run.groups() if run else (part,))
-    if letters:
-        yield from (ord(end) - ord("a") + 1 for end in ends if all(map(_LETTER.fullmatch, ends)))
-    elif all(_NUMBER.fullmatch(end) and int(end) <= MOST_LABELS for end in ends):
-        yield from (int(end) for end in ends)
+        return Grid(
+            name,
+            at,
+            (),
+            self.labels,
+            one_for_all=True,
+            by_default=self.by_default,
+            lettered=self.lettered,
+            told=self.told,
+        )
 
 
 def named_numbers(
@@ -93,10 +71,11 @@ def lay_out(spec: Specification, facts: Facts, named: Mapping[str, int]) -> tupl
     for axis in spec.axes.values():
         if axis.count:
             labels[axis.name] = _counted(axis, spec, facts, named, assumed)
+    told = origins(spec, facts, assumed)
     waiting = [axis for axis in spec.axes.values() if axis.name not in labels]
     while ready := [axis for axis in waiting if axis.of in labels]:
         for axis in ready:
-            found = _grouped(axis, labels[axis.of], facts, faults)
+            found = _grouped(axis, labels, told, facts, faults)
             if found is None:
                 unstated[axis.name] = axis.groups
             elif axis.default == "one" and _stated(axis, facts) is None:
@@ -104,7 +83,7 @@ def lay_out(spec: Specification, facts: Facts, named: Mapping[str, int]) -> tupl
             labels[axis.name], groups[axis.name] = found or ((), {})
         waiting = [axis for axis in waiting if axis.name not in labels]
     lettered = frozenset(axis.name for axis in spec.axes.values() if axis.letters)
-    return AxisLabels(labels, groups, assumed, unstated, by_default, lettered), tuple(faults)
+    return AxisLabels(labels, groups, assumed, unstated, by_default, lettered, told), tuple(faults)
 
 
 def not_laid_out(name: Text, axis: Axis) -> Fault:
@@ -149,10 +128,14 @@ def _members(axis: Axis, facts: Facts) -> Iterator[str]:
 
 
 def _grouped(
-    axis: Axis, of: tuple[str, ...], facts: Facts, faults: list[Fault]
+    axis: Axis,
+    labels: Mapping[str, tuple[str, ...]],
+    told: Mapping[str, Origin],
+    facts: Facts,
+    faults: list[Fault],
 ) -> tuple[tuple[str, ...], Mapping[str, str]] | None:
     """The groups' labels and each member's group; None where they must be stated and are not."""
-    stated = _stated(axis, facts)
+    of, stated = labels[axis.of], _stated(axis, facts)
     if stated is None:
         if axis.default == "each":
             return of, {label: label for label in of}
@@ -162,9 +145,9 @@ def _grouped(
         for member in members:
             place = member.place if isinstance(member, Text) else facts[axis.groups][0].place
             if member not in of:
-                there = f"there {'is' if len(of) == 1 else 'are'} {listed(of)}"
-                said = f"{shown(member)} is no {axis.of}; {there}"
-                faults.append(fault(place, axis.groups, Code.UNKNOWN_LABEL, said))
+                said = f"{shown(member)} is no {axis.of}; {there_are((axis.of,), labels, told)}"
+                write = told[axis.of].written(member) if axis.of in told else ""
+                faults.append(fault(place, axis.groups, Code.UNKNOWN_LABEL, said, write))
             elif member in group_of:
                 faults.append(fault(place, axis.groups, Code.NOT_GROUPED, f"{axis.of} {member} stands in two groups"))
             group_of.setdefault(member, label)

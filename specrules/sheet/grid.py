@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from specrules.document import Text
+from specrules.sheet.label_origins import Origin
 
 NO_TEXT = Text("")
 
@@ -19,7 +20,8 @@ class Grid(NamedTuple):
 
     `listed` are those along which a list may run: its declared order is the only one that it can have.
     `one_for_all`: a bare value may stand for every station (facts). `by_default`: axes of one group because the fact
-    that would list the groups is not stated, with that fact. `lettered`: axes whose labels are a, b, c.
+    that would list the groups is not stated, with that fact. `lettered`: axes whose labels are a, b, c. `told`: what
+    says which labels an axis has.
     """
 
     name: str
@@ -30,6 +32,7 @@ class Grid(NamedTuple):
     one_for_all: bool = False
     by_default: Mapping[str, str] = MappingProxyType({})
     lettered: frozenset[str] = frozenset()
+    told: Mapping[str, Origin] = MappingProxyType({})
 
     @property
     def axes(self) -> tuple[str, ...]:

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from specrules.document import Text, shown
 from specrules.formula import MOST_LABELS
 from specrules.quantity import nearest
-from specrules.sheet.axes import picked
 from specrules.sheet.faults import listed
 from specrules.sheet.grid import Grid
+from specrules.sheet.key_labels import picked
+from specrules.sheet.label_origins import there_are
 from specrules.validation import MOST_FAULTS
 from specrules.vocabulary import Code
 
@@ -35,6 +36,7 @@ def no_place(key: Text, axis: str | None, free: Sequence[str], grid: Grid, told:
     elsewhere = next((other for other in free if picked(key, grid.labels[other])), None)
     if axis and elsewhere:
         return Code.WRONG_AXIS, f"{shown(key)} belongs to {elsewhere}, and stands beside labels of {axis}", ""
+    axis = axis or next((other for other in free if other in grid.told and grid.told[other].may_be(key)), None)
     if axis is None and key.isdecimal():
         axis = next((other for other in free if grid.first(other) == "1"), None)
     spoken = [axis] if axis else [other for other in free if grid.many(other)] or list(free)
@@ -47,13 +49,12 @@ def no_place(key: Text, axis: str | None, free: Sequence[str], grid: Grid, told:
     meant = nearest(key, (label for other in spoken for label in grid.labels[other]))
     if meant is not None and not key.isdecimal():
         return Code.UNKNOWN_LABEL, said, meant
-    only = listed(grid.labels[spoken[0]])
-    there = ", ".join(f"{other} {listed(grid.labels[other])}" for other in spoken) if len(spoken) > 1 else only
-    said += f"; there {'is' if len(spoken) == 1 == len(grid.labels[spoken[0]]) else 'are'} {there}"
-    groups = next((other for other in free if other in grid.by_default and not axis), None)
+    said += f"; {there_are(spoken, grid.labels, grid.told)}"
+    write = grid.told[spoken[0]].written(key) if len(spoken) == 1 and spoken[0] in grid.told else ""
+    groups = next((other for other in free if other in grid.by_default and other not in spoken and not axis), None)
     if groups:
         said += f", and one {groups}, since {grid.by_default[groups]} is not stated"
-    return Code.UNKNOWN_LABEL, said, ""
+    return Code.UNKNOWN_LABEL, said, write
 
 
 def unlisted_axis(axis: str, grid: Grid) -> Said:
@@ -62,14 +63,19 @@ def unlisted_axis(axis: str, grid: Grid) -> Said:
     return Code.STATION_NOT_NAMED, said, f"them by name, {grid.first(axis)}: and the figure"
 
 
-def wrong_length(given: int, order: Sequence[tuple[str, ...]]) -> Said:
+def wrong_length(given: int, order: Sequence[tuple[str, ...]], over: Sequence[str], grid: Grid) -> Said:
     """Too many figures in a list, or too few."""
     if len(order) == 1:
         said, write = f"{given} figures stand where one belongs", "repeats: [...] where one place was measured again"
         return Code.WRONG_COUNT, said, write
     names = listed(" ".join(labels) for labels in order)
-    said = f"{given} figures stand where {len(order)} belong, in this order: {names}"
-    return Code.WRONG_COUNT, said, "open for what is not measured"
+    stand = f"{given} figure{' stands' if given == 1 else 's stand'}"
+    said = f"{stand} where {len(order)} belong, in this order: {names}"
+    told = [grid.told[axis] for axis in over if axis in grid.told]
+    if told:
+        said += f"; {' and '.join(origin.why for origin in told)}"
+    more = told[0].counted(given) if len(over) == 1 and told else ""
+    return Code.WRONG_COUNT, said, (given > len(order) and more) or "open for what is not measured"
 
 
 def unnamed(axis: str, grid: Grid, text: str, others: bool) -> Said:

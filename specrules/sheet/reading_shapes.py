@@ -8,9 +8,9 @@ from typing import NamedTuple, TypeGuard
 
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
 from specrules.quantity import nearest
-from specrules.sheet.axes import picked
 from specrules.sheet.faults import fault, listed
 from specrules.sheet.grid import UNSAID, Grid, SaidOfOne, Spot, Statement, is_open
+from specrules.sheet.key_labels import picked
 from specrules.sheet.misplaced import no_place, unlisted_axis, unnamed, wrong_length
 from specrules.vocabulary import READING_KEYS, Code
 
@@ -133,7 +133,7 @@ class _Walk:
         over = free if flat else free[:1]
         order = list(product(*(self.grid.labels[axis] for axis in over)))
         if len(node) != len(order):
-            return self.fail(node.place, path, *wrong_length(len(node), order))
+            return self.fail(node.place, path, *wrong_length(len(node), order, over, self.grid))
         for item, labels in zip(node, order, strict=True):
             self.visit(item, {**path, **{a: Chosen((b,), b) for a, b in zip(over, labels, strict=True)}}, others)
         return None

@@ -57,6 +57,7 @@ class Known(NamedTuple):
             named,
             by_default=self.layout.by_default,
             lettered=self.layout.lettered,
+            told=self.layout.told,
         )
 
 

@@ -9,12 +9,13 @@ from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
 from specrules.pack import Specification, told_in
 from specrules.pack.work_budget import Excess, excess_of
 from specrules.quantity import LENGTH, Refusal, Unit, find_unit
-from specrules.sheet.axes import AxisLabels, Facts, lay_out, named_numbers, not_laid_out, numbers_in
+from specrules.sheet.axes import AxisLabels, Facts, lay_out, named_numbers, not_laid_out
 from specrules.sheet.describing import described, held_against
 from specrules.sheet.facts import layout_facts, settle_facts
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import settle_gauges
 from specrules.sheet.grid import is_open
+from specrules.sheet.key_labels import numbers_in
 from specrules.sheet.part_states import settle_parts
 from specrules.sheet.register import called_for
 from specrules.sheet.sets import Known, settle_sets, temperature

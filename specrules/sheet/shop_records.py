@@ -8,9 +8,11 @@ from collections.abc import Collection, Mapping
 from specrules.document import Fault, Text, shown
 from specrules.pack import LimitLine, Specification
 from specrules.quantity import Unit
-from specrules.sheet.axes import AxisLabels, picked
+from specrules.sheet.axes import AxisLabels
 from specrules.sheet.bare_figures import bare_unit
-from specrules.sheet.faults import fault, listed, read_date, unknown
+from specrules.sheet.faults import fault, read_date, unknown
+from specrules.sheet.key_labels import picked
+from specrules.sheet.label_origins import there_are
 from specrules.sheet.sheet_model import At, OwnLine, SheetFile
 from specrules.sheet.sheet_parts import Concession, Signature, Work
 from specrules.vocabulary import LIMIT_PARTS, Code
@@ -147,6 +149,6 @@ def _at(
 
 
 def _no_label(label: Text, axis: str, layout: AxisLabels, subject: str) -> Fault:
-    labels = layout.labels[axis]
-    there = f"there {'is' if len(labels) == 1 else 'are'} {listed(labels)}"
-    return fault(label.place, subject, Code.UNKNOWN_LABEL, f"{shown(label)} is no {axis}; {there}")
+    said = f"{shown(label)} is no {axis}; {there_are((axis,), layout.labels, layout.told)}"
+    write = layout.told[axis].written(label) if axis in layout.told else ""
+    return fault(label.place, subject, Code.UNKNOWN_LABEL, said, write)

@@ -102,7 +102,11 @@ def test_the_pack_proves() -> None:
             "facts: {ropes: []}",
             "4, ropes: says which labels there are in a list; write [main, spare, guide], or fewer.",
         ),
-        ("readings: {rope_size: {spare: 10}}", '4, rope_size: "spare" is no rope; there are main and guide.'),
+        (
+            "readings: {rope_size: {spare: 10}}",
+            '4, rope_size: "spare" is no rope; there are main and guide, since ropes is taken to be main, guide; write '
+            "ropes: [..., spare] under facts, if there is one.",
+        ),
         (
             "facts: {ropes: [main]}\nlimits: {spare_against_main: {most: 2}}",
             '5, limits: "spare_against_main" is about what is not there, since ropes is main; write nothing there, or '

@@ -96,10 +96,14 @@ def test_letters_are_labels_in_formulas_and_the_pack_proves() -> None:
     ("written", "said"),
     [
         ("facts: {pillars: 27}", '4, pillars: "27" is no whole number from 1 to 26.'),
-        ("readings: {pillar_size: {1: {a: 0.2, 3: 0.2}}}", '4, pillar_size 1: "3" is no pillar; there is a.'),
+        (
+            "readings: {pillar_size: {1: {a: 0.2, 3: 0.2}}}",
+            '4, pillar_size 1: "3" is no pillar; there is a, since pillars is not stated and no reading names more.',
+        ),
         (
             "facts: {pillars: 2}\nreadings: {pillar_size: {1: {c: 0.2}}}",
-            '5, pillar_size 1: "c" is no pillar; there are a and b.',
+            '5, pillar_size 1: "c" is no pillar; there are a and b, since pillars is 2; write pillars: 3 under facts, '
+            "if there are so many.",
         ),
         (
             "readings: {pillar_size: {1: [0.2, 0.2]}}",

@@ -36,7 +36,7 @@ def test_parts_are_told_as_facts_are(written: str, states: dict[str, object]) ->
         ("{main_journal: new}", '"main_journal" is no part of these packs; there are crankshaft, saddles, valves'),
         ("{crankshaft: used}", 'crankshaft: "used" is none of new, reused, machined.'),
         ("{crankshaft: {1: new}}", 'crankshaft: "1" stands where one figure belongs.'),
-        ("{saddles: {4: new}}", 'saddles: "4" is no main; there are 1 to 3.'),
+        ("{saddles: {4: new}}", 'saddles: "4" is no main; there are 1 to 3, since mains is 3; write mains: 4 under'),
         ("{saddles: [new, new, reused]}", "saddles: a list does not say which main each figure is of"),
         ("{crankshaft: {repeats: [new, new]}}", "crankshaft: a state is stated once; repeats are for readings."),
         ("{saddles: {1: new, 1 to 2: reused}}", "saddles 1"),

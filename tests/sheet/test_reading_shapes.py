@@ -143,7 +143,10 @@ def test_lists_of_lists_and_lists_along_named_stations() -> None:
 
 
 WRONG = {
-    "main_journal: {1: 2.5, 6: 2.4990}": ['main_journal: "6" is no main; there are 1 to 5'],
+    "main_journal: {1: 2.5, 6: 2.4990}": [
+        'main_journal: "6" is no main; there are 1 to 5, since mains is 5; write mains: 6 under facts, if there are so '
+        "many"
+    ],
     "main_journal: {fornt: 2.4990}": ['main_journal: "fornt" is no main or plane or clock; write front'],
     "main_journal: {1: {fornt: 2.4990}}": ['main_journal 1: "fornt" is no plane or clock; write front'],
     "main_journal: {1: {front: {a: {x: 2}}}}": ['main_journal 1 front a: "x" stands where one figure belongs'],

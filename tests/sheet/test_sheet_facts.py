@@ -108,7 +108,8 @@ WRONG = {
     "cylinders: 4, banks: {left: [1, 3], right: [2, 3, 9]}": [
         "banks: cylinder 4 stands in no group",
         "banks: cylinder 3 stands in two groups",
-        'banks: "9" is no cylinder; there are 1 to 4',
+        'banks: "9" is no cylinder; there are 1 to 4, since cylinders is 4; write cylinders: 9 under facts, if '
+        'there are so many',
     ],
     "card_journal: {1: 2.1 in}": [
         "card_journal: which cylinder belongs to which throw is not stated;"

@@ -47,7 +47,8 @@ def test_every_fault_of_shape_and_of_sense_comes_in_one_run() -> None:
         'line 5, mic: has "outside micrometer" where a mapping belongs;'
         " write keys such as class, resolution, mpe, repeatability.",
         'line 6, rotates_freely: has "yes" where a mapping belongs; write keys such as by, on, answer, at.',
-        'line 7, main_journal: "4" is no main; there are 1 to 3.',
+        'line 7, main_journal: "4" is no main; there are 1 to 3, since mains is 3; write mains: 4 under facts, if '
+        "there are so many.",
         'line 7, readings: "main_jurnal" is no measurand of these packs; write main_journal.',
         'line 8: "bogus" is no key here; write one of specrules, build, packs, unit, decision, scope, until,'
         " part temperature, gauge temperature, facts, parts, gauges from, gauges, readings, limits, work done, signed,"

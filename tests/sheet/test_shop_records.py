@@ -76,7 +76,8 @@ def test_work_that_cannot_be() -> None:
         'line 5, work done alignhone: "yesterday" is no date as sheets write them; write it year first: 2026-10-02.',
         'line 5, work done alignhone: "mian" is no axis; write main.',
         'line 6, work done grind: there is no day "2026-02-29".',
-        'line 6, work done grind: "4" is no main; there are 1 to 3.',
+        'line 6, work done grind: "4" is no main; there are 1 to 3, since mains is 3; write '
+        "mains: 4 under facts, if there are so many.",
         'line 6, work done grind: "stoke" is no fact; write stroke.',
     ]
 
@@ -128,7 +129,8 @@ def test_concessions() -> None:
         "  - {rule: main_oil_clearance, at: {main: 4, cylinder: 1, pair: 3}, reason: r, by: ab, on: 1.2.2026}\n"
     ) == [
         'line 5, concessions: "main_clearance" is no rule; write main_oil_clearance.',
-        'line 6, concessions main_oil_clearance: "4" is no main; there are 1 to 3.',
+        'line 6, concessions main_oil_clearance: "4" is no main; there are 1 to 3, since mains is 3; write '
+        "mains: 4 under facts, if there are so many.",
         'line 6, concessions main_oil_clearance: "cylinder" is an axis that this does not lie on.',
         'line 6, concessions main_oil_clearance: "1.2.2026" is no date as sheets write them;'
         " write it year first: 2026-10-02.",
