@@ -26,7 +26,7 @@ from specrules.inspection.ledger import Ledger
 from specrules.inspection.limits import ResolvedLimits
 from specrules.inspection.remarks_on_gauges import gauge_remarks
 from specrules.inspection.report import ConcessionUse, Extent, FigureValue, Finding, Options, Report
-from specrules.inspection.wanted_facts import facts_wanted
+from specrules.inspection.wanted_facts import facts_held_by, facts_wanted
 from specrules.inspection.weighing import Weighed, evidence_of, impossible_negative, weigh
 from specrules.pack import Relaxation, Rule, RuleChain, Specification, present, told_in
 from specrules.quantity import CONTEXT
@@ -151,6 +151,8 @@ class Examination:
             waiting=waiting,
             beside=self.sheet.beside,
             scope=self.sheet.scope,
+            sheet_until=self.sheet.until,
+            figures_hold_by=facts_held_by(self.sheet, self.spec),
         )
 
     def weight(self, reached: Sequence[Finding]) -> Extent:

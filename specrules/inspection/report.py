@@ -6,7 +6,7 @@ Every number stands in the unit that it is shown in; differences (U, margins, am
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import NamedTuple, overload
 
@@ -224,6 +224,8 @@ class Report:
     unstated: tuple[WantedFact, ...] = ()  # what figures hold by, where some check waits for it
     waiting: int = 0  # rules that wait for it
     scope: tuple[str, ...] = ()  # the headings that the sheet says its job covers; none: all of them
+    sheet_until: str = ""  # the hold point that the sheet asks for; "" : the last
+    figures_hold_by: Mapping[str, str] = field(default_factory=dict)  # what is stated of the facts that figures hold by
     beside: tuple[tuple[str, str], ...] = ()  # files read besides the sheet and its packs, each with its hash
 
     @property

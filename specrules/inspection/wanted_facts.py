@@ -1,8 +1,8 @@
-"""The facts by which figures hold and which nobody states: asked for once, for all rules that wait for them."""
+"""The facts by which figures hold: what is said of them, and which are asked for once, for all rules that wait."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from specrules.inspection.report import Finding, WantedFact
 from specrules.pack import Rule, Specification
@@ -10,12 +10,22 @@ from specrules.sheet import Sheet
 from specrules.vocabulary import Verdict
 
 
+def facts_held_by(sheet: Sheet, spec: Specification) -> Mapping[str, str]:
+    """What the sheet states, or using a pack implies, of the facts that figures hold by."""
+    said: dict[str, str] = {}
+    for name in spec.figures_hold_by:
+        values = dict.fromkeys(str(each.value) for each in sheet.facts.get(name, ()))
+        if text := ", ".join(values) or spec.sets.get(name, ""):
+            said[name] = text
+    return said
+
+
 def facts_wanted(sheet: Sheet, spec: Specification, findings: Sequence[Finding]) -> tuple[tuple[WantedFact, ...], int]:
     """These facts, of which neither the sheet nor a pack says anything, and how many rules wait; none where none does.
 
     A rule waits where figures of its packs hold by one of them and the sheet states no limits of its own.
     """
-    said = {*sheet.facts, *spec.sets}
+    said = facts_held_by(sheet, spec)
     wanted = {name: spec.facts[name] for name in spec.figures_hold_by if name not in said}
     asking = {
         name

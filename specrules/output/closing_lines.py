@@ -26,7 +26,8 @@ def closing(inspection: Report) -> Iterator[Line]:
         yield from folded(f"Not yet: {_waiting(inspection)}.", style="doubt")
     else:
         until = f" up to {_point(inspection.until)}" if inspection.until else ""
-        yield from folded(f"Go on: nothing holds the job and nothing is open{until}.", style="good")
+        alone = f" with {listed(inspection.scope)} alone" if inspection.scope else ""
+        yield from folded(f"Go on{alone}: nothing holds the job and nothing is open{until}.", style="good")
     yield from folded(f"{sentence(counted_verdicts(inspection.counts))} {sentence(evidence(inspection))}".strip())
     if inspection.scope:
         yield from folded(f"Only {listed(inspection.scope)}: nothing else was asked for.")
@@ -53,7 +54,8 @@ def in_a_line(inspection: Report) -> str:
     words = {"held": "stop", "open": "not yet", "clear": "go on"}
     short_of = [] if inspection.enough or inspection.options.at_least <= 1 else [_shortage(inspection)]
     counts = counted_verdicts(inspection.counts) or "nothing is checked"
-    return f"{words[inspection.verdict]}: {'; '.join((counts, *short_of))}"
+    only = [f"only {listed(inspection.scope)}"] if inspection.scope else []
+    return f"{words[inspection.verdict]}: {'; '.join((counts, *only, *short_of))}"
 
 
 def _waiting(inspection: Report) -> str:

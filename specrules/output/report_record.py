@@ -35,6 +35,7 @@ def record_of(report: Report, whole: Whole | None, tool_version: str, faults: Se
             "verdict": report.verdict,
             "evidence": report.evidence,
             "waiting": {"facts": report.unstated, "rules": report.waiting} if report.unstated else None,
+            "figures_hold_by": report.figures_hold_by,
             "counts": {verdict: report.counts.get(verdict, 0) for verdict in Verdict},
             "findings": [
                 finding_parts(each, whole and whole(each), _key(each) in held, report.file) for each in report.findings
@@ -52,7 +53,14 @@ def record_of(report: Report, whole: Whole | None, tool_version: str, faults: Se
 
 
 def _sheet(report: Report) -> Parts:
-    known = {"title": report.title, **report.build, "file": report.file, "sha256": report.sha256 or None}
+    known = {
+        "title": report.title,
+        **report.build,
+        "file": report.file,
+        "sha256": report.sha256 or None,
+        "scope": report.scope,
+        "until": report.sheet_until or None,
+    }
     beside = [{"file": file, "sha256": digest} for file, digest in report.beside]
     return {**known, "files": beside} if beside else known
 
@@ -70,6 +78,7 @@ def record_of_faults(faults: Sequence[Fault], tool_version: str, file: str, sha2
             "verdict": NOT_INSPECTED,
             "evidence": Extent(0, 0, 0, 0),
             "waiting": None,
+            "figures_hold_by": None,
             "counts": dict.fromkeys(Verdict, 0),
             **dict.fromkeys(nothing, ()),
             "assumed": {},

@@ -75,6 +75,10 @@ class SheetRecord(RecordPart):
     date: SomeText = Field(default=None, description="the day, as written")
     file: SomeText = Field(description="its file")
     sha256: Sha256 | None = Field(description="the hash of its bytes; null where they could not be read")
+    scope: tuple[SafeText, ...] = Field(
+        default=(), description="the headings of rules that it says the job covers; none listed: all of them"
+    )
+    until: SomeText = Field(default=None, description="the hold point that it asks for; null where it says none")
     files: tuple[FileRecord, ...] = Field(default=(), description="what it names: its shop's register of gauges")
 
 
@@ -192,7 +196,7 @@ class Record(RecordPart):
         + NOT_BEFORE_3
     )
     decision: SomeText = Field(description="the decision rule in force")
-    until: SomeText = Field(description="the hold point asked for")
+    until: SomeText = Field(description="the hold point asked for, by the command or else the sheet; else the last")
     held_by: Importance | None = Field(description="the least importance that stops the job")
     sure: bool | None = Field(description="whether just in stops the job too")
     at_least: Count | None = Field(description="how many rules had to be judged, if so many were asked for")
@@ -203,6 +207,11 @@ class Record(RecordPart):
     evidence: EvidenceRecord = Field(description="how much was judged, on how much")
     waiting: WaitingRecord | None = Field(
         default=None, description="what figures hold by and nobody stated; null where no rule waits for it"
+    )
+    figures_hold_by: dict[SafeText, SafeText] | None = Field(
+        default=None,
+        description="the facts by which figures hold, with what the sheet states of them, or a pack implies; null "
+        "where nothing was judged, or the record does not know",
     )
     counts: Annotated[dict[Verdict, Annotated[int, Field(ge=0)]], AfterValidator(_every_verdict)] = Field(
         description="how many findings have each verdict; every verdict is there", json_schema_extra=_A_NUMBER_OF_EACH

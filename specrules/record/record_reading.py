@@ -88,7 +88,7 @@ def _of_older(tree: dict[str, Any]) -> dict[str, Any]:
     if "loosened" in made:
         made["ledger"] = _each(_relaxation, made.pop("loosened"))
     new = {"specrules": HEADER, "evidence": _evidence(tree.get("findings"))}
-    return {"whole": True, "seal": None, "at least": None, "waiting": None, **made, **new}
+    return {"whole": True, "seal": None, "at least": None, "waiting": None, "figures hold by": None, **made, **new}
 
 
 def _relaxation(loosened: Any) -> Any:

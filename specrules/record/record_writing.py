@@ -12,7 +12,7 @@ from specrules.record.inspection_record import Record
 
 def record_text(record: Record) -> str:
     """One finding a line, so that two records can be held side by side. Ends with a line break."""
-    fields = type(record).model_fields.items()
+    fields = [(name, field) for name, field in type(record).model_fields.items() if name in record.model_fields_set]
     body = ",\n".join(f" {_json(field.alias)}: {_body(getattr(record, name))}" for name, field in fields)
     return f"{{\n{body}\n}}\n"
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 
 from specrules.inspection import Options, Report
-from specrules.output.closing_lines import closing
+from specrules.output.closing_lines import closing, in_a_line
 from specrules.output.ledger_lines import told
+from specrules.output.report_record import record_of
 from specrules.output.terminal import text_of
+from specrules.record import record_data
 from specrules.vocabulary import Relaxed, Verdict
 from tests.inspecting import inspected, run
 from tests.pack.small_pump import PUMP
@@ -70,7 +72,11 @@ def test_the_closing_lines_and_the_ledger_name_the_scope() -> None:
     body = "scope: [Motor]\nreadings: {wear_ring: {1: 0.3}, air_gap: 0.6}\nsigned: {earthed: {by: me}, dry: {by: me}}"
     found = scoped(body)
     assert found.verdict == "clear"
-    assert "\nOnly Motor: nothing else was asked for.\n" in text_of(list(closing(found)))
+    lines = text_of(list(closing(found)))
+    assert (
+        "\nGo on with Motor alone: nothing holds the job and nothing is open up to the hold\npoint started.\n" in lines
+    )
+    assert "\nOnly Motor: nothing else was asked for.\n" in lines
     (entry,) = found.ledger
     assert entry.code is Relaxed.LEFT_OUT
     assert told(entry) == "Scope: only Motor asked for and counted, by this sheet, engine.sheet.yaml, line 5."
@@ -81,6 +87,27 @@ def test_the_sheets_hold_point_stands_until_the_command_says_another() -> None:
     assert scoped(body).until == "closed"
     assert scoped(body, Options(until="started")).until == "started"
     assert {finding.hold_point for finding in scoped(body).open} == {"closed"}
+
+
+@pytest.mark.parametrize(
+    ("body", "asked", "sheet", "until"),
+    [
+        ("", Options(), {"scope": [], "until": None}, "started"),
+        ("scope: [Motor, Pump]\nuntil: closed", Options(), {"scope": ["Motor", "Pump"], "until": "closed"}, "closed"),
+        ("until: closed", Options(until="started"), {"scope": [], "until": "closed"}, "started"),
+    ],
+)
+def test_a_record_tells_what_the_sheet_asks_for_and_what_was_asked(
+    body: str, asked: Options, sheet: dict[str, object], until: str
+) -> None:
+    made = record_data(record_of(scoped(body, asked), None, "1.0"))
+    assert {key: made["sheet"][key] for key in sheet} == sheet
+    assert made["until"] == until
+
+
+def test_one_sheet_of_several_tells_its_scope() -> None:
+    assert in_a_line(scoped("scope: [Motor]")) == "not yet: 2 not measured; only Motor"
+    assert in_a_line(scoped("")) == "not yet: 4 not measured"
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,9 @@ import pytest
 
 from specrules.inspection import Report
 from specrules.output.console import to_state
+from specrules.output.report_record import record_of
 from specrules.proving.prover import prove
+from specrules.record import record_data
 from specrules.vocabulary import Relaxed, Verdict, Why
 from tests.inspecting import finding, inspected, words
 from tests.pack.ram_packs import RAMS, house
@@ -271,3 +273,22 @@ def test_all_rules_that_hold_by_what_is_not_stated_wait_for_it_read_or_not() -> 
     assert (stated.unstated, stated.waiting) == ((), 0)
     assert [fact.name for fact in unstated.unstated] == ["medium", "action"]
     assert unstated.waiting == len({each.rule for each in unstated.findings})
+
+
+@pytest.mark.parametrize(
+    ("facts", "sets", "told"),
+    [
+        (FACTS, "", {"medium": "oil", "action": "single"}),
+        ("medium: air", "", {"medium": "air"}),
+        ("medium: open", "", {}),
+        ("tube_kind: drawn", "", {}),
+        ("medium: oil", "action: double", {"medium": "oil", "action": "double"}),
+        ("medium: oil, action: double", "action: double", {"medium": "oil", "action": "double"}),
+    ],
+)
+def test_a_record_tells_what_is_stated_of_facts_that_figures_hold_by(
+    facts: str, sets: str, told: dict[str, str]
+) -> None:
+    text = RAMS.replace("  unit: mm\n", f"  unit: mm\n  sets: {{{sets}}}\n", 1) if sets else RAMS
+    found = rams(pair("50.08", "50.00"), facts, packs={"rams": text})
+    assert record_data(record_of(found, None, "1.0"))["figures hold by"] == told

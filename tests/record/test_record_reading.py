@@ -52,7 +52,7 @@ def test_version_2_is_read_whole_with_what_was_loosened_as_its_ledger() -> None:
     assert len(was["loosened"]) == 2
     assert made["counts"].pop("worn within limit") == 0
     assert made.pop("evidence") == {"judged": 2, "apply": 4, "readings": None, "entered": None}
-    assert (made.pop("seal"), made.pop("at least"), made.pop("waiting")) == (None, None, None)
+    assert [made.pop(key) for key in ("seal", "at least", "waiting", "figures hold by")] == [None] * 4
     made["loosened"] = [loosened(each) for each in made.pop("ledger")]
     made["remarks"] = words_alone(made["remarks"])
     put_suspects_back(made["suspects"])
@@ -74,7 +74,7 @@ def test_version_1_is_read_whole_with_reasons_in_words_alone(source: bytes) -> N
     assert made.pop("whole") is True
     assert (made["counts"].pop("no figure"), made["counts"].pop("worn within limit")) == (0, 0)
     made["specrules"] = "inspection-record/1"
-    assert (made.pop("seal"), made.pop("at least"), made.pop("waiting")) == (None, None, None)
+    assert [made.pop(key) for key in ("seal", "at least", "waiting", "figures hold by")] == [None] * 4
     judged = {each["rule"] for each in was["findings"] if each["verdict"] in (*INSIDE, *BEYOND)}
     evidence = made.pop("evidence")
     assert (evidence["judged"], evidence["readings"], evidence["entered"]) == (len(judged), None, None)
@@ -116,6 +116,14 @@ def test_a_record_has_its_values_as_attributes_that_stay() -> None:
     with pytest.raises(ValueError, match="frozen"):
         suspected.limits.least = 0.0
     assert repr(record) == "Record(file='specrules/demo/carousel.sheet.yaml', verdict='held', findings=15)"
+
+
+@pytest.mark.parametrize("lacking", ["waiting", "figures hold by"])
+def test_a_record_of_version_3_from_before_a_key_is_read_and_written_as_it_was(lacking: str) -> None:
+    was = json.loads(as_json(VERSION_3))
+    del was[lacking]
+    record = read_record(as_json(was))
+    assert record_data(record) == json.loads(record_text(record)) == json.loads(record_line(record)) == was
 
 
 @pytest.mark.parametrize(("change", "said"), WRONG.values(), ids=WRONG)
