@@ -55,6 +55,12 @@ def limits(rule: Rule, chain: RuleChain) -> Iterator[Line]:
         if line.from_the_maker:
             yield from row("", f"from the maker alone ({line.pack}, line {line.place.line})")
         yield from row("  note", line.note)
+    for number, margin in enumerate(rule.margins):
+        makers = ", the maker's limits too" if margin.makers_too else ""
+        text = f"{margin.text} further in{makers}"
+        yield from spread(
+            f"{'' if number else 'margin':<{LEFT}}{text}", f"{margin.pack}, line {margin.place.line}", "", "quiet"
+        )
     if rule.from_the_maker:
         yield from row("limits", "from the maker alone: put them in the sheet")
     yield from row("words", f"{rule.words[0]} under the least, {rule.words[1]} over the most")

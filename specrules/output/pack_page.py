@@ -10,6 +10,7 @@ from specrules.output.exercise_page import lesson_list
 from specrules.output.gauge_page import gauge_classes
 from specrules.output.ledger_lines import asked_less
 from specrules.output.lines import Line, folded, line, spread
+from specrules.output.pack_heading import grounds, margins, what_holds
 from specrules.output.telling import source_text
 from specrules.output.words import listed, name, sentence
 from specrules.output.working_page import rule_whole
@@ -71,11 +72,13 @@ def pack_whole(spec: Specification, head: PackHead, ledger: Sequence[Relaxation]
     yield from spread(f"{head.name} {head.version}", head.licence, "heading")
     yield from folded(head.title)
     yield from folded(head.author, 0, "by ")
-    yield from folded(f"builds on {listed(head.builds_on)}" if head.builds_on else "builds on no other pack")
+    yield from grounds(spec, head)
     if head.sets:
         states = ", ".join(f"{fact}: {value}" for fact, value in head.sets.items())
         yield from folded(states, 0, "a sheet that names it states ")
     yield from folded(head.caution, 0, "Caution: ")
+    yield from what_holds(spec)
+    yield from margins(spec, head)
     for version, told in head.changes.items():
         yield from folded(" ".join(map(sentence, told)), 2, f"{version}: ", hang=4)
     yield from asked_less(ledger)

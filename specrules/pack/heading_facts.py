@@ -1,4 +1,5 @@
-"""The facts that headings of packs name: those that figures hold by, and what worked examples take for granted."""
+"""Headings of packs, and the facts that they name: those that figures hold by, and what worked examples take for
+granted."""
 
 from __future__ import annotations
 
@@ -8,7 +9,8 @@ from specrules.document import shown
 from specrules.pack.compiling import Compiler
 from specrules.pack.naming import stated
 from specrules.pack.pack_reading import Pack
-from specrules.pack.specification import Fact
+from specrules.pack.specification import Fact, PackHead
+from specrules.quantity import Unit
 from specrules.vocabulary import Code
 
 
@@ -38,3 +40,24 @@ def assumed_in_examples(packs: Sequence[Pack], facts: Mapping[str, Fact], compil
                 found[str(name)] = str(value)
     implied = {str(name) for pack in packs for name in pack.head.sets}
     return {name: said for name, said in found.items() if name not in implied}
+
+
+def pack_head(pack: Pack, unit: Unit | None) -> PackHead:
+    """What a pack says of itself."""
+    head = pack.head
+    return PackHead(
+        name=head.name,
+        version=head.version,
+        title=head.title,
+        licence=head.licence,
+        caution=head.caution,
+        unit=unit,
+        builds_on=pack.builds_on,
+        sets={str(name): str(value) for name, value in head.sets.items()},
+        decision=head.decision,
+        sha256=pack.sha256,
+        file=head.place.file,
+        author=head.author,
+        changes={str(version): tuple(map(str, said)) for version, said in head.changes.items()},
+        grounds=tuple([str(ground.written) for ground in pack.grounds]),
+    )

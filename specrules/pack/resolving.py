@@ -23,7 +23,7 @@ from specrules.pack.entries import (
 )
 from specrules.pack.existing import exists_when
 from specrules.pack.figure_compiling import Figures
-from specrules.pack.heading_facts import assumed_in_examples, held_by
+from specrules.pack.heading_facts import assumed_in_examples, held_by, pack_head
 from specrules.pack.in_units import note_wording
 from specrules.pack.layering import Order, Thing, gathered, ordered, too_much_amended
 from specrules.pack.lesson_parts import Exercise, Lesson
@@ -39,7 +39,6 @@ from specrules.pack.specification import (
     GaugeClass,
     Measurand,
     Operation,
-    PackHead,
     PackTable,
     RuleChain,
     Sold,
@@ -152,7 +151,7 @@ class _Resolving:
         lessons, exercises = self.taught(chains)
         ground = Ground(hold_points, lambda text: self.bare_of(text, bare))
         whole = Specification(
-            packs=tuple(_head(pack, bare[pack.name]) for pack in self.order.packs),
+            packs=tuple(pack_head(pack, bare[pack.name]) for pack in self.order.packs),
             scope=compiler.scope,
             axes=axes,
             facts=facts,
@@ -379,22 +378,3 @@ class _Resolving:
                     heading, "pack groups", Code.UNKNOWN_NAME, said, self.compiler.nearest(heading, in_files)
                 )
         return tuple(dict.fromkeys(str(heading) for heading in (*stated_order, *in_files) if heading in used))
-
-
-def _head(pack: Pack, unit: Unit | None) -> PackHead:
-    head = pack.head
-    return PackHead(
-        name=head.name,
-        version=head.version,
-        title=head.title,
-        licence=head.licence,
-        caution=head.caution,
-        unit=unit,
-        builds_on=pack.builds_on,
-        sets={str(name): str(value) for name, value in head.sets.items()},
-        decision=head.decision,
-        sha256=pack.sha256,
-        file=head.place.file,
-        author=head.author,
-        changes={str(version): tuple(map(str, said)) for version, said in head.changes.items()},
-    )

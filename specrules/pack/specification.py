@@ -358,6 +358,7 @@ class PackHead(NamedTuple):
     file: str
     author: str = ""
     changes: Mapping[str, tuple[str, ...]] = MappingProxyType({})
+    grounds: tuple[str, ...] = ()  # what it builds on as it is written, with the versions that it takes
 
 
 class Specification(NamedTuple):

@@ -33,6 +33,7 @@ from tests.inspecting import resolved, whole
 from tests.inspection.small_build import BASE as EVERY_SHAPE
 from tests.output.small_screen import PACKS, build, judged
 from tests.output.styled import styled
+from tests.pack.ram_packs import RAMS
 from tests.pack.small_packs import resolved as taught
 from tests.study.small_studies import HEAD, Readings, study
 from tests.teaching.small_lessons import PACK as LESSONS
@@ -50,6 +51,35 @@ def _specification(packs: dict[str, str], name: str) -> Specification:
 def _pack(name: str) -> Iterator[Line]:
     spec = _specification(PACKS, name)
     yield from pack_whole(spec, spec.packs[-1])
+
+
+HOUSE = """\
+specrules: tolerance-pack/1
+pack: {name: house, version: "2", title: Ours, unit: mm, builds on: [rams >= 1 and < 2, fluids]}
+margins:
+  - {on: [gap, stop], inward: 0.01 mm, reason: Two came back.}
+"""
+FLUIDS = """\
+specrules: tolerance-pack/1
+pack:
+  name: fluids
+  version: "1.10"
+  title: Fluids
+  unit: mm
+  assumed temperature: 20 C ±5 K
+  examples assume: {medium: oil}
+  builds on: [rams]
+hold points: [dry, closed, first_run]
+margins: [{on: gap, inward: 0.02 mm, reason: It swells, makers too: yes}]
+"""
+
+
+def _full_heading() -> Iterator[Line]:
+    """Of a pack that says nothing itself of what holds for its rules, and has a margin on two of them."""
+    packs = {"rams": RAMS, "fluids": FLUIDS, "house": HOUSE}
+    spec = _specification(packs, "house")
+    for head in spec.packs[1:]:
+        yield from pack_whole(spec, head)
 
 
 def _rule() -> Iterator[Line]:
@@ -229,6 +259,7 @@ def _asked_less() -> Iterator[Line]:
 PAGES: dict[str, Callable[[], Iterator[Line]]] = {
     "pack_with_everything": lambda: _pack("base"),
     "pack_that_amends": lambda: _pack("wide"),
+    "pack_with_a_full_heading": _full_heading,
     "rule": _rule,
     "working": _working,
     "language": _language,
