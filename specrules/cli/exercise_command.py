@@ -13,8 +13,8 @@ from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_faults, put_
 from specrules.document import Budget, Fault, Place
 from specrules.effects.files import read, unreadable
 from specrules.output.lines import Line, line
-from specrules.pack import Specification
-from specrules.quantity import nearest, using
+from specrules.pack import Specification, told_in
+from specrules.quantity import LENGTH, Refusal, find_unit, nearest, using
 from specrules.teaching import Mark, Outcome, Posed, mark, mark_one, pose, read_answers
 from specrules.vocabulary import Code
 
@@ -29,6 +29,7 @@ from specrules.vocabulary import Code
     default=None,
     help="Mark the answers in this file; - for what is piped in.",
 )
+@click.option("--unit", type=click.Choice(("in", "mm")), default=None, help="Of the lengths in a lesson's words.")
 @click.option("--solve", is_flag=True, help="Show the answers and what each mistake shows.")
 @click.option("--ask/--no-ask", default=None, help="Ask for answers, as it does at a terminal.")
 @NO_PLUGINS
@@ -38,6 +39,7 @@ def exercise(
     what: str | None,
     seed: int | None,
     answers: Path | None,
+    unit: str | None,
     solve: bool,
     ask: bool | None,
     no_plugins: bool,
@@ -47,7 +49,7 @@ def exercise(
 
     \b
     specrules pack exercise teaching
-    specrules pack exercise teaching subtracting
+    specrules pack exercise teaching subtracting --unit mm
     specrules pack exercise teaching hole_less_shaft --seed 7
     specrules pack exercise teaching hole_less_shaft --answers mine.txt
 
@@ -64,8 +66,12 @@ def exercise(
         put_lines(list(lesson_list(spec, name)), None, colour)
         return
     if what in spec.lessons:
+        lengths_in = find_unit(unit, dimension=LENGTH) if unit else spec.unit
+        spec = spec if isinstance(lengths_in, Refusal) else told_in(spec, lengths_in)
         put_lines(list(lesson_whole(spec.lessons[what], spec)), None, colour)
         return
+    if unit:
+        raise click.UsageError("--unit is for the words of a lesson: an exercise is in the units of its readings")
     with using(workspace.plugged.units):
         posed = _posed(spec, what, seed)
     written = None if answers is None else _read(posed, answers)

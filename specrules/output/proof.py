@@ -19,6 +19,7 @@ HEADINGS: dict[RemarkKind, str] = {
     "example": "Worked examples that do not come out",
     "exercise": "Exercises that do not come out",
     "question": "Figures to ask about",
+    "text": "Amounts that texts tell in one system of units",
     "small sizes": "Limits that cross at some sizes",
     "untried": "Limits that could not be tried",
     "unexercised": "What no worked example shows",

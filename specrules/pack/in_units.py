@@ -14,6 +14,7 @@ from specrules.document import Text, shown
 from specrules.formula import Formula
 from specrules.formula.operators import Constant
 from specrules.pack.compiling import Compiler
+from specrules.pack.lesson_parts import Lesson
 from specrules.pack.specification import (
     BuildPart,
     Fact,
@@ -45,6 +46,7 @@ TOLD: Mapping[type, tuple[str, ...]] = {
     Step: ("do",),
     Rule: ("title", "because", "otherwise", "caution", "does_not_test", "note", "reasons"),
     Operation: ("title",),
+    Lesson: ("title", "text"),
     Relaxation: ("title", "reason"),
     Source: ("note",),
 }
@@ -67,6 +69,7 @@ def told_in(spec: Specification, lengths_in: Unit | None) -> Specification:
         sign_offs={name: telling.part(each) for name, each in whole.sign_offs.items()},
         rules={name: telling.chain(each) for name, each in whole.rules.items()},
         operations={name: telling.part(each) for name, each in whole.operations.items()},
+        lessons={name: telling.part(each) for name, each in whole.lessons.items()},
         ledger=tuple(map(telling.part, whole.ledger)),
         assumed_temperature=telling.stated(whole.assumed_temperature),
         lengths_in=lengths_in,
@@ -82,14 +85,18 @@ def with_parts(spec: Specification, **parts: Any) -> Specification:
 
 def note_wording(spec: Specification, compiler: Compiler) -> None:
     """A fault for whatever stands in braces in a text of these packs and cannot be told."""
-    for name, part in _parts(spec):
-        for field in TOLD[type(part)]:
-            for key, text in _texts(part, field):
-                if "{" in text or "}" in text:
-                    known = _known_in(part) if isinstance(part, Step) else frozenset()
-                    for braces, refusal in refusals(text, known):
-                        said = f"has {shown(braces)} in its text, which {refusal.said}"
-                        compiler.fault(text, f"{name} {key}", refusal.code, said, refusal.write)
+    for name, part in (*_parts(spec), *spec.lessons.items()):
+        known = _known_in(part) if isinstance(part, Step) else frozenset()
+        for key, text in _told(part):
+            for braces, refusal in refusals(text, known) if "{" in text or "}" in text else ():
+                said = f"has {shown(braces)} in its text, which {refusal.said}"
+                compiler.fault(text, f"{name} {key}", refusal.code, said, refusal.write)
+
+
+def told_texts(spec: Specification) -> Iterator[tuple[str, Text]]:
+    """The texts in which quantities may stand, as they are written, each with what it is of; lessons aside."""
+    for name, part in _parts(spec.written or spec):
+        yield from ((f"{name} {key}", text) for key, text in _told(part))
 
 
 def _parts(spec: Specification) -> Iterator[tuple[str, Any]]:
@@ -107,10 +114,17 @@ def _parts(spec: Specification) -> Iterator[tuple[str, Any]]:
             yield from ((f"{name} remedy {word}", step) for word, steps in rule.remedy.items() for step in steps)
 
 
+def _told(part: Any) -> Iterator[tuple[str, Text]]:
+    for field in TOLD[type(part)]:
+        yield from _texts(part, field)
+
+
 def _texts(part: Any, field: str) -> Iterator[tuple[str, Text]]:
     value, key = getattr(part, field), field.replace("_", " ")
     texts = {key: value}
-    if isinstance(value, Mapping | tuple):
+    if isinstance(part, Lesson) and isinstance(value, tuple):
+        texts = {f"{key} {number}": each for number, each in enumerate(value, 1)}
+    elif isinstance(value, Mapping | tuple):
         texts = {f"{key} {word}": each for word, each in dict(value).items()}
     yield from ((key, text) for key, text in texts.items() if isinstance(text, Text))
 
@@ -143,7 +157,9 @@ class _Telling:
             new["source"] = self.part(source)
         for field in TOLD[type(part)]:
             value = getattr(part, field)
-            if isinstance(value, tuple):
+            if isinstance(part, Lesson) and isinstance(value, tuple):
+                new[field] = tuple(map(self.text, value))
+            elif isinstance(value, tuple):
                 if any("{" in text for _, text in value):
                     new[field] = tuple((word, self.text(text)) for word, text in value)
             elif isinstance(value, Mapping):

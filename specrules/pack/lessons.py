@@ -56,7 +56,7 @@ class Lessons(NamedTuple):
         """One lesson."""
         check_source(entry.source, f"{key} source", self.compiler)
         rules = self.compiler.known(entry.rules, self.rules, "rule", f"{key} rules")
-        return Lesson(key, entry.title, tuple(map(str, entry.text)), rules, pack, key.place)
+        return Lesson(key, entry.title, entry.text, rules, pack, key.place)
 
     def exercise(self, entry: ExerciseEntry, key: Text, pack: str) -> Exercise:
         """One exercise; worth nothing where the compiler has faults."""

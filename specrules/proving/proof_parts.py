@@ -11,7 +11,7 @@ from specrules.pack import Relaxation
 from specrules.sheet import Suspect
 
 RemarkKind = Literal[
-    "limits", "slip", "validity", "example", "exercise", "question", "small sizes", "untried", "unexercised"
+    "limits", "slip", "validity", "example", "exercise", "question", "text", "small sizes", "untried", "unexercised"
 ]
 WRONG = ("limits", "slip", "validity", "example", "exercise")
 """Kinds that keep a pack from being proven; the others say what could be better."""
@@ -30,8 +30,9 @@ class ProofRemark(NamedTuple):
     kind: `limits` (they cross at every usual size, or wear limits lie inside the new ones), `slip` (a figure that can
     hardly be right), `validity` (nothing says for what a figure holds), `example` (its figures do not come out),
     `exercise` (its answers or mistakes do not come out as they should), `question` (a figure that may be right),
-    `small sizes` (limits cross at some of the usual sizes, where an inspection leaves the check to the maker),
-    `untried` (nothing says what size to try the limits at), `unexercised` (no example shows it).
+    `text` (an amount that a text tells in one system of units alone), `small sizes` (limits cross at some of the usual
+    sizes, where an inspection leaves the check to the maker), `untried` (nothing says what size to try the limits at),
+    `unexercised` (no example shows it).
     """
 
     place: Place

@@ -12,6 +12,7 @@ from specrules.formula import FUNCTIONS, Function
 from specrules.pack import GaugeClass, Rule, Specification, told_in
 from specrules.pack.pack_reading import Pack
 from specrules.pack.resolving import resolve
+from specrules.proving.amounts_in_texts import bare_amounts
 from specrules.proving.examples import ExampleOutcome, work
 from specrules.proving.exercised import unexercised
 from specrules.proving.exercises import WorkedExercises, work_exercises
@@ -90,6 +91,7 @@ def _proof(made: Specification, name: str, own: Sequence[Rule], files: frozenset
         remarks += (remark for outcome in worked[rule.name] for remark in outcome.remarks)
     remarks += slips(own, made, files)
     remarks += holding_slips(own, made, files)
+    remarks += bare_amounts(made, files) if whole else ()
     remarks += unexercised(made, own, worked, files)
     exercises = work_exercises(made, name) if whole else WorkedExercises((), {})
     remarks += exercises.remarks

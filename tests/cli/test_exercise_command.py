@@ -173,3 +173,24 @@ def test_a_pack_without_lessons_says_so() -> None:
 
 def test_the_shown_pack_lists_what_it_teaches() -> None:
     assert "specrules pack exercise teaching inch_micrometer\n" in call("pack", "show", "teaching").out
+
+
+@pytest.mark.parametrize(
+    ("unit", "there", "elsewhere"),
+    [
+        ((), "a gap of 0.001 to 0.002 in is left", " mm is left"),
+        (("--unit", "in"), "two sizes of 2.5 in", "65 mm"),
+        (("--unit", "mm"), "Of two sizes of 65 mm a gap of 0.025 to 0.05 mm is left", "2.5 in"),
+    ],
+)
+def test_a_lesson_tells_its_lengths_in_the_unit_asked_for(unit: tuple[str, ...], there: str, elsewhere: str) -> None:
+    told = " ".join(call("pack", "exercise", "teaching", "subtracting", *unit).out.split())
+    assert there in told
+    assert elsewhere not in told
+    assert "{" not in told
+
+
+def test_an_exercise_is_in_the_units_of_its_readings() -> None:
+    ran = call("pack", "exercise", "teaching", "hole_less_shaft", "--unit", "mm")
+    assert ran.status == 2
+    assert "--unit is for the words of a lesson" in ran.err

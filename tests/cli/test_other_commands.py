@@ -254,7 +254,7 @@ def test_a_pack_is_shown_by_its_name_or_its_file(given: str, here: Path) -> None
     lay_out(here)
     ran = call("pack", "show", given)
     assert (ran.status, ran.err) == (0, "")
-    assert "builds on base\n" in ran.out
+    assert "builds on base 1.0\n" in ran.out
     assert "amended       wide: packs/wide.pack.yaml, line 5\n              Ours are long.\n" in ran.out
 
 

@@ -7,7 +7,7 @@ A sentence that ends in ... has the words of another room after that.
 import pytest
 
 from tests.pack.small_packs import faults_of, resolved, upper
-from tests.teaching.small_lessons import PACK
+from tests.teaching.small_lessons import PACK, changed
 
 ROWS = [
     ("    rules: [fit]\n", "    rules: [¦fitt]\n", 'fits rules: "fitt" is no rule; write fit.'),
@@ -153,3 +153,19 @@ def test_an_amended_exercise_is_the_upper_packs_own() -> None:
     assert exercise.pack == "house"
     assert [question.ask for question in exercise.questions] == ["How long?"]
     assert len(exercise.vary) == 2
+
+
+@pytest.mark.parametrize(
+    ("braces", "said"),
+    [
+        ("{0.001 in}", []),
+        ("{0.001 in | 0.025 mm}", []),
+        ("{moves}", ['fits text 1: has "{moves}" in its text, which is nothing that this text can tell']),
+        ("{0.001 in | 0.1 mm}", ['fits text 1: has "{0.001 in | 0.1 mm}" in its text, which gives two amounts']),
+    ],
+)
+def test_a_lesson_tells_amounts_in_braces(braces: str, said: list[str]) -> None:
+    text = changed("[A fit is what is left of two sizes., Keep", f"['A fit is {braces} wide.', Keep")
+    found = [fault.sentence() for fault in faults_of(text)]
+    assert len(found) == len(said)
+    assert all(part in sentence for part, sentence in zip(said, found, strict=True))
