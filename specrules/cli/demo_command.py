@@ -9,6 +9,7 @@ import click
 from specrules.api import FilesAtFault, SheetText, examine
 from specrules.cli.writing import COLOUR, put_faults, put_lines, put_new, quoted
 from specrules.output.console import screen
+from specrules.output.full_screen import whole_screen
 from specrules.output.lines import line
 
 SHEET = Path(__file__).parent.parent / "demo" / "carousel.sheet.yaml"
@@ -16,12 +17,14 @@ SHEET = Path(__file__).parent.parent / "demo" / "carousel.sheet.yaml"
 
 @click.command()
 @click.option("--copy", "folder", type=click.Path(path_type=Path, file_okay=False), help="Write the sheet to a folder.")
+@click.option("--full", is_flag=True, help="A line a check, with all limits, whys and sources.")
 @COLOUR
-def demo(folder: Path | None, colour: str) -> None:
+def demo(folder: Path | None, full: bool, colour: str) -> None:
     """Judge the demo engine, an invented V8 on the bench.
 
     \b
     specrules demo
+    specrules demo --full
     specrules demo --copy my-engine      its sheet, to start your own from
     """
     text = SHEET.read_text(encoding="utf-8")
@@ -36,4 +39,5 @@ def demo(folder: Path | None, colour: str) -> None:
         path = folder / SHEET.name
         put_new(path, text)
         lead, command = f"Its sheet is now {path}. Change a reading, then:", f"specrules inspect {quoted(path)}"
-    put_lines([*screen(examined.report, examined.whole), line(), line(lead), line(f"  {command}")], None, colour)
+    lines = (whole_screen if full else screen)(examined.report, examined.whole)
+    put_lines([*lines, line(), line(lead), line(f"  {command}")], None, colour)

@@ -42,6 +42,7 @@ from specrules.vocabulary import DECISION_RULES, IMPORTANCES
     "--at-least", type=click.IntRange(1), default=None, metavar="N", help="Checks to be judged, of each sheet."
 )
 @click.option("--decision", type=click.Choice(DECISION_RULES), default=None, help="Decide so, whatever the sheet says.")
+@click.option("--full", is_flag=True, help="A line a check, with all limits, whys and sources.")
 @click.option("--form", metavar="FORM", default="console", help="console, json (for machines), or a plugin's form.")
 @OUT
 @REPLACE
@@ -55,6 +56,7 @@ def inspect(
     sure: bool,
     at_least: int | None,
     decision: str | None,
+    full: bool,
     form: str,
     out: Path | None,
     replace: bool,
@@ -66,6 +68,7 @@ def inspect(
     \b
     specrules inspect engine.sheet.yaml
     specrules inspect engine.sheet.yaml --until dry_fit
+    specrules inspect engine.sheet.yaml --full
     specrules inspect jobs/*.sheet.yaml --form json --out record.json
 
     \b
@@ -77,7 +80,7 @@ def inspect(
                     checks than --at-least asks for
     """
     options = Options(decision or "", until, held_by, sure, at_least or 0)
-    asked = InspectionRequest(add, options, form, len(sheets) > 1, not no_plugins)
+    asked = InspectionRequest(add, options, form, len(sheets) > 1, not no_plugins, full)
     inspector = Inspector(asked)
     known = inspector.workspace.plugged.forms
     wanted = known.get(form)
@@ -92,6 +95,8 @@ def inspect(
         if wanted is None:
             offered = nearest(form, known) or " or ".join(known)
             raise click.UsageError(f'--form: "{form}" is no form here; write {offered}')
+        if full and wanted.full is None:
+            raise click.UsageError(f"--full: the form {form} has no more to show; leave it out")
         with _inspected(inspector, sheets) as results, progress_of(len(sheets), colour) as bar:
             told = _put(_moving(bar, results), wanted, bar, file, colour)
         put_faults([fault for each in told for fault in each.unmade])

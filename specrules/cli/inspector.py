@@ -17,13 +17,15 @@ from specrules.vocabulary import Code
 
 
 class InspectionRequest(NamedTuple):
-    """What a command line asks for, of every sheet alike. several: whether each is one of several."""
+    """What a command line asks for, of every sheet alike. several: whether each is one of several; full: all that the
+    form has to show."""
 
     add: tuple[str, ...]
     options: Options
     form: str
     several: bool
     plugins: bool
+    full: bool = False
 
 
 class SheetBytes(NamedTuple):
@@ -92,7 +94,8 @@ class Inspector:
         made = Inspected(name, status, conclusion, faults, set_aside)
         form = self.workspace.plugged.forms[self.asked.form]
         if form.of == "report":
-            return made if examined is None else _with(made, form.make(examined.report, examined.whole))
+            make = (form.full if self.asked.full else None) or form.make
+            return made if examined is None else _with(made, make(examined.report, examined.whole))
         from specrules.output.report_record import record_for
         from specrules.record import record_data
 

@@ -1,261 +1,206 @@
-"""The screen of an inspection: what needs attention first, then what is in spec, what is open, and may I go on."""
+"""The screen for the bench: what has to be done, by what each action would cure; what is in spec, group by group.
+
+It asks for what the hold point asked for needs; what comes later is counted. All the rest stands in `full_screen`.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
+from typing import TypeVar
 
-from specrules.inspection import FigureValue, Finding, Report, SignOffState, Whole
-from specrules.inspection.digits import span
-from specrules.output.closing_lines import begun, closing, place_in_work, wants_the_maker
+from specrules.inspection import Finding, Report, SignOffState, Whole
+from specrules.output.closing_lines import FEW, closing, place_in_work
 from specrules.output.ledger_lines import asked_less
-from specrules.output.lines import Line, columns, folded, line, spread
-from specrules.output.reasons import overtaken, said
-from specrules.output.rule_lines import attention, by_rule, in_spec, in_spec_of
-from specrules.output.telling import borne_out, readings, suspect_text
-from specrules.output.verdicts import ATTENTION, Shown, shown
-from specrules.output.words import listed, lower, many, name, places, sentence, short
-from specrules.vocabulary import DECISION_RULES, MAKERS, Why
+from specrules.output.lines import Line, folded, line
+from specrules.output.reasons import overtaken
+from specrules.output.rule_lines import by_rule, in_brief, in_spec_of
+from specrules.output.screen_parts import asked_sign_offs, head, no_figure, not_measured, remarks, sign_off, to_state
+from specrules.output.telling import CONFIRMING, may_be_right, suspect_text
+from specrules.output.verdicts import ATTENTION, TELLING, Shown, counted_verdicts, shown
+from specrules.output.words import listed, lower, many, name, sentence, short
+from specrules.sheet import Suspect
+from specrules.vocabulary import BEYOND, Verdict, Why
 
-LARGE = 1000
+K = TypeVar("K")
+KINDS = 8
+"""So many kinds of slip are told; the rest are counted."""
+GROUP = 24
+"""How wide the names of groups stand."""
 
 
 def screen(inspection: Report, whole: Whole) -> list[Line]:
-    """The whole screen, 80 columns wide. `whole` finds what a finding that is shown whole stands on."""
+    """The screen without `--full`, 80 columns wide. `whole` finds what a finding that is shown whole stands on."""
+    now = [each for each in inspection.findings if reached(inspection, each.hold_point)]
+    whole_rows = [finding for finding in now if shown(finding.verdict, Shown.WHOLE)]
+    beyond = [finding for finding in whole_rows if finding.verdict in BEYOND and not finding.conceded]
+    unproven = [finding for finding in whole_rows if finding.verdict not in BEYOND]
     return [
         *to_state(inspection),
         *head(inspection),
-        *needing_attention(inspection, whole),
-        *in_spec_lines(inspection),
-        *not_measured(inspection),
-        *no_figure(inspection),
-        *sign_offs(inspection),
-        *asked_less(inspection.ledger),
-        *remarks(inspection),
-        *figures(inspection),
+        *_rules("TO PUT RIGHT", beyond, whole),
+        *_rules("TO MAKE SURE OF", [each for each in now if inspection.options.sure and _near(each)], whole),
+        *_rules("TO PROVE", [finding for finding in unproven if not _cause_is_told(finding)], whole),
+        *to_read_again(unproven),
+        *to_sign(inspection, unproven),
+        *not_measured(inspection, now),
+        *no_figure(inspection, now),
+        *in_spec_by_group(now),
+        *asked_less(inspection.ledger, why=False),
+        *remarks(inspection, overtaken_too=False),
+        *later(inspection),
         *closing(inspection),
     ]
 
 
-def to_state(inspection: Report) -> Iterator[Line]:
-    """What figures hold by and the sheet does not say, once for all checks that wait for it, with what to paste."""
-    if not inspection.unstated:
-        return
-    names = ", ".join(fact.name for fact in inspection.unstated)
-    checks = many(inspection.waiting, "check")
-    wait = f"{checks} {'waits' if inspection.waiting == 1 else 'wait'}"
-    yield from folded(f"{names}: {wait}.", 0, "State ", "doubt", hang=6)
-    yield line("  Under the sheet's facts:")
-    for fact in inspection.unstated:
-        yield line(f"    {fact.name}: ", (f"# {' or '.join(fact.choices)}", "quiet"))
-    yield line()
+def reached(inspection: Report, hold_point: str) -> bool:
+    """Whether the hold point asked for needs what belongs to this one."""
+    return place_in_work(inspection, hold_point) <= place_in_work(inspection, inspection.until)
 
 
-def head(inspection: Report) -> Iterator[Line]:
-    """Whose build, by which packs, under which decision rule."""
-    job = inspection.build.get("job", "")
-    yield from spread(inspection.title or inspection.file, f"job {job}" if job else "", "heading")
-    packs = ", ".join(f"{pack.name} {pack.version}" for pack in inspection.packs)
-    yield from folded(packs, 0, "packs     ")
-    rule = DECISION_RULES.get(inspection.decision)
-    yield from folded((rule and rule.about) or inspection.decision, 0, "decision  ")
+def _near(finding: Finding) -> bool:
+    """Whether it is inside its limits, and nearer to one than can be told."""
+    return shown(finding.verdict, Shown.SHORT) and TELLING[finding.verdict].gauge
 
 
-def needs_attention(rule: Sequence[Finding]) -> bool:
-    """Whether some station of a rule is beyond, cannot be told or is not proven."""
-    return any(finding.verdict in ATTENTION for finding in rule)
+def _cause_is_told(finding: Finding) -> bool:
+    """Whether a reading to take again or a sign-off says what would prove it."""
+    stands_on = finding.rests_on
+    return bool(stands_on.suspect or stands_on.stale or stands_on.unsigned) and not finding.notes
 
 
-def needing_attention(inspection: Report, whole: Whole) -> Iterator[Line]:
-    """Every rule that needs attention, whole, under its group's heading."""
-    rules = [rule for rule in by_rule(inspection.findings) if needs_attention(rule)]
-    for group, of_group in groupby(rules, key=lambda rule: rule[0].group):
+def _rules(heading: str, findings: Sequence[Finding], whole: Whole) -> Iterator[Line]:
+    """Under a heading, each rule with the stations that have to be seen to."""
+    if findings:
         yield line()
-        yield line((group.upper(), "heading"))
-        for number, rule in enumerate(of_group):
-            if number:
-                yield line()
-            yield from attention(rule, whole)
+        yield line((heading, "heading"))
+    for rule in by_rule(findings):
+        yield from in_brief(rule, whole)
 
 
-def in_spec_lines(inspection: Report) -> Iterator[Line]:
-    """One line for each rule that is in spec wherever it was measured."""
-    rules = [rule for rule in by_rule(inspection.findings) if in_spec_of(rule) and not needs_attention(rule)]
-    if rules:
-        yield line()
-        yield line(("IN SPEC", "heading"))
-    for rule in rules:
-        yield from in_spec(rule)
-
-
-def not_measured(inspection: Report) -> Iterator[Line]:
-    """What is open for want of readings, facts or the maker's limits: a paragraph for each group that is begun."""
-    waiting = [finding for finding in inspection.findings if shown(finding.verdict, Shown.WAITING)]
-    if not waiting:
+def to_read_again(unproven: Sequence[Finding]) -> Iterator[Line]:
+    """Readings that look like a slip and those that the work has overtaken, each once, with how many checks wait."""
+    suspects = _waiting_for((suspect, finding) for finding in unproven for suspect in finding.rests_on.suspect)
+    stale = _waiting_for((each, finding) for finding in unproven for each in finding.rests_on.stale)
+    if not suspects and not stale:
         return
     yield line()
-    yield line(("NOT MEASURED YET", "heading"))
-    started = begun(inspection)
-    if not started:
-        yield from folded(f"{_nothing_begun(inspection)}: {_wait_for_readings(len(by_rule(waiting)))}.", 2)
-    for group, of_group in groupby(by_rule(waiting), key=lambda rule: rule[0].group):
-        rules = list(of_group)
-        if group in started:
-            yield from folded("; ".join(map(_waiting, rules)) + ".", 2, f"{group}: ", hang=4)
-        elif started:
-            yield from folded(
-                f"nothing yet, {len(rules)} check{'s' if len(rules) > 1 else ''}.", 2, f"{group}: ", hang=4
-            )
-    yield from _wants([each for each in waiting if each.group in started] or waiting, inspection)
+    yield line(("TO READ AGAIN", "heading"))
+    yield from _suspect_lines(suspects)
+    if any(map(may_be_right, suspects)):
+        yield from folded(CONFIRMING, 2, hang=4)
+    again: dict[str, dict[str, set[str]]] = {}
+    for each, checks in stale.items():
+        again.setdefault(name(each.names[1]), {}).setdefault(overtaken(each), set()).update(checks)
+    for operation, names in again.items():
+        every = set[str]().union(*names.values())
+        yield from folded(f"{listed(names)}. {_wait(every)}", 2, f"After the {operation}: ", hang=4)
 
 
-def _nothing_begun(inspection: Report) -> str:
-    entered = inspection.evidence.entered
-    if not entered:
-        return "Nothing measured yet"
-    return f"No check asks for {'the reading' if entered == 1 else f'any of the {entered} readings'} of this sheet"
+def _suspect_lines(suspects: Mapping[Suspect, set[str]]) -> Iterator[Line]:
+    """A text for each reading; of many alike one stands for all, and of very many kinds the rest are counted."""
+    alike: dict[tuple[str, Why], list[Suspect]] = {}
+    for suspect in suspects:
+        alike.setdefault((suspect.name, suspect.reason.code), []).append(suspect)
+    kinds = [*alike.values()]
+    for kind in kinds[:KINDS]:
+        told, more = (kind, []) if len(kind) <= FEW else (kind[:1], kind[1:])
+        for suspect in told:
+            yield from folded(f"{suspect_text(suspect)} {_wait(suspects[suspect])}", 2, hang=4)
+        if more:
+            said = f"Likewise {len(more)} readings more of the {name(kind[0].name)}, to line {kind[-1].place.line}."
+            yield from folded(said, 4, hang=4)
+    if rest := [suspect for kind in kinds[KINDS:] for suspect in kind]:
+        names = dict.fromkeys(name(suspect.name) for suspect in rest)
+        few = [*names] if len(names) <= FEW else [*[*names][:FEW], f"{len(names) - FEW} more"]
+        said = f"{many(len(rest), 'reading')} more that look wrong, of the {listed(few)}"
+        yield from folded(f"{said}. --full tells each.", 2, hang=4)
 
 
-def _wait_for_readings(checks: int) -> str:
-    return f"{checks} checks wait for their readings" if checks > 1 else "1 check waits for its readings"
+def _waiting_for(pairs: Iterable[tuple[K, Finding]]) -> Mapping[K, set[str]]:
+    """Each cause with the rules that wait for it."""
+    found: dict[K, set[str]] = {}
+    for cause, finding in pairs:
+        found.setdefault(cause, set()).add(finding.rule)
+    return found
 
 
-def _waiting(rule: Sequence[Finding]) -> str:
-    where = places([finding.station for finding in rule])
-    return f"{lower(short(rule[0].title))}{f' ({where})' if where else ''}"
+def _wait(checks: Iterable[str]) -> str:
+    number = len(set(checks))
+    return f"{many(number, 'check')} {'waits' if number == 1 else 'wait'} for it."
 
 
-def _wants(waiting: Sequence[Finding], inspection: Report) -> Iterator[Line]:
-    """What no measuring brings: facts to state, and limits that only the maker can give."""
-    wants = {want: None for finding in waiting for want in finding.rests_on.missing}
-    told = {fact.name for fact in inspection.unstated}
-    facts = [want.names[0] for want in wants if want.code is Why.STATE_FACT and want.names[0] not in told]
-    if facts:
-        yield from folded(f"{', '.join(facts)}.", 2, "State in the sheet's facts: ", hang=4)
-    yield from _makers(waiting, inspection.file)
-
-
-def no_figure(inspection: Report) -> Iterator[Line]:
-    """What was measured and cannot be judged, since the packs have no figure for it: why, and what to paste."""
-    waiting = [finding for finding in inspection.findings if shown(finding.verdict, Shown.LACKING)]
-    if waiting:
-        yield line()
-        yield line(("MEASURED, AND NO FIGURE TO JUDGE BY", "heading"))
-        yield from _makers(waiting, inspection.file)
-
-
-def _makers(waiting: Sequence[Finding], file: str) -> Iterator[Line]:
-    """What only the maker's own figure settles, and where the lines for it are printed."""
-    wants = {want: None for finding in waiting for want in finding.rests_on.missing}
-    for want in (want for want in wants if want.code in MAKERS):
-        titles = listed({lower(short(f.title)): None for f in waiting if want in f.rests_on.missing})
-        yield from folded(f"{sentence(said(want)).rstrip('.')}: {titles}.", 2, hang=4)
-    first = next((finding for finding in waiting if wants_the_maker(finding)), None)
-    if first is not None:
-        yield from folded(f"specrules working {first.rule} {file}", 4, "The lines to paste: ", hang=6)
-
-
-def sign_offs(inspection: Report) -> Iterator[Line]:
-    """How many sign-offs are given, and the questions that are not."""
-    asked = [state for state in inspection.sign_offs if state.state != "not applicable"]
-    lacking = [state for state in asked if state.state != "signed"]
+def to_sign(inspection: Report, unproven: Sequence[Finding]) -> Iterator[Line]:
+    """How many sign-offs are given; the questions of the next hold point, and those that were answered and stand no
+    more; the others by name. Each with how many checks wait for it."""
+    asked = [state for state in asked_sign_offs(inspection) if reached(inspection, state.hold_point)]
     if not asked:
         return
     yield line()
-    yield line(("SIGN-OFFS", "heading"), f"  {len(asked) - len(lacking)} of {len(asked)} signed")
-    lacking.sort(key=lambda state: place_in_work(inspection, state.hold_point))
-    for hold_point, states in groupby(lacking, key=lambda state: state.hold_point):
-        yield line(f"  {name(hold_point) or 'at any time'}")
-        for state in states:
-            yield from sign_off(state)
+    given = sum(state.state == "signed" for state in asked)
+    yield line(("SIGN-OFFS", "heading"), f"  {given} of {len(asked)} signed")
+    checks = _waiting_for((what, finding) for finding in unproven for what in finding.rests_on.unsigned)
+    lacking = sorted(inspection.unsigned, key=lambda state: place_in_work(inspection, state.hold_point))
+    for number, (hold_point, of_point) in enumerate(groupby(lacking, key=lambda state: state.hold_point)):
+        states = list(of_point)
+        whole = [state for state in states if number == 0 or state.state != "missing"]
+        by_name = [_named(state, checks) for state in states if state not in whole]
+        point = name(hold_point) or "at any time"
+        if whole:
+            yield line(f"  {point}")
+        for state in whole:
+            yield from sign_off(state, _wait(checks[state.name]) if state.name in checks else "")
+        if by_name:
+            yield from folded(f"{', '.join(by_name)}.", 2, f"{point}: ", hang=4)
 
 
-def sign_off(state: SignOffState) -> Iterator[Line]:
-    """A question that nobody has answered, that was answered no, or whose answer the work has overtaken."""
-    where = places(state.missing_at)
-    said = {"stale": "Stale, sign again: ", "answered no": "Answered no: "}.get(state.state, "")
-    yield from folded(
-        f"{said}{state.question}{f' ({where})' if where else ''}",
-        4,
-        f"{state.name}: ",
-        "bad" if state.state == "answered no" else "",
-        hang=6,
-    )
+def _named(state: SignOffState, checks: Mapping[str, set[str]]) -> str:
+    waiting = checks.get(state.name, ())
+    return f"{state.name} ({many(len(waiting), 'check')})" if waiting else state.name
 
 
-def remarks(inspection: Report) -> Iterator[Line]:
-    """What was conceded and assumed, and readings that look like a slip though no finding rests on them."""
-    texts = list(_remarks(inspection))
-    if texts:
+def in_spec_by_group(now: Sequence[Finding]) -> Iterator[Line]:
+    """A line for each group: how many of its checks are in spec wherever they apply, and which are only just, or worn
+    within their limit."""
+    there = [finding for finding in now if not shown(finding.verdict, Shown.COUNTED)]
+    told = [told for _, group in groupby(there, key=lambda each: each.group) if (told := list(_group(list(group))))]
+    if told:
         yield line()
-        yield line(("REMARKS", "heading"))
-    for text in texts:
-        yield from folded(text, 2)
+        yield line(("IN SPEC", "heading"))
+    for lines in told:
+        yield from lines
 
 
-def _remarks(inspection: Report) -> Iterator[str]:
-    titles = {finding.rule: short(finding.title) for finding in inspection.findings}
-    for use in inspection.concessions:
-        what = titles.get(use.rule, name(use.rule))
-        where = places(use.used_at)
-        if use.used_at:
-            yield f"Conceded by {use.by}: {what}{f', {where}' if where else ''}. {sentence(use.reason)}"
-        elif use.waits_at:
-            where = f" at {places(use.waits_at)}" if any(use.waits_at) else ""
-            yield f"The concession for {what} (line {use.place.line}) waits{where}: what it permits is not proven yet."
-        else:
-            yield f"The concession for {what} (line {use.place.line}) is needed by nothing: take it out."
-    told = {suspect.place for finding in inspection.findings for suspect in finding.rests_on.suspect}
-    for suspect in inspection.suspects:
-        if suspect.place not in told and not suspect.as_stated:
-            yield suspect_text(suspect)
-    yield from borne_out(inspection.suspects)
-    yield from _overtaken(inspection)
-    yield from _thin_evidence(inspection)
-    yield from map(said, inspection.remarks)
-    assumed = {each: None for finding in inspection.findings for each in finding.rests_on.assumed}
-    if assumed:
-        yield f"Assumed, since the sheet does not say: {', '.join(name(said(each)) for each in assumed)}."
-    for fact, taken in inspection.assumed.items():
-        yield f"{sentence(name(fact)).rstrip('.')} is not stated: {taken}, taken from the readings."
+def _group(findings: Sequence[Finding]) -> Iterator[Line]:
+    rules = by_rule(findings)
+    good = sum(len(in_spec_of(rule)) == len(rule) for rule in rules)
+    near = {verdict: [rule for rule in rules if _comes_to(rule, verdict)] for verdict in _IN_SHORT}
+    if not good and not any(near.values()):
+        return
+    number = many(len(rules), "check")
+    said = [f"all of {number}" if good == len(rules) else f"{good} of {number}"]
+    said += [f"{verdict}: {listed(lower(short(rule[0].title)) for rule in of)}" for verdict, of in near.items() if of]
+    yield from folded("; ".join(said), 2, f"{findings[0].group:<{GROUP}}  ", hang=GROUP + 6)
 
 
-def _overtaken(inspection: Report) -> Iterator[str]:
-    """What each operation that was done leaves to be taken again: one list, for whoever has the gauges out."""
-    again: dict[str, dict[str, None]] = {}
-    for finding in inspection.findings:
-        for stale in finding.rests_on.stale:
-            again.setdefault(stale.names[1], {})[overtaken(stale)] = None
-    for operation, names in again.items():
-        yield f"After the {name(operation)} take again: {', '.join(names)}."
+_IN_SHORT = tuple(verdict for verdict in ATTENTION if shown(verdict, Shown.SHORT))
 
 
-def _thin_evidence(inspection: Report) -> Iterator[str]:
-    """What is in spec by fewer readings than were asked for, or by one statement about many places."""
-    for rule in by_rule(inspection.findings):
-        thin: dict[str, list[Finding]] = {}
-        for finding in in_spec_of(rule):
-            if finding.rests_on.found < finding.rests_on.asked or finding.rests_on.group_statement:
-                thin.setdefault(readings(finding), []).append(finding)
-        for evidence, findings in thin.items():
-            where = places([finding.station for finding in findings])
-            yield f"{short(findings[0].title)}{f' at {where}' if where else ''} rests on {evidence}."
+def _comes_to(rule: Sequence[Finding], verdict: Verdict) -> bool:
+    """Whether a rule has stations with this verdict, and none that has to be seen to."""
+    inside = all(shown(finding.verdict, Shown.SHORT, Shown.SUMMED) for finding in rule)
+    return inside and any(finding.verdict is verdict for finding in rule)
 
 
-def _digits(row: Sequence[FigureValue]) -> int:
-    """Decimals for a figure: as its readings were written, and none for a number that has four digits before them."""
-    large = any(abs(each.value) >= LARGE for each in row if each.value is not None)
-    return 0 if large else max(each.places for each in row)
-
-
-def figures(inspection: Report) -> Iterator[Line]:
-    """What was worked out, and no rule judges: for the whole build, or a range over its stations."""
-    free = [figure for figure in inspection.figures if not figure.judged and figure.value is not None]
-    known = [list(of_figure) for _, of_figure in groupby(free, key=lambda figure: figure.name)]
-    if known:
-        yield line()
-        yield line(("WORKED OUT", "heading"))
-    for row in known:
-        ends = [(figure.value, figure.value) for figure in row]
-        doubt = "in doubt" if any(figure.in_doubt for figure in row) else ""
-        yield from columns(f"  {short(row[0].title)}", span(ends, row[0].unit, _digits(row)), doubt, "doubt", wide=44)
+def later(inspection: Report) -> Iterator[Line]:
+    """What belongs to later hold points, counted, and where all that is left out stands."""
+    findings = [each for each in inspection.findings if not reached(inspection, each.hold_point)]
+    counts = Counter(each.verdict for each in findings if not shown(each.verdict, Shown.COUNTED))
+    asked = [each for each in asked_sign_offs(inspection) if not reached(inspection, each.hold_point)]
+    unsigned = sum(each.state != "signed" for each in asked)
+    said = ", ".join(filter(None, (counted_verdicts(counts), f"{unsigned} to sign" if unsigned else "")))
+    yield line()
+    if said:
+        yield from folded(f"{sentence(said)}", 0, "At later hold points: ", hang=2)
+    yield from folded("Every check with its limits, whys and sources: --full.", style="quiet")

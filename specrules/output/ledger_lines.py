@@ -14,22 +14,22 @@ from specrules.vocabulary import USUAL_DECISION, Relaxed
 PLACES = 4
 
 
-def asked_less(ledger: Sequence[Relaxation]) -> Iterator[Line]:
-    """A group of a screen; nothing where nothing is asked less."""
+def asked_less(ledger: Sequence[Relaxation], why: bool = True) -> Iterator[Line]:
+    """A group of a screen, with the reasons or without; nothing where nothing is asked less."""
     if ledger:
         yield line()
         yield line(("ASKED LESS THAN BY THE PACKS BELOW", "heading"))
     for entry in ledger:
-        yield from folded(told(entry), 2, hang=4)
+        yield from folded(told(entry, why), 2, hang=4)
 
 
-def told(entry: Relaxation) -> str:
+def told(entry: Relaxation, why: bool = True) -> str:
     """An entry as sentences: what is asked less, where, whose word it is, and why."""
     title = short(entry.title)
     where = f" at {at}" if (at := places(entry.stations)) else ""
     stands = f", {_where(entry.place)}" if entry.place.line else ""
     by = "" if entry.code is Relaxed.SAME_NAME else f", by {entry.pack}{stands}"
-    reason = f" {sentence(entry.reason)}" if entry.reason else ""
+    reason = f" {sentence(entry.reason)}" if why and entry.reason else ""
     return f"{sentence(f'{title}{where}: {_WHAT[entry.code](entry)}{by}')}{reason}"
 
 

@@ -22,6 +22,12 @@ def _screen(report: Report, whole: Whole) -> list[Line]:
     return screen(report, whole)
 
 
+def _full(report: Report, whole: Whole) -> list[Line]:
+    from specrules.output.full_screen import whole_screen
+
+    return whole_screen(report, whole)
+
+
 def _record(record: Record, several: bool) -> str:
     from specrules.record import record_line, record_text
 
@@ -31,4 +37,4 @@ def _record(record: Record, several: bool) -> str:
 @hookimpl
 def forms() -> tuple[Form, ...]:
     """A screen for people, and a record for machines."""
-    return Form("console", _screen, REPORT, of="report"), Form("json", _record, RECORD, of="record")
+    return Form("console", _screen, REPORT, of="report", full=_full), Form("json", _record, RECORD, of="record")

@@ -18,6 +18,7 @@ from specrules.vocabulary import BEYOND, Reason, Why
 
 NOT_CONFIRMED = (Why.TOO_FEW_PLACES, Why.IMPOSSIBLE_NEGATIVE)
 """What is doubtful whoever says that the number is right."""
+CONFIRMING = "A number that is right is written as {value: NUMBER, confirmed: INITIALS}."
 
 
 def limits_text(limits: Limits, unit: Unit, places: int, between: str = "   ") -> str:
@@ -55,11 +56,25 @@ def details(finding: WholeFinding) -> Iterator[str]:
     if finding.range is not None and finding.range[0] != finding.range[1]:
         yield f"Over all the readings {number(finding.range[0], finding)} to {number(finding.range[1], finding)}."
     if not finding.rests_on.suspect:
-        yield from remedy(finding)
+        yield from remedy(finding, finding.steps)
     for beside in finding.beside:
         if beside.verdict is not (finding.would_be or finding.verdict) and beside.limits != Limits():
             yield beside_text(beside, finding)
     yield from (sentence(said(note)) for note in finding.notes)
+
+
+def for_the_bench(finding: WholeFinding) -> Iterator[str]:
+    """What to know under a station with the part in hand: why the verdict is not a plain one, and what to do."""
+    yield from doubts(finding)
+    if not finding.rests_on.suspect:
+        yield from remedy(finding, _enough(finding.steps))
+    yield from (sentence(said(note)) for note in finding.notes)
+
+
+def _enough(steps: Sequence[StepOutcome]) -> tuple[StepOutcome, ...]:
+    """What is to be done whatever it brings, and the first step that brings the value inside; where none does, all."""
+    inside = next((step for step in steps if step.verdict is not None and step.verdict not in BEYOND), None)
+    return tuple(step for step in steps if inside is None or step.verdict is None or step is inside)
 
 
 def in_short(finding: WholeFinding) -> Iterator[str]:
@@ -82,8 +97,8 @@ def doubts(finding: WholeFinding) -> Iterator[str]:
     if finding.rests_on.suspect:
         yield from (suspect_text(suspect) for suspect in finding.rests_on.suspect)
         yield "Read it again: nothing is judged by it, and the sheet is left as it is."
-        if any(suspect.reason.code not in NOT_CONFIRMED for suspect in finding.rests_on.suspect):
-            yield "A number that is right is written as {value: NUMBER, confirmed: INITIALS}."
+        if any(map(may_be_right, finding.rests_on.suspect)):
+            yield CONFIRMING
     if finding.rests_on.unsigned:
         yield f"Not signed or not good: {listed(map(name, finding.rests_on.unsigned))}."
     for stale in finding.rests_on.stale:
@@ -133,6 +148,11 @@ def suspect_text(suspect: Suspect) -> str:
     return f"{told} Confirmed by {suspect.confirmed}." if suspect.confirmed else told
 
 
+def may_be_right(suspect: Suspect) -> bool:
+    """Whether somebody's word that the number is right clears it."""
+    return suspect.reason.code not in NOT_CONFIRMED
+
+
 def borne_out(suspects: Sequence[Suspect]) -> Iterator[str]:
     """Sizes outside the usual ones that the sheet itself bears out, told once for all stations of a measurand."""
     alike: dict[tuple[str, Reason, str], list[Mapping[str, str]]] = {}
@@ -146,12 +166,12 @@ def borne_out(suspects: Sequence[Suspect]) -> Iterator[str]:
         yield f"{sentence(name(what)).rstrip('.')}{at} {said(reason)}; the sheet bears it out by its {name(by)}."
 
 
-def remedy(finding: WholeFinding) -> Iterator[str]:
-    """What to do, each step with what it would bring."""
-    if finding.steps:
-        yield "Do: " + "; ".join(step_text(step, finding) for step in finding.steps) + "."
+def remedy(finding: WholeFinding, steps: Sequence[StepOutcome]) -> Iterator[str]:
+    """What to do, each of these steps with what it would bring."""
+    if steps:
+        yield "Do: " + "; ".join(step_text(step, finding) for step in steps) + "."
     if finding.otherwise:
-        tried = any(step.verdict for step in finding.steps)
+        tried = any(step.verdict for step in steps)
         yield ("No step in hand is enough. " if tried else "") + sentence(finding.otherwise)
 
 

@@ -108,6 +108,8 @@ def checked_forms(given: object, _plugin: str) -> Checked:
     for each in _listed(given, Form, "a Form"):
         _want(isinstance(each.name, str) and bool(_NAME.fullmatch(each.name)), f"calls a form {each.name!r}")
         _want(callable(each.make), f"gives the form {each.name} nothing to call")
+        _want(each.full is None or callable(each.full), f"gives the form {each.name} nothing to call for --full")
+        _want(each.full is None or each.of == "report", f"gives the form {each.name}, of no report, lines for --full")
         _want(each.of in MADE_OF, f"makes the form {each.name} of {each.of!r}, which is none of {', '.join(MADE_OF)}")
         _want(isinstance(each.mark, str), f"gives the form {each.name} a mark that is no text")
         said = f'gives the form {each.name} a mark without the word "specrules", with which any file might begin'

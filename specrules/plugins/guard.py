@@ -136,12 +136,16 @@ def _a(found: object) -> str:
 
 def guarded_form(form: Form, plugin: str) -> Form:
     """The form, of which anything but a text with its mark, or lines, becomes a fault. It is given frozen records."""
+    full = form.full and _guarded_make(form, form.full, plugin)
+    return form._replace(make=_guarded_make(form, form.make, plugin), full=full)
 
+
+def _guarded_make(form: Form, make: Callable[..., object], plugin: str) -> Callable[..., object]:
     def made(*given: object) -> object:
-        def make() -> object:
-            return _rows(form.make(*given)) if form.of == "report" else form.make(*map(frozen, given))
+        def lines_or_text() -> object:
+            return _rows(make(*given)) if form.of == "report" else make(*map(frozen, given))
 
-        found = attempt(make, plugin)
+        found = attempt(lines_or_text, plugin)
         if isinstance(found, Failed):
             said = f"{found.said} in its form {form.name}, so nothing is written"
             return fault_of(plugin, found.code, said, "another --form")
@@ -156,7 +160,7 @@ def guarded_form(form: Form, plugin: str) -> Form:
             return fault_of(plugin, Code.WRONG_OFFER, said)
         return found
 
-    return form._replace(make=made)
+    return made
 
 
 def _rows(given: object) -> tuple[object, ...] | None:

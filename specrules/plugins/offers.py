@@ -57,7 +57,8 @@ class Form(NamedTuple):
     of record: `make(record, several)` gives the text of each sheet by itself, of a `specrules.Record`, as soon as it is
     judged; several: whether it is one of several.
     of report: `make(report, whole)` gives the lines of each sheet's screen, of a `specrules.Report`; `whole` finds all
-    that a finding stands on. What was at fault is told beside it.
+    that a finding stands on. What was at fault is told beside it. `full(report, whole)` gives those of `--full`, for a
+    form that has more to show.
 
     `mark` is what all that it makes begins with, the word specrules in it: a file that begins so may be replaced by a
     later run. Without one `--replace` is needed for that. Before the lines of reports the command writes it.
@@ -67,6 +68,7 @@ class Form(NamedTuple):
     make: Callable[..., Any]
     mark: str = ""
     of: str = "records"
+    full: Callable[..., Any] | None = None
 
 
 MADE_OF = ("report", "record", "records")

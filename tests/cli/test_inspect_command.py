@@ -283,7 +283,7 @@ def test_inch_values_in_a_millimetre_sheet_are_never_judged_as_good() -> None:
     Path("mm.sheet.yaml").write_text(CLEAR.replace("unit: in\n", "unit: mm\n"), encoding="utf-8")
     ran = call("inspect", "mm.sheet.yaml")
     assert ran.status in (1, 3)
-    assert "NOT PROVEN" in ran.out
+    assert "9 not proven." in ran.out
     assert "outside the usual sizes" in ran.out
 
 
@@ -294,6 +294,35 @@ def test_of_very_many_faults_a_hundred_are_told_and_the_rest_counted() -> None:
     assert len(rows) == 102
     assert rows[-2] == "and 50 more."
     assert rows[-1].startswith("150 faults.")
+
+
+def test_full_gives_every_check_its_line_and_ends_alike() -> None:
+    brief, full = call("inspect", "held.sheet.yaml"), call("inspect", "held.sheet.yaml", "--full")
+    assert (brief.status, full.status) == (1, 1)
+    assert "Source: " not in brief.out
+    assert "Source: " in full.out
+    assert brief.out.split("\n\n")[-1] == full.out.split("\n\n")[-1]
+
+
+def test_full_is_refused_for_a_form_that_has_no_more_to_show() -> None:
+    ran = call("inspect", "held.sheet.yaml", "--full", "--form", "json")
+    assert (ran.status, ran.out) == (2, "")
+    assert "--full: the form json has no more to show; leave it out" in ran.err
+
+
+def test_a_form_of_a_plugin_may_have_more_to_show_and_fail_at_that_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    rows, more = [line("a row")], [line("a row"), line("and more")]
+    offered = [
+        Form("page", lambda *_: rows, of="report", full=lambda *_: more),
+        Form("bad", lambda *_: rows, of="report", full=boom),
+    ]
+    monkeypatch.setattr("specrules.effects.workspace.installed", lambda: (found(plugin(forms=lambda: offered)),))
+    assert call("inspect", "clear.sheet.yaml", "--form", "page").out == "a row\n"
+    assert call("inspect", "clear.sheet.yaml", "--form", "page", "--full").out == "a row\nand more\n"
+    assert call("inspect", "clear.sheet.yaml", "--form", "bad").status == 0
+    ran = call("inspect", "clear.sheet.yaml", "--form", "bad", "--full")
+    assert (ran.status, ran.out) == (2, "")
+    assert "in its form bad, so nothing is written" in ran.err
 
 
 @pytest.mark.parametrize("of", ["report", "record", "records"])

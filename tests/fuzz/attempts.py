@@ -24,7 +24,7 @@ from specrules.evaluate import NotEvaluable
 from specrules.formula import Formula, Kind, read_formula
 from specrules.formula.formula_reading import syntax_of
 from specrules.inspection import Examination
-from specrules.output.console import screen
+from specrules.output.full_screen import whole_screen
 from specrules.output.report_record import record_of
 from specrules.output.terminal import text_of
 from specrules.quantity import LENGTH, MASS, NUMBER, TEMPERATURE, Bracket, Exact, Refusal, find_unit, read_written
@@ -192,7 +192,7 @@ def try_sheet(given: Input) -> str:
     if loaded.sheet is None or loaded.spec is None:
         return "at fault"
     examined = Examination(loaded.sheet, loaded.spec)
-    hold(bool(text_of(screen(examined.report, examined.whole))), "an empty screen")
+    hold(bool(text_of(whole_screen(examined.report, examined.whole))), "an empty screen")
     record = record_text(record_of(examined.report, examined.whole, "1"))
     hold(record_text(read_record(record)) == record, "a record that is not what it was when it is read again")
     return examined.report.verdict

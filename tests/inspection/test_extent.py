@@ -6,7 +6,7 @@ import pytest
 
 from specrules.inspection import Extent, Options, Report
 from specrules.output.closing_lines import closing, in_a_line
-from specrules.output.console import not_measured
+from specrules.output.screen_parts import not_measured
 from specrules.output.terminal import text_of
 from specrules.vocabulary import Verdict
 from tests.inspecting import inspected
@@ -104,7 +104,8 @@ def test_what_comes_after_the_hold_point_asked_for_does_not_count() -> None:
 
 
 def first_screen(text: str) -> str:
-    return " ".join(text_of(list(not_measured(build(f"readings: {{{text}}}", facts=FACTS)))).split())
+    found = build(f"readings: {{{text}}}", facts=FACTS)
+    return " ".join(text_of(list(not_measured(found, found.findings))).split())
 
 
 @pytest.mark.parametrize(
@@ -122,5 +123,6 @@ def test_a_sheet_with_readings_is_never_told_that_nothing_is_measured(text: str,
 def test_readings_that_no_check_asks_for_are_said_to_be() -> None:
     pack = BASE.replace("measurands:\n", "measurands:\n  idle: {title: Idle, unit: in}\n")
     body = f"specrules: build-sheet/1\npacks: [base]\nunit: in\nfacts: {{{FACTS}}}\nreadings: {{idle: 1.0}}\n{SIGNED}"
-    found = " ".join(text_of(list(not_measured(inspected(body, {"base": pack})))).split())
+    inspection = inspected(body, {"base": pack})
+    found = " ".join(text_of(list(not_measured(inspection, inspection.findings))).split())
     assert "No check asks for the reading of this sheet: 10 checks wait for their readings." in found

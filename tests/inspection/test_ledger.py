@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from specrules.inspection import Options, Report
-from specrules.output.console import screen
+from specrules.output.full_screen import whole_screen
 from specrules.output.ledger_lines import told
 from specrules.output.terminal import text_of
 from specrules.proving.tried_ledger import pack_ledger
@@ -66,7 +66,7 @@ def test_all_that_a_pack_takes_away_is_told_at_an_inspection() -> None:
     assert [each.reason for each in found.ledger if each.code is not Relaxed.LAXER_DECISION] == [
         *("It proves.", "Nobody does.", "Not here.", "On trust.", "On trust.", "Not so.", "It floats.", "Not there.")
     ]
-    text = text_of(screen(found, whole))
+    text = text_of(whole_screen(found, whole))
     group = " ".join(text[text.index("ASKED LESS") : text.index("Not yet")].split())
     for entry in found.ledger:
         assert " ".join(told(entry).split()) in group

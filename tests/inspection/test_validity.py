@@ -7,8 +7,8 @@ from decimal import Decimal
 import pytest
 
 from specrules.inspection import Report
-from specrules.output.console import to_state
 from specrules.output.report_record import record_of
+from specrules.output.screen_parts import to_state
 from specrules.proving.prover import prove
 from specrules.record import record_data
 from specrules.vocabulary import Relaxed, Verdict, Why

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from specrules.inspection import Options, Report
-from specrules.output.console import screen
+from specrules.output.full_screen import whole_screen
 from specrules.output.terminal import text_of
 from tests.inspecting import inspected, whole
 
@@ -155,7 +155,7 @@ readings:
 """
 
 
-SCREENS = sorted((Path(__file__).parent / "screens").glob("*.txt"))
+SCREENS = sorted((Path(__file__).parent / "full_screens").glob("*.txt"))
 """Each file holds the packs and options in its first line, then the sheet, a rule of 80 signs, then the screen."""
 
 
@@ -174,7 +174,7 @@ def judged(body: str, packs: str = "base", options: Options | None = None) -> Re
 
 def shown(inspection: Report) -> str:
     """The screen as a file or a pipe gets it."""
-    return text_of(screen(inspection, whole))
+    return text_of(whole_screen(inspection, whole))
 
 
 def read(path: Path) -> tuple[str, Options, str, str]:

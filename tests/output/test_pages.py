@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from specrules.document import Fault, Place
 from specrules.inspection import Examination, Options
-from specrules.output.console import screen
+from specrules.output.full_screen import whole_screen
 from specrules.output.lines import STYLES, WIDTH, Line, columns, folded, line, spread
 from specrules.output.pack_page import listing, pack_whole
 from specrules.output.proof import proof_lines
@@ -75,7 +75,7 @@ def test_colour_adds_nothing_but_colour(variable: dict[str, str], monkeypatch: p
     """Once it is asked for it is given, to the last line, and without it every word is still there."""
     for name, value in variable.items():
         monkeypatch.setenv(name, value)
-    lines = screen(judged(TIGHT), whole)
+    lines = whole_screen(judged(TIGHT), whole)
     made = coloured(lines)
     assert "\x1b[1;31mTIGHT by 0.0002" in made
     bare = re.sub(r"\x1b\[[0-9;]*m", "", made)
@@ -92,7 +92,7 @@ class Unbuffered(io.StringIO):
 
 @pytest.mark.parametrize("colour", [False, True])
 def test_an_unbuffered_stream_gets_every_line(colour: bool) -> None:
-    lines, stream = screen(judged(TIGHT), whole), Unbuffered()
+    lines, stream = whole_screen(judged(TIGHT), whole), Unbuffered()
     put(lines, stream, colour)
     said = re.sub(r"\x1b\[[0-9;]*m", "", stream.getvalue())
     assert said.count("\n") == len(lines)

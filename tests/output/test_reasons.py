@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from specrules.output.console import screen
+from specrules.output.full_screen import whole_screen
 from specrules.output.reasons import overtaken, said
 from specrules.output.terminal import text_of
 from specrules.vocabulary import Reason, Why
@@ -207,7 +207,7 @@ def told(measurand: str, line: str = LIMIT, fact: str = "block", readings: str =
     """The screen of a sheet on which the other width alone was read, with its line breaks taken out."""
     packs = {"named": PACK.format(measurand=measurand, fact=fact, line=line)}
     report = inspected(f"{SHEET}readings: {{{readings}}}\n", packs)
-    return " ".join(text_of(screen(report, whole)).split())
+    return " ".join(text_of(whole_screen(report, whole)).split())
 
 
 NAMES = (

@@ -10,7 +10,7 @@ from pathlib import Path
 from specrules.document import Fields, Items, Node, read
 from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination
-from specrules.output.console import screen
+from specrules.output.full_screen import whole_screen
 from specrules.output.proof import remark_text
 from specrules.output.terminal import text_of
 from specrules.pack.language import told_of
@@ -34,7 +34,7 @@ def examined() -> Examination:
 
 def shown() -> str:
     found = examined()
-    return text_of(list(screen(found.report, found.whole)))
+    return text_of(list(whole_screen(found.report, found.whole)))
 
 
 def keys(node: Node, above: str = "") -> set[str]:

@@ -108,6 +108,14 @@ AT_FAULT: dict[str, tuple[Any, str]] = {
         plugin(forms=lambda: [Form("list", str, b"specrules")]),  # type: ignore[arg-type]
         "gives the form list a mark that is no text",
     ),
+    "has a form with nothing for --full": (
+        plugin(forms=lambda: [Form("list", lambda *_: [], of="report", full="no")]),  # type: ignore[arg-type]
+        "gives the form list nothing to call for --full",
+    ),
+    "has a form of records with lines for --full": (
+        plugin(forms=lambda: [Form("list", lambda *_: "", full=lambda *_: [])]),
+        "gives the form list, of no report, lines for --full",
+    ),
     "has a form that is no text": (plugin(forms=lambda: [Form("list", "no")]), "gives the form list nothing to call"),  # type: ignore[arg-type]
     "has a form of what there is not": (
         plugin(forms=lambda: [Form("list", str, of="sheet")]),

@@ -13,7 +13,7 @@ import pytest
 from specrules.cli.demo_command import SHEET
 from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination
-from specrules.output.console import screen
+from specrules.output.full_screen import whole_screen
 from specrules.output.lines import WIDTH
 from specrules.output.terminal import text_of
 from specrules.vocabulary import Verdict
@@ -35,7 +35,7 @@ def test_every_verdict_is_among_the_screens() -> None:
         assert re.search(rf"\d {verdict}[,.]", every), verdict
 
 
-@pytest.mark.parametrize("path", [*SCREENS, HERE / "demo.txt"], ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", [*SCREENS, HERE / "demo_full.txt"], ids=lambda path: path.stem)
 def test_a_screen_is_no_wider_than_80_columns(path: Path) -> None:
     text = path.read_text(encoding="utf-8").split("=" * 80 + "\n")[-1]
     assert [line for line in text.split("\n") if len(line) > WIDTH] == []
@@ -46,13 +46,13 @@ def test_the_demo_is_what_is_stored() -> None:
     assert loaded.sheet is not None, [fault.sentence() for fault in loaded.faults]
     assert loaded.spec is not None
     hint = "\nThis is the demo. For its sheet, to read and to start your own from:\n  specrules demo --copy my-engine\n"
-    stored = (HERE / "demo.txt").read_text(encoding="utf-8")
+    stored = (HERE / "demo_full.txt").read_text(encoding="utf-8")
     examined = Examination(loaded.sheet, loaded.spec)
-    assert text_of(screen(examined.report, examined.whole)) + hint == stored
+    assert text_of(whole_screen(examined.report, examined.whole)) + hint == stored
 
 
 def test_the_demo_shows_what_the_program_can() -> None:
-    text = (HERE / "demo.txt").read_text(encoding="utf-8")
+    text = (HERE / "demo_full.txt").read_text(encoding="utf-8")
     told = ("TIGHT by", "LOOSE by", "just out, tight by", "just in", "NOT PROVEN", "Stale: ", "Line ", "Do: ")
     for said in (*told, "ASKED LESS THAN BY THE PACKS BELOW", "NOT MEASURED YET", "Stop at", "Next: "):
         assert said in text
