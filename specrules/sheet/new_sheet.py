@@ -118,7 +118,7 @@ def _facts(spec: Specification, facts: Mapping[str, str]) -> Iterator[str]:
 
 def _fact(fact: Fact, value: str) -> str:
     line = ", ".join(part.strip() for part in " ".join(value.split()).split(","))
-    if fact.kind == "groups" and line and not read(f"groups: {line}\n", "")[1]:
+    if fact.kind in ("groups", "labels") and line and not read(f"groups: {line}\n", "")[1]:
         return line
     return _text(value) if value else ""
 
