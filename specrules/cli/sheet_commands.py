@@ -14,7 +14,7 @@ from specrules.effects.cache import user_cache
 from specrules.effects.workspace import Workspace
 from specrules.output.lines import line
 from specrules.pack import Fact, Specification
-from specrules.sheet.new_sheet import next_to_ask, start, wrong_answer
+from specrules.sheet.new_sheet import NewSheet, next_to_ask, start, wrong_answer
 
 
 @click.group()
@@ -32,6 +32,9 @@ def sheet() -> None:
 @click.option("--title", default="", help="What is being built.")
 @click.option("--unit", type=click.Choice(("in", "mm")), default=None, help="What a bare length means.")
 @click.option("--fact", "stated", multiple=True, metavar="NAME=VALUE", help="A fact, written as in a sheet.")
+@click.option("--scope", multiple=True, metavar="GROUP", help="A heading that the job covers; else all of them.")
+@click.option("--until", default="", metavar="HOLD_POINT", help="How far the job goes; else to the last.")
+@click.option("--with-how", is_flag=True, help="With how to take each reading, and every fact there is.")
 @click.option("--ask/--no-ask", default=None, help="Ask for what is not given, as it does at a terminal.")
 @NO_PLUGINS
 def new(
@@ -40,18 +43,22 @@ def new(
     title: str,
     unit: str | None,
     stated: tuple[str, ...],
+    scope: tuple[str, ...],
+    until: str,
+    with_how: bool,
     ask: bool | None,
     no_plugins: bool,
 ) -> None:
-    """Write a new sheet, with a cell for every reading.
+    """Write a new sheet, with a cell for every reading of the job.
 
     \b
     specrules sheet new my.sheet.yaml
     specrules sheet new my.sheet.yaml --pack street --unit in \\
         --fact cylinders=8 --fact mains=5 \\
         --fact "throws=[[1, 2], [3, 4], [5, 6], [7, 8]]"
+    specrules sheet new short.sheet.yaml --scope Crank --scope "Plain bearings"
 
-    The readings stand in the order of the work, each with how to take it. A
+    The readings stand in the order of the work, a line a station. A
     file that is there already is never written over. The new sheet can be
     inspected at once: nothing is measured yet, it says.
     """
@@ -69,7 +76,8 @@ def new(
     if asking and unit is None:
         unit = click.prompt("Lengths in", type=click.Choice(("in", "mm")), default="in")
     facts = _facts(spec, stated, asking)
-    text = start(spec, facts, plain(title) or "New build", packs, unit or "in")
+    asked = NewSheet(plain(title) or "New build", packs, unit or "in", tuple(map(plain, scope)), plain(until), with_how)
+    text = start(spec, facts, asked)
     faults = workspace.settle(text.encode("utf-8"), path, str(path)).faults
     if faults:
         nowhere = Place(f"{path}, not written", 0, 0)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 
 from specrules.inspection.report import Finding, SignOffState
 from specrules.pack import Specification
+from specrules.pack.needing import needs_of_rules, rules_with_needs
 from specrules.vocabulary import Verdict
 
 UNREAD = (Verdict.NOT_MEASURED, Verdict.NOT_APPLICABLE)
@@ -18,7 +19,7 @@ class JobScope:
     def __init__(self, spec: Specification, groups: Sequence[str]) -> None:
         self.spec, self.groups = spec, groups
         inside = [name for name, chain in spec.rules.items() if chain.governing[-1].group in groups]
-        self.rules = set(self._with_needs(inside))
+        self.rules = set(rules_with_needs(spec, inside))
 
     def kept(self, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
         """The findings of these rules, and whatever else was measured: that is judged in any case."""
@@ -30,8 +31,8 @@ class JobScope:
         """The sign-offs that what is kept needs, those under the headings that nothing needs, and any answered no."""
         if not self.groups:
             return states
-        needed = set(self._needs({finding.rule for finding in kept}))
-        anywhere = set(self._needs(self.spec.rules))
+        needed = set(needs_of_rules(self.spec, {finding.rule for finding in kept}))
+        anywhere = set(needs_of_rules(self.spec, self.spec.rules))
         return tuple(
             each
             for each in states
@@ -39,24 +40,3 @@ class JobScope:
             or (each.group in self.groups and each.name not in anywhere)
             or each.state == "answered no"
         )
-
-    def _with_needs(self, names: Iterable[str]) -> Iterator[str]:
-        waiting, seen = [*names], set[str]()
-        while waiting:
-            name = waiting.pop()
-            if name in self.spec.rules and name not in seen:
-                seen.add(name)
-                waiting += self.spec.rules[name].governing[-1].needs
-                yield name
-
-    def _needs(self, rules: Iterable[str]) -> Iterator[str]:
-        """What rules need, and the ways of the figures behind them."""
-        for rule in (version for name in rules for version in self.spec.rules[name].governing):
-            yield from rule.needs
-            waiting, seen = [rule.formula], set[str]()
-            while waiting:
-                for name in waiting.pop().names & self.spec.figures.keys() - seen:
-                    seen.add(name)
-                    for way in self.spec.figures[name].ways:
-                        yield from way.needs
-                        waiting.append(way.formula)

@@ -6,10 +6,12 @@ import re
 from collections.abc import Container, Iterator, Mapping, Sequence
 from itertools import product
 from textwrap import wrap
+from typing import NamedTuple
 
 from specrules.document import Fault, read
 from specrules.document.source import quoted
 from specrules.pack import Fact, Measurand, Specification, present, told_in
+from specrules.pack.needing import names_read, needs_of_rules, rules_with_needs
 from specrules.pack.work_budget import excess_of
 from specrules.quantity import LENGTH, Unit, find_unit
 from specrules.sheet.axes import AxisLabels, lay_out
@@ -24,42 +26,89 @@ WIDTH = 100
 _PLAIN = re.compile(r"[A-Za-z0-9.](?:[\w.+/-]|[ ](?=[\w.+/(-]))*", re.ASCII)
 
 
-def start(spec: Specification, facts: Mapping[str, str], title: str, packs: Sequence[str], unit: str) -> str:
-    """The text of a new sheet on these packs. It reads back without a fault, once `facts` are right, and without a
-    single reading. `facts` as they would be written in a sheet; `unit` is what a bare length means, and says which
-    system of units all the rest is in."""
-    lengths_in = find_unit(unit, dimension=LENGTH)
+class NewSheet(NamedTuple):
+    """What a new sheet is for: what is built, by which packs, in which unit bare lengths are, which says the system of
+    units of all the rest; the headings and the hold point that the job covers, none for all; whether each cell comes
+    with how it is read, and every fact that may be stated."""
+
+    title: str
+    packs: Sequence[str]
+    unit: str
+    scope: Sequence[str] = ()
+    until: str = ""
+    with_how: bool = False
+
+
+_NOTHING = NewSheet("", (), "in")
+
+
+def start(spec: Specification, facts: Mapping[str, str], new: NewSheet) -> str:
+    """The text of a new sheet. It reads back without a fault, once `facts`, `scope` and `until` are right, and without
+    a single reading. `facts` as they would be written in a sheet."""
+    lengths_in = find_unit(new.unit, dimension=LENGTH)
     spec = told_in(spec, lengths_in if isinstance(lengths_in, Unit) else None)
-    spec = _there(_top(spec, facts, title, packs, unit), spec)
-    head = _top(spec, facts, title, packs, unit)
+    spec = _there(_top(spec, facts, new), spec)
+    head = _top(spec, facts, new)
     layout = _layout("\n".join(head), spec)
     if excess_of(spec, layout.labels) is not None:  # a sheet with its facts alone says what is too much
         return "\n".join(head)
-    measured = [*_parts(spec), *_gauges(spec), "", *_readings(spec, layout), ""]
-    lines = [*head, *measured, *_limits(spec), *_signed(spec), "", *_work(spec)]
+    job = _for_the_job(spec, new)
+    measured = [*_parts(job, new), *_gauges(job, new), "", *_readings(job, layout, new), ""]
+    lines = [*head, *measured, *_limits(job), *_signed(job), "", *_work(job)]
     return "\n".join(line.rstrip() if line.lstrip().startswith("#") else line for line in lines) + "\n"
+
+
+def _for_the_job(spec: Specification, new: NewSheet) -> Specification:
+    """The specification of what the job covers: what its rules up to the hold point are worked out from and need."""
+    if not new.scope and new.until not in spec.hold_points:
+        return spec
+    reached = spec.hold_points[: spec.hold_points.index(new.until) + 1] if new.until in spec.hold_points else None
+    rules = {name: chain.governing[-1] for name, chain in spec.rules.items()}
+    inside = [
+        name
+        for name, rule in rules.items()
+        if (not new.scope or rule.group in new.scope) and (reached is None or rule.hold_point in reached)
+    ]
+    kept = [*rules_with_needs(spec, inside)]
+    read, needed = names_read(spec, kept), {*needs_of_rules(spec, kept)}
+    anywhere = {*needs_of_rules(spec, spec.rules)}
+    return spec._replace(
+        measurands={name: each for name, each in spec.measurands.items() if name in read},
+        rules={name: chain for name, chain in spec.rules.items() if name in kept},
+        sign_offs={
+            name: each
+            for name, each in spec.sign_offs.items()
+            if (reached is None or each.hold_point in reached)
+            and (name in needed or (name not in anywhere and (not new.scope or each.group in new.scope)))
+        },
+    )
 
 
 def next_to_ask(spec: Specification, facts: Mapping[str, str], done: Container[str]) -> Fact | None:
     """The next fact to ask for: of those that axes stand on with nothing in their stead, and those that have a
     question, in written order. What is given, done, set by the packs or absent by what is given is not asked for."""
+    here = _there(_top(spec, facts, _NOTHING), spec)
+    wanted = (fact for fact in here.facts.values() if _comes_first(fact, here))
+    return next((f for f in wanted if not (f.name in facts or f.name in done or f.name in spec.sets)), None)
+
+
+def _comes_first(fact: Fact, spec: Specification) -> bool:
+    """Whether a fact has a question, or axes stand on it with nothing in its stead."""
     axes = spec.axes.values()
     shaping = {axis.count for axis in axes} | {axis.labels for axis in axes}
     shaping |= {axis.groups for axis in axes if not axis.default}
-    here = _there(_top(spec, facts, "", (), "in"), spec).facts
-    wanted = (fact for fact in here.values() if fact.question or (fact.name in shaping and not fact.assumed))
-    return next((f for f in wanted if not (f.name in facts or f.name in done or f.name in spec.sets)), None)
+    return bool(fact.question) or (fact.name in shaping and not fact.assumed)
 
 
 def wrong_answer(spec: Specification, facts: Mapping[str, str], answered: str) -> Fault | None:
     """What is wrong with the one of these facts that was answered last."""
-    raw, faults = read_sheet("\n".join(_top(spec, facts, "", (), "in")), "")
+    raw, faults = read_sheet("\n".join(_top(spec, facts, _NOTHING)), "")
     found = faults if raw is None else (*faults, *settle(raw, spec)[1])
     return next((each for each in found if each.subject.startswith(answered)), None)
 
 
-def _top(spec: Specification, facts: Mapping[str, str], title: str, packs: Sequence[str], unit: str) -> list[str]:
-    return [f"specrules: {HEADER}", "", *_head(title, packs, unit), "", *_facts(spec, facts), ""]
+def _top(spec: Specification, facts: Mapping[str, str], new: NewSheet) -> list[str]:
+    return [f"specrules: {HEADER}", "", *_head(new), "", *_facts(spec, facts, new), ""]
 
 
 def _there(head: Sequence[str], spec: Specification) -> Specification:
@@ -96,21 +145,28 @@ def _beside(line: str, comment: str, column: int = 32) -> Iterator[str]:
         yield line
 
 
-def _head(title: str, packs: Sequence[str], unit: str) -> Iterator[str]:
+def _head(new: NewSheet) -> Iterator[str]:
     yield "build:"
-    yield f"  title: {_text(title) if title else ''}"
+    yield f"  title: {_text(new.title) if new.title else ''}"
     yield from ("  job: ", "  serial: ", "  customer: ", "  builder: ")
     yield from _beside("  date: ", "year first: 2026-10-02", 0)
     yield ""
-    yield f"packs: [{', '.join(_text(pack) for pack in packs)}]"
-    yield from _beside(f"unit: {_text(unit)}", "what a length without its unit is in", 0)
+    yield f"packs: [{', '.join(map(_text, new.packs))}]"
+    yield from _beside(f"unit: {_text(new.unit)}", "what a length without its unit is in", 0)
+    if new.scope:
+        yield f"scope: [{', '.join(map(_text, new.scope))}]"
+    if new.until:
+        yield f"until: {_text(new.until)}"
 
 
-def _facts(spec: Specification, facts: Mapping[str, str]) -> Iterator[str]:
+def _facts(spec: Specification, facts: Mapping[str, str], new: NewSheet) -> Iterator[str]:
     yield from _comment("", "What is stated, not measured. What is left empty counts as not stated.")
+    if not new.with_how:
+        yield from _comment("", "More may be stated: an inspection names those that checks wait for.")
     yield "facts:"
-    for name, fact in sorted(spec.facts.items(), key=lambda item: item[1].kind not in LAYOUT_KINDS):
-        yield from _beside(f"  {name}: {_fact(fact, facts.get(name, ''))}", _about(fact, spec))
+    told = [fact for fact in spec.facts.values() if new.with_how or fact.name in facts or _comes_first(fact, spec)]
+    for fact in sorted(told, key=lambda each: each.kind not in LAYOUT_KINDS):
+        yield from _beside(f"  {fact.name}: {_fact(fact, facts.get(fact.name, ''))}", _about(fact, spec, new.with_how))
     for name in facts:
         if name not in spec.facts:
             yield f"  {_text(name)}: {_text(facts[name])}"
@@ -123,10 +179,10 @@ def _fact(fact: Fact, value: str) -> str:
     return _text(value) if value else ""
 
 
-def _about(fact: Fact, spec: Specification) -> str:
+def _about(fact: Fact, spec: Specification, with_why: bool) -> str:
     choices = fact.choices if fact.kind == "choice" else ("yes", "no") if fact.kind == "yes/no" else ()
     unit = f" ({fact.unit.symbol})" if fact.unit else ""
-    asked = " ".join(filter(None, (fact.question, fact.why)))
+    asked = " ".join(filter(None, (fact.question, fact.why if with_why else "")))
     parts = [asked or (fact.title or fact.name.replace("_", " ")) + unit, " or ".join(choices)]
     parts.append(f"which of {', '.join(fact.choices)}" if fact.kind == "labels" else "")
     parts.append(f"may differ by {', '.join(fact.at)}" if fact.at else "")
@@ -137,38 +193,41 @@ def _about(fact: Fact, spec: Specification) -> str:
         parts.append(f"{spec.sets[fact.name]}, by the packs")
     elif fact.assumed:
         parts.append(f"{fact.assumed} if left empty")
-    return "; ".join(part for part in parts if part)
+    first, *rest = [part for part in parts if part]
+    return f"{first} ({'; '.join(rest)})" if rest and first[-1] in ".?" else "; ".join((first, *rest))
 
 
-def _parts(spec: Specification) -> Iterator[str]:
+def _parts(spec: Specification, new: NewSheet) -> Iterator[str]:
     if not spec.parts:
         return
     yield from _comment(
-        "", f"{', '.join(PART_STATES[:-1])} or {PART_STATES[-1]}, part by part: wear limits are for reused ones. Parts:"
+        "", f"{', '.join(PART_STATES[:-1])} or {PART_STATES[-1]}, part by part: wear limits are for reused ones"
     )
+    if not new.with_how:
+        yield from ("parts:", "")
+        return
     by_part = [f"{part.name} (by {', '.join(part.at)})" if part.at else part.name for part in spec.parts.values()]
-    yield from _comment("  ", ", ".join(by_part))
+    yield from _comment("", f"Parts: {', '.join(by_part)}")
     yield "parts:"
     yield ""
 
 
-def _gauges(spec: Specification) -> Iterator[str]:
-    yield from _comment("", "The gauges used, each under a name of your own. Classes:")
-    yield from _comment("  ", ", ".join(spec.gauge_classes) or "none in these packs")
-    yield from _comment(
-        "", "For each: {class: ..., zero: {standard: ..., reads: ...}, set with: ..., checked: 2026-10-02}"
-    )
+def _gauges(spec: Specification, new: NewSheet) -> Iterator[str]:
+    yield from _comment("", "The gauges used, each under a name of your own:")
+    yield from _comment("", "{class: ..., zero: {standard: ..., reads: ...}, set with: ..., checked: 2026-10-02}")
     yield from _comment("", "A shop writes its gauges once, in a file beside its sheets: shop.gauges.yaml")
+    if new.with_how:
+        yield from _comment("", f"Classes: {', '.join(spec.gauge_classes) or 'none in these packs'}")
     yield "gauges from: "
     yield "gauges:"
 
 
-def _readings(spec: Specification, layout: AxisLabels) -> Iterator[str]:
+def _readings(spec: Specification, layout: AxisLabels, new: NewSheet) -> Iterator[str]:
     yield from _comment(
         "",
         "What is measured. Leave a cell empty where nothing was measured. By blades write the thickest that goes, or"
         " both, 18..20, where the next that does not is not the next of the set. One figure in place of the braces"
-        " stands for its whole station.",
+        " stands for its whole station. Above its stations a reading may have its gauge: and the day it was taken:",
     )
     yield "readings:"
     groups = dict.fromkeys((*spec.groups, *(measurand.group for measurand in spec.measurands.values())))
@@ -177,32 +236,49 @@ def _readings(spec: Specification, layout: AxisLabels) -> Iterator[str]:
         if held and group:
             yield from ("", *_comment("  ", group.upper()))
         for measurand in held:
-            yield ""
-            yield from _cells_of(measurand, layout, (spec.written or spec).measurands[measurand.name].unit)
+            if new.with_how:
+                yield from ("", *_how(measurand))
+            yield from _cells_of(measurand, layout, new, (spec.written or spec).measurands[measurand.name].unit)
 
 
-def _cells_of(measurand: Measurand, layout: AxisLabels, by_pack: Unit) -> Iterator[str]:
-    """The cells of a measurand. A unit that only the sheet's system has is written: `by_pack` is that of the packs."""
-    title = measurand.title or measurand.name.replace("_", " ")
+def _how(measurand: Measurand) -> Iterator[str]:
+    """What is measured, with which gauges, where and how often."""
     gauges = f"; {' or '.join(measurand.gauge_classes)}" if measurand.gauge_classes else ""
-    yield from _comment("  ", f"{title} ({measurand.unit.symbol}){gauges}")
-    if measurand.how:
-        yield from _comment("  ", measurand.how)
+    yield from _comment("  ", f"{_what(measurand)}{gauges}", *filter(None, (measurand.how,)))
     if measurand.repeats > 1:
         yield from _comment("  ", f"measure each {measurand.repeats} times: {{repeats: [first, second, ...]}}")
+
+
+def _what(measurand: Measurand) -> str:
+    return f"{measurand.title or measurand.name.replace('_', ' ')} ({measurand.unit.symbol})"
+
+
+def _cells_of(measurand: Measurand, layout: AxisLabels, new: NewSheet, by_pack: Unit) -> Iterator[str]:
+    """The cells of a measurand. A unit that only the sheet's system has is written: `by_pack` is that of the packs."""
+    key = f"  {measurand.name}:"
     wide = [axis for axis in measurand.axes if len(layout.labels[axis]) != 1]
     unknown = [axis for axis in wide if not layout.labels[axis]]
     if unknown:
-        yield f"  {measurand.name}:"
+        yield from _named(key, measurand, new)
         yield from _comment("    ", f"one such line for each {unknown[0]}:")
         labels = {**layout.labels, **{axis: ("a" if axis in layout.lettered else "1",) for axis in unknown}}
         yield from (f"    # {line.lstrip()}" for line in _cells(wide, labels, "    "))
     elif wide:
         its = measurand.unit.dimension != LENGTH and measurand.unit != by_pack
         unit = (f"    unit: {measurand.unit.symbol}",) if its else ()
-        yield from (f"  {measurand.name}:", "    gauge: ", "    taken: ", *unit, *_cells(wide, layout.labels, "    "))
+        row = f"{key} {_inline(wide, layout.labels)}"
+        if not (new.with_how or unit or wide[1:]) and len(row) <= WIDTH:
+            yield from _named(row, measurand, new)
+            return
+        when = ("    gauge: ", "    taken: ") if new.with_how else ()
+        yield from (*_named(key, measurand, new), *when, *unit, *_cells(wide, layout.labels, "    "))
     else:
-        yield f"  {measurand.name}: "
+        yield from _named(f"{key} ", measurand, new)
+
+
+def _named(line: str, measurand: Measurand, new: NewSheet) -> Iterator[str]:
+    """The line of a measurand's name; what it is stands beside it where nothing above says it."""
+    yield from (line,) if new.with_how else _beside(line, _what(measurand))
 
 
 def _cells(axes: Sequence[str], labels: Mapping[str, tuple[str, ...]], indent: str) -> Iterator[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.sheet.new_sheet import start
+from specrules.sheet.new_sheet import NewSheet, start
 from specrules.vocabulary import Verdict
 from tests.inspecting import finding, inspected, settled
 from tests.shipped import resolved
@@ -59,7 +59,7 @@ def test_the_makers_own_figure_judges_a_third_ring() -> None:
 def test_a_new_sheet_asks_for_the_rings_that_there_are(rings: str) -> None:
     facts = {"cylinders": "2", "mains": "2", "throws": "[[1, 2]]", "rod_material": "steel", "pin_fit": "floating"}
     sheet, _, said = settled(
-        start(resolved("general"), facts | ({"rings": rings} if rings else {}), "", ["general"], "in"), {}
+        start(resolved("general"), facts | ({"rings": rings} if rings else {}), NewSheet("", ["general"], "in")), {}
     )
     assert sheet is not None, said
     assert sheet.labels["ring"] == SETS[rings]

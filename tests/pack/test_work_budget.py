@@ -16,7 +16,7 @@ from specrules.pack.resolving import resolve
 from specrules.pack.work_budget import BUDGET, WorkCount, borne, excess_of
 from specrules.plugins import plug
 from specrules.sheet import Sheet, read_sheet, settle
-from specrules.sheet.new_sheet import start
+from specrules.sheet.new_sheet import NewSheet, start
 from tests import shipped
 from tests.pack import hostile_packs as hostile
 from tests.pack.small_packs import BASE, faults_of, read_text, resolved
@@ -143,7 +143,7 @@ def test_a_count_that_a_pack_sets_is_the_packs() -> None:
 def test_no_new_sheet_is_laid_out_beyond_the_budget() -> None:
     """Its head alone says what is too much: 256 times 256 cells would be some megabytes."""
     lying = COUNTED.replace("size: {unit: in, at: hole}", "size: {unit: in, at: hole, positions: pin}")
-    text = start(resolved(lying), {"holes": "256", "pins": "256"}, "", ["house"], "in")
+    text = start(resolved(lying), {"holes": "256", "pins": "256"}, NewSheet("", ["house"], "in"))
     assert len(text) < 2000
     raw, _ = read_sheet(text, "a.yaml")
     assert raw is not None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from specrules.pack import Described, present
-from specrules.sheet.new_sheet import start
+from specrules.sheet.new_sheet import NewSheet, start
 from tests.inspecting import inspected, run
 from tests.shipped import resolved
 
@@ -33,7 +33,7 @@ def test_a_shell_in_a_rolling_bearing_is_a_fault_that_names_the_fact() -> None:
 
 def test_a_new_sheet_asks_for_nothing_that_is_not_there() -> None:
     facts = {"cylinders": "2", "mains": "2", "crank_bearings": "rolling", "pin_fit": "floating"}
-    text = start(resolved("general"), facts, "A twin", ["general"], "mm")
+    text = start(resolved("general"), facts, NewSheet("A twin", ["general"], "mm"))
     assert "main_strip" not in text
     assert "caps_torqued_dry_shells" not in text
     assert "main_journal:" in text

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from specrules.sheet import read_sheet
-from specrules.sheet.new_sheet import start
+from specrules.sheet.new_sheet import NewSheet, start
 from specrules.sheet.sheet_json_schema import sheet_schema
 from tests.lanes import first_alone
 from tests.schemas.as_editors import DEMO, wrong
@@ -83,7 +83,7 @@ def test_the_demo_is_taken(path: Path) -> None:
 @pytest.mark.parametrize("name", first_alone(*SHIPPED))
 def test_a_new_sheet_is_taken_as_it_stands(name: str) -> None:
     for facts in ({}, {"cylinders": "8", "mains": "5", "throws": "[[1, 5], [2, 6], [3, 7], [4, 8]]"}):
-        assert wrong(SCHEMA, start(resolved(name), facts, "A new one", [name], "in")) == []
+        assert wrong(SCHEMA, start(resolved(name), facts, NewSheet("A new one", [name], "in"))) == []
 
 
 def test_every_shape_of_writing_is_taken() -> None:

@@ -9,7 +9,7 @@ import pytest
 
 from specrules.schemas import schema_for
 from specrules.sheet import read_sheet, settle
-from specrules.sheet.new_sheet import start
+from specrules.sheet.new_sheet import NewSheet, start
 from tests.lanes import first_alone
 from tests.pack.small_packs import BASE as BASE_PACK
 from tests.pack.small_packs import resolved as small
@@ -113,7 +113,7 @@ def test_a_slip_in_a_name_is_refused_as_the_program_refuses_it(old: str, new: st
 @pytest.mark.parametrize("name", first_alone(*SHIPPED))
 def test_a_new_sheet_is_taken_as_it_stands(name: str) -> None:
     for facts in ({}, {"cylinders": "8", "mains": "5", "throws": "[[1, 5], [2, 6], [3, 7], [4, 8]]"}):
-        assert wrong(schema(name), start(resolved(name), facts, "A new one", [name], "in")) == []
+        assert wrong(schema(name), start(resolved(name), facts, NewSheet("A new one", [name], "in"))) == []
 
 
 def test_the_demo_is_taken_on_its_own_packs() -> None:

@@ -1,0 +1,48 @@
+"""What rules stand on: the rules and sign-offs that they need, the names that are read for them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from specrules.pack.specification import Specification
+from specrules.pack.work_budget import formulas_of
+
+
+def rules_with_needs(spec: Specification, names: Iterable[str]) -> Iterator[str]:
+    """These rules and all that they need, each once."""
+    waiting, seen = [*names], set[str]()
+    while waiting:
+        name = waiting.pop()
+        if name in spec.rules and name not in seen:
+            seen.add(name)
+            waiting += spec.rules[name].governing[-1].needs
+            yield name
+
+
+def needs_of_rules(spec: Specification, rules: Iterable[str]) -> Iterator[str]:
+    """What rules need, and the ways of the figures behind their values."""
+    for rule in (version for name in rules for version in spec.rules[name].governing):
+        yield from rule.needs
+        for figure in _figures(spec, rule.formula.names):
+            for way in spec.figures[figure].ways:
+                yield from way.needs
+
+
+def names_read(spec: Specification, rules: Iterable[str]) -> frozenset[str]:
+    """The measurands and facts that rules are worked out from: values, limits and conditions, figures seen through."""
+    governing = (version for name in rules for version in spec.rules[name].governing)
+    read = {name for rule in governing for formula in formulas_of(rule) for name in formula.names}
+    figures = [spec.figures[name] for name in _figures(spec, read)]
+    behind = {name for figure in figures for formula in formulas_of(figure) for name in formula.names}
+    return frozenset((read | behind) - spec.figures.keys())
+
+
+def _figures(spec: Specification, names: Iterable[str]) -> Iterator[str]:
+    """The figures among these names, and those behind them."""
+    waiting, seen = [*names], set[str]()
+    while waiting:
+        name = waiting.pop()
+        if name in spec.figures and name not in seen:
+            seen.add(name)
+            waiting += [each for formula in formulas_of(spec.figures[name]) for each in formula.names]
+            yield name
