@@ -65,6 +65,7 @@ class _Presence:
         self.spec = spec
         self.absent: dict[str, str] = {}
         self.waits: dict[str, Formula] = {}  # name -> the condition of which nobody knows whether it is true
+        self.stated = said.stated
         self.known = KnownFacts(*_stated(spec, said), self.absent.keys(), _lacking(spec, said))
         self._settled: set[str] = set()
 
@@ -128,9 +129,9 @@ class _Presence:
         return (each for each in conditions if self._truth(each) is None)
 
     def _decides(self, condition: Formula) -> str:
-        """The fact that makes a condition false: one that does alone, else one that is said, else what another one is
-        absent by."""
-        named = [name for name in self.spec.facts if name in condition.names]
+        """The fact that makes a condition false: one that does alone, else one that is said, what is stated before what
+        is taken, else what another one is absent by."""
+        named = sorted((name for name in self.spec.facts if name in condition.names), key=self._is_taken)
         said = [name for name in named if name not in self.absent and self._says(name)]
         alone = (name for name in said if truth(condition.operators, self._only(name)) is False)  # type: ignore[arg-type]
         return (
@@ -145,6 +146,9 @@ class _Presence:
         return KnownFacts(
             {name: words[name]} if name in words else {}, {name: numbers[name]} if name in numbers else {}
         )
+
+    def _is_taken(self, name: str) -> bool:
+        return name not in self.stated
 
     def _says(self, name: str) -> bool:
         return name in self.known.words or name in self.known.numbers

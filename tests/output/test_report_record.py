@@ -260,7 +260,11 @@ def test_a_reason_is_a_code_with_names_and_a_sentence() -> None:
         "said": "rod bearing bore 1",
     }
     assert finding(made, "piston_clearance", cylinder=1)["rests on"]["assumed"] == [
-        {"code": "fact assumed", "names": ["skirt_coated"], "labels": [], "text": "no", "said": "skirt_coated: no"}
+        {"code": "fact assumed", "names": [name], "labels": [], "text": text, "said": f"{name}: {said}"}
+        for name, text, said in (
+            ("skirt_coated", "no", "no"),
+            ("cylinder_kind", "parent_bore", "parent_bore"),
+        )
     ]
 
 
