@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from specrules.cli.status import Status
+from specrules.cli.take_command import take
 from specrules.cli.writing import NO_PLUGINS, plain, put_faults, put_lines, put_new, quoted, unless_there
 from specrules.document import Place
 from specrules.effects.cache import user_cache
@@ -19,11 +20,15 @@ from specrules.sheet.new_sheet import NewSheet, next_to_ask, start, wrong_answer
 
 @click.group()
 def sheet() -> None:
-    """Start a build sheet.
+    """Start a build sheet, and enter readings at the bench.
 
     \b
     specrules sheet new my.sheet.yaml
+    specrules sheet take my.sheet.yaml
     """
+
+
+sheet.add_command(take)
 
 
 @sheet.command()

@@ -19,7 +19,8 @@ def with_item(source: str, holder: Fields, key: str, item: Sequence[str]) -> str
     if first is None or first.span[1] == 0 or not _begins_line(source, first):
         return None
     if name is None:
-        indent, at, head = _indent(source, first) + 2, _after(source, holder), f"{' ' * _indent(source, first)}{key}:\n"
+        own = _indent(source, first)
+        indent, at, head = own + 2, line_after(source, holder), f"{' ' * own}{key}:\n"
     else:
         written = source[name.span[1] :].lstrip(": ")
         if not isinstance(held, Items) or not held or not written.startswith(("\n", "\r", "#")):
@@ -30,7 +31,7 @@ def with_item(source: str, holder: Fields, key: str, item: Sequence[str]) -> str
         line = source[source.rfind("\n", 0, leaf.span[0]) + 1 : leaf.span[0]]
         if not line.strip().startswith("-"):
             return None
-        indent, at, head = len(line) - len(line.lstrip()), _after(source, held), ""
+        indent, at, head = len(line) - len(line.lstrip()), line_after(source, held), ""
     if at is None:
         return None
     before = source[:at] if source[:at].endswith("\n") else source[:at] + "\n"
@@ -44,6 +45,11 @@ def _begins_line(source: str, key: Text) -> bool:
     return not source[source.rfind("\n", 0, key.span[0]) + 1 : key.span[0]].replace("-", "").strip()
 
 
+def indent_of(source: str, key: Text) -> int | None:
+    """How far in a key stands that is the first of its line; None for one in brackets."""
+    return _indent(source, key) if key.span[1] and _begins_line(source, key) else None
+
+
 def _indent(source: str, key: Text) -> int:
     return key.span[0] - source.rfind("\n", 0, key.span[0]) - 1
 
@@ -55,7 +61,7 @@ def _first(node: Node) -> Text | None:
     return next((found for each in inner if (found := _first(each)) is not None), None)
 
 
-def _after(source: str, node: Node) -> int | None:
+def line_after(source: str, node: Node) -> int | None:
     """Where the line that a node ends on is over."""
     end = _end(node)
     if not end:

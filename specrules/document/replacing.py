@@ -11,19 +11,25 @@ from specrules.document.text import Text
 BARE = re.compile(r"""(?:[^\W_]|[.+/(]|-(?=[\w.]))(?:[\w.+/()*^"'=%°±−-]| (?=[^ ]))*""")
 
 
+_BLANK_BEFORE_A_SIGN = (" ,", " }", " ]")
+
+
 def replace(source: str, text: Text, new: str) -> str:
     """`source` with `new` in place of `text`, one of its keys or values: reading it gives `new` there.
 
     Quotes are added where YAML would take `new` for something else, and kept where `text` had them. Comments,
-    line ends and a byte order mark stay as they are, so `source` must be the text as decoded, mark included.
+    line ends and a byte order mark stay as they are, so `source` must be the text as decoded, mark included; of the
+    blank behind an empty value in braces nothing is left.
     Raises ValueError for a text whose place in the source is not known.
     """
     start, end = text.span
     if end == 0 or end > len(source):
         raise ValueError("the place of this text in its source is not known")
-    tight = "," in (source[start - 1 : start], source[end : end + 1])
+    tight = source[start - 1 : start] == "," or (source[end : end + 1] == "," and source[end + 1 : end + 2].strip())
     written = new if not (text.quoted or tight) and _bare(new) else quoted(new)
-    if start == end:  # an empty value stands right behind its colon or dash
+    if start == end and source[end : end + 2] in _BLANK_BEFORE_A_SIGN:
+        end += 1  # the blank that stands for an empty value in braces
+    if start == end or end > text.span[1]:  # an empty value stands right behind its colon or dash
         written = f" {written}" if source[end : end + 1] in ("", " ", "\r", "\n", ",", "}", "]") else f" {written} "
     return source[:start] + written + source[end:]
 

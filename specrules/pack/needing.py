@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from specrules.pack.specification import Specification
 from specrules.pack.work_budget import formulas_of
@@ -35,6 +35,33 @@ def names_read(spec: Specification, rules: Iterable[str]) -> frozenset[str]:
     figures = [spec.figures[name] for name in _figures(spec, read)]
     behind = {name for figure in figures for formula in formulas_of(figure) for name in formula.names}
     return frozenset((read | behind) - spec.figures.keys())
+
+
+def covered_by_job(spec: Specification, scope: Sequence[str], until: str) -> Specification:
+    """What of a specification a job covers: what its rules up to the hold point are worked out from and need. No
+    heading, or a hold point that there is not: all of them."""
+    if not scope and until not in spec.hold_points:
+        return spec
+    reached = spec.hold_points[: spec.hold_points.index(until) + 1] if until in spec.hold_points else None
+    rules = {name: chain.governing[-1] for name, chain in spec.rules.items()}
+    inside = [
+        name
+        for name, rule in rules.items()
+        if (not scope or rule.group in scope) and (reached is None or rule.hold_point in reached)
+    ]
+    kept = {*rules_with_needs(spec, inside)}
+    read, needed = names_read(spec, kept), {*needs_of_rules(spec, kept)}
+    anywhere = {*needs_of_rules(spec, spec.rules)}
+    return spec._replace(
+        measurands={name: each for name, each in spec.measurands.items() if name in read},
+        rules={name: chain for name, chain in spec.rules.items() if name in kept},
+        sign_offs={
+            name: each
+            for name, each in spec.sign_offs.items()
+            if (reached is None or each.hold_point in reached)
+            and (name in needed or (name not in anywhere and (not scope or each.group in scope)))
+        },
+    )
 
 
 def _figures(spec: Specification, names: Iterable[str]) -> Iterator[str]:

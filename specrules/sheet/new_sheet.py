@@ -11,7 +11,7 @@ from typing import NamedTuple
 from specrules.document import Fault, read
 from specrules.document.source import quoted
 from specrules.pack import Fact, Measurand, Specification, present, told_in
-from specrules.pack.needing import names_read, needs_of_rules, rules_with_needs
+from specrules.pack.needing import covered_by_job
 from specrules.pack.work_budget import excess_of
 from specrules.quantity import LENGTH, Unit, find_unit
 from specrules.sheet.axes import AxisLabels, lay_out
@@ -19,10 +19,12 @@ from specrules.sheet.describing import described
 from specrules.sheet.facts import LAYOUT_KINDS, layout_facts
 from specrules.sheet.settling import settle
 from specrules.sheet.sheet_model import HEADER
+from specrules.sheet.sheet_parts import Sheet
 from specrules.sheet.sheet_reading import read_sheet
 from specrules.vocabulary import PART_STATES
 
 WIDTH = 100
+Labels = Mapping[str, tuple[str, ...]]
 _PLAIN = re.compile(r"[A-Za-z0-9.](?:[\w.+/-]|[ ](?=[\w.+/(-]))*", re.ASCII)
 
 
@@ -52,36 +54,10 @@ def start(spec: Specification, facts: Mapping[str, str], new: NewSheet) -> str:
     layout = _layout("\n".join(head), spec)
     if excess_of(spec, layout.labels) is not None:  # a sheet with its facts alone says what is too much
         return "\n".join(head)
-    job = _for_the_job(spec, new)
+    job = covered_by_job(spec, new.scope, new.until)
     measured = [*_parts(job, new), *_gauges(job, new), "", *_readings(job, layout, new), ""]
     lines = [*head, *measured, *_limits(job), *_signed(job), "", *_work(job)]
     return "\n".join(line.rstrip() if line.lstrip().startswith("#") else line for line in lines) + "\n"
-
-
-def _for_the_job(spec: Specification, new: NewSheet) -> Specification:
-    """The specification of what the job covers: what its rules up to the hold point are worked out from and need."""
-    if not new.scope and new.until not in spec.hold_points:
-        return spec
-    reached = spec.hold_points[: spec.hold_points.index(new.until) + 1] if new.until in spec.hold_points else None
-    rules = {name: chain.governing[-1] for name, chain in spec.rules.items()}
-    inside = [
-        name
-        for name, rule in rules.items()
-        if (not new.scope or rule.group in new.scope) and (reached is None or rule.hold_point in reached)
-    ]
-    kept = [*rules_with_needs(spec, inside)]
-    read, needed = names_read(spec, kept), {*needs_of_rules(spec, kept)}
-    anywhere = {*needs_of_rules(spec, spec.rules)}
-    return spec._replace(
-        measurands={name: each for name, each in spec.measurands.items() if name in read},
-        rules={name: chain for name, chain in spec.rules.items() if name in kept},
-        sign_offs={
-            name: each
-            for name, each in spec.sign_offs.items()
-            if (reached is None or each.hold_point in reached)
-            and (name in needed or (name not in anywhere and (not new.scope or each.group in new.scope)))
-        },
-    )
 
 
 def next_to_ask(spec: Specification, facts: Mapping[str, str], done: Container[str]) -> Fact | None:
@@ -238,7 +214,8 @@ def _readings(spec: Specification, layout: AxisLabels, new: NewSheet) -> Iterato
         for measurand in held:
             if new.with_how:
                 yield from ("", *_how(measurand))
-            yield from _cells_of(measurand, layout, new, (spec.written or spec).measurands[measurand.name].unit)
+            by_pack = (spec.written or spec).measurands[measurand.name].unit
+            yield from _cells_of(measurand, layout.labels, layout.lettered, new, by_pack)
 
 
 def _how(measurand: Measurand) -> Iterator[str]:
@@ -253,25 +230,35 @@ def _what(measurand: Measurand) -> str:
     return f"{measurand.title or measurand.name.replace('_', ' ')} ({measurand.unit.symbol})"
 
 
-def _cells_of(measurand: Measurand, layout: AxisLabels, new: NewSheet, by_pack: Unit) -> Iterator[str]:
-    """The cells of a measurand. A unit that only the sheet's system has is written: `by_pack` is that of the packs."""
+def rows_of(measurand: Measurand, sheet: Sheet, spec: Specification) -> tuple[str, ...]:
+    """The lines of a measurand's empty cells in a sheet that has none of them, two spaces in."""
+    by_pack = (spec.written or spec).measurands[measurand.name].unit
+    lettered = frozenset(axis.name for axis in spec.axes.values() if axis.letters)
+    return tuple(_cells_of(measurand, sheet.labels, lettered, _NOTHING, by_pack))
+
+
+def _cells_of(
+    measurand: Measurand, all_labels: Labels, lettered: Container[str], new: NewSheet, by_pack: Unit
+) -> Iterator[str]:
+    """The lines of a measurand's empty cells, two spaces in. A unit that only the sheet's system has is written:
+    `by_pack` is that of the packs."""
     key = f"  {measurand.name}:"
-    wide = [axis for axis in measurand.axes if len(layout.labels[axis]) != 1]
-    unknown = [axis for axis in wide if not layout.labels[axis]]
+    wide = [axis for axis in measurand.axes if len(all_labels[axis]) != 1]
+    unknown = [axis for axis in wide if not all_labels[axis]]
     if unknown:
         yield from _named(key, measurand, new)
         yield from _comment("    ", f"one such line for each {unknown[0]}:")
-        labels = {**layout.labels, **{axis: ("a" if axis in layout.lettered else "1",) for axis in unknown}}
+        labels = {**all_labels, **{axis: ("a" if axis in lettered else "1",) for axis in unknown}}
         yield from (f"    # {line.lstrip()}" for line in _cells(wide, labels, "    "))
     elif wide:
         its = measurand.unit.dimension != LENGTH and measurand.unit != by_pack
         unit = (f"    unit: {measurand.unit.symbol}",) if its else ()
-        row = f"{key} {_inline(wide, layout.labels)}"
+        row = f"{key} {_inline(wide, all_labels)}"
         if not (new.with_how or unit or wide[1:]) and len(row) <= WIDTH:
             yield from _named(row, measurand, new)
             return
         when = ("    gauge: ", "    taken: ") if new.with_how else ()
-        yield from (*_named(key, measurand, new), *when, *unit, *_cells(wide, layout.labels, "    "))
+        yield from (*_named(key, measurand, new), *when, *unit, *_cells(wide, all_labels, "    "))
     else:
         yield from _named(f"{key} ", measurand, new)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import product
+from itertools import count, product
 from typing import NamedTuple, TypeGuard
 
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
@@ -35,10 +35,19 @@ def statements(node: Node, grid: Grid, numbers: Iterator[int]) -> tuple[tuple[St
     return tuple(walk.found), tuple(walk.faults)
 
 
+def written_cells(node: Node, grid: Grid) -> tuple[Statement, ...]:
+    """Every place below a name at which one figure stands or may be written, with the text there; what is at fault is
+    told by `statements`."""
+    walk = _Walk(grid, count(1))
+    walk.visit(node, {}, None)
+    return tuple(each for each in (*walk.found, *walk.empty) if len(each.spots) == 1)
+
+
 class _Walk:
     def __init__(self, grid: Grid, numbers: Iterator[int]) -> None:
         self.grid, self.numbers = grid, numbers
         self.found: list[Statement] = []
+        self.empty: list[Statement] = []
         self.faults: list[Fault] = []
         self.taken: dict[tuple[str, ...], dict[tuple[str, ...] | None, Place]] = {}
 
@@ -164,8 +173,10 @@ class _Walk:
             return self.fail(place, path, Code.DEFINED_TWICE, said)
         for station, position in fresh:
             self.taken.setdefault(station, {})[position] = place
-        if fresh and not empty:
-            self.found.append(Statement(texts, repeated, tuple(fresh), next(self.numbers), self.subject(path), own))
+        if fresh:
+            standing = self.empty if empty else self.found
+            number = 0 if empty else next(self.numbers)
+            standing.append(Statement(texts, repeated, tuple(fresh), number, self.subject(path), own))
         return None
 
     def spots(self, path: Path, others: frozenset[str] | None) -> list[Spot]:

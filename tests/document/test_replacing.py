@@ -62,7 +62,7 @@ def test_a_value_reads_back_and_all_else_stays(number: int, new: str) -> None:
         ("a: 1\n", "1", "bolt #6", 'a: "bolt #6"\n'),
         ("a: 1\n", "1", "x: y", 'a: "x: y"\n'),
         ("a: '1'\n", "1", "2", 'a: "2"\n'),
-        ("a: {serial: , b: 1}\n", "", "R-1", "a: {serial: R-1 , b: 1}\n"),
+        ("a: {serial: , b: 1}\n", "", "R-1", "a: {serial: R-1, b: 1}\n"),
         ("a:\nb: 1\n", "", "2", "a: 2\nb: 1\n"),
         ("a: [1,b]\n", "b", "2", 'a: [1,"2"]\n'),
         ("a: |\n  x\n  y\n\nb: 1\n", "x\ny\n", "z", 'a: "z"\n\nb: 1\n'),

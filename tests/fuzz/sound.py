@@ -157,6 +157,7 @@ COMMANDS = (
     "pack new packs/house.pack.yaml --on base",
     "sheet new good.sheet.yaml --pack base --no-ask",
     "sheet new new.sheet.yaml --pack house --fact places=2 --unit mm --no-ask",
+    "sheet take e.sheet.yaml --only hole",
     "sheet new new.sheet.yaml --pack base --scope Fits --until dry_fit --with-how --no-ask",
 )
 """Command lines; `e` and `house` are the altered files."""

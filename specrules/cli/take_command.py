@@ -1,0 +1,306 @@
+"""`specrules sheet take`: one place after another is asked for, and each reading is in the sheet before the next."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from time import monotonic
+from typing import NamedTuple
+
+import click
+
+from specrules.cli.status import Status
+from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_faults, put_lines, quoted
+from specrules.document import Fault, Place, shown
+from specrules.effects.cache import user_cache
+from specrules.effects.files import NotWritten, read_bytes, rewrite
+from specrules.effects.workspace import Workspace
+from specrules.inspection import Examination, Options, Report
+from specrules.output.lines import Line, folded
+from specrules.output.taking_lines import beginning, came_of_it, doubted, ended, entered, helping, thing, where
+from specrules.pack import Specification
+from specrules.pack.needing import covered_by_job
+from specrules.quantity import Refusal, nearest
+from specrules.sheet import Sheet, read_sheet
+from specrules.sheet.cells import Cell, cells_of_sheet
+from specrules.sheet.entering import with_figure, with_repeat, with_room, with_word
+from specrules.sheet.new_sheet import rows_of
+from specrules.sheet.typed_figures import SIZE, figure
+from specrules.vocabulary import Code
+
+BOUNCE = 0.2
+"""Seconds in which no hand types an answer twice: a gauge on a cable does."""
+WORD = 12
+"""The most letters of the initials that confirm a reading."""
+
+
+class Typed(NamedTuple):
+    """An answer, and when it came, in seconds."""
+
+    answer: str
+    at: float
+
+
+class Taken(NamedTuple):
+    """A sheet as it stands in its file, judged, with its cells."""
+
+    source: bytes
+    sheet: Sheet
+    spec: Specification
+    report: Report
+    cells: tuple[Cell, ...]
+
+    @property
+    def text(self) -> str:
+        """Its characters, with a byte order mark where it has one."""
+        return self.source.decode("utf-8")
+
+    def cell(self, other: Cell) -> Cell:
+        """The cell at the same place as another, as it is now."""
+        return next(each for each in self.cells if each.spot == other.spot)
+
+
+class SheetOnDisk:
+    """A sheet on disk, into which readings are entered one by one."""
+
+    def __init__(self, path: Path, workspace: Workspace, add: Sequence[str]) -> None:
+        self.path, self.name, self.workspace, self.add = path, str(path), workspace, add
+        self.now = self._taken(self._read())
+
+    def _read(self) -> bytes:
+        source = read_bytes(self.path, self.name)
+        if isinstance(source, Fault):
+            put_faults([source])
+            raise click.exceptions.Exit(Status.FAULT)
+        return source
+
+    def _taken(self, source: bytes) -> Taken:
+        found = self._settled(source)
+        if isinstance(found, Taken):
+            return found
+        put_faults(found)
+        raise click.exceptions.Exit(Status.FAULT)
+
+    def _settled(self, source: bytes) -> Taken | tuple[Fault, ...]:
+        loaded = self.workspace.settle(source, self.path, self.name, self.add)
+        raw, _ = read_sheet(source, self.name)
+        if loaded.sheet is None or loaded.spec is None or raw is None:
+            return (*loaded.faults, *loaded.set_aside)
+        examined = Examination(loaded.sheet, loaded.spec, Options(), loaded.same_names)
+        there = tuple(cells_of_sheet(raw, loaded.sheet, loaded.spec))
+        return Taken(source, loaded.sheet, loaded.spec, examined.report, there)
+
+    def enter(self, cell: Cell, edit: Callable[[str, Cell], str | None]) -> str:
+        """Enter a reading into a cell and write the file. Why it was not; "" where it was.
+
+        The sheet as edited is read back before it is written: whatever else than this cell would be read otherwise
+        than before keeps it from being written."""
+        roomy = self._with_room(cell)
+        made = None if roomy is None else edit(roomy.text, roomy.cell(cell))
+        if made is None:
+            return f"there is no room for it in {self.name}; write it in by hand"
+        after = self._settled(made.encode("utf-8"))
+        if not isinstance(after, Taken):
+            return after[0].sentence()
+        if _others(after.sheet, cell) != _others(self.now.sheet, cell) or after.cell(cell) == self.now.cell(cell):
+            return f"it would change more of {self.name} than this reading; write it in by hand"
+        try:
+            rewrite(self.path, self.now.source, after.source)
+        except NotWritten as refused:
+            self.now = self._taken(self._read())
+            return f"{refused}. It is read anew; type it again"
+        self.now = after
+        return ""
+
+    def _with_room(self, cell: Cell) -> Taken | None:
+        """The sheet with a text for this cell, empty where it has none of its own yet."""
+        if self.now.cell(cell).written is not None:
+            return self.now
+        if cell.measurand.name in {name for name, *_ in self._written_spots()}:
+            return None
+        rows = rows_of(cell.measurand, self.now.sheet, self.now.spec)
+        made = with_room(self.now.text, self.name, rows)
+        found = None if made is None else self._settled(made.encode("utf-8"))
+        return found if isinstance(found, Taken) and found.cell(cell).written is not None else None
+
+    def _written_spots(self) -> Iterator[tuple[str, tuple[str, ...], tuple[str, ...]]]:
+        return (each.spot for each in self.now.cells if each.written is not None or each.given)
+
+
+def _others(sheet: Sheet, cell: Cell) -> list[tuple[object, ...]]:
+    """All readings of a sheet but those at one cell, as far as they say anything."""
+    every = (*sheet.readings, *sheet.history)
+    return [
+        (each.name, each.station, each.position or (), each.text, each.gauge, each.taken, each.confirmed)
+        for each in every
+        if (each.name, each.station, each.position or ()) != cell.spot
+    ]
+
+
+@click.command()
+@click.argument("sheet", type=READABLE)
+@click.option("--add", multiple=True, metavar="PACK", help="One more pack, over those of the sheet.")
+@click.option("--only", multiple=True, metavar="NAME", help="What to measure now; else all that the job needs.")
+@click.option("--until", metavar="HOLD_POINT", default="", help="How far the job goes now; else as the sheet says.")
+@NO_PLUGINS
+@COLOUR
+def take(sheet: Path, add: tuple[str, ...], only: tuple[str, ...], until: str, no_plugins: bool, colour: str) -> None:
+    """Enter readings at the bench, one place after another.
+
+    \b
+    specrules sheet take engine.sheet.yaml
+    specrules sheet take engine.sheet.yaml --only main_journal --only rod_journal
+
+    Each reading is judged at once and is in the sheet before the next is asked
+    for; nothing else of the sheet changes. What is read already is not asked
+    for. Of a size that was said once, =54.988, the last digits are enough.
+    """
+    workspace = Workspace(plugins=not no_plugins, cache=user_cache())
+    file = SheetOnDisk(sheet, workspace, add)
+    queue = _queue(file, only, until)
+    put_lines(list(beginning(queue, str(sheet))), None, colour)
+    taken = Taking(file, queue, colour).run()
+    left = sum(not file.now.cell(each).given for each in queue)
+    put_lines(list(ended(taken, left, quoted(sheet))), None, colour)
+
+
+def _queue(file: SheetOnDisk, only: Sequence[str], until: str) -> list[Cell]:
+    """The cells that are to be read, in the order of the work: in each group all that one gauge reads, then the next.
+    Those that hold a figure are left out."""
+    now = file.now
+    for name in only:
+        if name not in now.spec.measurands:
+            offered = nearest(name, now.spec.measurands)
+            said = f"{shown(name)} is no measurand of these packs"
+            put_faults([Fault(Place(file.name, 0, 0), "--only", Code.UNKNOWN_NAME, said, offered or "")])
+            raise click.exceptions.Exit(Status.FAULT)
+    if until and until not in now.spec.hold_points:
+        said, points = f"{shown(until)} is no hold point of these packs", now.spec.hold_points
+        fault = Fault(Place(file.name, 0, 0), "--until", Code.UNKNOWN_NAME, said, nearest(until, points) or "")
+        put_faults([fault])
+        raise click.exceptions.Exit(Status.FAULT)
+    job = covered_by_job(now.spec, now.sheet.scope, until or now.sheet.until)
+    wanted = [each for each in now.cells if each.measurand.name in (only or job.measurands) and not each.given]
+    groups = {group: number for number, group in enumerate(now.spec.groups)}
+    gauges: dict[tuple[str, ...], int] = {}
+    for each in wanted:
+        gauges.setdefault(each.measurand.gauge_classes[:1], len(gauges))
+    last = len(groups)
+    return sorted(
+        wanted, key=lambda each: (groups.get(each.measurand.group, last), gauges[each.measurand.gauge_classes[:1]])
+    )
+
+
+class Taking:
+    """The questions and answers of one session."""
+
+    def __init__(self, file: SheetOnDisk, queue: Sequence[Cell], colour: str) -> None:
+        self.file, self.queue, self.colour = file, queue, colour
+        self.sizes: dict[str, str] = {}
+        self.last: Cell | None = None
+        self.typed = Typed("", 0.0)
+        self.taken = 0
+
+    def run(self) -> int:
+        """Ask for one cell after another, until all are read, or the answers end. How many readings were entered."""
+        at, told = 0, ""
+        while at < len(self.queue):
+            cell = self.queue[at]
+            if cell.measurand.name != told:
+                told = cell.measurand.name
+                self._put(thing(cell.measurand, cell.unit.symbol if cell.unit else ""))
+            answer = self._asked(cell)
+            if answer is None or answer == "q":
+                break
+            at = max(at + self._answered(answer, at), 0)
+        return self.taken
+
+    def _asked(self, cell: Cell) -> str | None:
+        """What is typed at a cell; None where nothing more comes."""
+        click.echo(where(self.file.now.cell(cell)), nl=False)
+        sys.stdout.flush()
+        while typed := sys.stdin.readline():
+            answer, before = " ".join(typed.split()), self.typed
+            self.typed = Typed(answer, monotonic())
+            twice = answer and answer == before.answer and self.typed.at - before.at < BOUNCE and sys.stdin.isatty()
+            if not twice:
+                return answer
+        return None
+
+    def _answered(self, answer: str, at: int) -> int:
+        """Do what an answer asks for. How far the next cell is from this one."""
+        cell = self.queue[at]
+        command, _, rest = answer.partition(" ")
+        if answer in ("", "n"):
+            return 1 if not answer else self._to_the_next(at)
+        if answer == "b":
+            return -1
+        if answer == "?":
+            self._put(helping())
+        elif answer.startswith("="):
+            self._said_size(cell, answer[1:].strip())
+        elif command in ("c", "r") and self.last is None:
+            self._put(folded(f"{command} is about the last reading, and there is none yet.", 2))
+        elif command == "c" and self.last is not None:
+            self._confirmed(self.last, rest)
+        elif command == "r" and self.last is not None:
+            self._enter(self.last, rest, repeat=True)
+        else:
+            return self._read(cell, answer)
+        return 0
+
+    def _to_the_next(self, at: int) -> int:
+        name = self.queue[at].measurand.name
+        rest = (number for number, each in enumerate(self.queue[at:]) if each.measurand.name != name)
+        return next(rest, len(self.queue) - at)
+
+    def _read(self, cell: Cell, answer: str) -> int:
+        """Enter a figure; the same cell once more where it is to be read several times, looks wrong or was refused."""
+        now = self.file.now.cell(cell)
+        begun = now.given and now.written is not None and cell.measurand.repeats > 1
+        again = begun and not doubted(self.file.now.report, now)
+        if not self._enter(cell, answer, repeat=again) or doubted(self.file.now.report, self.file.now.cell(cell)):
+            return 0
+        written = self.file.now.cell(cell).written
+        return int(written is None or len(written.texts) >= cell.measurand.repeats)
+
+    def _enter(self, cell: Cell, answer: str, repeat: bool = False) -> bool:
+        size, unit = self.sizes.get(cell.measurand.name, ""), cell.unit
+        found = figure(answer, size, unit, cell.measurand.unit.dimension)
+        if isinstance(found, Refusal):
+            write = f"; write {found.write}" if found.write else ""
+            self._put(folded(f"{shown(answer)} {found.said}{write}.", 2, style="doubt"))
+            return False
+        if not self._put_in(cell, lambda text, there: (with_repeat if repeat else with_figure)(text, there, found)):
+            return False
+        self.taken += 1
+        self.last = cell
+        return True
+
+    def _put_in(self, cell: Cell, edit: Callable[[str, Cell], str | None]) -> bool:
+        before = self.file.now.report
+        refused = self.file.enter(cell, edit)
+        if refused:
+            self._put(folded(f"Not written: {refused}.", 2, style="bad"))
+            return False
+        now = self.file.now.cell(cell)
+        if now.written is not None:
+            self._put(entered(", ".join(now.written.texts), now.unit.symbol if now.unit else ""))
+        self._put(came_of_it(before, self.file.now.report, now))
+        return True
+
+    def _said_size(self, cell: Cell, size: str) -> None:
+        if size and not SIZE.fullmatch(size):
+            self._put(folded("A size is a plain number with a point, as =54.988; = alone forgets it.", 2))
+            return
+        self.sizes[cell.measurand.name] = size
+
+    def _confirmed(self, cell: Cell, initials: str) -> None:
+        if not (initials.isalpha() and initials.isascii() and len(initials) <= WORD):
+            self._put(folded("Whose word is it? c and the initials, as c AB.", 2))
+            return
+        self._put_in(cell, lambda text, there: with_word(text, there, initials))
+
+    def _put(self, lines: Iterator[Line]) -> None:
+        put_lines([*lines], None, self.colour)

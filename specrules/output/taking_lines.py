@@ -1,0 +1,114 @@
+"""What `sheet take` says: what to measure next and where, what came of the last reading, what may be typed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from specrules.inspection import Finding, Report
+from specrules.inspection.digits import measured
+from specrules.output.lines import Line, columns, folded, line, spread
+from specrules.output.telling import limits_of, suspect_text, verdict_text
+from specrules.output.verdicts import TELLING, Shown, shown
+from specrules.output.words import many, places, short
+from specrules.pack import Measurand
+from specrules.sheet import Suspect
+from specrules.sheet.cells import Cell
+
+FEW = 4
+"""So many findings are shown after a reading; the rest are counted."""
+
+HELP = (
+    ("54.988", "a figure, in any unit: 0.5 thou, 63.5 um; by blades 18..20, over 0.5, under 0.05"),
+    ("=54.988", "the size of what follows: then 88, .988 or 8 thou over are enough"),
+    ("Enter", "nothing read here: the next place"),
+    ("r 54.989", "one more reading of the last place"),
+    ("c AB", "the last reading is right, says AB"),
+    ("b", "back to the place before"),
+    ("n", "none of this: the next thing to measure"),
+    ("q", "stop; every reading is in the sheet already"),
+)
+"""What may be typed, and what it does."""
+
+
+def beginning(cells: Sequence[Cell], file: str) -> Iterator[Line]:
+    """How many places wait."""
+    yield from folded(f"{file}: {many(len(cells), 'place')} to read. ? says what may be typed, q stops.")
+
+
+def thing(measurand: Measurand, unit: str) -> Iterator[Line]:
+    """What is to be measured now, with what, and how."""
+    yield line()
+    title = measurand.title or measurand.name.replace("_", " ")
+    yield from spread(f"{title}{f' ({unit})' if unit else ''}", " or ".join(measurand.gauge_classes[:1]), "heading")
+    if measurand.how:
+        yield from folded(measurand.how, 2)
+
+
+def where(cell: Cell) -> str:
+    """The place that is asked for, as a prompt, with what stands there already."""
+    at = places([cell.place]) if cell.place else ""
+    there = cell.written.texts if cell.given and cell.written is not None else ()
+    times = cell.measurand.repeats
+    turn = f" ({min(len(there) + 1, times)} of {times})" if times > 1 else ""
+    stands = f" [{', '.join(there)}]" if there else ""
+    return f"{at or 'reading'}{turn}{stands}: "
+
+
+def helping() -> Iterator[Line]:
+    """What may be typed."""
+    for typed, does in HELP:
+        yield from columns(f"  {typed}", does, wide=12)
+
+
+def entered(figure: str, unit: str) -> Iterator[Line]:
+    """The figure that is in the sheet now, where it is not what was typed."""
+    yield line(f"  = {figure}{f' {unit}' if unit else ''}")
+
+
+def came_of_it(before: Report | None, now: Report, cell: Cell) -> Iterator[Line]:
+    """What is known through a reading that was not before; what in it looks like a slip."""
+    known = {(f.rule, tuple(f.station.values())): f for f in before.findings} if before is not None else {}
+    changed = [each for each in now.findings if _tells(each, known.get((each.rule, tuple(each.station.values()))))]
+    for finding in changed[:FEW]:
+        yield from _finding(finding)
+    if len(changed) > FEW:
+        yield line(f"  {many(len(changed) - FEW, 'finding')} more.")
+    for suspect in now.suspects:
+        if _is_of(suspect, cell) and not suspect.confirmed:
+            yield from folded(f"{suspect_text(suspect)} Type it again, or c and your initials if it is right.", 2)
+
+
+def doubted(now: Report, cell: Cell) -> bool:
+    """Whether the reading in a cell looks like a slip that nobody has confirmed."""
+    return any(_is_of(suspect, cell) and not suspect.confirmed for suspect in now.suspects)
+
+
+def _is_of(suspect: Suspect, cell: Cell) -> bool:
+    at = (suspect.name, suspect.station, suspect.position or ())
+    return at == cell.spot
+
+
+def _tells(finding: Finding, before: Finding | None) -> bool:
+    """Whether a finding says something that it did not say before."""
+    if shown(finding.verdict, Shown.WAITING, Shown.COUNTED, Shown.LACKING):
+        return False
+    return before is None or (finding.verdict, finding.low, finding.high) != (before.verdict, before.low, before.high)
+
+
+def _finding(finding: Finding) -> Iterator[Line]:
+    told = TELLING[finding.verdict]
+    at = places([finding.station])
+    yield from columns(
+        f"  {short(finding.title)}{f', {at}' if at else ''}",
+        f"{measured(finding)} {finding.unit.symbol}".rstrip(),
+        verdict_text(finding),
+        told.style,
+    )
+    if not shown(finding.verdict, Shown.SUMMED):
+        yield from folded(limits_of(finding), 4, style="quiet")
+
+
+def ended(taken: int, left: int, file: str) -> Iterator[Line]:
+    """What was done, and what is next."""
+    yield line()
+    yield from folded(f"{many(taken, 'reading')} taken, {many(left, 'place')} left. Then: specrules inspect {file}")

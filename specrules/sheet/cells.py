@@ -1,0 +1,79 @@
+"""The cells of a sheet: every place at which a reading may stand, with the text that stands there, empty or not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from itertools import product
+from typing import NamedTuple
+
+from specrules.document import Fields, Items, Node, Text
+from specrules.document.text import fields_at
+from specrules.pack import Measurand, Specification
+from specrules.quantity import Refusal, Unit, find_unit
+from specrules.sheet.bare_figures import bare_unit
+from specrules.sheet.grid import Grid, Statement
+from specrules.sheet.misplaced import AT, SAID_ONCE
+from specrules.sheet.reading_shapes import written_cells
+from specrules.sheet.sheet_parts import Sheet
+from specrules.sheet.sheet_reading import RawSheet
+
+
+class Cell(NamedTuple):
+    """One place for one figure: what is measured, where, and what stands there (None: nothing does, and no room).
+
+    `position` None: one figure is to stand for the whole station. `unit`: what a bare number means there. `given`: a
+    figure stands there already, be it one for many places.
+    """
+
+    measurand: Measurand
+    station: tuple[str, ...]
+    position: tuple[str, ...] | None
+    written: Statement | None
+    unit: Unit | None
+    given: bool
+
+    @property
+    def spot(self) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
+        """What tells it from every other cell of a sheet."""
+        return self.measurand.name, self.station, self.position or ()
+
+    @property
+    def place(self) -> Mapping[str, str]:
+        """Axis -> label, of its station and its position."""
+        axes = (*self.measurand.at, *self.measurand.positions)
+        return dict(zip(axes, (*self.station, *(self.position or ())), strict=False))
+
+
+def cells_of_sheet(raw: RawSheet, sheet: Sheet, spec: Specification) -> Iterator[Cell]:
+    """The cells of a settled sheet, measurand by measurand in the order of the specification."""
+    given = {(reading.name, reading.station, reading.position or ()) for reading in sheet.readings}
+    listed = frozenset(axis.name for axis in spec.axes.values() if axis.names or axis.letters)
+    for measurand in spec.measurands.values():
+        grid = Grid(measurand.name, measurand.at, measurand.positions, sheet.labels, listed)
+        unit, nodes = _unit_and_readings(raw.model.readings.get(Text(measurand.name)), measurand, sheet)
+        written = (each for node in nodes for each in written_cells(node, grid))
+        there = {(each.spots[0][0], each.spots[0][1] or ()): each for each in written}
+        for station in product(*(sheet.labels[axis] for axis in measurand.at)):
+            alone = (station, ()) in there or (measurand.name, station, ()) in given
+            positions = [()] if alone else [*product(*(sheet.labels[axis] for axis in measurand.positions))]
+            for position in positions:
+                found = (measurand.name, station, position) in given
+                yield Cell(measurand, station, position or None, there.get((station, position)), unit, found)
+
+
+def _unit_and_readings(node: Node | None, measurand: Measurand, sheet: Sheet) -> tuple[Unit | None, list[Node]]:
+    """What a bare figure means in the last set of readings, and the readings of each set."""
+    unit = bare_unit(measurand.unit, sheet.unit)
+    sets = isinstance(node, Items) and any(isinstance(each, Fields) and Text(AT) in each for each in node)
+    found = list[Node]()
+    for each in node if sets and isinstance(node, Items) else [] if node is None else [node]:
+        if not isinstance(each, Fields):
+            found.append(each)
+            continue
+        said = each.get(Text("unit"))
+        stated = find_unit(said, dimension=measurand.unit.dimension) if isinstance(said, Text) and said else None
+        unit = unit if stated is None or isinstance(stated, Refusal) else stated
+        rest = fields_at(each.place)
+        rest.update({key: value for key, value in each.items() if key not in SAID_ONCE})
+        found.append(each.get(Text(AT), rest))
+    return unit, found

@@ -1,0 +1,228 @@
+"""`specrules sheet take`: answers typed at the bench, each in the sheet before the next; nothing else of it changes."""
+
+from __future__ import annotations
+
+import random
+import re
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from specrules.effects import files
+from tests.cli.shell import call
+from tests.cli.small_jobs import CLEAR, SIGNED, lay_out
+from tests.output.small_screen import build
+
+EMPTY = """\
+readings:
+  hole:                  # measured cold
+    1: {front: , rear: }
+    2: {front: , rear: }
+  shaft: {1: [open, open], 2: [open, open]}
+  grip: {1: , 2: }
+  tilt:   # over the table
+"""
+TAKEN = build(EMPTY + SIGNED)
+
+
+@pytest.fixture(autouse=True)
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    return lay_out(tmp_path, new=TAKEN, clear=CLEAR)
+
+
+def sheet() -> str:
+    return Path("new.sheet.yaml").read_text(encoding="utf-8")
+
+
+def take(*typed: str, only: tuple[str, ...] = ("hole", "shaft")) -> str:
+    named = [word for name in only for word in ("--only", name)]
+    ran = call("sheet", "take", "new.sheet.yaml", *named, typed="".join(f"{each}\n" for each in typed))
+    assert (ran.status, ran.err) == (0, "")
+    return ran.out
+
+
+def test_each_figure_is_in_the_sheet_at_its_place_and_judged_at_once() -> None:
+    said = take("1.5020", "1.5021", "n", "1.5000", "1.5000")
+    assert sheet() == TAKEN.replace("1: {front: , rear: }", "1: {front: 1.5020, rear: 1.5021}", 1).replace(
+        "{1: [open, open]", "{1: [1.5000, 1.5000]"
+    )
+    assert "place 1 front: " in said
+    assert re.search(r"Running fit, place 1 +0\.0020 in +in spec", " ".join(said.split("\n"))) is not None
+    assert "4 readings taken, 4 places left. Then: specrules inspect new.sheet.yaml" in said
+
+
+def test_of_a_size_that_was_said_the_last_digits_are_enough() -> None:
+    said = take("=1.5020", "21", "19", ".5018", "2 thou over")
+    assert "hole:                  # measured cold\n    1: {front: 1.5021, rear: 1.5019}\n" in sheet()
+    assert "    2: {front: 1.5018, rear: 1.5040}\n" in sheet()
+    assert "  = 1.5021 in\n" in said
+
+
+def test_back_puts_a_figure_right_and_empty_answers_pass_places_by() -> None:
+    said = take("1.5020", "b", "1.5022", "", "1.5024", "q")
+    assert "    1: {front: 1.5022, rear: }\n    2: {front: 1.5024, rear: }\n" in sheet()
+    assert "place 1 front [1.5020]: " in said
+
+
+def test_a_slip_is_caught_while_the_gauge_is_in_the_hole_and_may_be_confirmed() -> None:
+    said = take("1.5020", "1.5020", "1.5020", "1.5270", "1.5021", "q")
+    caught = (
+        "one thimble turn; with that undone it would be 1.5020. Type it again, or c and your initials if it is right."
+    )
+    assert caught in " ".join(said.split())
+    assert "    2: {front: 1.5020, rear: 1.5021}\n" in sheet()
+    Path("new.sheet.yaml").write_text(TAKEN, encoding="utf-8")
+    take("1.5020", "1.5020", "1.5020", "1.5270", "c", "c AB", "q")
+    assert "    2: {front: 1.5020, rear: {value: 1.5270, confirmed: AB}}\n" in sheet()
+
+
+def test_the_last_place_may_be_read_once_more() -> None:
+    take("1.5020", "r 1.5021", "r 1.5021", "q")
+    assert "    1: {front: {repeats: [1.5020, 1.5021, 1.5021]}, rear: }\n" in sheet()
+
+
+def test_what_the_packs_want_read_several_times_is_asked_for_so_often() -> None:
+    pack = Path("packs/base.pack.yaml")
+    pack.write_text(pack.read_text().replace("tilt: {title: Tilt,", "tilt: {title: Tilt, repeats: 3,"))
+    said = take("0.0021", "0.0022", "0.0021", only=("tilt",))
+    assert "  tilt: {repeats: [0.0021, 0.0022, 0.0021]}   # over the table\n" in sheet()
+    assert "reading (2 of 3) [0.0021]: " in said
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("1,5020", "write 1.5020"),
+        ("abc", "abc"),
+        ("5 lbf", "lbf"),
+        ("=12", "A size is a plain number with a point"),
+        ("c AB", "c is about the last reading, and there is none yet."),
+        ("r 5", "r is about the last reading, and there is none yet."),
+        ("0.002.1", "0.002.1"),
+        ("\x1b[31m", ""),
+        ("1.5" * 200, ""),
+    ],
+)
+def test_what_is_no_figure_is_said_and_nothing_is_written(typed: str, said: str) -> None:
+    out = take(typed, "q")
+    assert said in out
+    assert "\x1b" not in out
+    assert sheet() == TAKEN
+
+
+def test_what_the_sheet_does_not_name_gets_its_cells_with_the_first_reading() -> None:
+    before = build("readings:\n  tilt: 0.0010\n" + SIGNED)
+    Path("new.sheet.yaml").write_text(before, encoding="utf-8")
+    take("1.5020", "q")
+    rows = "  hole:                           # Hole (in)\n    1: {front: 1.5020, rear: }\n    2: {front: , rear: }\n"
+    assert sheet() == before.replace("  tilt: 0.0010\n", f"  tilt: 0.0010\n{rows}")
+
+
+def test_where_there_is_no_room_it_is_said_and_nothing_is_written() -> None:
+    before = build("readings: {hole: {1: [1.5020, 1.5020]}}\n" + SIGNED)
+    Path("new.sheet.yaml").write_text(before, encoding="utf-8")
+    said = take("1.5020", "q")
+    assert "Not written: there is no room for it in new.sheet.yaml; write it in by hand." in " ".join(said.split())
+    assert sheet() == before
+
+
+def test_all_that_the_job_needs_is_asked_for_up_to_its_hold_point_and_what_is_read_is_not() -> None:
+    ran = call("sheet", "take", "new.sheet.yaml", "--until", "dry_fit", typed="")
+    assert "new.sheet.yaml: 10 places to read." in ran.out  # holes, shafts and grips; not the tilt
+    ran = call("sheet", "take", "clear.sheet.yaml", typed="")
+    assert "clear.sheet.yaml: 0 places to read." in ran.out
+    assert "0 readings taken, 0 places left." in ran.out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (("--only", "hol"), '--only: "hol" is no measurand of these packs; write hole.'),
+        (("--until", "dryfit"), '--until: "dryfit" is no hold point of these packs; write dry_fit.'),
+    ],
+)
+def test_a_name_that_is_none_is_told(arguments: tuple[str, ...], said: str) -> None:
+    ran = call("sheet", "take", "new.sheet.yaml", *arguments, typed="1.5\n")
+    assert (ran.status, said in ran.err) == (2, True)
+    assert sheet() == TAKEN
+
+
+def test_a_sheet_at_fault_takes_no_reading() -> None:
+    Path("new.sheet.yaml").write_text(TAKEN.replace("tilt:", "tild:"), encoding="utf-8")
+    ran = call("sheet", "take", "new.sheet.yaml", typed="1.5020\n")
+    assert (ran.status, "tild" in ran.err) == (2, True)
+    assert sheet() == TAKEN.replace("tilt:", "tild:")
+
+
+def test_what_somebody_else_wrote_meanwhile_is_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The file changes behind the first answer: that is said, nothing is lost, and the answer typed again goes in."""
+    other = TAKEN.replace("  grip: {1: , 2: }", "  grip: {1: 0.0030, 2: }")
+    written = files.rewrite
+
+    def first(path: Path, before: bytes, after: bytes) -> None:
+        if b"0.0030" not in before:
+            path.write_text(other, encoding="utf-8")
+        written(path, before, after)
+
+    monkeypatch.setattr("specrules.cli.take_command.rewrite", first)
+    said = take("1.5020", "1.5020", "q")
+    assert "has changed since it was read" in " ".join(said.split())
+    assert sheet() == other.replace("1: {front: , rear: }", "1: {front: 1.5020, rear: }", 1)
+
+
+def test_an_edit_that_would_change_more_is_not_written(monkeypatch: pytest.MonkeyPatch) -> None:
+    def careless(text: str, *_: object) -> str:
+        return text.replace("front: ,", "front: 1.5020,").replace("open", "1.5")
+
+    monkeypatch.setattr("specrules.cli.take_command.with_figure", careless)
+    assert "it would change more of new.sheet.yaml than this reading" in " ".join(take("1.5020", "q").split())
+    assert sheet() == TAKEN
+
+
+def without_figures(text: str) -> str:
+    """A sheet without its readings, and the blanks that stand for them."""
+    return re.sub(r"1\.\d{4}|open| ", "", text)
+
+
+@pytest.mark.second_lane
+def test_killed_at_any_moment_it_loses_nothing_that_it_said_was_in(folder: Path) -> None:
+    """A whole job typed in pieces: 50 runs that are killed without warning, and what they acknowledged is there."""
+    chance = random.Random(11)
+    command = [
+        sys.executable,
+        "-m",
+        "specrules",
+        "sheet",
+        "take",
+        "new.sheet.yaml",
+        "--only",
+        "hole",
+        "--only",
+        "shaft",
+    ]
+    figures = {f"1.{5000 + number}" for number in range(40)}
+    entered = 0
+    for number in range(50):
+        if number % 8 == 0:
+            Path("new.sheet.yaml").write_text(TAKEN, encoding="utf-8")
+        before = sheet()
+        typed = "".join(f"{figure}\n" for figure in chance.sample(sorted(figures), 8))
+        started = subprocess.Popen(command, cwd=folder, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+        assert started.stdin is not None
+        started.stdin.write(typed)
+        started.stdin.flush()
+        time.sleep(chance.uniform(0.2, 2.5))
+        started.kill()
+        out, _ = started.communicate()
+        said = re.findall(r"^.*?  = (1\.\d{4}) in$", out, re.MULTILINE)
+        after = sheet()
+        assert all(figure in after for figure in said)
+        entered += len(said)
+        assert without_figures(after) == without_figures(before)
+    assert entered > 20
+    assert [each.name for each in folder.iterdir() if "new.sheet" in each.name] == ["new.sheet.yaml"]

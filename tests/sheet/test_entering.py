@@ -1,0 +1,165 @@
+"""A reading entered into a sheet: its text alone differs, it reads back as typed, and no other reading moves."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specrules.pack import Specification
+from specrules.sheet import Reading, Sheet, read_sheet, settle
+from specrules.sheet.cells import Cell, cells_of_sheet
+from specrules.sheet.entering import with_figure, with_repeat, with_room, with_word
+from specrules.sheet.new_sheet import NewSheet, rows_of, start
+from tests.sheet.small_shop import FILE, shop
+
+HEAD = "specrules: build-sheet/1\npacks: [small]\nunit: in\nfacts: {mains: 2, cylinders: 2, throws: [[1, 2]]}\n"
+FACTS = {"mains": "2", "cylinders": "2", "throws": "[[1, 2]]", "banks": "{left: [1], right: [2]}"}
+
+NOTATIONS = {
+    "a line a station": "  main_journal:\n    1: {front: {a: , b: }, rear: {a: 2.5, b: }}  # so\n    2: {front: {}}\n",
+    "in blocks": "  main_journal:\n    1:\n      front:\n        a: \n        b:\n      rear: {a: open}\n",
+    "lists": "  main_journal: {1: [2.5001, open, '', 2.5003], 2: [open, open, open, open]}\n",
+    "dashes": "  main_journal:\n    1:\n      - 2.5001\n      -\n      - open\n      - 2.5\n",
+    "one figure": "  crank_end_float:\n",
+    "one figure and a comment": "  crank_end_float: # the last of the day\n",
+    "open": "  crank_end_float: open   # not yet\n",
+    "quoted": "  crank_end_float: ''\n",
+    "a set with its gauge": "  main_journal:\n    gauge: ''\n    unit: thou\n    1: {front: {a: , b: }}\n",
+    "sets": (
+        "  main_journal:\n    - {state: as found, at: {1: {front: {a: 2.5}}}}\n"
+        "    - {state: as built, at: {1: {front: {b: }}}}\n"
+    ),
+    "a reading as a mapping": (
+        "  main_journal: {1: {front: {a: {value: 2.5, because: again}, b: {repeats: [2.5, 2.6]}}}}\n"
+    ),
+    "windows": "  main_journal:\r\n    1: {front: {a: , b: }}\r\n    2: {front: {a: ,b:}}\r\n",
+    "a mark at the start": "  crank_end_float: \n  ring_end_gap: {1: {top: 0.02}}\n",
+    "a key in quotes": '  "crank_end_float": \n',
+}
+
+
+def sheet_of(text: str, spec: Specification) -> tuple[Sheet, dict[tuple[object, ...], Cell]]:
+    raw, faults = read_sheet(text.encode(), FILE)
+    assert raw is not None, [fault.sentence() for fault in faults]
+    sheet, wrong = settle(raw, spec)
+    assert sheet is not None, [fault.sentence() for fault in (*faults, *wrong)]
+    return sheet, {cell.spot: cell for cell in cells_of_sheet(raw, sheet, spec)}
+
+
+def readings(sheet: Sheet) -> dict[tuple[object, ...], Reading]:
+    every = (*sheet.readings, *sheet.history)
+    return {
+        (r.name, r.station, r.position or (), r.state): r._replace(place=None, statement=0)  # type: ignore[arg-type]
+        for r in every
+    }
+
+
+def text_of(name: str) -> str:
+    body = NOTATIONS[name]
+    text = f"{HEAD}readings:\n{body}signed: {{}}\n"
+    return (
+        "\ufeff" + text
+        if name.startswith("a mark")
+        else text.replace("\r\n", "\n").replace("\n", "\r\n")
+        if "\r" in body
+        else text
+    )
+
+
+@pytest.mark.parametrize("name", NOTATIONS)
+def test_only_the_text_of_that_reading_differs(name: str) -> None:
+    source = text_of(name)
+    sheet, there = sheet_of(source, shop())
+    written = {spot: cell for spot, cell in there.items() if cell.written is not None and not cell.written.repeated}
+    assert written
+    for spot, cell in written.items():
+        assert cell.written is not None
+        made = with_figure(source, cell, "2.4999")
+        assert made is not None
+        start, end = cell.written.texts[0].span
+        assert made.startswith(source[:start])
+        rests = [rest for rest in (source[end:], source[end:].removeprefix(" ")) if made.endswith(rest)]
+        assert "2.4999" in [made[start : len(made) - len(rest)].strip(" '\"") for rest in rests]
+        after, now = sheet_of(made, shop())
+        assert now[spot].given
+        differ = {key for key, reading in readings(after).items() if readings(sheet).get(key) != reading}
+        assert {key[:3] for key in differ} == {spot}
+        (key,) = differ
+        assert readings(after)[key].text == "2.4999"
+
+
+@pytest.mark.parametrize("name", NOTATIONS)
+def test_once_more_and_confirmed_are_of_that_reading_alone(name: str) -> None:
+    source = text_of(name)
+    _, there = sheet_of(source, shop())
+    for spot, cell in there.items():
+        for edit, word in ((with_repeat, "2.4998"), (with_word, "ab")):
+            made = edit(source, cell, word)
+            if not cell.given or cell.written is None:
+                assert made is None
+            elif made is not None:
+                before, _ = sheet_of(source, shop())
+                after, now = sheet_of(made, shop())
+                differ = {key[:3] for key, each in readings(after).items() if readings(before).get(key) != each}
+                assert differ == {spot}
+                assert now[spot].given
+
+
+def test_a_reading_begins_its_repeats_and_takes_a_word() -> None:
+    source = f"{HEAD}readings: {{crank_end_float: 0.0050}}\n"
+    twice = with_repeat(source, sheet_of(source, shop())[1]["crank_end_float", (), ()], "0.0051")
+    assert twice == f"{HEAD}readings: {{crank_end_float: {{repeats: [0.0050, 0.0051]}}}}\n"
+    again = with_repeat(twice, sheet_of(twice, shop())[1]["crank_end_float", (), ()], "5.2 thou")
+    assert again == f'{HEAD}readings: {{crank_end_float: {{repeats: [0.0050, 0.0051, "5.2 thou"]}}}}\n'
+    said = with_word(again, sheet_of(again, shop())[1]["crank_end_float", (), ()], "ab")
+    assert said == f'{HEAD}readings: {{crank_end_float: {{repeats: [0.0050, 0.0051, "5.2 thou"], confirmed: ab}}}}\n'
+    (reading,) = sheet_of(said, shop())[0].readings
+    assert (reading.confirmed, reading.text) == ("ab", "0.0050, 0.0051, 5.2 thou")
+
+
+@pytest.mark.parametrize(
+    "before",
+    [
+        "",
+        "readings:\n",
+        "readings:\n  crank_end_float: 0.005\n",
+        "readings:\n    crank_end_float: 0.005 # so\n\nsigned: {}\n",
+        "signed: {}\nreadings:\n  main_bore: {1: {front: }}",
+        "signed: {}",
+    ],
+)
+def test_what_a_sheet_does_not_name_gets_room_as_the_last_of_its_readings(before: str) -> None:
+    source = HEAD + before
+    sheet, there = sheet_of(source, shop())
+    journal = shop().measurands["main_journal"]
+    made = with_room(source, FILE, rows_of(journal, sheet, shop()))
+    assert made is not None
+    after, now = sheet_of(made, shop())
+    assert readings(after) == readings(sheet)
+    assert all(cell.written is not None for spot, cell in now.items() if spot[0] == "main_journal")
+    assert not any(cell.written is not None for spot, cell in there.items() if spot[0] == "main_journal")
+
+
+@pytest.mark.parametrize("before", ["readings: {}\n", "readings: {crank_end_float: 0.005}\n"])
+def test_readings_in_braces_get_no_room(before: str) -> None:
+    sheet, _ = sheet_of(HEAD + before, shop())
+    assert with_room(HEAD + before, FILE, rows_of(shop().measurands["main_journal"], sheet, shop())) is None
+
+
+@given(st.data())
+def test_a_new_sheet_may_be_filled_in_any_order(data: st.DataObject) -> None:
+    """Each cell with a number of its own; what was entered before stays to the last."""
+    source = start(shop(), FACTS, NewSheet("", ("small",), "in", with_how=data.draw(st.booleans())))
+    entered: dict[tuple[object, ...], str] = {}
+    for number in range(data.draw(st.integers(1, 6))):
+        _, there = sheet_of(source, shop())
+        spot = data.draw(st.sampled_from(sorted(there)))
+        figure = data.draw(
+            st.sampled_from([f"2.{number}", f"2{number} thou", f"2.1..2.{number + 2}", f"over 0.{number}1"])
+        )
+        made = with_figure(source, there[spot], figure)
+        assert made is not None
+        source, entered[spot] = made, figure
+    sheet, _ = sheet_of(source, shop())
+    assert {(r.name, r.station, r.position or ()): r.text for r in sheet.readings} == entered
