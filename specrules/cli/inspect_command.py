@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -24,6 +25,7 @@ from specrules.cli.writing import (
 )
 from specrules.document import Fault
 from specrules.effects.files import WholeFile, read_bytes
+from specrules.effects.watching import changes, state_of
 from specrules.inspection import Options
 from specrules.output.lines import Line, columns, line
 from specrules.output.progress_bar import Bar
@@ -44,6 +46,7 @@ from specrules.vocabulary import DECISION_RULES, IMPORTANCES
 @click.option("--decision", type=click.Choice(DECISION_RULES), default=None, help="Decide so, whatever the sheet says.")
 @click.option("--full", is_flag=True, help="A line a check, with all limits, whys and sources.")
 @click.option("--form", metavar="FORM", default="console", help="console, json (for machines), or a plugin's form.")
+@click.option("--watch", is_flag=True, help="Judge again whenever a sheet or pack is saved, until stopped.")
 @OUT
 @REPLACE
 @NO_PLUGINS
@@ -58,6 +61,7 @@ def inspect(
     decision: str | None,
     full: bool,
     form: str,
+    watch: bool,
     out: Path | None,
     replace: bool,
     no_plugins: bool,
@@ -69,6 +73,7 @@ def inspect(
     specrules inspect engine.sheet.yaml
     specrules inspect engine.sheet.yaml --until dry_fit
     specrules inspect engine.sheet.yaml --full
+    specrules inspect engine.sheet.yaml --watch
     specrules inspect jobs/*.sheet.yaml --form json --out record.json
 
     \b
@@ -81,14 +86,41 @@ def inspect(
     """
     options = Options(decision or "", until, held_by, sure, at_least or 0)
     asked = InspectionRequest(add, options, form, len(sheets) > 1, not no_plugins, full)
-    inspector = Inspector(asked)
+    if not watch:
+        raise click.exceptions.Exit(_judge(Inspector(asked), sheets, out, replace, colour))
+    if out is not None:
+        raise click.UsageError("--watch draws a screen anew, and --out writes a file once; write one of the two")
+    _watch(asked, sheets, colour)
+
+
+def _watch(asked: InspectionRequest, sheets: Sequence[Path], colour: str) -> None:
+    """Judge the sheets at once and whenever one of them, or a pack that they may name, is saved."""
+    finder = judging = Inspector(asked)
+    packs = state_of(_packs_beside(finder, sheets))
+    for _ in changes(lambda: (*sheets, *_packs_beside(finder, sheets))):
+        now = state_of(_packs_beside(finder, sheets))
+        if now != packs:  # else the specifications that were made of them stand
+            judging, packs = Inspector(asked), now
+        if sys.stdout.isatty():
+            click.clear()
+        _judge(judging, sheets, None, False, colour)
+
+
+def _packs_beside(inspector: Inspector, sheets: Sequence[Path]) -> Iterator[Path]:
+    """The files of all packs that these sheets may name."""
+    for folder in dict.fromkeys(sheet.parent for sheet in sheets):
+        yield from inspector.workspace.pack_paths(folder)
+
+
+def _judge(inspector: Inspector, sheets: Sequence[Path], out: Path | None, replace: bool, colour: str) -> Status:
+    """Judge the sheets and put what the form makes of them."""
+    form, full = inspector.asked.form, inspector.asked.full
     known = inspector.workspace.plugged.forms
     wanted = known.get(form)
 
     def inputs() -> Iterator[Path]:
         yield from sheets
-        for folder in dict.fromkeys(sheet.parent for sheet in sheets):
-            yield from inspector.workspace.pack_paths(folder)
+        yield from _packs_beside(inspector, sheets)
 
     head = wanted.mark if wanted is not None and wanted.of == "report" else ""
     with report_file(out, inputs, replace, head, [each.mark for each in known.values() if each.mark]) as file:
@@ -104,7 +136,7 @@ def inspect(
             put_faults(
                 [*(f for each in told for f in each.faults), *(f for each in told for f in each.set_aside)], file
             )
-    raise click.exceptions.Exit(gravest([each.status for each in told]))
+    return gravest([each.status for each in told])
 
 
 @contextmanager

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
 from pathlib import Path
 
-PAUSE = 0.3
+PAUSE = 0.1
 """Seconds between two looks."""
 
 State = Mapping[Path, tuple[int, int]]
@@ -20,13 +20,14 @@ def changes(paths: Callable[[], Iterable[Path]], wait: Callable[[float], None] =
     A change while the step is worked on counts. It ends when nobody asks any more.
     """
     while True:
-        seen = _state(paths())
+        seen = state_of(paths())
         yield
-        while _state(paths()) == seen:
+        while state_of(paths()) == seen:
             wait(PAUSE)
 
 
-def _state(paths: Iterable[Path]) -> State:
+def state_of(paths: Iterable[Path]) -> State:
+    """When each of these files was written, and how large it is; one that is not there is left out."""
     found: dict[Path, tuple[int, int]] = {}
     for path in paths:
         with suppress(OSError):

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -294,6 +296,32 @@ def test_of_very_many_faults_a_hundred_are_told_and_the_rest_counted() -> None:
     assert len(rows) == 102
     assert rows[-2] == "and 50 more."
     assert rows[-1].startswith("150 faults.")
+
+
+def test_watching_judges_again_when_a_sheet_or_a_pack_is_saved(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Once at once; then the sheet is put right, then broken, then a pack says otherwise."""
+    sheet, pack = Path("held.sheet.yaml"), Path("packs/base.pack.yaml")
+    tighter = pack.read_text(encoding="utf-8").replace("most: 0.0040 in}", "most: 0.0010 in}")
+    broken = CLEAR.replace("tilt: 0.0020", "tilt: 0,0020")
+    saved = [(sheet, CLEAR), (sheet, broken), (sheet, CLEAR), (pack, tighter)]
+
+    def changes(_: object) -> Iterator[None]:
+        yield
+        for path, text in saved:
+            path.write_text(text, encoding="utf-8")
+            yield
+
+    monkeypatch.setattr("specrules.cli.inspect_command.changes", changes)
+    ran = call("inspect", "held.sheet.yaml", "--watch")
+    ends = re.findall(r"^(Stop|Go on|Not yet)", ran.out, re.MULTILINE)
+    assert ends == ["Stop", "Go on", "Go on", "Stop"]
+    assert "0,0020" in ran.err
+
+
+def test_watching_writes_no_file() -> None:
+    ran = call("inspect", "held.sheet.yaml", "--watch", "--out", "report.txt")
+    assert (ran.status, Path("report.txt").exists()) == (2, False)
+    assert "write one of the two" in ran.err
 
 
 def test_full_gives_every_check_its_line_and_ends_alike() -> None:
