@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterator, Sequence
+from datetime import date
 from pathlib import Path
 from time import monotonic
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 import click
 
@@ -18,13 +19,23 @@ from specrules.effects.files import NotWritten, read_bytes, rewrite
 from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination, Options, Report
 from specrules.output.lines import Line, folded
-from specrules.output.taking_lines import beginning, came_of_it, doubted, ended, entered, helping, thing, where
-from specrules.pack import Specification
+from specrules.output.taking_lines import (
+    beginning,
+    came_of_it,
+    doubted,
+    ended,
+    entered,
+    helping,
+    question,
+    thing,
+    where,
+)
+from specrules.pack import SignOff, Specification
 from specrules.pack.needing import covered_by_job
 from specrules.quantity import Refusal, nearest
 from specrules.sheet import Sheet, read_sheet
 from specrules.sheet.cells import Cell, cells_of_sheet
-from specrules.sheet.entering import with_figure, with_repeat, with_room, with_word
+from specrules.sheet.entering import with_figure, with_repeat, with_room, with_signature, with_word
 from specrules.sheet.new_sheet import rows_of
 from specrules.sheet.typed_figures import SIZE, figure
 from specrules.vocabulary import Code
@@ -33,6 +44,10 @@ BOUNCE = 0.2
 """Seconds in which no hand types an answer twice: a gauge on a cable does."""
 WORD = 12
 """The most letters of the initials that confirm a reading."""
+
+
+SIGNING = "y or n, and the initials of whose word it is, as y AB; Enter for later"
+Step: TypeAlias = Cell | SignOff
 
 
 class Typed(NamedTuple):
@@ -105,6 +120,19 @@ class SheetOnDisk:
             return after[0].sentence()
         if _others(after.sheet, cell) != _others(self.now.sheet, cell) or after.cell(cell) == self.now.cell(cell):
             return f"it would change more of {self.name} than this reading; write it in by hand"
+        return self._put(after)
+
+    def sign(self, sign_off: SignOff, by: str, good: bool) -> str:
+        """Sign a question and write the file, with the same care. Why it was not; "" where it was."""
+        made = with_signature(self.now.text, self.name, sign_off.name, by, f"{date.today():%Y-%m-%d}", good)
+        after = None if made is None else self._settled(made.encode("utf-8"))
+        if not isinstance(after, Taken):
+            return f"there is no room for it in {self.name}; write it in by hand"
+        if after.sheet.readings != self.now.sheet.readings or after.sheet.signed == self.now.sheet.signed:
+            return f"it would change more of {self.name} than this signature; write it in by hand"
+        return self._put(after)
+
+    def _put(self, after: Taken) -> str:
         try:
             rewrite(self.path, self.now.source, after.source)
         except NotWritten as refused:
@@ -158,16 +186,17 @@ def take(sheet: Path, add: tuple[str, ...], only: tuple[str, ...], until: str, n
     """
     workspace = Workspace(plugins=not no_plugins, cache=user_cache())
     file = SheetOnDisk(sheet, workspace, add)
-    queue = _queue(file, only, until)
-    put_lines(list(beginning(queue, str(sheet))), None, colour)
-    taken = Taking(file, queue, colour).run()
-    left = sum(not file.now.cell(each).given for each in queue)
+    steps = _steps(file, only, until)
+    wanted = [each for each in steps if isinstance(each, Cell)]
+    put_lines(list(beginning(wanted, str(sheet))), None, colour)
+    taken = Taking(file, steps, colour).run()
+    left = sum(not file.now.cell(each).given for each in wanted)
     put_lines(list(ended(taken, left, quoted(sheet))), None, colour)
 
 
-def _queue(file: SheetOnDisk, only: Sequence[str], until: str) -> list[Cell]:
-    """The cells that are to be read, in the order of the work: in each group all that one gauge reads, then the next.
-    Those that hold a figure are left out."""
+def _steps(file: SheetOnDisk, only: Sequence[str], until: str) -> list[Step]:
+    """What is to be read, in the order of the work: in each group all that one gauge reads, then the next, then what is
+    to be signed. What holds a figure, or is answered, is left out."""
     now = file.now
     for name in only:
         if name not in now.spec.measurands:
@@ -187,38 +216,56 @@ def _queue(file: SheetOnDisk, only: Sequence[str], until: str) -> list[Cell]:
     for each in wanted:
         gauges.setdefault(each.measurand.gauge_classes[:1], len(gauges))
     last = len(groups)
-    return sorted(
-        wanted, key=lambda each: (groups.get(each.measurand.group, last), gauges[each.measurand.gauge_classes[:1]])
-    )
+    wanted.sort(key=lambda each: gauges[each.measurand.gauge_classes[:1]])
+    missing = {state.name for state in now.report.sign_offs if state.state == "missing"}
+    signed = [] if only else [each for each in job.sign_offs.values() if each.name in missing]
+    return sorted([*wanted, *signed], key=lambda step: groups.get(_group(step), last))
+
+
+def _group(step: Step) -> str:
+    return step.group if isinstance(step, SignOff) else step.measurand.group
+
+
+def _measured(step: Step) -> str:
+    return "" if isinstance(step, SignOff) else step.measurand.name
+
+
+def _initials(text: str) -> bool:
+    return text.isalpha() and text.isascii() and len(text) <= WORD
 
 
 class Taking:
     """The questions and answers of one session."""
 
-    def __init__(self, file: SheetOnDisk, queue: Sequence[Cell], colour: str) -> None:
-        self.file, self.queue, self.colour = file, queue, colour
+    def __init__(self, file: SheetOnDisk, steps: Sequence[Step], colour: str) -> None:
+        self.file, self.steps, self.colour = file, steps, colour
         self.sizes: dict[str, str] = {}
         self.last: Cell | None = None
         self.typed = Typed("", 0.0)
         self.taken = 0
 
     def run(self) -> int:
-        """Ask for one cell after another, until all are read, or the answers end. How many readings were entered."""
+        """Ask for one step after another, until all are done or the answers end. How many readings were entered."""
         at, told = 0, ""
-        while at < len(self.queue):
-            cell = self.queue[at]
-            if cell.measurand.name != told:
-                told = cell.measurand.name
-                self._put(thing(cell.measurand, cell.unit.symbol if cell.unit else ""))
-            answer = self._asked(cell)
+        while at < len(self.steps):
+            step = self.steps[at]
+            if isinstance(step, SignOff):
+                self._put(question(step))
+                prompt, told = f"{SIGNING}: ", ""
+            else:
+                if step.measurand.name != told:
+                    told = step.measurand.name
+                    self._put(thing(step.measurand, step.unit.symbol if step.unit else ""))
+                prompt = where(self.file.now.cell(step))
+            answer = self._asked(prompt)
             if answer is None or answer == "q":
                 break
             at = max(at + self._answered(answer, at), 0)
         return self.taken
 
-    def _asked(self, cell: Cell) -> str | None:
-        """What is typed at a cell; None where nothing more comes."""
-        click.echo(where(self.file.now.cell(cell)), nl=False)
+    def _asked(self, prompt: str) -> str | None:
+        """What is typed; None where nothing more comes."""
+        click.echo(prompt, nl=False)
         sys.stdout.flush()
         while typed := sys.stdin.readline():
             answer, before = " ".join(typed.split()), self.typed
@@ -229,17 +276,21 @@ class Taking:
         return None
 
     def _answered(self, answer: str, at: int) -> int:
-        """Do what an answer asks for. How far the next cell is from this one."""
-        cell = self.queue[at]
+        """Do what an answer asks for. How far the next step is from this one."""
+        step = self.steps[at]
         command, _, rest = answer.partition(" ")
-        if answer in ("", "n"):
-            return 1 if not answer else self._to_the_next(at)
+        if answer == "":
+            return 1
         if answer == "b":
             return -1
         if answer == "?":
             self._put(helping())
+        elif isinstance(step, SignOff):
+            return self._signed(step, command, rest)
+        elif answer == "n":
+            return self._to_the_next(at)
         elif answer.startswith("="):
-            self._said_size(cell, answer[1:].strip())
+            self._said_size(step, answer[1:].strip())
         elif command in ("c", "r") and self.last is None:
             self._put(folded(f"{command} is about the last reading, and there is none yet.", 2))
         elif command == "c" and self.last is not None:
@@ -247,13 +298,22 @@ class Taking:
         elif command == "r" and self.last is not None:
             self._enter(self.last, rest, repeat=True)
         else:
-            return self._read(cell, answer)
+            return self._read(step, answer)
         return 0
 
+    def _signed(self, sign_off: SignOff, command: str, initials: str) -> int:
+        """Sign a question, yes or no; it is asked again where the answer is neither."""
+        if command not in ("y", "n") or not _initials(initials):
+            self._put(folded(f"{SIGNING}.", 2))
+            return 0
+        refused = self.file.sign(sign_off, initials, command == "y")
+        self._put(folded(f"Not written: {refused}.", 2, style="bad") if refused else iter(()))
+        return 0 if refused else 1
+
     def _to_the_next(self, at: int) -> int:
-        name = self.queue[at].measurand.name
-        rest = (number for number, each in enumerate(self.queue[at:]) if each.measurand.name != name)
-        return next(rest, len(self.queue) - at)
+        name = _measured(self.steps[at])
+        rest = (number for number, each in enumerate(self.steps[at:]) if _measured(each) != name)
+        return next(rest, len(self.steps) - at)
 
     def _read(self, cell: Cell, answer: str) -> int:
         """Enter a figure; the same cell once more where it is to be read several times, looks wrong or was refused."""
@@ -297,7 +357,7 @@ class Taking:
         self.sizes[cell.measurand.name] = size
 
     def _confirmed(self, cell: Cell, initials: str) -> None:
-        if not (initials.isalpha() and initials.isascii() and len(initials) <= WORD):
+        if not _initials(initials):
             self._put(folded("Whose word is it? c and the initials, as c AB.", 2))
             return
         self._put_in(cell, lambda text, there: with_word(text, there, initials))

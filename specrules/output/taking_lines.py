@@ -9,8 +9,8 @@ from specrules.inspection.digits import measured
 from specrules.output.lines import Line, columns, folded, line, spread
 from specrules.output.telling import limits_of, suspect_text, verdict_text
 from specrules.output.verdicts import TELLING, Shown, shown
-from specrules.output.words import many, places, short
-from specrules.pack import Measurand
+from specrules.output.words import many, places, sentence, short
+from specrules.pack import Measurand, SignOff
 from specrules.sheet import Suspect
 from specrules.sheet.cells import Cell
 
@@ -25,6 +25,7 @@ HELP = (
     ("c AB", "the last reading is right, says AB"),
     ("b", "back to the place before"),
     ("n", "none of this: the next thing to measure"),
+    ("y AB, n AB", "to a question that is signed: yes, or no, and whose word it is"),
     ("q", "stop; every reading is in the sheet already"),
 )
 """What may be typed, and what it does."""
@@ -52,6 +53,14 @@ def where(cell: Cell) -> str:
     turn = f" ({min(len(there) + 1, times)} of {times})" if times > 1 else ""
     stands = f" [{', '.join(there)}]" if there else ""
     return f"{at or 'reading'}{turn}{stands}: "
+
+
+def question(sign_off: SignOff) -> Iterator[Line]:
+    """A question to sign, with what is dangerous about it."""
+    yield line()
+    yield from folded(sign_off.question, 0, f"{sign_off.name}: ", hang=2)
+    if sign_off.caution:
+        yield from folded(sentence(sign_off.caution), 2, "Caution: ", hang=4)
 
 
 def helping() -> Iterator[Line]:

@@ -10,7 +10,7 @@ from specrules.document.source import quoted
 from specrules.sheet.cells import Cell
 from specrules.sheet.typed_figures import PLAIN
 
-READINGS = Text("readings")
+READINGS, SIGNED = "readings", "signed"
 
 
 def with_figure(source: str, cell: Cell, figure: str) -> str | None:
@@ -50,20 +50,45 @@ def with_word(source: str, cell: Cell, initials: str) -> str | None:
     return f"{source[:start]}{{value: {_in_braces(last)}, confirmed: {initials}}}{source[end:]}"
 
 
-def with_room(source: str, file: str, rows: Sequence[str]) -> str | None:
-    """The sheet with the empty cells of something that it does not name yet, as the last of its readings.
+def with_signature(source: str, file: str, name: str, by: str, on: str, good: bool) -> str | None:
+    """The sheet with a question signed by somebody on a day: yes, or no. None where that cannot be: it is answered, or
+    answered for some stations alone."""
+    said = "" if good else ", answer: no"
+    tree, faults = read(source, file)
+    held = None if tree is None or faults else tree.get(Text(SIGNED))
+    entry = held.get(Text(name)) if isinstance(held, Fields) else None
+    if entry is None:
+        row = f"  {name}: {{by: {by}, on: {on}{said}}}"
+        return with_room(source, file, [row], SIGNED)
+    if not isinstance(entry, Fields) or set(entry) != {"by", "on"}:
+        return None
+    pairs = [(text, new) for key, new in (("by", by), ("on", on)) if isinstance(text := entry[Text(key)], Text)]
+    if [text for text, _ in pairs if not text.quoted] != ["", ""]:
+        return None
+    end = max(text.span[1] for text, _ in pairs)
+    if said and not source[end:].lstrip(" ").startswith("}"):
+        return None
+    for text, new in sorted(pairs, key=lambda pair: pair[0].span, reverse=True):
+        last = text.span[1] == end
+        before, after = source[: text.span[0]], replace(source, text, new)
+        source = f"{before} {new}{said}{source[end:].lstrip(' ')}" if last and said else after
+    return source
 
-    `rows`: their lines, two spaces in. None where the readings stand in braces, or nowhere that can be told.
+
+def with_room(source: str, file: str, rows: Sequence[str], section: str = READINGS) -> str | None:
+    """The sheet with something that it does not name yet, as the last of a section: the empty cells of a reading.
+
+    `rows`: their lines, two spaces in. None where the section stands in braces, or nowhere that can be told.
     """
     tree, faults = read(source, file)
     if tree is None or faults:
         return None
     end = "\r\n" if "\r\n" in source else "\n"
-    key = next((each for each in tree if each == READINGS), None)
-    held = tree.get(READINGS)
+    key = next((each for each in tree if each == section), None)
+    held = tree.get(Text(section))
     if key is None:
         lead = "" if source.endswith("\n") else end
-        return f"{source}{lead}{end}readings:{end}{_lines(rows, 2, end)}"
+        return f"{source}{lead}{end}{section}:{end}{_lines(rows, 2, end)}"
     if isinstance(held, Fields) and held:
         first = next(iter(held))
         indent, at = indent_of(source, first), line_after(source, held)

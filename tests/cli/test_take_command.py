@@ -7,6 +7,7 @@ import re
 import subprocess
 import sys
 import time
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -226,3 +227,22 @@ def test_killed_at_any_moment_it_loses_nothing_that_it_said_was_in(folder: Path)
         assert without_figures(after) == without_figures(before)
     assert entered > 20
     assert [each.name for each in folder.iterdir() if "new.sheet" in each.name] == ["new.sheet.yaml"]
+
+
+def test_questions_are_asked_after_the_readings_of_their_heading_and_signed_with_the_day() -> None:
+    Path("new.sheet.yaml").write_text(build("readings: {tilt: 0.0010}\nsigned:\n  clean: {by: , on: }\n"))
+    typed = ("n", "n", "n", "n", "n", "n", "yes", "y", "y AB", "n CD")
+    ran = call("sheet", "take", "new.sheet.yaml", typed="".join(f"{each}\n" for each in typed))
+    assert ran.status == 0
+    assert "clean: Is every part clean?\n" in ran.out
+    today = date.today().isoformat()
+    assert f"signed:\n  clean: {{by: AB, on: {today}}}\n  turned: {{by: CD, on: {today}, answer: no}}\n" in sheet()
+    again = call("sheet", "take", "new.sheet.yaml", typed="")
+    assert "Is every part clean?" not in again.out
+
+
+def test_a_question_may_wait() -> None:
+    before = build(EMPTY + "signed:\n  clean: {by: , on: }\n")
+    Path("new.sheet.yaml").write_text(before, encoding="utf-8")
+    call("sheet", "take", "new.sheet.yaml", typed="n\n" * 8 + "\n\n")
+    assert sheet() == before

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from specrules.pack import Specification
 from specrules.sheet import Reading, Sheet, read_sheet, settle
 from specrules.sheet.cells import Cell, cells_of_sheet
-from specrules.sheet.entering import with_figure, with_repeat, with_room, with_word
+from specrules.sheet.entering import with_figure, with_repeat, with_room, with_signature, with_word
 from specrules.sheet.new_sheet import NewSheet, rows_of, start
 from tests.sheet.small_shop import FILE, shop
 
@@ -163,3 +163,30 @@ def test_a_new_sheet_may_be_filled_in_any_order(data: st.DataObject) -> None:
         source, entered[spot] = made, figure
     sheet, _ = sheet_of(source, shop())
     assert {(r.name, r.station, r.position or ()): r.text for r in sheet.readings} == entered
+
+
+ASKED = "signed:\n  rotates_freely:"
+SIGNED = {
+    # the section as it is, yes -> with the signature, or None where there is no room
+    (f"{ASKED} {{by: , on: }}  # so\n", True): f"{ASKED} {{by: AB, on: 2026-10-02}}  # so\n",
+    (f"{ASKED} {{by: , on: }}\n", False): f"{ASKED} {{by: AB, on: 2026-10-02, answer: no}}\n",
+    (f"{ASKED} {{on: , by: }}\n", False): f"{ASKED} {{on: 2026-10-02, by: AB, answer: no}}\n",
+    (f"{ASKED}\n    by:\n    on:\n", True): f"{ASKED}\n    by: AB\n    on: 2026-10-02\n",
+    (f"{ASKED}\n    by:\n    on:\n", False): None,
+    ("signed:\n", True): f"{ASKED} {{by: AB, on: 2026-10-02}}\n",
+    ("", False): f"\n{ASKED} {{by: AB, on: 2026-10-02, answer: no}}\n",
+    ("signed: {}\n", True): None,
+    ("signed: {rotates_freely: {by: CD, on: 2026-10-01}}\n", True): None,
+    ("signed: {rotates_freely: [{by: , on: }]}\n", True): None,
+}
+
+
+@pytest.mark.parametrize(("section", "good"), SIGNED)
+def test_a_signature_changes_its_own_line_alone(section: str, good: bool) -> None:
+    source = HEAD + section
+    made = with_signature(source, FILE, "rotates_freely", "AB", "2026-10-02", good)
+    expected = SIGNED[section, good]
+    assert made == (None if expected is None else HEAD + expected)
+    if made is not None:
+        ((signature,),) = sheet_of(made, shop())[0].signed.values()
+        assert (signature.by, str(signature.on), signature.answer) == ("AB", "2026-10-02", good)
