@@ -12,7 +12,7 @@ from specrules.cli.inspector import InspectionRequest, Inspector
 from specrules.document import Budget, Fault, read
 from specrules.effects.files import read_bytes
 from specrules.inspection import Options
-from specrules.pack.resolving import MOST_AXES
+from specrules.pack.axis_compiling import MOST_AXES
 from specrules.plugins import Found, plug
 from specrules.quantity import LENGTH, Refusal, find_unit, read_written
 from specrules.sheet import read_sheet, settle

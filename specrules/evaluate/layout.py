@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import product
 
+from specrules.formula.axis_kinds import kind_axis, whole, within
 from specrules.formula.operators import Axes, Finder, Station
 
 Labels = tuple[str, ...]
@@ -22,6 +23,7 @@ class Places(tuple[Labels, ...]):
 
 class Layout:
     """Labels by axis, and group axis -> member -> group. `finer`: group axis -> the axis whose labels it groups.
+    The part of an axis within a kind lies like an axis of its own.
 
     Keys, places and projections are worked out once for all stations at which they are the same.
     """
@@ -29,7 +31,7 @@ class Layout:
     def __init__(
         self, labels: Mapping[str, Labels], groups: Mapping[str, Mapping[str, str]], finer: Mapping[str, str]
     ) -> None:
-        self._labels = labels
+        self._labels = dict(labels)
         self._groups = groups
         self._finer = finer
         self._coarser: dict[str, list[str]] = {}
@@ -40,9 +42,19 @@ class Layout:
         for axis, members in groups.items():
             for member, label in members.items():
                 self._members.setdefault((axis, label), []).append(member)
+        self._of_kinds()
         self._keys: dict[tuple[object, ...], tuple[Labels, ...]] = {}
         self._places: dict[tuple[object, ...], Places] = {}
         self._projections: dict[tuple[object, ...], Sequence[int | None]] = {}
+
+    def _of_kinds(self) -> None:
+        """Know the part of an axis within each kind; groups narrow it as they do the whole, but for the kinds."""
+        for (group, kind), members in self._members.items():
+            of = self._finer.get(group, "")
+            if group == kind_axis(of):
+                self._labels[within(of, kind)] = tuple(members)
+                if others := [other for other in self._coarser[of] if other != group]:
+                    self._coarser[within(of, kind)] = others
 
     def labels(self, axis: str, station: Station) -> Labels:
         """The axis's labels that belong to this station: a group's members where the station is a group."""
@@ -50,7 +62,8 @@ class Layout:
         if coarser is not None:
             for bound, label in station.items():
                 if bound in coarser:
-                    return tuple(self._members.get((bound, label), ()))
+                    here = self._labels.get(axis, ())
+                    return tuple([member for member in self._members.get((bound, label), ()) if member in here])
         return self._labels.get(axis, ())
 
     def group(self, label: str, axis: str) -> str:
@@ -87,7 +100,8 @@ class Layout:
         found = self._projections.get(known)
         if found is None:
             index = {key: number for number, key in enumerate(self.keys(narrow, station))}
-            steps = [(wide.index(axis if axis in wide else self._finer[axis]), axis) for axis in narrow]
+            wholes = [whole(axis) for axis in wide]
+            steps = [(wide.index(axis) if axis in wide else wholes.index(self._finer[axis]), axis) for axis in narrow]
             found = self._projections[known] = [
                 index.get(tuple([key[i] if wide[i] == axis else self.group(key[i], axis) for i, axis in steps]))
                 for key in self.keys(wide, station)

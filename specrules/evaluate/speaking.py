@@ -105,7 +105,7 @@ class Speaking:
         answer = holds_there(one, self._environment, station, self._half)
         if answer is None and one.along and not self._environment.layout.keys(one.along, station):
             axes = [self._environment.binding.spec.axes[axis] for axis in one.along]
-            self._environment.trace.missing.update({(axis.count or axis.groups, ()): None for axis in axes})
+            self._environment.trace.missing.update({(axis.shaped_by, ()): None for axis in axes})
         return answer
 
     def _half(self, point: Point) -> Decimal:

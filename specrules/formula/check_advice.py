@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
 from specrules.formula import syntax as tree
-from specrules.formula.labels import is_choice
+from specrules.formula.labels import is_choice, pick_axes
 from specrules.formula.scope import Role, Scope
 
 FOREIGN: Mapping[str, str] = {
@@ -50,6 +50,29 @@ def label_alone(node: tree.Logic, scope: Scope) -> tuple[str, str] | None:
         return None
     meant = f"{fact} {left.sign} {word}"
     return f"has {word} alone behind {node.word}, where each side is a condition of its own", meant
+
+
+class Advice(NamedTuple):
+    """What is wrong with something in a formula, what to write, and at which character it stands."""
+
+    said: str
+    write: str
+    at: int
+
+
+def picks_of_kinds(node: Any, scope: Scope) -> Advice | None:
+    """What to say of the first name of which a kind is picked and left as it is: there may be several of a kind."""
+    if isinstance(node, tree.Reduce):
+        along = scope.axes.get(node.axis)
+        return None if along is None or along.kinds else picks_of_kinds(node.of, scope)
+    if isinstance(node, tree.Name) and (known := scope.names.get(node.name)) is not None:
+        for said, label in node.picks:
+            if any(scope.axes[axis].kinds for axis in pick_axes(known, said, label, scope)):
+                written = f"{node.name}[{', '.join(f'{axis}: {one}' if axis else one for axis, one in node.picks)}]"
+                reduced = f"mean({written}), smallest({written}) or largest({written})"
+                return Advice(f"has {written}, and there may be several {label}", reduced, node.at)
+    parts = node if isinstance(node, tuple) else ()
+    return next((found for part in parts if (found := picks_of_kinds(part, scope)) is not None), None)
 
 
 def _names(node: Any) -> Iterator[str]:

@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import Any
 
 from specrules.formula import syntax as tree
+from specrules.formula.axis_kinds import kind_axis
 from specrules.formula.check_advice import FOREIGN, label_alone, measured_in
 from specrules.formula.functions import CONSTANTS, REDUCERS
 from specrules.formula.labels import is_axis, is_choice, label_of, may_say, pick_refusals, sayings
@@ -64,7 +65,7 @@ class KindCheck:
             return Sort(known.kind, known.dimension, known.choices, known.role is Role.FACT)
         if name in scope.axes:
             axis = scope.axes[name]
-            if name in self.each or axis.of in self.each:
+            if name in self.each or axis.of in self.each or (axis.kinds and kind_axis(name) in self.each):
                 return Sort(Kind.CHOICE, choices=axis.names)
             self.refuse(node.at, Code.NOT_ONE_VALUE, f"asks for the label on {name}, and there is not one {name} here")
         elif name in CONSTANTS:

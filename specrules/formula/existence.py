@@ -13,6 +13,7 @@ from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from specrules.formula import operators as op
+from specrules.formula.axis_kinds import picked_kind, whole
 from specrules.formula.formula import Formula
 
 NEVER = op.Equality(op.Literal(""), op.Literal(""), equal=False)
@@ -89,7 +90,9 @@ def misses(of: op.Operator, known: KnownFacts) -> bool:
 
 def _is_absent(of: op.Slot | op.FactLabel, known: KnownFacts) -> bool:
     return of.name in known.absent or any(
-        finder.label in known.lacking.get(finder.axis, ()) for finder in of.finders if finder.label
+        label in known.lacking.get(whole(finder.axis), ())
+        for finder in of.finders
+        if (label := finder.label or picked_kind(finder.axis))
     )
 
 

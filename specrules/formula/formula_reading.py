@@ -7,6 +7,7 @@ from contextlib import suppress
 from dataclasses import replace
 from decimal import Decimal
 
+from specrules.formula.check_advice import picks_of_kinds
 from specrules.formula.check_kind import KindCheck
 from specrules.formula.formula import Formula
 from specrules.formula.lowering import Lowering
@@ -137,6 +138,8 @@ def _lowered(lowering: Lowering, tree: Node, kind: Kind) -> Operator:
         return lowering.label(tree)
     quantity = lowering.quantity(tree)
     if quantity.axes:
+        if several := picks_of_kinds(tree, lowering.scope):
+            raise Refused(Code.NOT_ONE_VALUE, *several)
         said = f"lies along {', '.join(quantity.axes)}, and one value is needed"
         raise Refused(
             Code.NOT_ONE_VALUE, said, "smallest(...) or largest(...) around it, or a label in brackets", tree.at

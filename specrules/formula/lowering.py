@@ -10,6 +10,8 @@ from decimal import Decimal
 from typing import Any
 
 from specrules.formula import operators as op
+from specrules.formula.axis_kinds import kind_axis, picked_kind, whole, within
+from specrules.formula.check_advice import picks_of_kinds
 from specrules.formula.functions import CONSTANTS
 from specrules.formula.labels import is_choice, label_of, picked
 from specrules.formula.scope import Declared, Role, Scope
@@ -36,23 +38,32 @@ _NOTHING = Decimal(0)
 _FLIPPED = {"<": ">", "<=": ">=", ">": "<", ">=": "<="}
 
 
-def join(left: op.Axes, right: op.Axes, scope: Scope) -> op.Axes:
-    """The axes of two operands together. Where one axis groups another the finer one stands for both."""
+def join(left: op.Axes, right: op.Axes, scope: Scope, at: int = 0) -> op.Axes:
+    """The axes of two operands together. Where one axis groups another the finer one stands for both. Raises Refused
+    where a kind meets the whole of its axis, or two kinds meet groups of it: nothing says which belongs to which."""
     if left == right or not right:
         return left
     both = left + tuple([axis for axis in right if axis not in left])
-    return tuple([axis for axis in both if scope.axes[axis].of not in both])
+    wholes = [whole(axis) for axis in both]
+    joined = tuple([axis for axis in both if scope.axes[whole(axis)].of not in wholes])
+    for axis in filter(picked_kind, both):
+        grouped = any(scope.axes[other].of == whole(axis) for other in wholes)
+        if whole(axis) in both or (grouped and wholes.count(whole(axis)) > 1):
+            said = f"puts what is {picked_kind(axis)} alone beside others of {whole(axis)}"
+            raise Refused(Code.WRONG_AXIS, said, "mean(...), smallest(...) or largest(...) around what is picked", at)
+    return joined
 
 
 def without(axes: op.Axes, axis: str, at: int) -> op.Axes:
     """The axes left when one is taken away by a reducer; all of them where none is named. Raises Refused."""
     if not axis:
         return ()
-    if axis not in axes:
-        lies = f"lies along {', '.join(axes)}" if axes else "is one value here"
-        offered = axes[0] if len(axes) == 1 else nearest(axis, axes) or " or ".join(axes)
+    wholes = [whole(other) for other in axes]
+    if axis not in wholes:
+        lies = f"lies along {', '.join(wholes)}" if axes else "is one value here"
+        offered = wholes[0] if len(axes) == 1 else nearest(axis, wholes) or " or ".join(wholes)
         raise Refused(Code.WRONG_AXIS, f"reduces along {axis}, and what it reduces {lies}", offered, at)
-    return tuple([other for other in axes if other != axis])
+    return tuple([other for other in axes if whole(other) != axis])
 
 
 class Lowering:
@@ -92,10 +103,14 @@ class Lowering:
             return op.LabelLookup(node.function, self._keys(node, free=False))
         assert isinstance(node, Name)  # the kind check has seen that it is a choice
         if node.name not in self.scope.names:
-            return op.StationLabel(self._finder(node.name, {}))
+            axis = kind_axis(node.name) if self.scope.axes[node.name].kinds else node.name
+            return op.StationLabel(self._finder(axis, {}))
         known = self.scope.names[node.name]
         finders, free = self._found(known, picked(node, known, self.scope))
         if free:
+            if several := picks_of_kinds(node, self.scope):
+                write = f"a fact at {kind_axis(whole(free[-1]))}, which each kind has one of"
+                raise Refused(Code.NOT_ONE_VALUE, several.said, write, several.at)
             said = f"has {node.name}, which differs along {', '.join(free)}"
             raise Refused(Code.NOT_ONE_VALUE, said, f"{node.name}[label]", node.at)
         return op.FactLabel(node.name, finders)
@@ -110,6 +125,8 @@ class Lowering:
         compared = left if isinstance(right, Number) else Binary("-", left, right, node.at)
         quantity = self.quantity(compared)
         if quantity.axes:
+            if several := picks_of_kinds(compared, self.scope):
+                raise Refused(Code.NOT_ONE_VALUE, *several)
             said = f"compares what differs along {', '.join(quantity.axes)}"
             raise Refused(Code.NOT_ONE_VALUE, said, "a label in brackets", node.at)
         names = [each.name for each in op.all_operators(quantity) if isinstance(each, op.Slot | op.FactLabel)]
@@ -139,7 +156,7 @@ class Lowering:
             keys = self._keys(node, free=True)
             axes: op.Axes = ()
             for key in keys:
-                axes = join(axes, getattr(key, "axes", ()), self.scope)
+                axes = join(axes, getattr(key, "axes", ()), self.scope, node.at)
             return op.Lookup(node.function, keys, axes)
         return self._elementwise(node.function, node.arguments)
 
@@ -153,6 +170,8 @@ class Lowering:
                 continue
             quantity = self.quantity(argument)
             if quantity.axes and not free:
+                if several := picks_of_kinds(argument, self.scope):
+                    raise Refused(Code.NOT_ONE_VALUE, *several)
                 said = f"looks up by what differs along {', '.join(quantity.axes)}"
                 raise Refused(Code.NOT_ONE_VALUE, said, "smallest(...) or largest(...) around it", argument.at)
             made.append(quantity)
@@ -162,7 +181,7 @@ class Lowering:
         operands = tuple([self.quantity(node) for node in nodes])
         axes: op.Axes = ()
         for operand in operands:
-            axes = join(axes, operand.axes, self.scope)
+            axes = join(axes, operand.axes, self.scope, nodes[0].at)
         return op.Elementwise(operation, operands, axes, exponent)
 
     def _reduced(self, node: Reduce) -> op.Quantity:
@@ -170,8 +189,9 @@ class Lowering:
         if not of.axes and not node.axis and how in ("spread", "step", "count"):
             raise Refused(Code.WRONG_AXIS, f"takes the {how} of one value", "", node.at)
         if how == "step" and not node.axis and len(of.axes) > 1:
-            said = f"takes the step of what lies along {', '.join(of.axes)}, and only labels of one axis are neighbours"
-            raise Refused(Code.WRONG_AXIS, said, " or ".join(f"step(..., {axis})" for axis in of.axes), node.at)
+            along = [whole(axis) for axis in of.axes]
+            said = f"takes the step of what lies along {', '.join(along)}, and only labels of one axis are neighbours"
+            raise Refused(Code.WRONG_AXIS, said, " or ".join(f"step(..., {axis})" for axis in along), node.at)
         left = without(of.axes, node.axis, node.at)
         return op.Reduction(how, of, tuple([of.axes.index(axis) for axis in left]), left)
 
@@ -190,7 +210,8 @@ class Lowering:
 
     def _finder(self, axis: str, picks: Mapping[str, str]) -> op.Finder:
         if axis in picks:
-            return op.Finder(axis, label=picks[axis])
+            label = picks[axis]
+            return op.Finder(within(axis, label)) if self.scope.axes[axis].kinds else op.Finder(axis, label=label)
         of = axis if axis in self.each else self.scope.axes[axis].of
         return op.Finder(axis, of=of if of in self.each else "")
 

@@ -10,6 +10,8 @@ from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import NamedTuple
 
+from specrules.formula.axis_kinds import kind_axis
+
 Axes = tuple[str, ...]
 Station = Mapping[str, str]
 """A place on some axes: axis -> label. Empty where there is one of the thing in all."""
@@ -85,9 +87,14 @@ class FactLabel(NamedTuple):
 
 
 class StationLabel(NamedTuple):
-    """The station's own label on an axis."""
+    """The station's own label on an axis, or what kind it is of."""
 
     finder: Finder
+
+    @property
+    def axis(self) -> str:
+        """The axis by the name that a pack asks for it."""
+        return self.finder.of if self.finder.axis == kind_axis(self.finder.of) else self.finder.axis
 
 
 class Literal(NamedTuple):

@@ -8,6 +8,7 @@ from enum import Enum
 from string import ascii_lowercase
 from typing import NamedTuple
 
+from specrules.formula.axis_kinds import kind_axis
 from specrules.formula.functions import FUNCTIONS, Function
 from specrules.formula.tables import NO_TABLES, TableColumn
 from specrules.quantity import NUMBER, Dimension
@@ -42,6 +43,7 @@ class Axis:
     `groups` (the fact that lists the members, on axis `of`, for each label). `default` is what stands where the
     groups are not stated: "one" group of all, "each" a group of its own, or "" (they must be stated).
     `labels`: the fact that says which of the names there are, "" where there are all.
+    `kinds`: for each of the names the fact that says how many there are of that kind (`formula.axis_kinds`).
     `lies`: how it lies on the part (along, around, across, in a row), "" where nobody says.
     """
 
@@ -54,6 +56,26 @@ class Axis:
     lies: str = ""
     letters: bool = False
     labels: str = ""
+    kinds: tuple[str, ...] = ()
+
+    @property
+    def fixed(self) -> bool:
+        """Whether it has the same labels in every build, or some of them: it names them, and nothing counts them."""
+        return bool(self.names) and not self.kinds
+
+    @property
+    def count_of(self) -> Mapping[str, str]:
+        """Kind -> the fact that counts it."""
+        return dict(zip(self.names, self.kinds, strict=False))
+
+    @property
+    def shaped_by(self) -> str:
+        """The fact to state where nobody knows its labels; "" where they are groups of what is given."""
+        return self.count or self.groups or next(iter(self.kinds), "")
+
+    def of_kinds(self) -> Axis:
+        """The axis that groups its labels by their kinds."""
+        return Axis(kind_axis(self.name), names=self.names, of=self.name)
 
     def numbered(self, number: int) -> str:
         """The label of a number, from 1, on a counted axis."""

@@ -236,7 +236,7 @@ class Examination:
     def nowhere(self, rule: Rule, axis: str) -> Finding:
         """A rule along an axis of which nobody has said how long it is: one finding for the whole build."""
         entry = self.spec.axes[axis]
-        fact = entry.count or entry.groups or (self.spec.axes[entry.of].count if entry.of else "")
+        fact = entry.shaped_by or (self.spec.axes[entry.of].shaped_by if entry.of else "")
         lacks = (Reason(Why.STATE_FACT, (fact,)),)
         nothing = Judgement(
             rule, {}, THIS_WORLD, None, ResolvedLimits(), Limits(), (), Decision(Verdict.NOT_MEASURED), Trace(), lacks

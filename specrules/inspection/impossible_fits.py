@@ -192,12 +192,13 @@ class Fits:
         """Whether a part stands the step off from its other stations, each of which has one vote."""
         part, spec = explained.part, self.spec
         axes = spec.measurands[part.name].at
-        named = [place for place, axis in enumerate(axes) if spec.axes[axis].names]
+        named = [(place, axis) for place, axis in enumerate(axes) if spec.axes[axis].names]
+        kind = self.sheet.kind
         here = {reading.statement for reading in self.at[part.name][part.station]}
         votes: dict[int, Decimal] = {}
         for station, readings in self.at[part.name].items():
             sizes = [reading.low for reading in readings if reading.low is not None]
-            alike = all(station[place] == part.station[place] for place in named)
+            alike = all(kind(axis, station[place]) == kind(axis, part.station[place]) for place, axis in named)
             if station != part.station and alike and sizes and here.isdisjoint(r.statement for r in readings):
                 votes[readings[0].statement] = middle_of(sizes)
         if not votes:

@@ -118,7 +118,7 @@ def no_line(lines: Sequence[LimitLine], station: Station, environment: LimitEnvi
     for line in lines:
         for each in all_operators(line.when.operators) if line.when is not None else ():
             if isinstance(each, FactLabel | StationLabel):
-                name = each.name if isinstance(each, FactLabel) else each.finder.axis
+                name = each.name if isinstance(each, FactLabel) else each.axis
                 asked[name] = evaluate_operator(each, environment, station) or ""
     known = {name: said for name, said in asked.items() if said}
     return Reason(Why.NO_LIMIT_LINE, tuple(known), tuple(known.values()))

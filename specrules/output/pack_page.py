@@ -66,6 +66,16 @@ def _rows(rows: Rows) -> int:
     return sum(map(_rows, rows.below)) if rows.below else max(len(rows.numbers), len(rows.labels))
 
 
+def _axes(spec: Specification, head: PackHead) -> Iterator[Line]:
+    """The axes to which a pack adds labels, with all that there are then, and its reason."""
+    added = {name: dict(told)[head.name] for name, told in spec.axes_amended.items() if head.name in dict(told)}
+    if added:
+        yield line()
+        yield line(("AXES", "heading"))
+    for axis, reason in added.items():
+        yield from folded(f"{', '.join(map(name, spec.axes[axis].names))}. {reason}", 2, f"{name(axis)}: ", hang=4)
+
+
 def pack_whole(spec: Specification, head: PackHead, ledger: Sequence[Relaxation] = ()) -> Iterator[Line]:
     """One pack: what it says of itself, its ledger, then every rule that it writes or amends, as its specification
     leaves it."""
@@ -82,6 +92,7 @@ def pack_whole(spec: Specification, head: PackHead, ledger: Sequence[Relaxation]
     for version, told in head.changes.items():
         yield from folded(" ".join(map(sentence, told)), 2, f"{version}: ", hang=4)
     yield from asked_less(ledger)
+    yield from _axes(spec, head)
     rules = [chain for chain in spec.rules.values() if any(version.pack == head.name for version in chain.versions)]
     for group, chains in groupby(rules, key=lambda chain: chain.governing[-1].group):
         yield line()

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 
 from specrules.formula import Station
 
@@ -57,10 +58,20 @@ def places(stations: Sequence[Station]) -> str:
             sharing.setdefault(f"{name(axis)} {runs(labels)}" if axis else "", []).append(named)
     said = []
     for where, these in sharing.items():
-        shared = ", ".join(filter(None, these))
+        shared = ", ".join(_in_runs(list(filter(None, these))))
         colon = ":" if where and shared and "," in where + shared else ""
         said.append(f"{where}{colon} {shared}".strip())
     return "; ".join(filter(None, said))
+
+
+def _in_runs(named: Sequence[str]) -> Iterator[str]:
+    """Labels that are numbered in a row as one: intake 1-2 for intake 1 and intake 2."""
+    for word, some in groupby(named, key=lambda label: label.rpartition(" ")[0]):
+        labels = list(some)
+        ends = [label.rpartition(" ")[2] for label in labels]
+        numbers = [int(end) for end in ends if end.isdecimal()]
+        in_a_row = word and numbers == list(range(numbers[0], numbers[0] + len(ends))) if numbers[1:] else False
+        yield from [f"{word} {ends[0]}-{ends[-1]}"] if in_a_row else labels
 
 
 def runs(labels: Sequence[str]) -> str:

@@ -5,7 +5,8 @@ from specrules.pack.capability import Amount, Capability, Characteristics, SizeR
 from specrules.pack.holding_parts import HoldsFor, Validity
 from specrules.pack.in_units import told_in
 from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
-from specrules.pack.presence import Described, Present, present
+from specrules.pack.presence import Present, present
+from specrules.pack.said_facts import Described
 from specrules.pack.specification import (
     ASKED,
     SHEET,

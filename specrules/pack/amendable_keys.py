@@ -15,6 +15,7 @@ from typing import Any, NamedTuple
 from specrules.document import Text
 from specrules.pack.capability import Amount, Capability, Characteristics, read_capability
 from specrules.pack.entries import (
+    AxisEntry,
     FactEntry,
     FigureEntry,
     GaugeClassEntry,
@@ -61,6 +62,7 @@ BEYOND = Decimal("1e-9")
 """So little past the end of a range of sizes lies in the next one, base units."""
 WORDS = Elsewhere("it is words or proof for a reader, and no verdict hangs on it")
 WHERE_IT_COUNTS = Elsewhere("it is held where it counts: at each station of a sheet, or at every size and setting")
+ADDED = Elsewhere("labels are only ever added, and what lies along the axis is asked at those too")
 WITH_ITS_CLASS = Elsewhere("it is held at every size, with the kind of gauge that it is of")
 
 
@@ -265,6 +267,7 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
         "at": by_itself("at", Relaxed.WORN_MORE, _changed),
         "measurands": by_itself("measurands", Relaxed.WORN_MORE, _lost),
     },
+    AxisEntry: {"names": ADDED, "kinds": ADDED, "lies": WORDS},
     FactEntry: {
         "kind": by_itself("kind", Relaxed.OTHERWISE, _changed),
         "title": WORDS,

@@ -62,7 +62,7 @@ class HeadEntry(FileModel):
 
 
 class AxisEntry(FileModel):
-    """An axis that readings lie on: `count`, `names`, `labels`, or `groups` of another axis."""
+    """An axis that readings lie on: `count`, `names`, `labels`, `kinds`, or `groups` of another axis."""
 
     count: Name = Field(NOTHING, description="the fact that says how many: labels 1, 2, 3 ...")
     names: Labels = Field((), description="its labels")
@@ -72,6 +72,9 @@ class AxisEntry(FileModel):
         NOTHING, description="one group of all, or each a group of its own, where the groups are not stated"
     )
     labels: Name = Field(NOTHING, description="the fact that says which of its labels there are")
+    kinds: dict[Label, Name] = Field(
+        default_factory=dict, description="kinds of its labels, each with the fact that says how many of it there are"
+    )
     letters: YesNo = Field(NOTHING, description="yes: what is counted is lettered, a, b, c ...")
     lies: Annotated[Text, one_of("along", "around", "across", "in a row")] = Field(
         NOTHING, description="how it lies on the part, for drawings"

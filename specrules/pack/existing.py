@@ -48,9 +48,10 @@ def exists_when(
     by_fact, by_axis = found.get("facts", {}), found.get("axes", {})
     reads = {name: set(by_fact[name].names) for name in by_fact}
     for fact in facts.values():
-        for axis in (axes[name] for name in fact.at):
+        for axis in (axes[name] for at in fact.at for name in (at, axes[at].of) if name in axes):
             asked = by_axis[axis.name].names if axis.name in by_axis else ()
-            reads.setdefault(fact.name, set()).update(asked, filter(None, (axis.count, axis.labels, axis.groups)))
+            shaping = (axis.count, axis.labels, axis.groups, *axis.kinds)
+            reads.setdefault(fact.name, set()).update(asked, filter(None, shaping))
     for loop in in_order(reads)[1]:
         said = f"is asked for by itself: {' by '.join(loop)}"
         compiler.fault(entries["facts"][loop[0]].applies_when or facts[loop[0]].place, loop[0], Code.CIRCULAR, said)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from specrules.document import Fault, Fields, Items, Place, Text, shown
-from specrules.document.text import NOWHERE, fields_at
+from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
+from specrules.document.text import NOWHERE, fields_at, items_at
 from specrules.pack.merging import NOT_PARTS, leaves, long_form, merged, overlap, without
-from specrules.pack.pack_model import SECTIONS, amendable
+from specrules.pack.pack_model import SECTIONS
 from specrules.pack.pack_reading import Pack
 from specrules.pack.rule_entries import MarginEntry
 from specrules.pack.work_budget import BUDGET
@@ -115,6 +115,11 @@ class Thing(NamedTuple):
     changes: tuple[Change, ...]
 
     @property
+    def reasons(self) -> tuple[tuple[str, str], ...]:
+        """Each pack that amends it, with its reason."""
+        return tuple((change.pack, str(change.reason)) for change in self.changes)
+
+    @property
     def last(self) -> str:
         """The pack that wrote it, or amended it last."""
         return self.changes[-1].pack if self.changes else self.pack
@@ -170,7 +175,7 @@ def gathered(order: Order) -> tuple[dict[str, dict[str, Thing]], tuple[Fault, ..
                 if (first := known.get(key)) is not None:
                     place = first.key.place
                     said = f"is defined already, by the pack {first.pack} ({place.file}, line {place.line})"
-                    write = f"it under amend, {section}" if section in amendable() else "another name"
+                    write = f"it under amend, {section}"
                     faults.append(Fault(key.place, str(key), Code.DEFINED_TWICE, said, write, "pack"))
                 else:
                     known[str(key)] = Thing(section, key, pack.name, base, ())
@@ -182,7 +187,7 @@ def gathered(order: Order) -> tuple[dict[str, dict[str, Thing]], tuple[Fault, ..
                     continue
                 thing = known[key]
                 change = _change(pack.name, key, parts)
-                faults += _ways_changed(thing, change)
+                faults += _labels_changed(thing, change, order) if section == "axes" else _ways_changed(thing, change)
                 known[str(key)] = Thing(section, thing.key, thing.pack, thing.base, (*thing.changes, change))
         faults += _drawn_in(pack, things["rules"], order)
     for section, known in things.items():
@@ -241,6 +246,45 @@ def _missed(pack: Pack, section: str, key: Text, known: Mapping[str, Thing], ord
     offered = nearest(key, (name for name, each in known.items() if each.pack in ground))
     said = f"amends nothing: no pack below has it among its {section}"
     return Fault(key.place, str(key), Code.AMENDS_NOTHING, said, offered or "", "pack")
+
+
+def _labels_changed(thing: Thing, change: Change, order: Order) -> list[Fault]:
+    """Labels may be added to an axis that has its own, anywhere among them; none is taken away, moved or counted by
+    another fact."""
+    below = thing.folded([each for each in thing.changes if each.pack in order.below[change.pack]])
+    faults: list[Fault] = []
+    for word in ("names", "kinds"):
+        there, more = (_listed(of.get(Text(word))) for of in (below, change.parts))
+        if more is None:
+            continue
+        subject, place = f"{thing.key} {word}", more.place
+        if there is None:
+            by = next((key for key in ("count", "labels", "groups", "kinds", "names") if Text(key) in below), "names")
+            said = f"has no {word} to add to; its labels are by {by}"
+            write = f"{by}: under it" if by in ("names", "kinds") else "an axis of its own"
+            write = f"of: under amend, facts, {below[Text(by)]}" if by == "labels" else write
+            faults.append(Fault(place, subject, Code.WRONG_AMENDMENT, said, write, "pack"))
+        elif isinstance(there, Fields) and isinstance(more, Fields):
+            moved = [kind for kind, fact in more.items() if there.get(kind, fact) != fact]
+            said = "stands already, and another fact cannot count it"
+            faults += [
+                Fault(k.place, f"{subject} {k}", Code.WRONG_AMENDMENT, said, "another name", "pack") for k in moved
+            ]
+        elif isinstance(there, Items) and [*dict.fromkeys(each for each in more if each in there)] != [*there]:
+            names = ", ".join(str(name) for name in there)
+            said = f"does not have the labels of the packs below it, in their order: {names}"
+            write = "all of them, and its own between"
+            faults.append(Fault(place, subject, Code.WRONG_AMENDMENT, said, write, "pack"))
+    return faults
+
+
+def _listed(node: Node | None) -> Node | None:
+    """A text that stands for a list of one, as that list."""
+    if not isinstance(node, Text):
+        return node
+    made = items_at(node.place)
+    made.append(node)
+    return made
 
 
 def _ways_changed(thing: Thing, change: Change) -> list[Fault]:

@@ -140,7 +140,7 @@ class Lessons(NamedTuple):
 
     def _variation(self, entry: VariationEntry, subject: str) -> Variation | None:
         compiler, dimensions = self.compiler, dict[Dimension, None]()
-        counts = {axis.count for axis in compiler.scope.axes.values()}
+        counts = {fact for axis in compiler.scope.axes.values() for fact in (axis.count, *axis.kinds)}
         numbers = {n: d for n, d in compiler.names.items() if d.role in GIVEN and d.kind is Kind.QUANTITY}
         given = {name: declared for name, declared in numbers.items() if name not in counts}
         for name in entry.names:

@@ -1,15 +1,15 @@
-"""What a specification's formulas may speak of: axes, facts and measurands, each checked, no name for two things."""
+"""What a specification's formulas may speak of: facts and measurands, each checked, no name for two things."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
 
 from specrules.document import Text, shown
-from specrules.formula import LANGUAGE, Axis, Declared, Kind, Role
+from specrules.formula import LANGUAGE, Declared, Kind, Role
+from specrules.pack.axis_compiling import counts_of_kinds
 from specrules.pack.capability import read_capability
 from specrules.pack.compiling import Compiler, check_source, source_of
-from specrules.pack.entries import AxisEntry, FactEntry, GaugeClassEntry, MeasurandEntry
+from specrules.pack.entries import FactEntry, GaugeClassEntry, MeasurandEntry
 from specrules.pack.layering import Thing
 from specrules.pack.line_entries import SourceEntry
 from specrules.pack.slipping import gauge_slips
@@ -17,56 +17,14 @@ from specrules.pack.specification import Fact, GaugeClass, Measurand
 from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, nearest, read_written
 from specrules.validation import not_a_word
 from specrules.validation.texts import NOTHING, YES_NO
-from specrules.vocabulary import READING_KEYS, Code
+from specrules.vocabulary import Code
 
 READS = "reads: goes"
-
-
-def twice(names: Iterable[Text]) -> list[Text]:
-    """Every one that stands for the second time or more."""
-    seen: set[str] = set()
-    return [name for name in names if name in seen or seen.add(name)]  # type: ignore[func-returns-value]
 
 
 def plain(name: str) -> str:
     """A name as a title, where no title is given."""
     return name.replace("_", " ")
-
-
-def axis(
-    key: Text, entry: AxisEntry, facts: Mapping[str, FactEntry], axes: Mapping[str, object], compiler: Compiler
-) -> Axis:
-    """One axis, and what is wrong with it."""
-    ways = {"count": entry.count, "names": entry.names, "labels": entry.labels, "groups": entry.groups}
-    given = [word for word, there in ways.items() if there]
-    if len(given) != 1:
-        none = f"none of {', '.join(ways)}"
-        said = f"has {' and '.join(given) or none} where one of them says what its labels are"
-        compiler.fault(key, key, Code.KEYS_DISAGREE, said)
-    for fact, kind in ((entry.count, "count"), (entry.labels, "labels"), (entry.groups, "groups")):
-        if fact and (fact not in facts or facts[fact].kind != kind):
-            offered = compiler.nearest(fact, (name for name, each in facts.items() if each.kind == kind))
-            compiler.fault(fact, key, Code.UNKNOWN_NAME, f"{shown(fact)} is no fact of kind {kind}", offered)
-    if entry.groups and not entry.of:
-        compiler.fault(entry.groups, key, Code.KEYS_DISAGREE, "groups labels of no axis", "of: and that axis")
-    if (entry.of or entry.default) and not entry.groups:
-        said = "says what is grouped, and groups nothing"
-        compiler.fault(entry.of or entry.default, key, Code.KEYS_DISAGREE, said, "groups: and a fact")
-    if entry.letters == "yes" and not entry.count:
-        compiler.fault(entry.letters, key, Code.KEYS_DISAGREE, "letters labels, and counts none", "count: and a fact")
-    if entry.of:
-        if entry.of == key:
-            compiler.fault(entry.of, key, Code.CIRCULAR, "groups its own labels")
-        compiler.known((entry.of,), axes, "axis", key)
-    names = facts[entry.labels].of if entry.labels in facts else entry.names
-    for label in twice(names):
-        compiler.fault(label, key, Code.DEFINED_TWICE, f"{shown(label)} stands twice among its labels")
-    for label in names:
-        if label in READING_KEYS:
-            said = f"{shown(label)} is no label, for in a sheet it is a word of one reading"
-            compiler.fault(label, key, Code.NOT_A_NAME, said)
-    made = Axis(key, tuple(names), entry.count, entry.groups, entry.of, entry.default, entry.lies)
-    return replace(made, letters=entry.letters == "yes", labels=entry.labels)
 
 
 def words_in(text: str) -> tuple[str, ...]:
@@ -131,7 +89,7 @@ def stated(text: Text, of: Fact, subject: str, compiler: Compiler) -> Exact | No
     elif of.choices:
         if text not in of.choices:
             compiler.fault(text, subject, *not_a_word(text, of.choices))
-    elif of.kind == "count" and not (text.isdecimal() and text.isascii() and int(text) > 0):
+    elif of.kind == "count" and not _is_count(text, of.name in counts_of_kinds(compiler.scope.axes.values())):
         compiler.fault(text, subject, Code.NOT_WHOLE, f"{shown(text)} is no count", "a whole number")
     elif of.kind in ("number", "quantity"):
         found = read_written(text, unit=None, dimension=NUMBER if of.unit is None else of.unit.dimension)
@@ -142,6 +100,10 @@ def stated(text: Text, of: Fact, subject: str, compiler: Compiler) -> Exact | No
         else:
             return found
     return None
+
+
+def _is_count(text: str, may_be_none: bool) -> bool:
+    return text.isdecimal() and text.isascii() and (may_be_none or int(text) > 0)
 
 
 def gauge_class(key: Text, entry: GaugeClassEntry, compiler: Compiler) -> GaugeClass:

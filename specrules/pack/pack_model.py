@@ -25,7 +25,7 @@ from specrules.pack.line_entries import HOLDS_FOR, Holds
 from specrules.pack.rule_entries import MarginEntry, RuleEntry
 from specrules.pack.table_entries import SoldEntry, TableEntry
 from specrules.validation import FileModel
-from specrules.validation.base import fields_of, key_of, keys_of, model_at
+from specrules.validation.base import fields_of, key_of, keys_of
 from specrules.validation.checking import Path, Said
 from specrules.validation.texts import NOTHING, Name, Prose, YesNo, one_of
 from specrules.vocabulary import Code
@@ -73,26 +73,35 @@ SECTIONS: Mapping[str, type[FileModel]] = {
 """Each section that holds named things, and what one of them is."""
 
 
-class Amendment(FileModel):
+class Reasoned(FileModel):
     """What every amendment has."""
 
     reason: Prose = Field(description="why this pack differs")
+
+
+class Amendment(Reasoned):
+    """An amendment of what may be dropped too."""
+
     retire: YesNo = Field(NOTHING, description="yes: the thing is dropped")
 
 
 FIXED = ("each", "formula", "unit", "keys", "columns", "file")
 """What no amendment may touch: it would be another thing under the same name."""
 
+ADDED_TO = ("names", "kinds", "lies")
+"""Of an axis: it may have more labels, and what lies on it stays."""
+
 
 def amended(model: type[FileModel]) -> type[FileModel]:
     """The model of an amendment to such a thing: any part of it, and the reason."""
     parts: dict[str, Any] = {}
     for name, field in model.model_fields.items():
-        if name not in FIXED:
+        if name not in FIXED and (model is not AxisEntry or name in ADDED_TO):
             told = Field(alias=key_of(name, field), description=field.description)
             default = NOTHING if field.is_required() else field.get_default(call_default_factory=True)
             parts[name] = (Annotated[(field.annotation, *field.metadata, told)], default)
-    return create_model(f"Amended{model.__name__}", __base__=Amendment, __doc__=model.__doc__, **parts)
+    base = Reasoned if model is AxisEntry else Amendment
+    return create_model(f"Amended{model.__name__}", __base__=base, __doc__=model.__doc__, **parts)
 
 
 @cache
@@ -103,7 +112,7 @@ def pack_file() -> type[OwnSections]:
     changes: dict[str, Any] = {}
     for name, field in OwnSections.model_fields.items():
         key = key_of(name, field)
-        if key in SECTIONS and key != "axes":
+        if key in SECTIONS:
             names, model = get_args(field.annotation)
             told: Any = Field(default_factory=dict, alias=key, description=f"changes to {key}, by name")
             changes[name] = (GenericAlias(dict, (names, amended(model))), told)
@@ -115,20 +124,15 @@ def pack_file() -> type[OwnSections]:
     return create_model("PackFile", __base__=OwnSections, __doc__=about, **whole)
 
 
-def amendable() -> tuple[str, ...]:
-    """The sections of which things can be amended."""
-    found = model_at(pack_file(), ("amend",))
-    return () if found is None else keys_of(found)
-
-
 def misplaced(path: Path, write: str | None) -> Said | None:
     """What to say of an unknown key that an amendment may not have, or that only an amendment has."""
     key = str(path[-1])
     said = f"{shown(key)} is no key here"
     if path[0] == "amend" and key in FIXED:
         return Code.WRONG_AMENDMENT, f"{shown(key)} cannot be amended", ""
-    if path[0] == "amend" and len(path) == _THING and key in SECTIONS:
-        return Code.WRONG_AMENDMENT, f"{shown(key)} cannot be amended", "one of its own under another name"
+    if path[:2] == ("amend", "axes") and (key == "retire" or key in keys_of(AxisEntry)):
+        said = f"{shown(key)} cannot be amended; an axis may have more labels"
+        return Code.WRONG_AMENDMENT, said, "names or kinds, or an axis of its own"
     if path[0] == "amend" and len(path) == _THING and write is None:
         return Code.UNKNOWN_KEY, said, f"{key} under the section that it is of, such as rules"
     if path[0] != "amend" and len(path) > _THING and key in Amendment.model_fields:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
-from decimal import Decimal
 from graphlib import TopologicalSorter
 from types import MappingProxyType
 from typing import NamedTuple, TypeVar
@@ -11,7 +10,7 @@ from typing import NamedTuple, TypeVar
 from specrules.formula import Axis, Formula, Kind
 from specrules.formula.existence import KnownFacts, both, misses, truth, without
 from specrules.pack.holding_parts import Validity
-from specrules.pack.naming import words_in
+from specrules.pack.said_facts import Described, lacking_labels, stated_facts
 from specrules.pack.specification import (
     BuildPart,
     Figure,
@@ -24,19 +23,6 @@ from specrules.pack.specification import (
     Step,
     Way,
 )
-
-
-class Described(NamedTuple):
-    """What a sheet states once for the whole thing: words of choices, numbers in base units, labels."""
-
-    words: Mapping[str, str] = MappingProxyType({})
-    numbers: Mapping[str, Decimal] = MappingProxyType({})
-    labels: Mapping[str, tuple[str, ...]] = MappingProxyType({})
-
-    @property
-    def stated(self) -> frozenset[str]:
-        """The facts of which a word or a number is stated."""
-        return frozenset((*self.words, *self.numbers))
 
 
 class Present(NamedTuple):
@@ -66,7 +52,8 @@ class _Presence:
         self.absent: dict[str, str] = {}
         self.waits: dict[str, Formula] = {}  # name -> the condition of which nobody knows whether it is true
         self.stated = said.stated
-        self.known = KnownFacts(*_stated(spec, said), self.absent.keys(), _lacking(spec, said))
+        self.lacking = lacking_labels(spec, said)
+        self.known = KnownFacts(*stated_facts(spec, said), self.absent.keys(), self.lacking)
         self._settled: set[str] = set()
 
     def found(self) -> Present:
@@ -96,9 +83,22 @@ class _Presence:
         section = "facts" if fact is not None else "axes"
         when = self.spec.exists_when.get(section, {}).get(name)
         stands_on = fact.at if fact is not None else _under(axis) if axis is not None else ()
-        for each in (*stands_on, *(when.names if when is not None else ())):
+        kinds = axis.count_of if axis is not None else {}
+        for each in (*stands_on, *kinds.values(), *(when.names if when is not None else ())):
             self._settle(each)
-        self._name(section, name, "", stands_on)
+        none = {kind: by for kind, fact in kinds.items() if (by := self._none_by(fact))}
+        if none:
+            self.lacking[name] = frozenset(none)
+        if none and len(none) == len(kinds):
+            self.absent[name] = next(iter(none.values()))
+        else:  # what hangs on whether there is a kind waits with its whole axis
+            self._name(section, name, "", (*stands_on, *(kinds[kind] for kind in kinds if kind not in none)))
+
+    def _none_by(self, fact: str) -> str:
+        """The fact by which there is none of a kind that this one counts; "" where there is one, or nobody knows."""
+        if fact in self.absent:
+            return self.absent[fact] or fact
+        return fact if self.known.numbers.get(fact) == 0 else ""
 
     def _name(self, section: str, name: str, group: str, stands_on: Iterable[str]) -> bool:
         """Whether a name of formulas may exist; where nobody knows, the condition of it."""
@@ -158,9 +158,19 @@ class _Presence:
         read = [each for each in formulas if each is not None]
         names = {name for each in read for name in each.names}
         by = (self.absent[name] for name in sorted(names & self.absent.keys()) if self.absent[name])
-        alone = ((axis, KnownFacts({}, {}, lacking={axis: some})) for axis, some in self.known.lacking.items())
-        short = (axis for axis, lacking in alone for each in read if misses(each.operators, lacking))
-        return next(by, "") or next((self.spec.axes[axis].labels for axis in short), "")
+        short = (
+            self._by_label(axis, label)
+            for axis, some in self.lacking.items()
+            for label in sorted(some)
+            for each in read
+            if misses(each.operators, KnownFacts({}, {}, lacking={axis: {label}}))
+        )
+        return next(by, "") or next(short, "")
+
+    def _by_label(self, axis: str, label: str) -> str:
+        """The fact by which an axis lacks a label."""
+        of = self.spec.axes[axis]
+        return of.labels or self._none_by(of.count_of[label])
 
     def _read(self, formula: Formula | None) -> Formula | None:
         """A formula or a condition without what is absent; None where it cannot be read so."""
@@ -283,10 +293,12 @@ class _Presence:
         needs = {*chains, *sign_offs}
         rules = {name: _needing(chain, needs) for name, chain in chains.items()}
         measurands = {name: self._measurand(one) for name, one in spec.measurands.items() if name not in absent}
+        counted = {axis.name for axis in spec.axes.values() if axis.kinds}  # with no label of any: their facts say so
+        axes = _outside(absent.keys() - counted, spec.axes)
         stale = {*measurands, *sign_offs, *(name for name in spec.facts if name not in absent)}
         return spec._replace(
-            scope=spec.scope._replace(axes=_outside(absent, spec.scope.axes), names=_outside(absent, spec.scope.names)),
-            axes=_outside(absent, spec.axes),
+            scope=spec.scope._replace(axes=axes, names=_outside(absent, spec.scope.names)),
+            axes=axes,
             facts=_outside(absent, spec.facts),
             measurands=measurands,
             figures={name: _by_ways(figures[name], needs) for name in spec.figures if name in figures},
@@ -310,33 +322,6 @@ class _Presence:
         if not measurands or any(axis in self.absent for axis in part.at):
             return None
         return part._replace(measurands=measurands)
-
-
-def _stated(spec: Specification, said: Described) -> tuple[dict[str, str], dict[str, Decimal]]:
-    """The words and numbers that stand: what is stated, else what the packs imply or assume."""
-    words, numbers = dict(said.words), dict(said.numbers)
-    for fact in spec.facts.values():
-        implied = spec.sets.get(fact.name, "") or fact.assumed
-        if fact.kind == "labels":
-            continue
-        if implied and fact.choices:
-            words.setdefault(fact.name, implied)
-        elif implied and fact.kind == "count":
-            numbers.setdefault(fact.name, Decimal(implied))
-        elif fact.assumed_figure is not None and fact.assumed_figure.U is None:
-            numbers.setdefault(fact.name, fact.assumed_figure.value)
-    return words, numbers
-
-
-def _lacking(spec: Specification, said: Described) -> dict[str, frozenset[str]]:
-    """The labels that axes have not: of what is stated, else of what the packs imply or assume."""
-    found: dict[str, frozenset[str]] = {}
-    for axis in spec.axes.values():
-        implied = spec.sets.get(axis.labels, "") or (spec.facts[axis.labels].assumed if axis.labels else "")
-        there = said.labels.get(axis.labels) or words_in(implied)
-        if any(there) and (lacking := frozenset(axis.names) - set(there)):
-            found[axis.name] = lacking
-    return found
 
 
 def _under(axis: Axis) -> tuple[str, ...]:

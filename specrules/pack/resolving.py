@@ -9,6 +9,7 @@ from types import MappingProxyType
 from specrules.document import Fault, Text, shown
 from specrules.formula import FUNCTIONS, Formula, Function, Scope
 from specrules.pack.amendable_keys import Ground
+from specrules.pack.axis_compiling import compiled_axes, twice
 from specrules.pack.chaining import chain
 from specrules.pack.compiling import Compiler
 from specrules.pack.entries import (
@@ -27,7 +28,7 @@ from specrules.pack.heading_facts import assumed_in_examples, held_by, pack_head
 from specrules.pack.in_units import note_wording
 from specrules.pack.layering import Order, Thing, gathered, ordered, too_much_amended
 from specrules.pack.lesson_parts import Exercise, Lesson
-from specrules.pack.naming import axis, declared, fact, gauge_class, measurand, plain, stated, twice, unique
+from specrules.pack.naming import declared, fact, gauge_class, measurand, plain, stated, unique
 from specrules.pack.pack_reading import Pack
 from specrules.pack.rules import Rules
 from specrules.pack.seal import seal_of
@@ -53,9 +54,6 @@ from specrules.quantity import PER_TEMPERATURE, TEMPERATURE, Exact, Refusal, Uni
 from specrules.validation import SomeModel, checked
 from specrules.validation.texts import NOTHING
 from specrules.vocabulary import Code
-
-MOST_AXES = 100
-"""A formula asks each of them for its groups; no real thing has so many."""
 
 
 def resolve(
@@ -102,11 +100,9 @@ class _Resolving:
         """The specification; worth nothing where the compiler has faults."""
         compiler = self.compiler
         axes_written, facts_written = self.entries("axes", AxisEntry), self.entries("facts", FactEntry)
-        axes = {n: axis(self.key("axes", n), e, facts_written, axes_written, compiler) for n, e in axes_written.items()}
-        if len(axes) > MOST_AXES:
-            said = f"these are more than {MOST_AXES} axes"
-            compiler.fault(self.key("axes", [*axes][MOST_AXES]), "axes", Code.TOO_MANY, said)
-            axes = {}
+        taken = {n: thing.key for known in self.things.values() for n, thing in known.items()}
+        keys = {n: thing.key for n, thing in self.things["axes"].items()}
+        axes = compiled_axes(axes_written, keys, facts_written, taken, compiler)
         compiler.enter(axes, ())
         tables = self.tables()
         facts = {
@@ -189,6 +185,7 @@ class _Resolving:
                 axes,
                 compiler,
             ),
+            axes_amended={n: told for n, thing in self.things["axes"].items() if (told := thing.reasons)},
         )
         note_wording(whole, compiler)
         return whole._replace(seal=seal_of(whole))

@@ -51,6 +51,7 @@ LEFT_OUT: Mapping[type, tuple[str, ...]] = {
         "exercises",
         "ledger",
         "seal",
+        "axes_amended",
         "labels_borne",
         "sold",  # what there is to buy, for remedies
         "lengths_in",

@@ -387,14 +387,13 @@ class Specification(NamedTuple):
     examples_assume: Mapping[str, str] = MappingProxyType({})  # facts of worked examples and exercises that state none
     lessons: Mapping[str, Lesson] = MappingProxyType({})
     exercises: Mapping[str, Exercise] = MappingProxyType({})
-    ledger: tuple[
-        Relaxation, ...
-    ] = ()  # what the packs write; limits and conditions of rules are held where they count
+    ledger: tuple[Relaxation, ...] = ()  # what packs write; limits and conditions of rules are held where they count
     exists_when: Mapping[str, Mapping[str, Formula]] = MappingProxyType({})
     """By section (axes, facts, measurands, figures, groups) and name: the condition without which there is none."""
     seal: str = ""  # the digest of all that is judged by, see `sealing`
     tables: Mapping[str, PackTable] = MappingProxyType({})
     sold: Mapping[str, Sold] = MappingProxyType({})
+    axes_amended: Mapping[str, tuple[tuple[str, str], ...]] = MappingProxyType({})  # (pack, reason) of each amendment
     labels_borne: int = 0  # how many labels every counted axis may have, for sure, within the work budget
     lengths_in: Unit | None = None  # of the sheet in whose units it is told, see `in_units`
     written: Specification | None = None  # as its packs write it, where it is told in the units of a sheet

@@ -32,6 +32,7 @@ def pack_schema_on(spec: Specification) -> Schema:
 def _sections(spec: Specification) -> Mapping[str, Iterable[str]]:
     """What there is to amend, by section."""
     return {
+        "axes": [axis.name for axis in spec.axes.values() if not axis.of],
         "facts": spec.facts,
         "gauge classes": spec.gauge_classes,
         "measurands": spec.measurands,

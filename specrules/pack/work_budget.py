@@ -15,6 +15,7 @@ from typing import NamedTuple
 from specrules.document import Fault, Place
 from specrules.formula import Formula
 from specrules.formula import operators as op
+from specrules.formula.axis_kinds import whole
 from specrules.pack.holding_parts import HoldsFor
 from specrules.pack.specification import Fact, Figure, Measurand, Rule, SignOff, Specification
 from specrules.vocabulary import Code
@@ -141,8 +142,9 @@ class WorkCount:
         return {what: sum(each) if what in _TOGETHER else max(each, default=0) for what, each in every.items()}
 
     def places(self, axes: Iterable[str]) -> int:
-        """Combinations of labels on some axes; an axis whose labels nobody stated counts as one."""
-        return prod([max(self.counts.get(axis, 1), 1) for axis in axes])
+        """Combinations of labels on some axes; an axis whose labels nobody stated counts as one, and a kind as if all
+        were of it."""
+        return prod([max(self.counts.get(whole(axis), 1), 1) for axis in axes])
 
     def _take(self, thing: Thing) -> None:
         axes = (
@@ -251,7 +253,7 @@ class WorkCount:
         if supposing and isinstance(node, op.FactLabel | op.Comparison):
             self._suppose(node)
         if cells > self._widest[0]:
-            self._widest = (cells, axes)
+            self._widest = (cells, tuple(map(whole, axes)))
         self._steps += cells * (1 + sources)
         return Reach(depth, uses, sources)
 
@@ -259,7 +261,9 @@ class WorkCount:
 def borne(spec: Specification) -> tuple[Specification | None, tuple[Fault, ...]]:
     """The specification that knows how many labels it bears; the fault where it is too much with one on every axis."""
     for count in COUNTS:
-        labels = {axis.name: len(axis.names) or min(count, axis.most) for axis in spec.axes.values()}
+        axes = spec.axes.values()
+        fewest = {axis.name: len(axis.names) for axis in axes}
+        labels = {a.name: fewest[a.name] if a.fixed else max(fewest[a.name], min(count, a.most)) for a in axes}
         excess = WorkCount(spec, labels).excess()
         if excess is None:
             return spec._replace(labels_borne=count), ()
@@ -271,7 +275,7 @@ def excess_of(
     spec: Specification, labels: Mapping[str, tuple[str, ...]], stated: Collection[str] = ()
 ) -> Excess | None:
     """What there is too much of where the axes have these labels and these facts are stated once for the whole."""
-    if all(len(labels.get(axis.name, ())) <= spec.labels_borne for axis in spec.axes.values() if not axis.names):
+    if all(len(labels.get(axis.name, ())) <= spec.labels_borne for axis in spec.axes.values() if not axis.fixed):
         return None
     return WorkCount(spec, {axis: len(some) for axis, some in labels.items()}, stated=stated).excess()
 

@@ -104,7 +104,7 @@ def labels_in(formulas: Iterable[Formula], axis: str) -> tuple[str, ...]:
         for each in all_operators(formula.operators):
             if isinstance(each, Equality):
                 for one, other in ((each.left, each.right), (each.right, each.left)):
-                    if isinstance(one, StationLabel) and one.finder.axis == axis and isinstance(other, Literal):
+                    if isinstance(one, StationLabel) and one.axis == axis and isinstance(other, Literal):
                         found[other.label] = None
     return tuple(found)
 

@@ -20,6 +20,7 @@ from specrules.evaluate import (
 )
 from specrules.evaluate.speaking import holds_there
 from specrules.formula import Station
+from specrules.formula.axis_kinds import kind_of
 from specrules.formula.operators import Comparison
 from specrules.pack import Figure, Specification, Validity
 from specrules.proving.names import most_trusted
@@ -136,5 +137,10 @@ def _layout(spec: Specification, station: Station) -> Layout:
     labels = {
         axis.name: (station[axis.name],) if axis.name in station else axis.names or (axis.first,) for axis in axes
     }
-    groups = {axis.name: dict.fromkeys(labels[axis.of], labels[axis.name][0]) for axis in axes if axis.of}
+    groups = {axis.name: dict.fromkeys(labels[axis.of], labels[axis.name][0]) for axis in axes if axis.groups}
+    groups |= {
+        axis.name: {label: kind_of(label, axis.names)[0] for label in labels[axis.of]}
+        for axis in axes
+        if axis.of and axis.names
+    }
     return Layout(labels, groups, {axis.name: axis.of for axis in axes})

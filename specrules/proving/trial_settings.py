@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from specrules.evaluate import holds
 from specrules.formula import Formula
+from specrules.formula.axis_kinds import whole
 from specrules.formula.operators import all_operators
 from specrules.pack import Rule, Specification
 from specrules.proving.names import labels_in
@@ -39,7 +40,7 @@ def settings(rule: Rule, asked: Sequence[Formula], spec: Specification) -> list[
 def most_tried(asked: Sequence[Formula], spec: Specification) -> int:
     """At how many sizes and settings formulas are tried: at fewer where each try takes long."""
     cells = sum(
-        prod(len(spec.axes[axis].names) or 1 for axis in getattr(each, "axes", ()))
+        prod(len(spec.axes[whole(axis)].names) or 1 for axis in getattr(each, "axes", ()))
         for formula in asked
         for each in all_operators(formula.operators)
     )

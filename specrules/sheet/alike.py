@@ -18,17 +18,20 @@ def all_alike(sheet: Sheet, spec: Specification) -> tuple[Reason, ...]:
     found: list[tuple[str, str]] = []
     for name, group in groupby(sheet.readings, key=lambda reading: reading.name):
         at = spec.measurands[name].at
-        named = [place for place, axis in enumerate(at) if spec.axes[axis].names]
-        found += [(name, f"{' '.join(kind)} {text}".strip()) for kind, text in _kinds(list(group), named)]
+        named = [(place, axis) for place, axis in enumerate(at) if spec.axes[axis].names]
+        found += [(name, f"{' '.join(kind)} {text}".strip()) for kind, text in _kinds(list(group), named, sheet)]
     names, labels = zip(*found, strict=True) if found else ((), ())
     return (Reason(Why.ALL_ALIKE, names, labels),) if found else ()
 
 
-def _kinds(readings: list[Reading], named: list[int]) -> Iterator[tuple[tuple[str, ...], str]]:
+def _kinds(
+    readings: list[Reading], named: list[tuple[int, str]], sheet: Sheet
+) -> Iterator[tuple[tuple[str, ...], str]]:
     """The kinds of station at which all figures are the same, with that figure; nothing at all is no figure."""
     kinds: dict[tuple[str, ...], list[Reading]] = {}
     for reading in readings:
-        kinds.setdefault(tuple([reading.station[place] for place in named]), []).append(reading)
+        kind = tuple([sheet.kind(axis, reading.station[place]) for place, axis in named])
+        kinds.setdefault(kind, []).append(reading)
     for kind, of_kind in kinds.items():
         if of_kind[0].value and len({reading.text for reading in of_kind}) == 1:
             stations = {reading.station for reading in of_kind if _told_alone(reading)}

@@ -7,11 +7,12 @@ from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.formula import Axis
+from specrules.formula.axis_kinds import kind_axis, labels_of, within
 from specrules.pack import Specification
 from specrules.pack.naming import words_in
 from specrules.sheet.faults import fault, listed
 from specrules.sheet.grid import Grid
-from specrules.sheet.key_labels import numbers_in
+from specrules.sheet.key_labels import ABSENT, NO_KINDS, KindOfLabels, Kinds, kinds_in, numbers_in, picked
 from specrules.sheet.label_origins import Origin, origins, there_are
 from specrules.sheet.sheet_parts import FactValue
 from specrules.vocabulary import Code
@@ -25,7 +26,7 @@ Facts = Mapping[str, tuple[FactValue, ...]]
 class AxisLabels(NamedTuple):
     """Axis -> labels; group axis -> member -> group; counts that were assumed. `unstated`: axes without labels, with
     the fact that must state their groups; `by_default`: axes of one group, likewise. `lettered`: axes of letters.
-    `told`: what says which labels an axis has."""
+    `told`: what says which labels an axis has. `kinds`: axes of kinds, each kind with its labels."""
 
     labels: Mapping[str, tuple[str, ...]]
     groups: Mapping[str, Mapping[str, str]]
@@ -34,6 +35,11 @@ class AxisLabels(NamedTuple):
     by_default: Mapping[str, str]
     lettered: frozenset[str]
     told: Mapping[str, Origin]
+    kinds: Mapping[str, Kinds]
+
+    def picked(self, key: str, axis: str) -> tuple[str, ...]:
+        """The labels of an axis that a key speaks of; none where it speaks of others."""
+        return picked(key, self.labels[axis], self.kinds.get(axis, NO_KINDS))
 
     def grid(self, name: str, at: tuple[str, ...]) -> Grid:
         """The grid of what is stated at some stations, or once for all."""
@@ -46,7 +52,16 @@ class AxisLabels(NamedTuple):
             by_default=self.by_default,
             lettered=self.lettered,
             told=self.told,
+            kinds=self.kinds,
         )
+
+
+def named_kinds(node: Node, axis: Axis) -> Iterator[tuple[str, int]]:
+    """The labels of kinds that keys name, at any depth: each kind with a label's number."""
+    if isinstance(node, Fields):
+        yield from (found for key in node for found in kinds_in(key, axis))
+    for below in node.values() if isinstance(node, Fields) else node if isinstance(node, Items) else ():
+        yield from named_kinds(below, axis)
 
 
 def named_numbers(
@@ -61,16 +76,23 @@ def named_numbers(
 
 
 def lay_out(spec: Specification, facts: Facts, named: Mapping[str, int]) -> tuple[AxisLabels, tuple[Fault, ...]]:
-    """The layout of a build. `facts` are its counts and groups, `named` the largest number named on each axis."""
+    """The layout of a build. `facts` are its counts and groups, `named` the largest number named on each axis, and of
+    each kind."""
     faults: list[Fault] = []
-    labels = {axis.name: _named(axis, facts) for axis in spec.axes.values() if axis.names}
+    labels = {axis.name: _named(axis, facts) for axis in spec.axes.values() if axis.fixed and not axis.of}
     groups: dict[str, Mapping[str, str]] = {}
     assumed: dict[str, str] = {}
     unstated: dict[str, str] = {}
     by_default: dict[str, str] = {}
+    kinds: dict[str, Kinds] = {}
     for axis in spec.axes.values():
         if axis.count:
             labels[axis.name] = _counted(axis, spec, facts, named, assumed)
+        elif axis.kinds:
+            some = kinds[axis.name] = _kinds(axis, spec, facts, named, assumed)
+            labels[axis.name] = tuple(label for kind in some.values() for label in kind.labels)
+            labels[kind_axis(axis.name)] = tuple(kind for kind in some if some[kind].labels)
+            groups[kind_axis(axis.name)] = {label: kind for kind in some for label in some[kind].labels}
     told = origins(spec, facts, assumed)
     waiting = [axis for axis in spec.axes.values() if axis.name not in labels]
     while ready := [axis for axis in waiting if axis.of in labels]:
@@ -83,7 +105,7 @@ def lay_out(spec: Specification, facts: Facts, named: Mapping[str, int]) -> tupl
             labels[axis.name], groups[axis.name] = found or ((), {})
         waiting = [axis for axis in waiting if axis.name not in labels]
     lettered = frozenset(axis.name for axis in spec.axes.values() if axis.letters)
-    return AxisLabels(labels, groups, assumed, unstated, by_default, lettered, told), tuple(faults)
+    return AxisLabels(labels, groups, assumed, unstated, by_default, lettered, told, kinds), tuple(faults)
 
 
 def not_laid_out(name: Text, axis: Axis) -> Fault:
@@ -115,6 +137,28 @@ def _counted(
         if count:
             assumed[axis.count] = str(count)
     return tuple(axis.numbered(number) for number in range(1, count + 1))
+
+
+def _kinds(
+    axis: Axis, spec: Specification, facts: Facts, named: Mapping[str, int], assumed: dict[str, str]
+) -> dict[str, KindOfLabels]:
+    """Each kind with its labels: as many as are stated or assumed, none where its fact does not apply, else as many as
+    are named, and one of a kind of which nobody says anything."""
+    found: dict[str, KindOfLabels] = {}
+    speaks = any(within(axis.name, kind) in named for kind in axis.names)
+    for kind, fact in axis.count_of.items():
+        stated = facts.get(fact)
+        if fact not in spec.facts:
+            count, known = 0, ABSENT
+        elif stated and isinstance(stated[0].value, int):
+            count = stated[0].value
+            known = f"is taken to be {count}" if stated[0].place == spec.facts[fact].place else f"is {count}"
+        else:
+            count, known = named.get(within(axis.name, kind), 1), "is not stated"
+            if speaks:
+                assumed[fact] = str(count)
+        found[kind] = KindOfLabels(fact, labels_of(kind, count), known)
+    return found
 
 
 def _stated(axis: Axis, facts: Facts) -> tuple[tuple[str, tuple[str, ...]], ...] | None:

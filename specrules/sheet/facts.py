@@ -10,6 +10,7 @@ from itertools import count
 from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.formula import MOST_LABELS
 from specrules.pack import Fact, Specification
+from specrules.pack.axis_compiling import counts_of_kinds
 from specrules.pack.naming import which_of, words_in
 from specrules.quantity import NUMBER, Exact, Refusal, Unit, nearest
 from specrules.sheet.axes import AxisLabels, Facts, not_laid_out
@@ -27,7 +28,7 @@ LAYOUT_KINDS = ("count", "groups", "labels")
 
 Groups = tuple[tuple[str, tuple[str, ...]], ...]
 
-_WHOLE = re.compile("[1-9][0-9]{0,3}")
+_WHOLE = re.compile("0|[1-9][0-9]{0,3}")
 _YES_NO = {"true": "yes", "y": "yes", "on": "yes", "false": "no", "n": "no", "off": "no"}
 
 
@@ -56,7 +57,8 @@ def layout_facts(stated: Fields, spec: Specification) -> tuple[Facts, tuple[Faul
         if fact.kind in LAYOUT_KINDS and node != "":
             value: int | str | Groups | None
             if fact.kind == "count":
-                value = _count(node, fact, _most(fact, spec), faults)
+                least = 0 if fact.name in counts_of_kinds(spec.axes.values()) else 1
+                value = _count(node, fact, (least, _most(fact, spec)), faults)
             else:
                 value = (_groups if fact.kind == "groups" else labels_said)(node, fact, faults)
             if value is not None:
@@ -148,13 +150,14 @@ def _most(fact: Fact, spec: Specification) -> int:
     return min((axis.most for axis in spec.axes.values() if axis.count == fact.name), default=MOST_LABELS)
 
 
-def _count(node: Node, fact: Fact, most: int, faults: list[Fault]) -> int | None:
+def _count(node: Node, fact: Fact, within: tuple[int, int], faults: list[Fault]) -> int | None:
+    least, most = within
     if isinstance(node, Text) and is_open(node):
         return None
-    if isinstance(node, Text) and _WHOLE.fullmatch(node) and int(node) <= most:
+    if isinstance(node, Text) and _WHOLE.fullmatch(node) and least <= int(node) <= most:
         return int(node)
     what = shown(node) if isinstance(node, Text) else "this"
-    faults.append(fault(node.place, fact.name, Code.NOT_WHOLE, f"{what} is no whole number from 1 to {most}"))
+    faults.append(fault(node.place, fact.name, Code.NOT_WHOLE, f"{what} is no whole number from {least} to {most}"))
     return None
 
 

@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from specrules.document import Text
+from specrules.sheet.key_labels import NO_KINDS, Kinds, picked
 from specrules.sheet.label_origins import Origin
 
 NO_TEXT = Text("")
@@ -21,7 +22,7 @@ class Grid(NamedTuple):
     `listed` are those along which a list may run: its declared order is the only one that it can have.
     `one_for_all`: a bare value may stand for every station (facts). `by_default`: axes of one group because the fact
     that would list the groups is not stated, with that fact. `lettered`: axes whose labels are a, b, c. `told`: what
-    says which labels an axis has.
+    says which labels an axis has. `kinds`: axes of kinds, each kind with its labels.
     """
 
     name: str
@@ -33,6 +34,11 @@ class Grid(NamedTuple):
     by_default: Mapping[str, str] = MappingProxyType({})
     lettered: frozenset[str] = frozenset()
     told: Mapping[str, Origin] = MappingProxyType({})
+    kinds: Mapping[str, Kinds] = MappingProxyType({})
+
+    def picked(self, key: str, axis: str) -> tuple[str, ...]:
+        """The labels of an axis that a key speaks of; none where it speaks of others."""
+        return picked(key, self.labels[axis], self.kinds.get(axis, NO_KINDS))
 
     @property
     def axes(self) -> tuple[str, ...]:

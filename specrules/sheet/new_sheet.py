@@ -72,7 +72,7 @@ def _comes_first(fact: Fact, spec: Specification) -> bool:
     """Whether a fact has a question, or axes stand on it with nothing in its stead."""
     axes = spec.axes.values()
     shaping = {axis.count for axis in axes} | {axis.labels for axis in axes}
-    shaping |= {axis.groups for axis in axes if not axis.default}
+    shaping |= {axis.groups for axis in axes if not axis.default} | {fact for axis in axes for fact in axis.kinds}
     return bool(fact.question) or (fact.name in shaping and not fact.assumed)
 
 

@@ -10,8 +10,7 @@ from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
 from specrules.quantity import nearest
 from specrules.sheet.faults import fault, listed
 from specrules.sheet.grid import UNSAID, Grid, SaidOfOne, Spot, Statement, is_open
-from specrules.sheet.key_labels import picked
-from specrules.sheet.misplaced import no_place, unlisted_axis, unnamed, wrong_length
+from specrules.sheet.misplaced import no_place, of_several, one_of_a_kind, unlisted_axis, unnamed, wrong_length
 from specrules.vocabulary import READING_KEYS, Code
 
 OTHERS = ("others", "the rest", "all")
@@ -104,7 +103,14 @@ class _Walk:
             said = "repeats are a list of figures"
             self.fail(node.place, path, Code.WRONG_SHAPE, said, "repeats: [64.1, 64.3, 64.2]")
         else:
+            if several := self.several_of_a_kind(path):
+                return self.fail(node.place, path, *of_several(several, path[several].labels, "repeats"))
             self.leaf(tuple(texts), node.place, True, path, others, own)
+        return None
+
+    def several_of_a_kind(self, path: Path) -> str | None:
+        """The axis of kinds of which a key speaks of several labels: figures in a list might be of one each."""
+        return next((axis for axis in path if axis in self.grid.kinds and len(path[axis].labels) > 1), None)
 
     def mapping(self, node: Fields, path: Path, others: frozenset[str] | None) -> None:
         free = self.free(path)
@@ -112,7 +118,7 @@ class _Walk:
         named = [key for key in node if key in labels or key not in OTHERS]
         axis = self.axis_of(named, free)
         for key in named:
-            found = picked(key, self.grid.labels[axis]) if axis else ()
+            found = self.grid.picked(key, axis) if axis else ()
             if axis and found:
                 self.visit(node[key], {**path, axis: Chosen(found, str(key))}, others)
             else:
@@ -127,25 +133,34 @@ class _Walk:
 
     def axis_of(self, keys: Sequence[Text], free: Sequence[str]) -> str | None:
         """The axis that the keys of one mapping name: the one with most of them, the first declared of equals."""
-        known = {axis: sum(bool(picked(key, self.grid.labels[axis])) for key in keys) for axis in free}
+        known = {axis: sum(bool(self.grid.picked(key, axis)) for key in keys) for axis in free}
         axis = max(free, key=lambda axis: known[axis], default=None)
         return axis if axis is not None and known[axis] else None
 
     def sequence(self, node: Items, path: Path, others: frozenset[str] | None) -> None:
+        if several := self.several_of_a_kind(path):
+            return self.fail(node.place, path, *of_several(several, path[several].labels, "a list"))
         free = [axis for axis in self.free(path) if self.grid.many(axis)]
         if others is not None:
             free = [axis for axis in free if axis in self.grid.listed or axis not in self.grid.at]
-        unlisted = [axis for axis in free if axis in self.grid.at and axis not in self.grid.listed]
+        named = {*self.grid.at, *self.grid.kinds}
+        unlisted = [axis for axis in free if axis in named and axis not in self.grid.listed]
         if unlisted:
             return self.fail(node.place, path, *unlisted_axis(unlisted[0], self.grid))
         flat = all(isinstance(item, Text) or one_reading(item) for item in node)
         over = free if flat else free[:1]
         order = list(product(*(self.grid.labels[axis] for axis in over)))
         if len(node) != len(order):
-            return self.fail(node.place, path, *wrong_length(len(node), order, over, self.grid))
+            said = self.one_of_a_kind(len(node), path) if len(order) == 1 else None
+            return self.fail(node.place, path, *(said or wrong_length(len(node), order, over, self.grid)))
         for item, labels in zip(node, order, strict=True):
             self.visit(item, {**path, **{a: Chosen((b,), b) for a, b in zip(over, labels, strict=True)}}, others)
         return None
+
+    def one_of_a_kind(self, given: int, path: Path) -> tuple[Code, str, str] | None:
+        """What to say of several figures under the one label of a kind; None under any other."""
+        said = [(axis, path[axis].labels[0]) for axis in path if axis in self.grid.kinds]
+        return next((one_of_a_kind(given, label, self.grid.kinds[axis]) for axis, label in said), None)
 
     def leaf(
         self,

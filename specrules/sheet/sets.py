@@ -44,10 +44,13 @@ class Known(NamedTuple):
 
     def grid(self, measurand: Measurand) -> Grid:
         """Where a measurand's readings lie. A list may run along named axes, and along letters that are
-        known: numbers must be written out."""
-        known = self.layout.labels
+        known: numbers must be written out, and the labels of kinds where there are several of any."""
+        known, kinds = self.layout.labels, self.layout.kinds
+        several = {name for name, some in kinds.items() if any(len(kind.labels) > 1 for kind in some.values())}
         named = frozenset(
-            axis.name for axis in self.spec.axes.values() if axis.names or (axis.letters and known[axis.name])
+            axis.name
+            for axis in self.spec.axes.values()
+            if (axis.names and axis.name not in several) or (axis.letters and known[axis.name])
         )
         return Grid(
             measurand.name,
@@ -58,6 +61,7 @@ class Known(NamedTuple):
             by_default=self.layout.by_default,
             lettered=self.layout.lettered,
             told=self.layout.told,
+            kinds=kinds,
         )
 
 

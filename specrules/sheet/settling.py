@@ -6,10 +6,11 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import count, product
 
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
+from specrules.formula.axis_kinds import within
 from specrules.pack import Specification, told_in
 from specrules.pack.work_budget import Excess, excess_of
 from specrules.quantity import LENGTH, Refusal, Unit, find_unit
-from specrules.sheet.axes import AxisLabels, Facts, lay_out, named_numbers, not_laid_out
+from specrules.sheet.axes import AxisLabels, Facts, lay_out, named_kinds, named_numbers, not_laid_out
 from specrules.sheet.describing import described, held_against
 from specrules.sheet.facts import layout_facts, settle_facts
 from specrules.sheet.faults import fault, read_date, refused, unknown
@@ -128,9 +129,12 @@ def _lengths_in(raw: RawSheet, spec: Specification, faults: list[Fault]) -> Unit
 
 def _too_much(excess: Excess, layout: AxisLabels, laid: Facts, raw: RawSheet, spec: Specification) -> Fault:
     """The fault of labels with which these packs are more than the work budget has: at the count that makes most."""
-    counted = {axis: spec.axes[axis] for axis in excess.share.axes or spec.axes if not spec.axes[axis].names}
+    counted = {axis: spec.axes[axis] for axis in excess.share.axes or spec.axes if not spec.axes[axis].fixed}
     axis = max(counted, key=lambda name: len(layout.labels[name]))
-    fact, count = counted[axis].count or spec.axes[counted[axis].of].count, len(layout.labels[axis])
+    of, count = spec.axes[axis].of, len(layout.labels[axis])
+    fact = spec.axes[of or axis].shaped_by
+    if kinds := layout.kinds.get(axis):
+        fact = max(kinds.values(), key=lambda kind: len(kind.labels)).fact
     stated = laid.get(fact) or laid.get(counted[axis].groups)
     said = f"with {count} of these, {excess.share.name} {excess.said}"
     if stated and stated[0].place.file != raw.file:
@@ -155,7 +159,7 @@ def _numbered(axes: tuple[str, ...], spec: Specification, letters: bool) -> tupl
 
 
 def _named(raw: RawSheet, spec: Specification) -> Mapping[str, int]:
-    """The largest number that readings and facts name on each counted axis."""
+    """The largest number that readings and facts name on each counted axis, and of each kind."""
     largest: dict[str, int] = {}
     lying: list[tuple[tuple[str, ...], Node]] = [
         *((spec.measurands[name].axes, node) for name, node in raw.model.readings.items() if name in spec.measurands),
@@ -165,6 +169,11 @@ def _named(raw: RawSheet, spec: Specification) -> Mapping[str, int]:
         if numbered := _numbered(axes, spec, letters):
             for axis, number in named_numbers(node, numbered, letters):
                 largest[axis] = max(largest.get(axis, 0), number)
+    for axes, node in lying:
+        for of_kinds in (spec.axes[axis] for axis in axes if spec.axes[axis].kinds):
+            for kind, number in named_kinds(node, of_kinds):
+                label = within(of_kinds.name, kind)
+                largest[label] = max(largest.get(label, 0), number)
     return largest
 
 

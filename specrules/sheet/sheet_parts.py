@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.document import Place
+from specrules.formula.axis_kinds import kind_axis
 from specrules.pack import Capability, Described, LimitLine
 from specrules.quantity import Exact, Unit
 from specrules.vocabulary import Why
@@ -142,3 +143,7 @@ class Sheet(NamedTuple):
     scope: tuple[str, ...] = ()  # headings of rules that the job covers; none: all of them
     until: str = ""  # the hold point that it goes up to; "": the last
     described: Described = Described()  # what it says of the whole thing, by which parts of it are absent
+
+    def kind(self, axis: str, label: str) -> str:
+        """The kind of a label on an axis of kinds, which others are alike to; any other label itself."""
+        return self.groups.get(kind_axis(axis), {}).get(label, label)

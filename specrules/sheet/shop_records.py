@@ -11,8 +11,8 @@ from specrules.quantity import Unit
 from specrules.sheet.axes import AxisLabels
 from specrules.sheet.bare_figures import bare_unit
 from specrules.sheet.faults import fault, read_date, unknown
-from specrules.sheet.key_labels import picked
 from specrules.sheet.label_origins import there_are
+from specrules.sheet.misplaced import no_kind
 from specrules.sheet.sheet_model import At, OwnLine, SheetFile
 from specrules.sheet.sheet_parts import Concession, Signature, Work
 from specrules.vocabulary import LIMIT_PARTS, Code
@@ -140,7 +140,7 @@ def _at(
             continue
         found: list[str] = []
         for label in labels:
-            some = picked(label, layout.labels[axis])
+            some = layout.picked(label, axis)
             if not some:
                 faults.append(_no_label(label, axis, layout, subject))
             found.extend(one for one in some if one not in found)
@@ -149,6 +149,8 @@ def _at(
 
 
 def _no_label(label: Text, axis: str, layout: AxisLabels, subject: str) -> Fault:
+    if (of_kind := no_kind(label, axis, layout.kinds)) is not None:
+        return fault(label.place, subject, *of_kind)
     said = f"{shown(label)} is no {axis}; {there_are((axis,), layout.labels, layout.told)}"
     write = layout.told[axis].written(label) if axis in layout.told else ""
     return fault(label.place, subject, Code.UNKNOWN_LABEL, said, write)

@@ -9,6 +9,7 @@ from typing import Any
 
 from specrules.formula import Axis
 from specrules.pack import BuildPart, Fact, Measurand, Specification
+from specrules.pack.axis_compiling import counts_of_kinds
 from specrules.sheet.facts import LAYOUT_KINDS
 from specrules.sheet.reading_shapes import OTHERS
 from specrules.sheet.sheet_json_schema import ANY, OPEN, one_reading_keys, set_keys, sheet_schema
@@ -53,7 +54,8 @@ class _SpecificationSchema:
         implied = self.spec.sets.get(fact.name)
         choices = fact.choices if fact.kind in ("choice", "yes/no") else None
         if fact.kind == "count":
-            value: Schema = {"type": ["integer", "string", "null"], "minimum": 1, "pattern": r"^(\d+|open|)$"}
+            least = 0 if fact.name in counts_of_kinds(self.spec.axes.values()) else 1
+            value: Schema = {"type": ["integer", "string", "null"], "minimum": least, "pattern": r"^(\d+|open|)$"}
         elif fact.kind == "groups":
             group = {"type": "array", "items": OPEN}
             value = {"type": ["string", "null", "array", "object"], "items": group, "additionalProperties": group}
@@ -164,6 +166,7 @@ class _Labels:
         self.free = any(axis.groups for axis in axes)
         numbers = [r"[1-9]\d*"] if any(not axis.names and not axis.letters for axis in axes) else []
         numbers += ["[a-z]"] if any(axis.letters for axis in axes) else []
+        numbers += [rf"{re.escape(kind)}_[1-9]\d*" for axis in axes if axis.kinds for kind in axis.names]
         one = "|".join([*map(re.escape, (*self.names, *OTHERS)), *numbers])
         self.pattern = f"^(?:{one})(?:{_JOINED}(?:{one}))*$"
 

@@ -48,7 +48,7 @@ def suspects(sheet: Sheet, spec: Specification, worn: bool = False) -> tuple[Sus
     parts = PartStates(sheet, spec)
     for name, group in groupby(sheet.readings, key=lambda reading: reading.name):
         measurand, readings = spec.measurands[name], list(group)
-        kinds = [place for place, axis in enumerate(measurand.at) if spec.axes[axis].names]
+        kinds = {reading.station: _kind_of(reading, measurand, sheet, spec) for reading in readings}
         steps = {gauge: gauge_steps(gauge, measurand, sheet, spec) for gauge in {each.gauge for each in readings}}
         new = _sizes_when_new([each for each in readings if _is_used(each, parts, worn)], measurand, sheet, spec)
         told: set[int] = set()
@@ -93,23 +93,26 @@ def _size(suspect: Suspect) -> Decimal | None:
     return read.value if isinstance(read, Exact) else None
 
 
+def _kind_of(reading: Reading, measurand: Measurand, sheet: Sheet, spec: Specification) -> tuple[str, ...]:
+    """The kind of station that a reading is of: by the labels that a pack names."""
+    at = zip(measurand.at, reading.station, strict=True)
+    return tuple([sheet.kind(axis, label) for axis, label in at if spec.axes[axis].names])
+
+
 def _families(
     readings: Sequence[Reading],
     measurand: Measurand,
-    named: Sequence[int],
+    kinds: Mapping[tuple[str, ...], tuple[str, ...]],
     steps: Mapping[str, tuple[GaugeSlip, ...]],
     new: Mapping[tuple[str, ...], FactValue],
 ) -> Iterator[Family]:
-    """The family of each reading of a measurand that is not beyond suspicion; `steps` by gauge, `new` by station.
+    """The family of each reading of a measurand that is not beyond suspicion; `steps` by gauge, `new` and `kinds` by
+    station.
 
-    Stations whose labels differ at one of the places `named` are of different kinds. Stations vote, not readings:
+    Only stations of one kind are held against one another. Stations vote, not readings:
     where other readings of the same station cannot outvote one, every other station of its kind has one vote, its
     reading in the middle. One written figure has one vote, for however many places it stands."""
-    sized = [
-        (reading, value, tuple([reading.station[place] for place in named]))
-        for reading in readings
-        if (value := reading.value) is not None
-    ]
+    sized = [(reading, value, kinds[reading.station]) for reading in readings if (value := reading.value) is not None]
     sizes: dict[tuple[str, ...], list[Decimal]] = {}
     for _, value, kind in sized:
         sizes.setdefault(kind, []).append(value)

@@ -34,6 +34,7 @@ from specrules.teaching import mark, read_answers
 from tests.evaluate.small_environment import SCOPE, bench, evaluate
 from tests.fuzz.alterations import OF_A_FILE, ON_ONE_LINE, altered
 from tests.fuzz.sound import (
+    ALL_PACKS,
     ANSWERS,
     ARGUMENTS,
     COMMANDS,
@@ -48,7 +49,7 @@ from tests.fuzz.sound import (
     words_of,
     words_of_files,
 )
-from tests.output.small_screen import BASE, PACKS
+from tests.output.small_screen import BASE
 from tests.teaching.small_lessons import made
 
 FILE = "e.sheet.yaml"
@@ -180,7 +181,7 @@ def a_sheet(draw: Random) -> Input:
 @cache
 def workspace() -> Workspace:
     """One with the packs of the small trade, which keeps what it has compiled."""
-    texts = {name: text.encode() for name, text in PACKS.items()}
+    texts = {name: text.encode() for name, text in ALL_PACKS.items()}
     return Workspace(folders=(), plugins=False, texts=texts)
 
 
@@ -293,7 +294,7 @@ class Shop:
         """folder: an empty one, with room above it for what `..` may mean."""
         self.folder = folder / "a" / "b"
         self.sound = {
-            **{f"packs/{name}.pack.yaml": text for name, text in PACKS.items()},
+            **{f"packs/{name}.pack.yaml": text for name, text in ALL_PACKS.items()},
             "packs/house.pack.yaml": BASE.replace("name: base\n", "name: house\n"),
             "packs/taught.pack.yaml": TAUGHT,
             "e.sheet.yaml": SHEETS[0],

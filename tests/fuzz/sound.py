@@ -7,6 +7,7 @@ from functools import cache
 
 from tests.cli.small_jobs import CLEAR, HELD, NEAR
 from tests.output.small_screen import BASE, PACKS, build
+from tests.sheet.small_trolley import TROLLEY, WHEELS
 from tests.study.small_studies import written
 from tests.teaching.small_lessons import PACK
 
@@ -35,9 +36,10 @@ signed: {clean: {by: ab, on: 2026-10-01}, turned: {1: {answer: no, by: cd, on: 2
 decision: guarded
 """
 )
-SHEETS = (CLEAR, HELD, NEAR, FULL)
+SHEETS = (CLEAR, HELD, NEAR, FULL, WHEELS)
+ALL_PACKS = {**PACKS, "trolley": TROLLEY}
 TAUGHT = PACK.replace("name: base\n", "name: taught\n")
-SOUND_PACKS = (BASE, PACKS["wide"], PACKS["strict"])
+SOUND_PACKS = (BASE, PACKS["wide"], PACKS["strict"], TROLLEY)
 STUDY = written(
     {
         "first": {"1": ["2.4990", "2.4991"], "2": ["2.4985", "2.4985"]},

@@ -81,7 +81,8 @@ BROKEN = {
     "list of lists": ("makes stale: shaft", "makes stale: [[shaft]]"),
     "reason left out": ("operations:", "amend: {rules: {shaft_diameter: {title: Other}}}\noperations:"),
     "formula amended": ("operations:", "amend: {rules: {shaft_diameter: {formula: shaft, reason: so}}}\noperations:"),
-    "axes amended": ("operations:", "amend: {axes: {plane: {names: [a], reason: so}}}\noperations:"),
+    "axis counted otherwise": ("operations:", "amend: {axes: {plane: {count: places, reason: so}}}\noperations:"),
+    "axis retired": ("operations:", "amend: {axes: {plane: {retire: yes, reason: so}}}\noperations:"),
 }
 
 
