@@ -8,12 +8,15 @@ from typing import NamedTuple
 
 from specrules.document import Fields, Items, Node, Text
 from specrules.document.text import fields_at
+from specrules.formula import Axis
 from specrules.pack import Measurand, Specification
 from specrules.quantity import Refusal, Unit, find_unit
 from specrules.sheet.bare_figures import bare_unit
 from specrules.sheet.grid import Grid, Statement
+from specrules.sheet.key_labels import KindOfLabels, Kinds
 from specrules.sheet.misplaced import AT, SAID_ONCE
 from specrules.sheet.reading_shapes import written_cells
+from specrules.sheet.sets import listed_axes
 from specrules.sheet.sheet_parts import Sheet
 from specrules.sheet.sheet_reading import RawSheet
 
@@ -47,9 +50,10 @@ class Cell(NamedTuple):
 def cells_of_sheet(raw: RawSheet, sheet: Sheet, spec: Specification) -> Iterator[Cell]:
     """The cells of a settled sheet, measurand by measurand in the order of the specification."""
     given = {(reading.name, reading.station, reading.position or ()) for reading in sheet.readings}
-    listed = frozenset(axis.name for axis in spec.axes.values() if axis.names or axis.letters)
+    kinds = {axis.name: _kinds(axis, sheet) for axis in spec.axes.values() if axis.kinds}
+    listed = listed_axes(spec, sheet.labels, kinds)
     for measurand in spec.measurands.values():
-        grid = Grid(measurand.name, measurand.at, measurand.positions, sheet.labels, listed)
+        grid = Grid(measurand.name, measurand.at, measurand.positions, sheet.labels, listed, kinds=kinds)
         unit, nodes = _unit_and_readings(raw.model.readings.get(Text(measurand.name)), measurand, sheet)
         written = (each for node in nodes for each in written_cells(node, grid))
         there = {(each.spots[0][0], each.spots[0][1] or ()): each for each in written}
@@ -59,6 +63,15 @@ def cells_of_sheet(raw: RawSheet, sheet: Sheet, spec: Specification) -> Iterator
             for position in positions:
                 found = (measurand.name, station, position) in given
                 yield Cell(measurand, station, position or None, there.get((station, position)), unit, found)
+
+
+def _kinds(axis: Axis, sheet: Sheet) -> Kinds:
+    """Each kind of an axis with its labels in this build."""
+    labels = sheet.labels[axis.name]
+    return {
+        kind: KindOfLabels(fact, tuple(label for label in labels if sheet.kind(axis.name, label) == kind), "")
+        for kind, fact in axis.count_of.items()
+    }
 
 
 def _unit_and_readings(node: Node | None, measurand: Measurand, sheet: Sheet) -> tuple[Unit | None, list[Node]]:

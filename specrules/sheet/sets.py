@@ -16,6 +16,7 @@ from specrules.sheet.corrections import measured
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import able_for, zero_error
 from specrules.sheet.grid import Grid, Statement
+from specrules.sheet.key_labels import Kinds
 from specrules.sheet.misplaced import AT, SAID_ONCE
 from specrules.sheet.reading_shapes import one_reading, statements
 from specrules.sheet.sheet_parts import Gauge, Reading
@@ -43,26 +44,32 @@ class Known(NamedTuple):
         return able_for(measurand, (self.gauges or {}).get(gauge), self.spec)
 
     def grid(self, measurand: Measurand) -> Grid:
-        """Where a measurand's readings lie. A list may run along named axes, and along letters that are
-        known: numbers must be written out, and the labels of kinds where there are several of any."""
-        known, kinds = self.layout.labels, self.layout.kinds
-        several = {name for name, some in kinds.items() if any(len(kind.labels) > 1 for kind in some.values())}
-        named = frozenset(
-            axis.name
-            for axis in self.spec.axes.values()
-            if (axis.names and axis.name not in several) or (axis.letters and known[axis.name])
-        )
+        """Where a measurand's readings lie."""
+        listed = listed_axes(self.spec, self.layout.labels, self.layout.kinds)
         return Grid(
             measurand.name,
             measurand.at,
             measurand.positions,
             self.layout.labels,
-            named,
+            listed,
             by_default=self.layout.by_default,
             lettered=self.layout.lettered,
             told=self.layout.told,
-            kinds=kinds,
+            kinds=self.layout.kinds,
         )
+
+
+def listed_axes(
+    spec: Specification, labels: Mapping[str, tuple[str, ...]], kinds: Mapping[str, Kinds]
+) -> frozenset[str]:
+    """The axes along which a list may run: named ones, and letters that are known. Numbers must be written out, and the
+    labels of kinds where there are several of any."""
+    several = {name for name, some in kinds.items() if any(len(kind.labels) > 1 for kind in some.values())}
+    return frozenset(
+        axis.name
+        for axis in spec.axes.values()
+        if (axis.names and axis.name not in several) or (axis.letters and labels[axis.name])
+    )
 
 
 class Set(NamedTuple):

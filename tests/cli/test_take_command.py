@@ -16,6 +16,7 @@ from specrules.effects import files
 from tests.cli.shell import call
 from tests.cli.small_jobs import CLEAR, SIGNED, lay_out
 from tests.output.small_screen import build
+from tests.sheet.small_trolley import TROLLEY
 
 EMPTY = """\
 readings:
@@ -246,3 +247,15 @@ def test_a_question_may_wait() -> None:
     Path("new.sheet.yaml").write_text(before, encoding="utf-8")
     call("sheet", "take", "new.sheet.yaml", typed="n\n" * 8 + "\n\n")
     assert sheet() == before
+
+
+def test_each_label_of_a_kind_is_asked_for() -> None:
+    Path("packs/trolley.pack.yaml").write_text(TROLLEY, encoding="utf-8")
+    head = "specrules: build-sheet/1\npacks: [trolley]\nunit: mm\nfacts: {axles: 1, inner_wheels: 2}\n"
+    Path("new.sheet.yaml").write_text(f"{head}readings:\n  wheel_size: {{1: {{inner_1: , inner_2: , outer: 100}}}}\n")
+    said = take("100.1", "100.2", only=("wheel_size",))
+    assert "axle 1 inner 1: " in said
+    assert sheet() == f"{head}readings:\n  wheel_size: {{1: {{inner_1: 100.1, inner_2: 100.2, outer: 100}}}}\n"
+    Path("new.sheet.yaml").write_text(head, encoding="utf-8")
+    take("100.1", "100.2", "100.3", only=("wheel_size",))
+    assert "  wheel_size: {inner_1: 100.1, inner_2: 100.2, outer: 100.3}" in sheet()
