@@ -266,6 +266,7 @@ KEYS: Mapping[type[FileModel], Mapping[str, Weigher | Elsewhere]] = {
         "title": WORDS,
         "at": by_itself("at", Relaxed.WORN_MORE, _changed),
         "measurands": by_itself("measurands", Relaxed.WORN_MORE, _lost),
+        "applies when": _EXISTS,
     },
     AxisEntry: {"names": ADDED, "kinds": ADDED, "lies": WORDS},
     FactEntry: {

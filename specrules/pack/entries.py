@@ -154,6 +154,7 @@ class PartEntry(FileModel):
     title: Prose = Field(NOTHING, description="what it is, for a reader")
     at: Names = Field((), description=f"there is one at each of: {ONE_OR_MORE}")
     measurands: Names = Field(description="what is measured on it; a fit that is measured belongs to several parts")
+    applies_when: Prose = Field(NOTHING, description=EXISTS)
 
 
 class WayEntry(FileModel):

@@ -33,6 +33,7 @@ class Present(NamedTuple):
     names: Mapping[str, str] = MappingProxyType({})
     rules: Mapping[str, str] = MappingProxyType({})
     sign_offs: Mapping[str, str] = MappingProxyType({})
+    parts: Mapping[str, str] = MappingProxyType({})
 
 
 def present(spec: Specification, said: Described) -> Present:
@@ -68,11 +69,12 @@ class _Presence:
         needed, still = set(_needed(spec.rules, spec.figures)), set(_needed(chains, figures))
         gone = {name: "" for name in spec.sign_offs if name not in sign_offs or name in needed - still}
         fewer = len(chains) < len(spec.rules)
-        if not (self.absent or self.waits or gone or fewer or self.known.lacking):
+        parts = _kept({name: self._no_part(part) for name, part in spec.parts.items()})
+        if not (self.absent or self.waits or gone or fewer or parts or self.known.lacking):
             return Present(spec)
         lost = {name: self._of_rule(chain) for name, chain in spec.rules.items() if name not in chains}
         left = {name: each for name, each in sign_offs.items() if name not in gone}
-        return Present(self._left(figures, chains, left), self.absent, lost, gone)
+        return Present(self._left(figures, chains, left, parts), self.absent, lost, gone, parts)
 
     def _settle(self, name: str) -> None:
         """Whether a fact or an axis exists, after whatever its condition reads."""
@@ -286,9 +288,13 @@ class _Presence:
         return sign_off._replace(importance=importance, applies_when=when)
 
     def _left(
-        self, figures: Mapping[str, Figure], chains: Mapping[str, RuleChain], sign_offs: Mapping[str, SignOff]
+        self,
+        figures: Mapping[str, Figure],
+        chains: Mapping[str, RuleChain],
+        sign_offs: Mapping[str, SignOff],
+        no_parts: Mapping[str, str],
     ) -> Specification:
-        """The specification with only these in it, and nothing that names what is gone."""
+        """The specification with only these in it, without these parts, and nothing that names what is gone."""
         spec, absent = self.spec, self.absent
         needs = {*chains, *sign_offs}
         rules = {name: _needing(chain, needs) for name, chain in chains.items()}
@@ -308,7 +314,7 @@ class _Presence:
                 name: each._replace(makes_stale=tuple(one for one in each.makes_stale if one in stale))
                 for name, each in spec.operations.items()
             },
-            parts={name: made for name, part in spec.parts.items() if (made := self._part(part)) is not None},
+            parts={name: self._part(part) for name, part in spec.parts.items() if name not in no_parts},
             wear_when=self._read(spec.wear_when),
             gauges_expand=self._read(spec.gauges_expand),
         )
@@ -317,11 +323,16 @@ class _Presence:
         new = None if of.new is not None and of.new.fact in self.absent else of.new
         return of._replace(may_be_negative=self._read(of.may_be_negative), expands=self._read(of.expands), new=new)
 
-    def _part(self, part: BuildPart) -> BuildPart | None:
-        measurands = tuple(name for name in part.measurands if name not in self.absent)
-        if not measurands or any(axis in self.absent for axis in part.at):
-            return None
-        return part._replace(measurands=measurands)
+    def _no_part(self, part: BuildPart) -> str | None:
+        """The fact that keeps a part from existing: its own condition, its axes, or all that is measured on it."""
+        when = self.spec.exists_when.get("parts", {}).get(part.name)
+        reason = self._against(() if when is None else (when,), part.at)
+        if reason is None and all(name in self.absent for name in part.measurands):
+            return next((self.absent[name] for name in part.measurands), "")
+        return reason
+
+    def _part(self, part: BuildPart) -> BuildPart:
+        return part._replace(measurands=tuple(name for name in part.measurands if name not in self.absent))
 
 
 def _under(axis: Axis) -> tuple[str, ...]:

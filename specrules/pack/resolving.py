@@ -179,6 +179,7 @@ class _Resolving:
                     "facts": facts_written,
                     "measurands": measurands_written,
                     "figures": figures_written,
+                    "parts": self.entries("parts", PartEntry),
                 },
                 self.group_conditions(),
                 facts,

@@ -53,11 +53,10 @@ def held_against(
         return raw, spec, ()
     faults: list[Fault] = []
     model = raw.model
-    parts = {name: _part_lacks(name, spec, here) for name in spec.parts.keys() - here.spec.parts.keys()}
     changed = {
         "facts": _fields("facts", model.facts, here.names, here, said, faults),
         "readings": _fields("readings", model.readings, here.names, here, said, faults),
-        "parts": _fields("parts", model.parts, parts, here, said, faults),
+        "parts": _fields("parts", model.parts, here.parts, here, said, faults),
         "limits": _mapping("limits", model.limits, here, said, faults),
         "signed": {name: each for name, each in model.signed.items() if name not in here.sign_offs},
     }
@@ -65,11 +64,6 @@ def held_against(
     faults += (_absent(one.rule, "concessions", here.rules[one.rule], here.spec, said) for one in conceded)
     changed["concessions"] = tuple(one for one in model.concessions if one.rule not in here.rules)
     return raw._replace(model=model.model_copy(update=changed)), here.spec, tuple(faults)
-
-
-def _part_lacks(name: str, spec: Specification, here: Present) -> str:
-    part = spec.parts[name]
-    return next((here.names[each] for each in (*part.at, *part.measurands) if each in here.names), "")
 
 
 def _fields(

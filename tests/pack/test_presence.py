@@ -171,3 +171,19 @@ def test_what_an_amendment_alone_switches_off_stands_and_is_told() -> None:
 def test_the_pump_is_proven() -> None:
     proof = prove([read_text(PUMP, "pump.pack.yaml")], "pump")
     assert [each for each in proof.remarks if each.kind in ("example", "wrong")] == []
+
+
+@pytest.mark.parametrize(
+    ("facts", "there"),
+    [("{fluid: water}", False), ("{fluid: acid}", True), ("{}", True)],  # where nobody says it may be there
+)
+def test_a_part_exists_by_a_condition_of_its_own(facts: str, there: bool) -> None:
+    """What is measured on it may be there all the same, since it is measured on another part too."""
+    text = PUMP.replace("parts:\n", "parts:\n  lined_ring: {measurands: wear_ring, applies when: fluid == acid}\n")
+    sheet = f"{HEAD}facts: {facts}\nparts: {{lined_ring: new}}\n"
+    found, faults = run(sheet, {"pump": text})
+    assert (found is not None) is there, faults
+    said = (
+        '5, parts: "lined_ring" is about what is not there, since fluid is water; write nothing there, or another fluid'
+    )
+    assert all(said in fault for fault in faults)

@@ -54,15 +54,16 @@ ABSENT = {
         rod_journal_taper rod_journal_roundness main_bearing_bore main_housing main_strip main_shell_wall main_crush_gap
         rod_bearing_bore rod_housing rod_strip main_clearance rod_clearance main_oil_clearance rod_oil_clearance
         main_clearance_spread rod_clearance_spread main_housing_roundness rod_housing_roundness bearing_crush
-        shell_set_weight rotating_weight bobweight caps_torqued_dry_shells shell_mixing main_classes""",
-    "crank_kind=built_up": "bolts_per_rod bolt_free_length bolt_tight_length rod_bolt_stretch rod_bolt_set",
+        shell_set_weight rotating_weight bobweight caps_torqued_dry_shells shell_mixing main_classes
+        main_shells rod_shells""",
+    "crank_kind=built_up": "rod_bolts bolts_per_rod bolt_free_length bolt_tight_length rod_bolt_stretch rod_bolt_set",
     "rods_on_pin=fork_and_blade": "rod_weight_match",
     "cylinder_kind=separate_barrels": """deck_height deck_gap deck_squareness deck_flatness deck_as_stated deck_stack
         block_deck_height""",
     "valve_action=bucket_shim": """cam_kind lifter_kind lobe_lift rocker_ratio card_rocker_ratio lifter_preload
         rod_to_cam rod_to_cam_clearance cam_place cam_break_in_prepared""",
-    "valve_action=finger": """cam_kind lifter lifter_bore lifter_clearance lifter_bores_finished lifter_preload
-        rod_to_cam rod_to_cam_clearance cam_place cam_break_in_prepared""",
+    "valve_action=finger": """cam_kind lifters lifter_bores lifter lifter_bore lifter_clearance
+        lifter_bores_finished lifter_preload rod_to_cam rod_to_cam_clearance cam_place cam_break_in_prepared""",
     "cam_place=timing_case": "rod_to_cam rod_to_cam_clearance",
     "damper=no": "snout damper_bore damper_interference damper_hub_material damper_pulled_on",
     "sump=dry": "pickup_to_pan pickup_clearance",
@@ -79,7 +80,7 @@ FACTS_OF_SHAPE = {
 def there(facts: dict[str, str]) -> set[str]:
     """The names of all that an engine of these facts has."""
     spec = present(resolved("general"), Described(facts)).spec
-    return {*spec.facts, *spec.measurands, *spec.figures, *spec.sign_offs, *spec.rules}
+    return {*spec.facts, *spec.measurands, *spec.figures, *spec.sign_offs, *spec.rules, *spec.parts}
 
 
 @pytest.mark.parametrize("described", ABSENT)
