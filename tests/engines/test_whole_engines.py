@@ -5,6 +5,7 @@ After a change of their screens that is meant: `python -m tests.engines.test_who
 
 from __future__ import annotations
 
+from contextlib import chdir
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -12,11 +13,12 @@ from typing import NamedTuple
 
 import pytest
 
-from specrules.pack import Described, present
+from specrules.pack import present
 from specrules.sheet import read_sheet
+from specrules.sheet.describing import described
 from specrules.vocabulary import Verdict
 from tests.cli.shell import call
-from tests.inspecting import inspected
+from tests.inspecting import inspected, settled
 from tests.shipped import resolved
 
 HERE = Path(__file__).parent
@@ -70,9 +72,9 @@ def facts_of(name: str) -> dict[str, str]:
 
 
 def screen(name: str, folder: Path) -> tuple[int, str]:
-    path = folder / "engine.sheet.yaml"
-    path.write_text(sheet_of(name), encoding="utf-8")
-    ran = call("inspect", path)
+    (folder / "engine.sheet.yaml").write_text(sheet_of(name), encoding="utf-8")
+    with chdir(folder):
+        ran = call("inspect", "engine.sheet.yaml")
     return ran.status, ran.out + ran.err
 
 
@@ -107,17 +109,20 @@ def test_its_own_empty_sheet_asks_for_what_it_has(name: str, tmp_path: Path) -> 
     made = call("sheet", "new", path, "--pack", "general", "--unit", "mm", *given)
     assert (made.status, made.err) == (0, "")
     text = path.read_text(encoding="utf-8")
-    asked = {line.partition(":")[0].strip() for line in text.splitlines() if line.startswith("  ")}
-    here = present(resolved("general"), Described(facts)).spec
-    assert asked & resolved("general").measurands.keys() == here.measurands.keys()
+    empty, full = settled(text, {})[0], settled(sheet_of(name), {})[0]
+    assert empty is not None
+    assert full is not None
+    assert empty.labels == full.labels
     read, _ = read_sheet(sheet_of(name).encode(), name)
     assert read is not None
+    here = present(resolved("general"), described(read.model.facts, resolved("general"), None)).spec
+    asked = {line.partition(":")[0].strip() for line in text.splitlines() if line.startswith("  ")}
+    assert asked & resolved("general").measurands.keys() == here.measurands.keys()
     assert {str(each) for each in read.model.readings} <= asked
-    assert [group for group in resolved("general").groups if f"# {group.upper()}\n" not in text] == [
-        *ENGINES[name].absent
-    ]
-    empty = call("inspect", path)
-    assert (empty.status, empty.err) == (3, "")
+    absent = [group for group in resolved("general").groups if f"# {group.upper()}\n" not in text]
+    assert absent == [*ENGINES[name].absent]
+    ran = call("inspect", path)
+    assert (ran.status, ran.err) == (3, "")
 
 
 if __name__ == "__main__":
