@@ -153,30 +153,32 @@ class SignOffs:
         return stations or [{}]
 
 
-def slips_against_limits(
-    judged: Judgement, readings: Sequence[Reading], measurands: Mapping[str, Measurand], negative: bool
+def too_coarse_for_limits(
+    judged: Judgement, readings: Sequence[Reading], measurands: Mapping[str, Measurand]
 ) -> tuple[Suspect, ...]:
-    """Readings that only the rule shows to be doubtful: too few places for it, and a negative that cannot be.
-
-    `negative`: nothing else explains a value below nothing, where it never can be."""
-    value, used = judged.value, judged.trace.found
-    if value is None or not value.exact or value.low is None or not used:
+    """Readings that only the rule shows to be doubtful: written to too few places for it."""
+    value = judged.value
+    if value is None or not value.exact or value.low is None or not judged.trace.found:
         return ()
+    coarse = _too_coarse(judged, value.low, readings)
+    return tuple([_suspect(readings[number], Reason(Why.TOO_FEW_PLACES), measurands) for number in coarse])
 
-    def suspect(r: Reading, reason: Reason) -> Suspect:
-        axes = measurands[r.name]
-        return Suspect(
-            r.name, r.station, r.position, r.place, r.text, None, r.unit, (), reason, axes.at, axes.positions
-        )
 
-    found = [
-        suspect(readings[number], Reason(Why.TOO_FEW_PLACES)) for number in _too_coarse(judged, value.low, readings)
-    ]
-    doubtful = [readings[number] for number in used if not readings[number].confirmed] if negative else []
-    if doubtful:
-        coarsest = max(doubtful, key=lambda reading: reading.place_value)
-        found.append(suspect(coarsest, Reason(Why.IMPOSSIBLE_NEGATIVE, (judged.rule.name,))))
-    return tuple(found)
+def behind_negative(
+    judged: Judgement, readings: Sequence[Reading], measurands: Mapping[str, Measurand]
+) -> tuple[Suspect, ...]:
+    """Of a value below nothing, where it never can be and nothing explains it, the reading with the fewest places of
+    those that nobody confirmed."""
+    doubtful = [readings[number] for number in judged.trace.found if not readings[number].confirmed]
+    if not doubtful:
+        return ()
+    coarsest = max(doubtful, key=lambda reading: reading.place_value)
+    return (_suspect(coarsest, Reason(Why.IMPOSSIBLE_NEGATIVE, (judged.rule.name,)), measurands),)
+
+
+def _suspect(r: Reading, reason: Reason, measurands: Mapping[str, Measurand]) -> Suspect:
+    axes = measurands[r.name]
+    return Suspect(r.name, r.station, r.position, r.place, r.text, None, r.unit, (), reason, axes.at, axes.positions)
 
 
 def _too_coarse(judged: Judgement, point: Point, readings: Sequence[Reading]) -> Sequence[int]:

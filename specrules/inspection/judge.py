@@ -100,9 +100,9 @@ class Judge:
         elif without_row:
             lacks, margins, decision = without_row, (), Decision(Verdict.NO_FIGURE)
         elif lacks:
-            decision = Decision(Verdict.NO_FIGURE if _is_measured(value) else Verdict.NOT_MEASURED)
+            decision = Decision(Verdict.NO_FIGURE if _is_measured(value, trace) else Verdict.NOT_MEASURED)
         else:
-            decision = self._decide(margins, value, uncertainty, resolved, limits, exact)
+            decision = self._decide(margins, value, trace, uncertainty, resolved, limits, exact)
             why = tuple(dict.fromkeys(reason for reasons in silent.values() for reason in reasons))
             if decision.verdict in BEYOND:
                 limits = limits._replace(notes=(*limits.notes, *why)) if why else limits
@@ -116,7 +116,7 @@ class Judge:
         """The decision if the value were another and all else the same: what a remedy would bring."""
         uncertainty, exact = self.uncertainty(value.low) if value.exact else CERTAIN, _exact(judged.rule, judged.trace)
         margins = tuple(self._margins(value, uncertainty, judged.resolved, _deciding(judged.limits), exact))
-        return self._decide(margins, value, uncertainty, judged.resolved, judged.limits, exact)
+        return self._decide(margins, value, judged.trace, uncertainty, judged.resolved, judged.limits, exact)
 
     def conformity(self, value: Value | None, resolved: ResolvedLimits, limits: Limits) -> Conformity | None:
         """The probability that the true value lies inside every limit; None where nothing says how sure it is.
@@ -147,7 +147,7 @@ class Judge:
             lines = [line for line in self.own.get(rule.name, ()) if counts(line, station, environment)]
             if any(line.when is not None for line in lines):
                 return True
-            return bool(lines) and _is_measured(self._value(rule, station, Trace()))
+            return bool(lines) and _is_measured(self._value(rule, station, Trace()), environment.trace)
 
         try:
             answer, looked_at = environment.aside(asked)
@@ -231,6 +231,7 @@ class Judge:
         self,
         margins: Sequence[Margin],
         value: Value | None,
+        trace: Trace,
         uncertainty: Uncertainty,
         resolved: ResolvedLimits,
         limits: Limits,
@@ -242,7 +243,7 @@ class Judge:
         decision = decide(margins, self.acceptance, lambda: self.conformity(value, resolved, limits))
         silent = _silent(resolved, limits)
         if silent and decision.verdict not in BEYOND:
-            known = _is_measured(value) and all(silent.values())
+            known = _is_measured(value, trace) and all(silent.values())
             return Decision(Verdict.NO_FIGURE if known else Verdict.NOT_MEASURED)
         if not limits.worn or silent:
             return decision
@@ -314,14 +315,17 @@ def _sure(side: str, value: Value, limit: Value, uncertainty: Uncertainty, scale
     return Margin(side, room, room, down, up, value.whole and limit.whole, scale, uncertainty.half)
 
 
-def _is_measured(value: Value | None) -> bool:
-    """Whether anything is known of a value."""
-    return value is not None and (value.low is not None or value.high is not None)
+def _is_measured(value: Value | None, trace: Trace) -> bool:
+    """Whether anything that was read, or stated in full, says something of a value: that a spread is not less than
+    nothing nobody has to measure."""
+    if value is None or (value.low is None and value.high is None):
+        return False
+    return value.exact or bool(trace.found)
 
 
 def _without_row(value: Value | None, trace: Trace) -> Iterator[Reason]:
     """Why there is no value, where a table without a row is why."""
-    for reason in trace.troubles if not _is_measured(value) else ():
+    for reason in trace.troubles if not _is_measured(value, trace) else ():
         if reason.names[0] == Why.NO_ROW:
             yield Reason(Why.NO_ROW, reason.names[1:], (), reason.text)
 

@@ -12,10 +12,11 @@ from specrules.evaluate.trace import Place, Trace
 from specrules.formula.operators import LabelLookup, Lookup, all_operators
 from specrules.inspection.evidence import (
     SignOffs,
+    behind_negative,
     doubted_figures,
-    slips_against_limits,
     stale_facts,
     stale_readings,
+    too_coarse_for_limits,
 )
 from specrules.inspection.finding_parts import OtherWay, RestsOn
 from specrules.inspection.judge import Judgement
@@ -61,9 +62,11 @@ def weigh(
     decided = base in INSIDE or base in BEYOND
     suspects = _suspected(judged, evidence) if evidence.suspects else ()
     suspects += tuple([each for each in by_fit if each.bars and each not in suspects])
+    unexplained = not suspects and impossible_negative(judged, environment)
     if decided:
-        unexplained = not suspects and impossible_negative(judged, environment)
-        suspects += slips_against_limits(judged, evidence.readings, spec.measurands, unexplained)
+        suspects += too_coarse_for_limits(judged, evidence.readings, spec.measurands)
+    if unexplained:  # whatever the limits are, and where nobody knows any
+        suspects += behind_negative(judged, evidence.readings, spec.measurands)
     needs = needs_of(judged)
     asked = () if base is Verdict.NOT_APPLICABLE else [need for need in needs if need in spec.sign_offs]
     unsigned = evidence.sign_offs.lacking(asked, judged.station)

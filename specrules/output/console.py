@@ -42,7 +42,7 @@ def screen(inspection: Report, whole: Whole) -> list[Line]:
         *_rules("TO PUT RIGHT", beyond, whole),
         *_rules("TO MAKE SURE OF", [each for each in now if inspection.options.sure and _near(each)], whole),
         *_rules("TO PROVE", [finding for finding in unproven if not _cause_is_told(finding)], whole),
-        *to_read_again(unproven),
+        *to_read_again(unproven, [finding for finding in now if finding.verdict not in ATTENTION]),
         *to_sign(inspection, unproven),
         *not_measured(inspection, now),
         *no_figure(inspection, now),
@@ -79,9 +79,12 @@ def _rules(heading: str, findings: Sequence[Finding], whole: Whole) -> Iterator[
         yield from in_brief(rule, whole)
 
 
-def to_read_again(unproven: Sequence[Finding]) -> Iterator[Line]:
-    """Readings that look like a slip and those that the work has overtaken, each once, with how many checks wait."""
-    suspects = _waiting_for((suspect, finding) for finding in unproven for suspect in finding.rests_on.suspect)
+def to_read_again(unproven: Sequence[Finding], undecided: Sequence[Finding] = ()) -> Iterator[Line]:
+    """Readings that look like a slip and those that the work has overtaken, each once, with how many checks wait.
+
+    `undecided`: what is open for another reason; what is doubtful behind it is to be read again all the same."""
+    doubtful = (*unproven, *undecided)
+    suspects = _waiting_for((suspect, finding) for finding in doubtful for suspect in finding.rests_on.suspect)
     stale = _waiting_for((each, finding) for finding in unproven for each in finding.rests_on.stale)
     if not suspects and not stale:
         return

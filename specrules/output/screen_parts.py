@@ -140,7 +140,7 @@ def sign_off(state: SignOffState, waiting: str = "") -> Iterator[Line]:
 
 def remarks(inspection: Report, overtaken_too: bool = True) -> Iterator[Line]:
     """What was conceded and assumed, and readings that look like a slip though no finding rests on them; what the work
-    has overtaken, unless it is told elsewhere."""
+    has overtaken and what is doubtful behind something not judged, unless they are told elsewhere."""
     texts = dict.fromkeys(_remarks(inspection, overtaken_too))
     if texts:
         yield line()
@@ -161,8 +161,10 @@ def _remarks(inspection: Report, overtaken_too: bool) -> Iterator[str]:
             yield f"The concession for {what} (line {use.place.line}) waits{where}: what it permits is not proven yet."
         else:
             yield f"The concession for {what} (line {use.place.line}) is needed by nothing: take it out."
-    told = {suspect.place for finding in inspection.findings for suspect in finding.rests_on.suspect}
-    for suspect in inspection.suspects:
+    undecided = [f for f in inspection.findings if overtaken_too and f.verdict not in ATTENTION]
+    waiting = [each for finding in undecided for each in finding.rests_on.suspect]
+    told = {each.place for f in inspection.findings if f not in undecided for each in f.rests_on.suspect}
+    for suspect in dict.fromkeys([*inspection.suspects, *waiting]):
         if suspect.place not in told and not suspect.as_stated:
             yield suspect_text(suspect)
     yield from borne_out(inspection.suspects)
