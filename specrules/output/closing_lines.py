@@ -54,8 +54,15 @@ def in_a_line(inspection: Report) -> str:
     words = {"held": "stop", "open": "not yet", "clear": "go on"}
     short_of = [] if inspection.enough or inspection.options.at_least <= 1 else [_shortage(inspection)]
     counts = counted_verdicts(inspection.counts) or "nothing is checked"
+    state = [f"state {unstated(inspection)}"] if inspection.unstated else []
     only = [f"only {listed(inspection.scope)}"] if inspection.scope else []
-    return f"{words[inspection.verdict]}: {'; '.join((counts, *only, *short_of))}"
+    return f"{words[inspection.verdict]}: {'; '.join((*state, counts, *only, *short_of))}"
+
+
+def unstated(inspection: Report) -> str:
+    """What figures hold by and nobody states, and how many checks wait for it."""
+    names = ", ".join(fact.name for fact in inspection.unstated)
+    return f"{names}: {many(inspection.waiting, 'check')} {'waits' if inspection.waiting == 1 else 'wait'}"
 
 
 def _waiting(inspection: Report) -> str:

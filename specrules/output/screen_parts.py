@@ -7,13 +7,13 @@ from decimal import Decimal
 from itertools import groupby
 
 from specrules.inspection import Finding, Report, SignOffState
-from specrules.output.closing_lines import begun, wants_the_maker
+from specrules.output.closing_lines import begun, unstated, wants_the_maker
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.reasons import overtaken, said
 from specrules.output.rule_lines import by_rule, in_spec_of
 from specrules.output.telling import borne_out, readings, suspect_text
-from specrules.output.verdicts import Shown, shown
-from specrules.output.words import listed, lower, many, name, places, sentence, short
+from specrules.output.verdicts import ATTENTION, Shown, shown
+from specrules.output.words import listed, lower, name, places, sentence, short
 from specrules.vocabulary import DECISION_RULES, MAKERS, Reason, Why
 
 
@@ -21,13 +21,11 @@ def to_state(inspection: Report) -> Iterator[Line]:
     """What figures hold by and the sheet does not say, once for all checks that wait for it, with what to paste."""
     if not inspection.unstated:
         return
-    names = ", ".join(fact.name for fact in inspection.unstated)
-    checks = many(inspection.waiting, "check")
-    wait = f"{checks} {'waits' if inspection.waiting == 1 else 'wait'}"
-    yield from folded(f"{names}: {wait}.", 0, "State ", "doubt", hang=6)
-    yield line("  Under the sheet's facts:")
+    file = "the sheet" if inspection.file == "-" else inspection.file  # "-": what was piped in
+    yield from folded(f"{unstated(inspection)}.", 0, "State ", "doubt", hang=6)
+    yield from folded(f"Under facts in {file}:")
     for fact in inspection.unstated:
-        yield line(f"    {fact.name}: ", (f"# {' or '.join(fact.choices)}", "quiet"))
+        yield line(f"  {fact.name}: ", (f"# {' or '.join(fact.choices)}", "quiet"))
     yield line()
 
 
@@ -161,9 +159,9 @@ def _remarks(inspection: Report, overtaken_too: bool) -> Iterator[str]:
             yield f"The concession for {what} (line {use.place.line}) waits{where}: what it permits is not proven yet."
         else:
             yield f"The concession for {what} (line {use.place.line}) is needed by nothing: take it out."
-    undecided = [f for f in inspection.findings if overtaken_too and f.verdict not in ATTENTION]
-    waiting = [each for finding in undecided for each in finding.rests_on.suspect]
-    told = {each.place for f in inspection.findings if f not in undecided for each in f.rests_on.suspect}
+    whole = {f.verdict for f in inspection.findings if f.verdict in ATTENTION or not overtaken_too}
+    told = {each.place for f in inspection.findings if f.verdict in whole for each in f.rests_on.suspect}
+    waiting = [each for f in inspection.findings if f.verdict not in whole for each in f.rests_on.suspect]
     for suspect in dict.fromkeys([*inspection.suspects, *waiting]):
         if suspect.place not in told and not suspect.as_stated:
             yield suspect_text(suspect)

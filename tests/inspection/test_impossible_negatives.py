@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.inspection import Report
-from specrules.output.console import remarks
+from specrules.output.screen_parts import remarks
 from specrules.output.terminal import text_of
 from specrules.vocabulary import Verdict, Why
 from tests.inspecting import finding, inspected

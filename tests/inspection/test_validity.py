@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 
 from specrules.inspection import Report
+from specrules.output.closing_lines import in_a_line
 from specrules.output.report_record import record_of
 from specrules.output.screen_parts import to_state
 from specrules.proving.prover import prove
@@ -243,9 +244,9 @@ def test_facts_that_figures_hold_by_are_asked_for_once_for_all_checks_that_wait(
     ]
     assert told == [
         "State medium, action: 2 checks wait.",
-        "  Under the sheet's facts:",
-        "    medium: # oil or water or air",
-        "    action: # single or double",
+        "Under facts in engine.sheet.yaml:",
+        "  medium: # oil or water or air",
+        "  action: # single or double",
         "",
     ]
     for facts, waiting in (("medium: oil, action: single", 0), ("medium: air", 0), ("action: single", 2)):
@@ -292,3 +293,42 @@ def test_a_record_tells_what_is_stated_of_facts_that_figures_hold_by(
     text = RAMS.replace("  unit: mm\n", f"  unit: mm\n  sets: {{{sets}}}\n", 1) if sets else RAMS
     found = rams(pair("50.08", "50.00"), facts, packs={"rams": text})
     assert record_data(record_of(found, None, "1.0"))["figures hold by"] == told
+
+
+@pytest.mark.parametrize(
+    ("facts", "told"),
+    [
+        ("tube_kind: drawn", "not yet: state medium, action: 2 checks wait; 2 not measured"),
+        ("action: single, tube_kind: drawn", "not yet: state medium: 2 checks wait; 2 not measured"),
+        (FACTS, "not yet: 1 in spec, 1 not measured"),
+    ],
+)
+def test_one_sheet_of_several_tells_what_it_has_to_state(facts: str, told: str) -> None:
+    assert in_a_line(rams(pair("50.08", "50.00"), facts)) == told
+
+
+def test_what_is_to_be_pasted_can_be_read_where_it_is_said_to_stand() -> None:
+    """Under the facts of the sheet, as it is and with one of the choices."""
+    found = rams(f"stop_gap: 2, {pair('50.08', '50.00')}", "tube_kind: drawn")
+    rows = ["".join(part.text for part in row) for row in to_state(found)][2:-1]
+    chosen = [row.replace("# oil or water or air", "oil").replace("# single or double", "single") for row in rows]
+    for lines, waiting in ((rows, 2), (chosen, 0)):
+        facts = "\n".join(["facts:", *lines, "  tube_kind: drawn"])
+        head = f"specrules: build-sheet/1\npacks: [rams]\nunit: mm\n{facts}\n"
+        sheet = f"{head}readings: {{stop_gap: 2, {pair('50.08', '50.00')}}}\n"
+        assert inspected(sheet, {"rams": RAMS}).waiting == waiting
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_a_record_tells_what_is_to_be_stated_whatever_the_unit(unit: str) -> None:
+    head = f"specrules: build-sheet/1\npacks: [rams]\nunit: {unit}\nfacts: {{medium: air}}\n"
+    found = inspected(f"{head}readings: {{tube: {{1: 50.08 mm}}, rod: {{1: 50.00 mm}}}}\n", {"rams": RAMS})
+    assert record_data(record_of(found, None, "1.0"))["waiting"] is None  # no figure for air, whatever the action is
+    old = inspected(f"{head.replace('medium: air', '')}readings: {{stop_gap: 2 mm}}\n", {"rams": RAMS})
+    assert record_data(record_of(old, None, "1.0"))["waiting"] == {
+        "facts": [
+            {"name": "medium", "title": "medium", "choices": ["oil", "water", "air"]},
+            {"name": "action", "title": "action", "choices": ["single", "double"]},
+        ],
+        "rules": 2,
+    }
