@@ -18,6 +18,8 @@ HIDDEN = re.compile(r"(?<! ) ++#[^\s#].*$")
 COMMENT = re.compile(r"(?<! ) ++#.*$")
 SECTION = re.compile(r"\ufeff?[\w -]+:(?: +#.*)?")
 BEFORE_KEY = re.compile(r"(.*[^\s]) +[\w-]+")
+BRACKET_OF_WORDS = re.compile(r"[A-Za-z] +$")
+GLUED_DASH = re.compile(r"\s*-(?=[{\[A-Za-z])")
 FIGURE = re.compile(r"^[+-]?\.?[0-9]")
 CLOSERS = {"{": "}", "[": "]"}
 
@@ -61,6 +63,9 @@ def reworded(source: SourceText, error: MarkedYAMLError) -> Fault:
     since = min(error.context_mark.index, len(source.text)) if error.context_mark else at
     trouble = Trouble(source, at, since)
     heard = f"{error.context or ''} / {error.problem or ''}"
+    if (dash := GLUED_DASH.match(trouble.line())) is not None:
+        behind = source.bounds(at)[0] + dash.end()
+        return trouble.fault(behind, Code.WRONG_LIST, "a dash has no space after it", Edit(behind, behind, " "))
     for words, say in SAYINGS:
         if words in heard:
             return say(trouble)
@@ -190,6 +195,8 @@ def _inline(trouble: Trouble) -> Fault:
     start, _ = trouble.value(at)
     if source.text[start : start + 1] in ("'", '"'):
         return _after_quote(trouble)
+    if found in CLOSERS and BRACKET_OF_WORDS.search(source.text[start:at]):
+        return trouble.quote(at, Code.NOT_QUOTED, f"{found} stands inside a text outside quotes")
     return trouble.fault(at, Code.COMMA_MISPLACED, "a comma is missing before this", Edit(at, at, ", "))
 
 

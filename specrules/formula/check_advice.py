@@ -24,6 +24,13 @@ FOREIGN: Mapping[str, str] = {
 """Functions of other languages, whose nearest word here means something else; "" for what there is nothing for."""
 
 
+OF_ONE: Mapping[str, str] = {
+    "min": "min(a, b), or smallest(...) of the readings of one thing",
+    "max": "max(a, b), or largest(...) of the readings of one thing",
+}
+"""What is meant by the least or the greatest of one thing alone."""
+
+
 def measured_in(node: tree.Compare, scope: Scope) -> tuple[str, str]:
     """What is wrong with a comparison in a condition that reads more than facts, and what to write."""
     roles = {name: known.role for name in _names(node) if (known := scope.names.get(name)) is not None}

@@ -8,7 +8,7 @@ from typing import Any
 
 from specrules.formula import syntax as tree
 from specrules.formula.axis_kinds import kind_axis
-from specrules.formula.check_advice import FOREIGN, label_alone, measured_in
+from specrules.formula.check_advice import FOREIGN, OF_ONE, label_alone, measured_in
 from specrules.formula.functions import CONSTANTS, REDUCERS
 from specrules.formula.labels import is_axis, is_choice, label_of, may_say, pick_refusals, sayings
 from specrules.formula.scope import Kind, Role, Scope
@@ -154,7 +154,8 @@ class KindCheck:
         sorts = [sort for sort in found if sort is not None]
         if function in ("min", "max"):
             if len(found) < 2:
-                self.refuse(at, Code.WRONG_ARGUMENTS, f"gives {function} too little to compare", f"{function}(a, b)")
+                said = f"gives {function} too little to compare"
+                self.refuse(at, Code.WRONG_ARGUMENTS, said, OF_ONE[function])
             elif len(sorts) == len(found):
                 return self.compared_sizes(node, sorts)
             return None

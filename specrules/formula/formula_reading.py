@@ -17,7 +17,7 @@ from specrules.formula.scope import Kind, Scope
 from specrules.formula.sort import Sort, is_condition, with_unit
 from specrules.formula.syntax import Node, Number
 from specrules.formula.tokenizer import Refused
-from specrules.quantity import NUMBER, Dimension, Exact, Refusal, read_written
+from specrules.quantity import NUMBER, Dimension, Exact, Refusal, find_unit, read_written
 from specrules.vocabulary import Code
 
 _NUMBER_LIKE = re.compile(
@@ -30,6 +30,7 @@ _NUMBER_LIKE = re.compile(
 _LONGEST_NUMBER = 60
 YES_OR_NO = (Constant(Decimal(1)), Constant(Decimal(0)), ())
 """What a condition comes to as a quantity, and its axes."""
+_NUMBER_NAME = re.compile(r"(?<![\w.])([0-9.]+) ?([A-Za-z_]\w*)", re.ASCII)
 _PLAIN = re.compile(r"-?[0-9.]+(?: [A-Za-z]+)?")
 _MIXED = re.compile(r"\s*(\d+)\s?-(\d+/\d+)\s*")
 
@@ -60,10 +61,20 @@ def read_formula(
             return tuple(check.refusals)
         operators = _lowered(Lowering(scope, each), tree, kind)
     except Refused as refused:
-        return (refused.refusal,)
+        return (_without_sign(text, scope) or refused.refusal,)
     settled = sort.dimension if sort.dimension is not None else dimension or NUMBER
     names, everywhere = frozenset(check.names), same_everywhere(operators)
     return Formula(text, each, kind, settled, names, check.exact, everywhere, operators)
+
+
+def _without_sign(text: str, scope: Scope) -> Refusal | None:
+    """What is wrong with a text that cannot be read, where a name stands behind a number as a unit would."""
+    for found in _NUMBER_NAME.finditer(text):
+        number, name = found.groups()
+        if name in scope.names and isinstance(find_unit(name), Refusal):
+            said = f"has {name} behind a number and no sign between"
+            return Refusal(Code.FORMULA_SYNTAX, said, f"{number} * {name}", found.start(2))
+    return None
 
 
 def read_yes_no(text: str, scope: Scope, each: tuple[str, ...] = ()) -> Formula | tuple[Refusal, ...]:

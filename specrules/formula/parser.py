@@ -27,6 +27,13 @@ LARGEST_EXPONENT = 9
 _COMPARISONS = frozenset({"==", "!=", "<", "<=", ">", ">="})
 _BINDS = {"or": 1, "and": 2, **dict.fromkeys(_COMPARISONS, 4), "+": 5, "-": 5, "*": 6, "/": 6}
 _NOT_BINDS = 3
+_INSTEAD = {
+    "in": "a == b or a == c",
+    "is": "a == b",
+    "to": "one figure, and the other end in a place of its own",
+    "if": "x if condition else y",
+}
+"""What is meant by words of other languages that stand where none can."""
 _POWER_OF_TEN = re.compile(r"[\d.]+[eE][-+]?(\d+)(?!\w)", re.ASCII)
 
 
@@ -88,7 +95,7 @@ class _Parser:
             said = "has a 'not' that does not stand before a condition"
             return Refused(Code.FORMULA_SYNTAX, said, "a != b or not (a == b)", at)
         said = f"has {token!r} where it should have ended"
-        return Refused(Code.FORMULA_SYNTAX, said, "a sign (+ - * /) before it", at)
+        return Refused(Code.FORMULA_SYNTAX, said, _INSTEAD.get(token, "a sign (+ - * /) before it"), at)
 
     def expression(self) -> tree.Node:
         self.depth += 1
@@ -206,7 +213,8 @@ class _Parser:
             raise Refused(Code.FORMULA_SYNTAX, "stops where a number or a name should stand", "", at)
         if token == "*" and self.texts[self.next - 2] == "*":
             raise Refused(Code.FORMULA_SYNTAX, "has two signs * in a row, and a power is written ^", "^", at - 1)
-        raise Refused(Code.FORMULA_SYNTAX, f"has {token!r} where a number or a name should stand", "", at)
+        said = f"has {token!r} where a number or a name should stand"
+        raise Refused(Code.FORMULA_SYNTAX, said, _INSTEAD.get(token, ""), at)
 
     def quantity(self, token: str, at: int) -> tree.Number:
         if len(token) > MOST_DIGITS and len(token.replace(".", "").lstrip("0")) > MOST_DIGITS:

@@ -235,7 +235,7 @@ _SAID: Mapping[Why, Callable[[Reason], str]] = {
     Why.READ_FOR_ONE_WAY: lambda _: "readings enough for one way",
     Why.SIZE_ACROSS_EDGE: lambda reason: f"{name(reason.names[0])} more closely: it decides whether there is a figure",
     Why.ASK_THE_MAKER: lambda reason: reason.text or "the maker's limits, in the sheet",
-    Why.LIMITS_CROSS: lambda _: "general practice has no limit for this size: the maker's limits, in the sheet",
+    Why.LIMITS_CROSS: lambda _: "the packs' limits cross at this size and leave none: the maker's limits, in the sheet",
     Why.NO_LIMIT_LINE: _no_line,
     Why.HOLDS_FOR_OTHERS: _for_others,
     Why.HOLDS_FOR_OTHER_SIZES: _for_other_sizes,

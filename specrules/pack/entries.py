@@ -12,13 +12,13 @@ from specrules.validation.texts import (
     NOTHING,
     Condition,
     Label,
-    Labels,
     Name,
     Names,
     Prose,
     Proses,
     StatedWords,
     Whole,
+    Words,
     Written,
     YesNo,
     keyed,
@@ -65,7 +65,7 @@ class AxisEntry(FileModel):
     """An axis that readings lie on: `count`, `names`, `labels`, `kinds`, or `groups` of another axis."""
 
     count: Name = Field(NOTHING, description="the fact that says how many: labels 1, 2, 3 ...")
-    names: Labels = Field((), description="its labels")
+    names: Words = Field((), description="its labels")
     groups: Name = Field(NOTHING, description="the fact that lists the members of each label")
     of: Name = Field(NOTHING, description="the axis that is grouped")
     default: Annotated[Text, one_of("one", "each")] = Field(
@@ -88,8 +88,8 @@ class FactEntry(FileModel):
     kind: Annotated[Text, one_of(*FACT_KINDS)] = Field(description="what may be stated")
     title: Prose = Field(NOTHING, description="what it is, for a reader")
     at: Names = Field((), description=f"where it may differ: {ONE_OR_MORE}")
-    choices: Labels = Field((), description="the words of a choice")
-    of: Labels = Field((), description="the labels that there may be, of a fact that says which of them there are")
+    choices: Words = Field((), description="the words of a choice")
+    of: Words = Field((), description="the labels that there may be, of a fact that says which of them there are")
     unit: Prose = Field(NOTHING, description="the unit that a quantity is shown in")
     assumed: StatedWords = Field(NOTHING, description="what is taken where nobody states it, if that is safe")
     usual: Written = Field(NOTHING, description="a wide range of plausible figures, such as 1..6 in")

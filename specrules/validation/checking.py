@@ -22,6 +22,24 @@ MOST_FAULTS = 100
 
 _YES_NO_MEANT = {"true": "yes", "y": "yes", "on": "yes", "false": "no", "n": "no", "off": "no"} | {w: w for w in YES_NO}
 
+_MEANT: Mapping[str, tuple[str, ...]] = {
+    **dict.fromkeys(("min", "minimum", "low", "lower"), ("least",)),
+    **dict.fromkeys(("max", "maximum", "high", "upper"), ("most",)),
+    **dict.fromkeys(("target", "nominal", "ideal"), ("aim",)),
+    **dict.fromkeys(("bool", "boolean", "flag"), ("yes/no",)),
+    **dict.fromkeys(("int", "integer"), ("count",)),
+    **dict.fromkeys(("float", "decimal", "ratio"), ("number",)),
+    **dict.fromkeys(("length", "size", "mass", "weight", "dimension"), ("quantity",)),
+    **dict.fromkeys(("str", "string", "word"), ("text",)),
+    **dict.fromkeys(("enum", "option", "options", "values"), ("choice", "choices")),
+    **dict.fromkeys(("description", "label"), ("title",)),
+    **dict.fromkeys(("reason", "why"), ("because",)),
+    **dict.fromkeys(("fix", "action"), ("remedy",)),
+    **dict.fromkeys(("examples", "tests"), ("worked",)),
+    **dict.fromkeys(("condition", "if"), ("when", "applies when")),
+}
+"""Words that other files have for what stands here under another."""
+
 Path = tuple[int | str, ...]
 Said = tuple[Code, str, str]
 """The kind of fault, what is wrong, and what to write."""
@@ -143,9 +161,13 @@ def headed(tree: Fields, header: str, what: str, kind: Kind) -> Fault | None:
 def _unknown_key(path: Path, holder: type[FileModel] | None, advise: Advice) -> Said:
     key, keys = str(path[-1]), keys_of(holder) if holder else ()
     section = section_with(holder, key) if holder else ""
-    write = f"it under {section}" if section else nearest(key, keys)
+    write = f"it under {section}" if section else nearest(key, keys) or _of_other_trades(key, keys)
     usual = Code.UNKNOWN_KEY, f"{shown(key)} is no key here", write or f"one of {', '.join(keys)}"
     return advise(path, write) or usual
+
+
+def _of_other_trades(key: str, keys: tuple[str, ...]) -> str | None:
+    return next((word for word in _MEANT.get(key.casefold(), ()) if word in keys), None)
 
 
 def _said(error: ErrorDetails, node: Node, model: type[FileModel] | None) -> Said:
@@ -184,7 +206,8 @@ def not_a_word(text: str, words: tuple[str, ...]) -> Said:
         return Code.NOT_A_CHOICE, f"{shown(text)} is neither yes nor no", _YES_NO_MEANT.get(text.lower(), "")
     if len(words) == 1:
         return Code.NOT_A_CHOICE, f"{shown(text)} is not {words[0]}", words[0]
-    return Code.NOT_A_CHOICE, f"{shown(text)} is none of {', '.join(words)}", nearest(text, words) or ""
+    meant = nearest(text, words) or next((word for word in _MEANT.get(text.casefold(), ()) if word in words), "")
+    return Code.NOT_A_CHOICE, f"{shown(text)} is none of {', '.join(words)}", meant
 
 
 def _found(node: Node) -> str:

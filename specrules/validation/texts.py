@@ -81,6 +81,16 @@ def filled_text(node: object) -> Text:
     raise PydanticCustomError("not_text", "no text")
 
 
+def one_word(node: object) -> Text:
+    """A text of one word, without a comma, that is not empty: formulas name it."""
+    text = filled_text(node)
+    parts = [part for part in re.split(r"[\s,;]+", text) if part]
+    if len(parts) > 1:
+        write = f"{', '.join(parts)}, or {'_'.join(parts)}"
+        raise refused(Code.NOT_A_NAME, f"{shown(text)} is {len(parts)} words, and a label is one", write)
+    return text
+
+
 def words_text(node: object) -> Text:
     """A text that is not empty, or a list of such, as one text: top, oil."""
     if isinstance(node, Items) and len(node):
@@ -166,6 +176,7 @@ Entered = Annotated[Text, Leaf(any_text, {"type": ["string", "number"]})]
 Day = Annotated[date | None, Leaf(_day, {"type": ["string", "null"]})]
 Prose = Annotated[Text, Leaf(filled_text, {"type": ["string", "number"]})]
 Name = Annotated[Text, Leaf(plain_name, {"type": "string", "pattern": f"^{_NAME.pattern}$"})]
+Word = Annotated[Text, Leaf(one_word, {"type": ["string", "integer"]})]
 Label = Annotated[Text, Leaf(filled_text, {"type": ["string", "integer"]})]
 Written = Annotated[Text, Leaf(filled_text, {"type": ["string", "number"]})]
 Stated = Annotated[Text, Leaf(filled_text, {"type": ["string", "number", "boolean"]})]
@@ -187,6 +198,8 @@ Condition = Annotated[Text, Leaf(filled_text, {"type": ["string", "boolean"]})]
 Whole = Annotated[Text, Leaf(filled_text, {"type": "integer"})]
 YesNo = Annotated[Text, one_of(*YES_NO)]
 Names = Annotated[tuple[Name, ...], Short(listed, lambda _: {"type": "string"})]
+Words = Annotated[tuple[Word, ...], Short(listed, lambda _: {"type": ["string", "integer"]})]
+"""Labels as a pack declares them, which formulas name."""
 Labels = Annotated[tuple[Label, ...], Short(listed, lambda _: {"type": ["string", "integer"]})]
 Proses = Annotated[tuple[Prose, ...], Short(listed, lambda _: {"type": "string"})]
 Free = Annotated[Fields, Leaf(_tree, {"type": "object"})]

@@ -81,7 +81,7 @@ REFUSED = [
     ("x +", Code.FORMULA_SYNTAX, "stops where a number or a name should stand", "", 3),
     ("x + + y", Code.FORMULA_SYNTAX, "has '+' where a number or a name should stand", "", 4),
     ("* x", Code.FORMULA_SYNTAX, "has '*' where a number or a name should stand", "", 0),
-    ("if", Code.FORMULA_SYNTAX, "has 'if' where a number or a name should stand", "", 0),
+    ("if", Code.FORMULA_SYNTAX, "has 'if' where a number or a name should stand", "x if condition else y", 0),
     ("max(, x)", Code.FORMULA_SYNTAX, "has ',' where a number or a name should stand", "", 4),
     ("x // y", Code.FORMULA_SYNTAX, "has '/' where a number or a name should stand", "", 3),
     ("x y", Code.FORMULA_SYNTAX, "has 'y' where it should have ended", "a sign (+ - * /) before it", 2),

@@ -57,7 +57,7 @@ SAID: Mapping[Why, Sequence[tuple[Reason, str]]] = {
     Why.LIMITS_CROSS: [
         (
             Reason(Why.LIMITS_CROSS),
-            "general practice has no limit for this size: the maker's limits, in the sheet",
+            "the packs' limits cross at this size and leave none: the maker's limits, in the sheet",
         )
     ],
     Why.NO_LIMIT_LINE: [

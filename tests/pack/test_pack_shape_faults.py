@@ -19,7 +19,7 @@ ROWS = [
     (
         "coated: {kind: yes/no",
         "coated: {kind: ¦bool",
-        'coated kind: "bool" is none of count, number, quantity, choice, yes/no, groups, labels, text.',
+        'coated kind: "bool" is none of count, number, quantity, choice, yes/no, groups, labels, text; write yes/no.',
     ),
     (
         "resolution: 0.0001 in",
