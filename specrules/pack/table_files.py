@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
@@ -11,6 +12,11 @@ from specrules.vocabulary import Code
 
 SUFFIX = ".csv"
 FILE, ROWS = Text("file"), Text("rows")
+_LINE = re.compile(r"\r\n|\r|\n")
+_QUOTED = re.compile(r'"([^",;\t]*)(?:,([0-9]+))?"')
+_BETWEEN = {";": "a semicolon", "\t": "a tab"}
+_OTHER = "a quote or a sign that is none of a text"
+_SAVED = "the file saved as CSV in UTF-8"
 _MANY = 10  # faults of one file: whoever takes the wrong file need not read one a row
 
 
@@ -64,27 +70,60 @@ def _rows(
     try:
         text = file.raw.decode("utf-8-sig")
     except UnicodeDecodeError:
-        fault(Place(file.label, 1, 1), Code.NOT_UTF_8, "is no text in UTF-8")
+        fault(Place(file.label, 1, 1), Code.NOT_UTF_8, "is no text in UTF-8", _SAVED)
         return None, faults
-    lines = [list(_cells(line, file.label, number)) for number, line in enumerate(text.splitlines(), 1) if line.strip()]
+    written = [(number, line) for number, line in enumerate(_LINE.split(text), 1) if line.strip()]
     head = [*keys, *columns]
-    if not lines or [str(cell) for cell in lines[0]] != head:
-        at = lines[0][0].place if lines else Place(file.label, 1, 1)
+    first = list(_cells(written[0][1], file.label, written[0][0])) if written else []
+    if [str(cell) for cell in first] != head:
+        at = first[0].place if first else Place(file.label, 1, 1)
         fault(at, Code.WRONG_SHAPE, "does not begin with the names of its keys and columns", ",".join(head))
         return None, faults
-    rows = fields_at(lines[0][0].place)
-    for cells in lines[1:]:
-        wrong = next((cell for cell in cells if '"' in cell or not cell.isprintable()), None)
+    rows = fields_at(first[0].place)
+    for number, line in written[1:]:
+        cells = list(_cells(line, file.label, number))
+        wrong = next((cell for cell in cells if _strange(cell)), None)
         if wrong is not None:
-            fault(wrong.place, Code.UNWANTED_CHARACTER, f"{shown(wrong)} has a quote or a sign that is none of a text")
+            sign = next(
+                (_BETWEEN[each] for each in wrong if each in _BETWEEN), "a quote or a sign that is none of a text"
+            )
+            fault(wrong.place, Code.UNWANTED_CHARACTER, f"{shown(wrong)} has {sign}", _meant(line, len(head)))
         elif len(cells) != len(head):
             said = f"{shown(cells[0])} has {len(cells)} cells where there are {len(head)}"
-            fault(cells[0].place, Code.WRONG_COUNT, said, "a comma between two cells, and none in one")
-        elif (first := _enter(rows, cells, len(keys))) is not None:
+            meant = _with_points(cells, len(keys), len(head))
+            fault(cells[0].place, Code.WRONG_COUNT, said, meant or "a comma between two cells, and none in one")
+        elif not all(cells[: len(keys)]):
+            fault(cells[0].place, Code.NO_VALUE, "a row has no key", "its key, or take the row out")
+        elif (there := _enter(rows, cells, len(keys))) is not None:
             row = ", ".join(cells[: len(keys)])
-            said = f"{shown(row)} stands twice, and first in line {first.place.line}"
+            said = f"{shown(row)} stands twice, and first in line {there.place.line}"
             fault(cells[0].place, Code.DEFINED_TWICE, said, "one of them only")
     return rows, faults
+
+
+def _strange(cell: str) -> bool:
+    """Whether a cell has what no cell can have: a quote, another sign between cells, or no sign of a text."""
+    return '"' in cell or ";" in cell or not cell.isprintable()
+
+
+def _meant(line: str, count: int) -> str:
+    """The row that is meant by a line with other signs between its cells, in which figures may have decimal commas, or
+    with quotes; "" where that is not known."""
+    bare = _QUOTED.sub(lambda quoted: ".".join(part for part in quoted.groups() if part is not None), line)
+    between = next((sign for sign in _BETWEEN if sign in bare), ",")
+    cells = [cell.strip() for cell in bare.split(between)]
+    if between != ",":
+        cells = [cell.replace(",", ".") if cell.count(",") == 1 else cell for cell in cells]
+    sound = len(cells) == count and not any("," in cell or _strange(cell) for cell in cells)
+    return ",".join(cells) if sound else ""
+
+
+def _with_points(cells: Sequence[str], keys: int, count: int) -> str:
+    """The row that is meant where each figure has a comma for its point, so that it is two cells; else ""."""
+    figures = cells[keys:]
+    if len(figures) != 2 * (count - keys) or not all(each.isdecimal() and each.isascii() for each in figures):
+        return ""
+    return ",".join([*cells[:keys], *map(".".join, zip(figures[::2], figures[1::2], strict=True))])
 
 
 def _cells(line: str, file: str, number: int) -> Iterator[Text]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import pytest
@@ -86,6 +86,72 @@ def test_a_fault_of_a_file_stands_in_its_line(wall: str, said: str) -> None:
     pack, faults = read(wall)
     assert pack is None
     assert faults[0].startswith(said)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda text: text.replace("\n", "\r\n"),
+        lambda text: text.replace("\n", "\r"),
+        lambda text: "\ufeff" + text,
+        lambda text: "\ufeff" + text.replace("\n", "\r\n") + "\r\n",
+        lambda text: text.replace(", ", ","),
+        lambda text: text.replace(", ", " ,\t"),
+        lambda text: text.replace(", ", ",\u00a0"),
+        lambda text: text.rstrip("\n"),
+        lambda text: "\n\n" + text,
+    ],
+    ids=["Windows", "carriage returns", "mark", "mark and Windows", "bare", "tabs", "hard blanks", "no end", "lines"],
+)
+def test_what_programs_add_to_a_file_changes_no_figure(change: Callable[[str], str]) -> None:
+    pack, faults = read(change(WALL))
+    assert faults == []
+    assert specification(pack).seal == specification(read()[0]).seal
+
+
+@pytest.mark.parametrize(
+    ("row", "said"),
+    [
+        ("white;1,508;1,512", '"white;1" has a semicolon; write white,1.508,1.512.'),
+        ("white;1.508;1.512", '"white;1.508;1.512" has a semicolon; write white,1.508,1.512.'),
+        ("white\t1.508\t1.512", '"white\\u00091.508\\u00091.512" has a tab; write white,1.508,1.512.'),
+        ("white\t1,508\t1,512", '"white\\u00091" has a tab; write white,1.508,1.512.'),
+        ("white;1,508", '"white;1" has a semicolon.'),
+        ("white,1,508,1,512", '"white" has 5 cells where there are 3; write white,1.508,1.512.'),
+        ("white,1,508,1.512", '"white" has 4 cells where there are 3; write a comma between two cells, and none in'),
+        ('white,"1,508","1,512"', "has a quote or a sign that is none of a text; write white,1.508,1.512."),
+        ('"white",1.508,1.512', "has a quote or a sign that is none of a text; write white,1.508,1.512."),
+        ('"white;grey",1.508,1.512', 'white;grey"" has a semicolon.'),
+        (",,", "a row has no key; write its key, or take the row out."),
+        (",1.508,1.512", "a row has no key; write its key, or take the row out."),
+        ("white,1.508,1.512\u2028grey,1.5,1.6", "has a quote or a sign that is none of a text"),
+        ("white,1.5\x0c08,1.512", "has a quote or a sign that is none of a text"),
+    ],
+)
+def test_what_other_programs_write_is_told_with_the_row_that_is_meant(row: str, said: str) -> None:
+    pack, faults = read(WALL + row + "\n")
+    assert pack is None
+    (fault,) = faults
+    assert fault.startswith("packs/shop.wall.csv, line 6, wall file: ")
+    assert said in fault
+
+
+@pytest.mark.parametrize("first", ["colour;thin;thick", "colour\tthin\tthick", "sep=;", '"colour","thin","thick"'])
+def test_a_first_line_as_other_programs_write_it_is_told_with_the_line_to_write(first: str) -> None:
+    _, faults = read(WALL.replace("colour, thin, thick", first))
+    (fault,) = faults
+    assert fault.endswith("does not begin with the names of its keys and columns; write colour,thin,thick.")
+
+
+@pytest.mark.parametrize("encoding", ["utf-16", "cp1252"])
+def test_another_encoding_is_told_with_what_to_save(encoding: str) -> None:
+    every = [("packs/shop.pack.yaml", HEAD.encode()), ("packs/shop.crossed.csv", CROSSED.encode())]
+    every.append(("packs/shop.wall.csv", WALL.replace("blue", "bl\u00fc").encode(encoding)))
+    pack, faults = read_pack(every)
+    assert pack is None
+    assert [(fault.place.file, fault.said, fault.write) for fault in faults] == [
+        ("packs/shop.wall.csv", "is no text in UTF-8", "the file saved as CSV in UTF-8")
+    ]
 
 
 def test_what_is_wrong_with_a_figure_of_a_file_is_told_there() -> None:
