@@ -244,6 +244,7 @@ def language(word: str, colour: str) -> None:
     A word is a section, a key, a function, a unit or a kind of fault.
     """
     from specrules.effects.pack_files import shipped_folder
+    from specrules.formula import FOREIGN
     from specrules.output.language_page import contents, of_word
     from specrules.pack.language import sections, told_of, words
     from specrules.quantity import nearest
@@ -254,7 +255,8 @@ def language(word: str, colour: str) -> None:
         return
     told = told_of(word, reference)
     if not told:
-        meant = nearest(word, words(reference))
+        foreign = FOREIGN.get(word.casefold())
+        meant = nearest(word, words(reference)) if foreign is None else foreign
         said = f"; write {meant}" if meant else " (see: specrules pack language)"
         raise click.UsageError(f'"{plain(word)}" is no word of the language of packs{said}')
     put_lines(list(of_word(told)), None, colour)

@@ -1,5 +1,6 @@
 """The formula language of packs: algebra over measured names, checked when read, compiled to operator trees."""
 
+from specrules.formula.check_advice import FOREIGN
 from specrules.formula.formula import Formula
 from specrules.formula.formula_reading import YES_OR_NO, read_formula, read_yes_no, syntax_of
 from specrules.formula.functions import FUNCTIONS, LANGUAGE, LIMIT_NAMES, PI, REDUCERS, Function, takes, with_functions
@@ -8,6 +9,7 @@ from specrules.formula.scope import MOST_LABELS, Axis, Declared, Kind, Role, Sco
 from specrules.formula.tables import KeyKind, LookupTable, PrintedColumn, Rows, TableColumn, TableKey
 
 __all__ = [
+    "FOREIGN",
     "FUNCTIONS",
     "LANGUAGE",
     "LIMIT_NAMES",

@@ -280,3 +280,17 @@ def test_watching_and_writing_do_not_go_together() -> None:
     ran = call("pack", "prove", "street", "--write", "--watch")
     assert ran.status == 2
     assert "write one of the two" in ran.err
+
+
+@pytest.mark.parametrize(
+    ("word", "said"),
+    [
+        ("median", "; write largest(...), smallest(...) or mean(...), for there is no middle one"),
+        ("Average", "; write mean(...)"),
+        ("sign", " (see: specrules pack language)"),
+    ],
+)
+def test_a_function_of_other_languages_is_not_taken_for_the_nearest_word(word: str, said: str) -> None:
+    ran = call("pack", "language", word)
+    assert ran.status == 2
+    assert f'"{word}" is no word of the language of packs{said}\n' in ran.err
