@@ -9,6 +9,7 @@ from specrules.pack import Specification
 from specrules.pack.in_units import told_texts
 from specrules.proving.proof_parts import ProofRemark
 from specrules.quantity import Refusal, find_unit
+from specrules.quantity.amounts import read_amount
 
 _BRACES = re.compile(r"\{[^{}]*\}")
 _AMOUNT = re.compile(
@@ -43,8 +44,9 @@ def bare_in(text: str) -> Iterator[tuple[str, str]]:
         unit = find_unit(word)
         if isinstance(unit, Refusal) or not (unit.in_inches or unit.in_millimetres):
             continue
-        bare = f"{low}{f' to {high}' if high else ''} {word}"
-        yield bare, f"{{{_decimal(low)}{f'..{_decimal(high)}' if high else ''} {word}}}"
+        meant = f"{_decimal(low)}{f'..{_decimal(high)}' if high else ''} {word}"
+        if not isinstance(read_amount(meant), Refusal):
+            yield f"{low}{f' to {high}' if high else ''} {word}", f"{{{meant}}}"
 
 
 def _decimal(figure: str) -> str:

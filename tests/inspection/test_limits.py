@@ -110,7 +110,7 @@ def test_limits_that_cross_leave_the_check_to_the_maker() -> None:
     house = over("house", "[{name: floor, least: 0.0040 in}]")
     found = fit(readings(AT_TWO, "house", packs={"house": house}))
     assert found.verdict is Verdict.NO_FIGURE
-    assert "no limit for this size" in words(found.rests_on.missing)[0]
+    assert "limits cross at this size" in words(found.rests_on.missing)[0]
     assert (limits(found), found.notes) == (thou("-", "-", "-"), ())
 
 
