@@ -59,6 +59,7 @@ def specrules() -> None:
     \b
     Look first:             specrules demo
     Start your own sheet:   specrules sheet new my.sheet.yaml
+    Enter your readings:    specrules sheet take my.sheet.yaml
     Judge it:               specrules inspect my.sheet.yaml
     See one rule whole:     specrules working RULE my.sheet.yaml
 

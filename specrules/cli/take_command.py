@@ -188,7 +188,7 @@ def take(sheet: Path, add: tuple[str, ...], only: tuple[str, ...], until: str, n
     file = SheetOnDisk(sheet, workspace, add)
     steps = _steps(file, only, until)
     wanted = [each for each in steps if isinstance(each, Cell)]
-    put_lines(list(beginning(wanted, str(sheet))), None, colour)
+    put_lines(list(beginning(wanted, _unknown(file, only, until), str(sheet))), None, colour)
     taken = Taking(file, steps, colour).run()
     left = sum(not file.now.cell(each).given for each in wanted)
     put_lines(list(ended(taken, left, quoted(sheet))), None, colour)
@@ -220,6 +220,15 @@ def _steps(file: SheetOnDisk, only: Sequence[str], until: str) -> list[Step]:
     missing = {state.name for state in now.report.sign_offs if state.state == "missing"}
     signed = [] if only else [each for each in job.sign_offs.values() if each.name in missing]
     return sorted([*wanted, *signed], key=lambda step: groups.get(_group(step), last))
+
+
+def _unknown(file: SheetOnDisk, only: Sequence[str], until: str) -> list[str]:
+    """The facts that nobody states and without which there are no places for what is to be measured."""
+    spec, labels = file.now.spec, file.now.sheet.labels
+    job = covered_by_job(spec, file.now.sheet.scope, until or file.now.sheet.until)
+    axes = [axis for name in only or job.measurands for axis in spec.measurands[name].axes if not labels[axis]]
+    facts = (spec.axes[axis].shaped_by or spec.axes[spec.axes[axis].of].shaped_by for axis in axes)
+    return [*dict.fromkeys(facts)]
 
 
 def _group(step: Step) -> str:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from specrules.inspection import Finding, Report
 from specrules.inspection.digits import measured
 from specrules.output.lines import Line, columns, folded, line, spread
 from specrules.output.telling import limits_of, suspect_text, verdict_text
 from specrules.output.verdicts import TELLING, Shown, shown
-from specrules.output.words import many, places, sentence, short
+from specrules.output.words import listed, many, places, sentence, short
 from specrules.pack import Measurand, SignOff
 from specrules.sheet import Suspect
 from specrules.sheet.cells import Cell
@@ -31,9 +31,12 @@ HELP = (
 """What may be typed, and what it does."""
 
 
-def beginning(cells: Sequence[Cell], file: str) -> Iterator[Line]:
-    """How many places wait."""
+def beginning(cells: Sequence[Cell], unknown: Collection[str], file: str) -> Iterator[Line]:
+    """How many places wait, and the facts that have to be stated for others to be known."""
     yield from folded(f"{file}: {many(len(cells), 'place')} to read. ? says what may be typed, q stops.")
+    if unknown:
+        said = f"State {listed(unknown)} in the sheet's facts: what lies along them cannot be asked for before."
+        yield from folded(said, style="doubt")
 
 
 def thing(measurand: Measurand, unit: str) -> Iterator[Line]:

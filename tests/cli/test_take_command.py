@@ -154,6 +154,14 @@ def test_a_name_that_is_none_is_told(arguments: tuple[str, ...], said: str) -> N
     assert sheet() == TAKEN
 
 
+def test_facts_without_which_nothing_can_be_asked_for_are_named() -> None:
+    Path("new.sheet.yaml").write_text("specrules: build-sheet/1\npacks: [base]\nunit: in\n", encoding="utf-8")
+    said = take("0.0010", only=("hole", "tilt"))
+    assert "new.sheet.yaml: 1 place to read." in said
+    told = "State places in the sheet's facts: what lies along them cannot be asked for before."
+    assert told in " ".join(said.split())
+
+
 def test_a_sheet_at_fault_takes_no_reading() -> None:
     Path("new.sheet.yaml").write_text(TAKEN.replace("tilt:", "tild:"), encoding="utf-8")
     ran = call("sheet", "take", "new.sheet.yaml", typed="1.5020\n")
