@@ -13,7 +13,7 @@ from math import prod
 from typing import NamedTuple
 
 from specrules.document import Fault, Place
-from specrules.formula import Formula
+from specrules.formula import Axis, Formula
 from specrules.formula import operators as op
 from specrules.formula.axis_kinds import whole
 from specrules.pack.holding_parts import HoldsFor
@@ -49,6 +49,9 @@ BUDGET = WorkBudget()
 
 MOST_WORLDS = 64
 """Worlds that are tried for one finding where facts are not stated; beyond it they have to be."""
+
+PAIR = 2
+"""Labels of each kind with which a specification is tried."""
 
 COUNTS = (256, 64, 16, 4, 1)
 """Labels on every counted axis that a specification is tried with, to know how many it bears."""
@@ -261,9 +264,7 @@ class WorkCount:
 def borne(spec: Specification) -> tuple[Specification | None, tuple[Fault, ...]]:
     """The specification that knows how many labels it bears; the fault where it is too much with one on every axis."""
     for count in COUNTS:
-        axes = spec.axes.values()
-        fewest = {axis.name: len(axis.names) for axis in axes}
-        labels = {a.name: fewest[a.name] if a.fixed else max(fewest[a.name], min(count, a.most)) for a in axes}
+        labels = {axis.name: _fewest(axis, count) for axis in spec.axes.values()}
         excess = WorkCount(spec, labels).excess()
         if excess is None:
             return spec._replace(labels_borne=count), ()
@@ -271,11 +272,18 @@ def borne(spec: Specification) -> tuple[Specification | None, tuple[Fault, ...]]
     return None, (Fault(excess.share.place, excess.share.name, Code.TOO_MANY, excess.said, excess.write, "pack"),)
 
 
+def _fewest(axis: Axis, count: int) -> int:
+    """With how many labels on an axis a specification is tried, to know whether it bears so many on every counted one;
+    of each kind there are seldom many, so that more of them are counted sheet by sheet."""
+    return len(axis.names) * (min(count, PAIR) if axis.kinds else 1) or min(count, axis.most)
+
+
 def excess_of(
     spec: Specification, labels: Mapping[str, tuple[str, ...]], stated: Collection[str] = ()
 ) -> Excess | None:
     """What there is too much of where the axes have these labels and these facts are stated once for the whole."""
-    if all(len(labels.get(axis.name, ())) <= spec.labels_borne for axis in spec.axes.values() if not axis.fixed):
+    borne_by = {axis.name: _fewest(axis, spec.labels_borne) for axis in spec.axes.values()}
+    if all(len(labels.get(name, ())) <= number for name, number in borne_by.items()):
         return None
     return WorkCount(spec, {axis: len(some) for axis, some in labels.items()}, stated=stated).excess()
 
