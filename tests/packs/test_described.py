@@ -114,6 +114,7 @@ def test_nothing_that_is_left_names_what_is_absent(facts: dict[str, str]) -> Non
                 assert all(formula.names <= {*here.scope.names, "least", "most", "aim"} for formula in line.formulas())
 
 
+@pytest.mark.second_lane
 @given(st.fixed_dictionaries({name: st.sampled_from(some) for name, some in FACTS_OF_SHAPE.items()}))
 def test_a_new_sheet_of_any_engine_reads_back_and_asks_only_for_what_it_has(facts: dict[str, str]) -> None:
     facts = {name: choice for name, choice in facts.items() if name in there(facts)}
