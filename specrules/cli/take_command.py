@@ -33,7 +33,7 @@ from specrules.output.taking_lines import (
 from specrules.pack import SignOff, Specification
 from specrules.pack.needing import covered_by_job
 from specrules.quantity import Refusal, nearest
-from specrules.sheet import Sheet, read_sheet
+from specrules.sheet import Sheet
 from specrules.sheet.cells import Cell, cells_of_sheet
 from specrules.sheet.entering import with_figure, with_repeat, with_room, with_signature, with_word
 from specrules.sheet.new_sheet import rows_of
@@ -99,11 +99,10 @@ class SheetOnDisk:
 
     def _settled(self, source: bytes) -> Taken | tuple[Fault, ...]:
         loaded = self.workspace.settle(source, self.path, self.name, self.add)
-        raw, _ = read_sheet(source, self.name)
-        if loaded.sheet is None or loaded.spec is None or raw is None:
+        if loaded.sheet is None or loaded.spec is None or loaded.raw is None:
             return (*loaded.faults, *loaded.set_aside)
         examined = Examination(loaded.sheet, loaded.spec, Options(), loaded.same_names)
-        there = tuple(cells_of_sheet(raw, loaded.sheet, loaded.spec))
+        there = tuple(cells_of_sheet(loaded.raw, loaded.sheet, loaded.spec))
         return Taken(source, loaded.sheet, loaded.spec, examined.report, there)
 
     def enter(self, cell: Cell, edit: Callable[[str, Cell], str | None]) -> str:

@@ -32,7 +32,7 @@ Folders = tuple[Path, ...]
 class Loaded(NamedTuple):
     """A sheet and its specification; None where there are faults. set_aside: faults of plugins, beside its packs.
 
-    same_names: packs of its specification that hide another of the same name.
+    same_names: packs of its specification that hide another of the same name. raw: the sheet as it is written.
     """
 
     sheet: Sheet | None
@@ -40,6 +40,7 @@ class Loaded(NamedTuple):
     faults: Faults
     set_aside: Faults = ()
     same_names: tuple[Relaxation, ...] = ()
+    raw: RawSheet | None = None
 
 
 class Resolved(NamedTuple):
@@ -184,6 +185,7 @@ class Workspace:
             every,
             set_aside,
             self.same_names([pack.name for pack in resolved.packs], path),
+            raw,
         )
 
     def same_names(self, names: Iterable[str], near: Path | None) -> tuple[Relaxation, ...]:
