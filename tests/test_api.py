@@ -279,6 +279,7 @@ def test_nothing_in_a_title_steers_a_page_or_a_terminal() -> None:
     assert repr(judged).startswith('<Report "<script>alert(1)</script>&\\u202e": held')
 
 
+@pytest.mark.second_lane
 def test_the_page_has_what_is_not_in_spec_the_gravest_first_and_no_end_of_it() -> None:
     page = report(HELD.replace("weight: {1: 100 g, 2: 101 g}", ""))._repr_html_()
     assert page.index("<td>Tilt of the plate</td>") < page.index("<td>Weights alike</td>")
@@ -352,6 +353,7 @@ def test_an_examination_has_what_a_finding_stands_on() -> None:
     ]
 
 
+@pytest.mark.second_lane
 def test_a_record_that_was_kept_is_read_from_its_file_or_its_bytes(tmp_path: Path) -> None:
     kept = tmp_path / "record.json"
     assert call("inspect", DEMO, "--form", "json", "--out", kept).status == 1

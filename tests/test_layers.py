@@ -84,6 +84,7 @@ def layer_of(package: str) -> int:
     return next((number for number, layer in enumerate(LAYERS) if package in layer), -1)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(("package", "path"), [pytest.param(r, p, id=str(p.relative_to(ROOT))) for r, p in packages()])
 def test_a_package_imports_only_from_layers_below(package: str, path: Path) -> None:
     assert layer_of(package) >= 0, f"{package} is on no layer"
@@ -99,6 +100,7 @@ def test_a_package_imports_only_from_layers_below(package: str, path: Path) -> N
                 assert other == package or layer_of(other) < layer_of(package), f"{path}: {package} imports {name}"
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("path", [pytest.param(p, id=str(p.relative_to(ROOT))) for r, p in packages() if r in NEUTRAL])
 def test_the_core_speaks_of_no_one_trade(path: Path) -> None:
     words = [word for word in TRADE_WORDS.split("|") if word not in ALLOWED]
@@ -146,6 +148,7 @@ OTHER_EFFECTS = {
 }
 
 
+@pytest.mark.second_lane
 def test_files_are_changed_in_one_place_alone() -> None:
     found = {path.relative_to(PROGRAM).as_posix(): changes(path) for path in PROGRAM.rglob("*.py")}
     assert {name: calls for name, calls in found.items() if calls and name != "effects/files.py"} == OTHER_EFFECTS

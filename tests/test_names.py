@@ -43,10 +43,12 @@ def test_every_file_of_tests_has_a_name_of_its_own() -> None:
     assert shared((path.stem, path) for path in (ROOT / "tests").rglob("test_*.py")) == {}
 
 
+@pytest.mark.second_lane
 def test_every_public_class_has_a_name_of_its_own() -> None:
     assert shared(public_classes()).keys() == TWO_CLASSES.keys()
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("package", PACKAGES, ids=lambda path: str(path.relative_to(ROOT)))
 def test_nothing_in_a_package_is_called_as_a_module_of_it(package: Path) -> None:
     """Else `from package import name` gives now the one and now the other, by what was imported before."""

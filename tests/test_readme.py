@@ -103,6 +103,7 @@ def test_the_table_of_checks_is_what_the_packs_hold() -> None:
     assert found[2] == checks_by_group()
 
 
+@pytest.mark.second_lane
 def test_the_sheet_in_the_readme_is_judged(tmp_path: Path) -> None:
     path = tmp_path / "yard.sheet.yaml"
     path.write_text(example("build-sheet/1"), encoding="utf-8")

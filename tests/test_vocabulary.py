@@ -93,6 +93,7 @@ def test_the_decision_rules_are_these() -> None:
     assert [name for name, rule in DECISION_RULES.items() if rule.simple] == ["simple"]
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("name", DECISION_RULES)
 def test_a_sheet_may_ask_for_each_of_them(name: str) -> None:
     found, faults = run(SHEET.format(decision=name), {}, Options())

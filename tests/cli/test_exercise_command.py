@@ -165,16 +165,19 @@ def test_what_cannot_be_done_is_said(arguments: tuple[str, ...], said: str) -> N
     assert said in ran.err
 
 
+@pytest.mark.second_lane
 def test_a_pack_without_lessons_says_so() -> None:
     ran = call("pack", "exercise", "street")
     assert ran.status == 0
     assert "street has no lessons and no exercises." in ran.out
 
 
+@pytest.mark.second_lane
 def test_the_shown_pack_lists_what_it_teaches() -> None:
     assert "specrules pack exercise teaching inch_micrometer\n" in call("pack", "show", "teaching").out
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("unit", "there", "elsewhere"),
     [
@@ -190,6 +193,7 @@ def test_a_lesson_tells_its_lengths_in_the_unit_asked_for(unit: tuple[str, ...],
     assert "{" not in told
 
 
+@pytest.mark.second_lane
 def test_an_exercise_is_in_the_units_of_its_readings() -> None:
     ran = call("pack", "exercise", "teaching", "hole_less_shaft", "--unit", "mm")
     assert ran.status == 2

@@ -38,6 +38,7 @@ def answered(command: list[str]) -> tuple[str, int]:
     raise AssertionError(ran.out)
 
 
+@pytest.mark.second_lane
 def test_an_empty_folder_has_its_first_verdict_after_four_commands(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

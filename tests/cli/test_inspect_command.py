@@ -51,6 +51,7 @@ def test_the_status_says_whether_the_work_may_go_on(arguments: list[str], status
     assert (ran.status, said in ran.out) == (status, True)
 
 
+@pytest.mark.second_lane
 def test_each_of_several_sheets_has_to_reach_what_is_asked_for(jobs: Path) -> None:
     one, few = "clear.sheet.yaml", "few.sheet.yaml"
     (jobs / few).write_text(CLEAR.replace("  plug: 1.0000\n", ""), encoding="utf-8")
@@ -107,6 +108,7 @@ def test_a_sheet_that_names_no_packs_is_at_fault(packs: str, jobs: Path) -> None
     assert "none.sheet.yaml, packs: names no tolerance pack to be judged by; write packs: [general]." in ran.err
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("add", [["--add", "idle"], ["--add", "idle", "none.sheet.yaml"]])
 def test_where_nothing_is_checked_nothing_says_go_on(add: list[str], jobs: Path) -> None:
     (jobs / "none.sheet.yaml").write_text(HEADER, encoding="utf-8")
@@ -141,6 +143,7 @@ def test_where_no_check_applies_nothing_says_go_on(jobs: Path) -> None:
     assert ran.out.endswith("\n\nNot yet: these packs check nothing here.\n")
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("names", "status"),
     [

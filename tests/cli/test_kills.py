@@ -88,6 +88,7 @@ def keeps_a_plan(folder: Path) -> None:
     PlanCache(folder / "plans").write("it", b"after")
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("work", "before", "after"),
     [

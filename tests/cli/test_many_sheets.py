@@ -42,6 +42,7 @@ def cores(number: int, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(processes, "usable_cores", lambda: number)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("arguments", [(), ("--colour", "always"), ("--form", "json"), ("--sure", "--add", "wide")])
 def test_processes_change_nothing_of_what_is_printed(
     arguments: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
@@ -55,6 +56,7 @@ def test_processes_change_nothing_of_what_is_printed(
     assert ("\x1b[" in ran[0].out) == ("always" in arguments)
 
 
+@pytest.mark.second_lane
 def test_screens_of_several_are_those_of_each_and_a_line_each_at_the_end(monkeypatch: pytest.MonkeyPatch) -> None:
     cores(3, monkeypatch)
     alone = {name: call("inspect", name) for name in SHEETS}
@@ -70,6 +72,7 @@ def test_screens_of_several_are_those_of_each_and_a_line_each_at_the_end(monkeyp
     assert ran.err.endswith("3 faults. Put them right, then run it again: a file at fault is not judged.\n")
 
 
+@pytest.mark.second_lane
 def test_records_of_several_are_one_a_line_and_those_of_each(monkeypatch: pytest.MonkeyPatch) -> None:
     cores(3, monkeypatch)
     ran = call("inspect", *SHEETS, "--form", "json")
@@ -81,6 +84,7 @@ def test_records_of_several_are_one_a_line_and_those_of_each(monkeypatch: pytest
     assert (ran.status, ran.err) == (2, "")
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("arguments", [(), ("--form", "json")])
 def test_a_file_holds_what_would_be_printed(arguments: tuple[str, ...], monkeypatch: pytest.MonkeyPatch) -> None:
     cores(2, monkeypatch)
@@ -104,6 +108,7 @@ def failing(self: Inspector, sheet: SheetBytes) -> Inspected:
     return OWN(self, sheet)
 
 
+@pytest.mark.second_lane
 @forks
 @pytest.mark.parametrize("form", ["console", "json"])
 def test_a_sheet_on_which_the_program_fails_is_named_and_the_others_are_judged(
@@ -131,6 +136,7 @@ def test_a_sheet_on_which_the_program_fails_is_named_and_the_others_are_judged(
         assert [record["verdict"] for record in records if not record["faults"]] == ["clear", "clear", "held", "clear"]
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("number_of_cores", [1, 2])
 def test_a_hold_point_that_one_sheet_does_not_know_stops_that_sheet_by_name(
     number_of_cores: int, monkeypatch: pytest.MonkeyPatch
@@ -145,6 +151,7 @@ def test_a_hold_point_that_one_sheet_does_not_know_stops_that_sheet_by_name(
     assert [conclusion.partition(":")[0] for _, conclusion in ends] == ["stop", "at fault, not judged", "stop"]
 
 
+@pytest.mark.second_lane
 @posix
 def test_of_thirty_sheets_one_is_a_pipe_one_is_missing_and_one_is_empty(tmp_path: Path) -> None:
     names = [f"{name}.sheet.yaml" for name in ["clear"] * 10 + ["pipe", "nothere", "empty"] + ["held"] * 17]
@@ -186,6 +193,7 @@ def at_work(folder: Path) -> subprocess.Popen[str]:
     return started
 
 
+@pytest.mark.second_lane
 @posix
 @pytest.mark.parametrize("sent", first_alone(signal.SIGINT, signal.SIGTERM, signal.SIGHUP))
 @pytest.mark.parametrize("send", [os.killpg, os.kill])
@@ -198,6 +206,7 @@ def test_a_signal_ends_all_processes_quietly(send: Callable[[int, int], None], s
     assert ended(started.pid)
 
 
+@pytest.mark.second_lane
 @posix
 def test_who_looks_at_the_first_lines_alone_leaves_no_process(tmp_path: Path) -> None:
     started = at_work(tmp_path)
@@ -208,6 +217,7 @@ def test_who_looks_at_the_first_lines_alone_leaves_no_process(tmp_path: Path) ->
     assert ended(started.pid)
 
 
+@pytest.mark.second_lane
 @posix
 def test_processes_end_when_the_one_that_started_them_is_gone(tmp_path: Path) -> None:
     started = at_work(tmp_path)
@@ -216,6 +226,7 @@ def test_processes_end_when_the_one_that_started_them_is_gone(tmp_path: Path) ->
     assert ended(started.pid)
 
 
+@pytest.mark.second_lane
 @posix
 def test_a_screen_is_printed_before_the_later_sheets_are_judged(tmp_path: Path) -> None:
     """The last sheet is what is piped in, and that comes once the first screen is there."""

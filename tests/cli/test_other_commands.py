@@ -26,12 +26,14 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 # demo
 
 
+@pytest.mark.second_lane
 def test_the_demo_is_its_stored_screen_and_ends_well() -> None:
     ran = call("demo")
     assert (ran.status, ran.err) == (0, "")
     assert ran.out == DEMO.read_text(encoding="utf-8")
 
 
+@pytest.mark.second_lane
 def test_a_copy_of_the_demo_is_judged_as_the_demo_is() -> None:
     ran = call("demo", "--copy", "my-engine")
     assert ran.status == 0
@@ -78,6 +80,7 @@ def test_a_clone_of_the_packs_that_ship_above_a_sheet_is_no_fault(here: Path) ->
     assert call("pack", "list").status == 0
 
 
+@pytest.mark.second_lane
 def test_a_changed_pack_under_a_name_that_ships_is_one(here: Path) -> None:
     copied(here)
     call("demo", "--copy", "jobs")
@@ -122,6 +125,7 @@ def test_the_shipped_packs_rules_can_be_shown_from_anywhere() -> None:
     assert ran.out.startswith("Main bearing oil clearance")
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
@@ -142,6 +146,7 @@ def test_working_says_what_to_write_instead(arguments: list[str], said: str) -> 
 V8 = ("--fact", "cylinders=8", "--fact", "mains=5", "--fact", "throws=[[1, 2], [3, 4], [5, 6], [7, 8]]")
 
 
+@pytest.mark.second_lane
 def test_a_new_sheet_can_be_inspected_at_once_and_says_that_nothing_is_measured() -> None:
     ran = call("sheet", "new", "my.sheet.yaml", "--pack", "street", "--title", "Blue pickup", "--unit", "mm", *V8)
     assert (ran.status, ran.err) == (0, "")
@@ -200,6 +205,7 @@ def test_a_sheet_that_is_there_is_never_written_over() -> None:
     assert Path("my.sheet.yaml").read_text(encoding="utf-8") == "mine"
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
@@ -230,6 +236,7 @@ def test_any_title_can_be_given(title: str) -> None:
 # pack
 
 
+@pytest.mark.second_lane
 def test_the_packs_that_may_be_named_here_are_listed(here: Path) -> None:
     lay_out(here)
     ran = call("pack", "list")
@@ -304,6 +311,7 @@ def test_a_pack_that_ships_proves(name: str) -> None:
     assert f"\n{name} proves.\n" in ran.out
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("names", [[], ["base"], ["wide", "strict"]])
 def test_a_schema_takes_a_good_sheet_and_refuses_a_bad_one(names: list[str], here: Path) -> None:
     lay_out(here)

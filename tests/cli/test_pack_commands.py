@@ -53,6 +53,7 @@ def test_a_folder_gets_a_pack_of_the_name_that_is_given() -> None:
     assert call("pack", "prove", "ours").status == 0
 
 
+@pytest.mark.second_lane
 def test_a_folder_in_packs_is_a_pack_that_is_called_as_it_is(here: Path) -> None:
     ran = call("pack", "new", "packs/mine", "--on", "street")
     assert (ran.status, "No sheet finds it there" in ran.out) == (0, False)
@@ -242,6 +243,7 @@ def test_the_schema_of_a_pack_knows_what_there_is_to_amend(here: Path) -> None:
 # prove
 
 
+@pytest.mark.second_lane
 def test_all_packs_in_reach_are_proven_where_none_is_named(here: Path) -> None:
     lay_out(here)
     told = call("pack", "prove", "--rule", "tilt").out
@@ -250,6 +252,7 @@ def test_all_packs_in_reach_are_proven_where_none_is_named(here: Path) -> None:
     assert "GENERAL\n" not in told
 
 
+@pytest.mark.second_lane
 def test_one_rule_is_proven_alone_and_one_that_is_not_there_is_said(here: Path) -> None:
     lay_out(here)
     assert "Tried: 1 rule," in call("pack", "prove", "base", "--rule", "tilt").out

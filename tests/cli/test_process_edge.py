@@ -72,6 +72,7 @@ OUT_FULL = "Error: /dev/full cannot be written: no space left on device\n"
 SHUT = "The standard output cannot be written: it is closed.\n"
 
 
+@pytest.mark.second_lane
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
 @pytest.mark.parametrize(
     ("arguments", "out", "err", "status", "said"),
@@ -112,6 +113,7 @@ def test_with_every_stream_closed_the_report_is_what_it_is_and_nothing_else_is_w
     assert Path("one").read_bytes() == Path("other").read_bytes()
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("arguments", "status", "said"),
     first_alone(
@@ -207,6 +209,7 @@ def test_nothing_else_is_imported_before_the_first_signal_is_heeded() -> None:
     assert made.stdout.split() == [b"specrules", b"specrules.cli", b"specrules.cli.interrupts", b"__future__"]
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("sent", first_alone(*SIGNALS))
 def test_a_signal_while_it_waits_for_a_sheet_ends_it_in_a_word(sent: int, jobs: Path) -> None:
     """One screen is there, and it waits for what is piped in. A shell sees 128 and the signal's number."""
@@ -261,6 +264,7 @@ NAMED: list[tuple[str, ...]] = [
 ]
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("arguments", NAMED, ids=lambda each: " ".join(each).replace(LONG, "LONG"))
 def test_a_name_of_three_hundred_letters_is_no_fault_of_the_program(
     arguments: tuple[str, ...], capsys: pytest.CaptureFixture[str]
@@ -285,6 +289,7 @@ IS_GONE = "The folder that you are working in is gone; change to one that is the
 NOT_THERE = "no such file or directory"
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("arguments", "status", "said"),
     [
@@ -330,6 +335,7 @@ def a_loop(path: Path) -> None:
     path.symlink_to(path)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("lay", "said"),
     [

@@ -75,6 +75,7 @@ def test_of_many_statuses_a_fault_is_gravest_then_held_then_open() -> None:
 # A process of its own
 
 
+@pytest.mark.second_lane
 def test_the_program_ends_with_the_status_of_its_command(tmp_path: Path) -> None:
     lay_out(tmp_path, held=HELD)
     assert run("inspect", "held.sheet.yaml", folder=tmp_path).status == 1
@@ -87,6 +88,7 @@ def test_what_it_is_asked_wrongly_ends_with_2_and_nothing_with_its_usage(tmp_pat
     assert run("inspect", folder=tmp_path).status == 2
 
 
+@pytest.mark.second_lane
 def test_what_is_not_foreseen_is_one_sentence_and_no_traceback(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -163,6 +165,7 @@ def test_any_terminal_gets_what_its_encoding_can_show(encoding: str, said: str, 
     assert text.count("\n") == (Path(__file__).parent.parent / "output" / "demo.txt").read_text("utf-8").count("\n")
 
 
+@pytest.mark.second_lane
 @pytest.mark.skipif(sys.platform == "win32", reason="pseudo-terminals of POSIX")
 @pytest.mark.parametrize(
     ("environment", "colour"),

@@ -31,6 +31,7 @@ class Told(Bar):
         self.said.append(")")
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("command", "said"),
     [

@@ -61,6 +61,7 @@ def test_every_form_begins_with_its_mark_and_no_mark_fits_another() -> None:
     assert len(set(MARKS)) == len(FORMS) == len(MARKS)
 
 
+@pytest.mark.second_lane
 @every_form
 def test_a_report_of_any_form_is_replaced_by_one_of_any_other(form: str) -> None:
     for other, arguments in FORMS.items():
@@ -128,6 +129,7 @@ def test_what_is_read_is_left_alone_even_where_others_would_be_replaced(where: C
     assert f"{out} is the file that this run reads as " in ran.err
 
 
+@pytest.mark.second_lane
 def test_what_is_piped_in_from_a_file_is_left_alone_too(jobs: Path) -> None:
     with open("held.sheet.yaml", encoding="utf-8") as file:
         started = process("inspect", "-", "--out", "held.sheet.yaml", "--replace", folder=jobs, piped=file.fileno())
@@ -261,6 +263,7 @@ NEW = {
 MADE = {"sheet": "new.sheet.yaml", "pack": "packs/new.pack.yaml", "demo": "carousel.sheet.yaml"}
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("what", NEW)
 def test_a_new_file_is_written_once(what: str) -> None:
     assert call(*NEW[what]).status in (0, 1)
@@ -271,6 +274,7 @@ def test_a_new_file_is_written_once(what: str) -> None:
     assert ran.err == f"Error: {MADE[what]} is there already and is left alone; give another name or folder\n"
 
 
+@pytest.mark.second_lane
 @pytest.mark.skipif(sys.platform == "win32", reason="links of POSIX")
 @pytest.mark.parametrize("what", NEW)
 def test_a_link_that_leads_nowhere_is_something_that_is_there(what: str) -> None:

@@ -29,6 +29,7 @@ VALUES = st.one_of(
 )
 
 
+@pytest.mark.second_lane
 @given(st.sampled_from(PLACES), VALUES)
 @example(3, "")
 @example(0, "<<")

@@ -66,6 +66,7 @@ def test_every_letter_of_unicode_comes_out_harmless() -> None:
     assert harmful(safe(everything)) == []
 
 
+@pytest.mark.second_lane
 @given(st.text(st.characters(codec=None)))
 def test_what_is_written_out_can_be_read_and_is_done_once(text: str) -> None:
     made = safe(text)
@@ -191,6 +192,7 @@ def outputs(folder: Path, poison: str, monkeypatch: pytest.MonkeyPatch, *command
     return re.sub(r"\x1b\[[0-9;]*m", "", ran.out + ran.err)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("command", COMMANDS, ids=" ".join)
 def test_a_file_with_an_escape_in_it_is_refused_without_showing_it(
     command: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
@@ -249,6 +251,7 @@ def poisoned_whole(finding: WholeFinding) -> WholeFinding:
     return made
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("path", SCREENS, ids=lambda path: path.stem)
 def test_no_form_of_output_relies_on_the_reader_of_files(path: Path) -> None:
     """Whatever an inspection holds, nothing harmful leaves on a screen or in a record."""

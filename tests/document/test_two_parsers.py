@@ -92,6 +92,7 @@ def test_a_sheet_is_read_alike_with_any_line_ends(tail: str, mark: str, line_end
     assert agree(mark + (USUAL + tail).replace("\n", line_end))
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("path", first_alone(*SHIPPED), ids=[path.name for path in SHIPPED])
 def test_what_ships_is_read_by_the_c_parser_alone(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     text = path.read_text(encoding="utf-8")

@@ -33,6 +33,7 @@ def written(rings: str, limits: str = "") -> str:
     return f"{HEAD}facts: {{{KIND}{said}}}\nsigned: {signed}\n{limits}readings: {{{read}}}\n"
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("rings", SETS)
 def test_a_gap_of_a_ring_that_no_source_is_about_has_no_figure(rings: str) -> None:
     report = inspected(written(rings))
@@ -43,6 +44,7 @@ def test_a_gap_of_a_ring_that_no_source_is_about_has_no_figure(rings: str) -> No
         assert finding(report, "ring_side_clearance", cylinder="1", ring=ring).verdict is side
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("rings", SETS)
 def test_the_order_of_top_and_second_is_judged_only_where_there_is_a_second(rings: str) -> None:
     rules = {each.rule for each in inspected(written(rings)).findings}
@@ -55,6 +57,7 @@ def test_the_makers_own_figure_judges_a_third_ring() -> None:
     assert (third.verdict, third.side) == (Verdict.OUT, "loose")
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("rings", SETS)
 def test_a_new_sheet_asks_for_the_rings_that_there_are(rings: str) -> None:
     facts = {"cylinders": "2", "mains": "2", "throws": "[[1, 2]]", "rod_material": "steel", "pin_fit": "floating"}

@@ -94,6 +94,7 @@ def test_its_screen_is_the_one_that_is_stored(name: str, tmp_path: Path) -> None
     assert max(map(len, text.splitlines())) <= 80
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("name", ENGINES)
 def test_each_finding_is_of_what_the_engine_has_and_none_lacks_a_figure(name: str) -> None:
     findings = inspected(sheet_of(name)).findings
@@ -102,6 +103,7 @@ def test_each_finding_is_of_what_the_engine_has_and_none_lacks_a_figure(name: st
     assert {each.verdict for each in findings} <= {Verdict.IN_SPEC, Verdict.JUST_IN, Verdict.NOT_APPLICABLE}
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("name", OWN_SHEETS)
 def test_its_own_empty_sheet_asks_for_what_it_has(name: str, tmp_path: Path) -> None:
     """Of all that its filled sheet reads there is a cell, and of nothing that its facts rule out."""

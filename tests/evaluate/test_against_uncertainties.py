@@ -191,6 +191,7 @@ def nearly_linear(of: Callable[[Mapping[str, float]], float], us: Mapping[str, f
     return all(abs(of({name: 2 * each}) + of({name: -2 * each}) - 2 * middle) < 0.02 * u for name, each in us.items())
 
 
+@pytest.mark.second_lane
 @settings(derandomize=True)
 @given(FORMULA, BENCH)
 def test_linear_uncertainty_is_that_of_the_library_and_of_trials(text: str, environment: SheetEnvironment) -> None:

@@ -41,6 +41,7 @@ def drawn(of: ErrorDistribution, seed: int = 1) -> Sequence[float]:
     return sorted(error() for _ in range(TRIALS))
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     "of",
     [
@@ -93,6 +94,7 @@ MEAN_RANGE = {2: 1.128, 3: 1.693, 4: 2.059, 5: 2.326}
 ROOT_MEAN_SQUARE_RANGE = {2: 1.41421, 3: 1.91155, 4: 2.23887, 5: 2.48124}
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("among", MEAN_RANGE)
 def test_published_ranges(among: int) -> None:
     assert 2 * expected_extreme(among) == pytest.approx(MEAN_RANGE[among], abs=0.0006)
@@ -103,6 +105,7 @@ def test_published_ranges(among: int) -> None:
     assert math.sqrt(square) == pytest.approx(ROOT_MEAN_SQUARE_RANGE[among], rel=0.01)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("among", [2, 3, 5, 8, 13])
 def test_moments_of_an_extreme(among: int) -> None:
     errors = drawn(ErrorDistribution(selected=(Selected(among, 1.0),)))

@@ -97,6 +97,7 @@ def hold(made: str, gap: str, stated: dict[str, str], unstated: list[str]) -> No
             assert (decided(finding)[0] is Verdict.NOT_MEASURED) is (len(every) > 1)
 
 
+@pytest.mark.second_lane
 @settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(sheets(most=2))
 def test_a_verdict_without_some_facts_is_that_of_every_completion(

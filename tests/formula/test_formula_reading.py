@@ -136,6 +136,7 @@ ANY_TEXT = st.one_of(
 )
 
 
+@pytest.mark.second_lane
 @given(
     ANY_TEXT,
     st.sampled_from([(), ("main",), ("cylinder",), ("throw",), ("cylinder", "ring")]),

@@ -40,6 +40,7 @@ def journals(*odd: int, others: str = GOOD, at: str = OUT) -> str:
     return f"main_journal: {{{row}}}, {BORES}"
 
 
+@pytest.mark.second_lane
 def test_a_journal_read_four_times_does_not_outvote_four_that_were_told_at_once() -> None:
     report = build(f"main_journal: {{3: {OUT}, others: 2.4490}}, {BORES}")
     assert accused(report) == {("main_journal", ("3",))}
@@ -52,6 +53,7 @@ def test_a_journal_read_four_times_does_not_outvote_four_that_were_told_at_once(
     assert suspect.reason.names == ("main_oil_clearance", "thimble turn")
 
 
+@pytest.mark.second_lane
 def test_what_a_reading_would_be_has_the_places_it_was_read_to() -> None:
     """One in whole thou would be another in whole thou, and not 2449.0."""
     report = build(f"main_journal: {{unit: thou, 3: 2424, others: 2449}}, {BORES}")
@@ -59,6 +61,7 @@ def test_what_a_reading_would_be_has_the_places_it_was_read_to() -> None:
     assert suspect.reason.labels == ("2449", "within the limits")
 
 
+@pytest.mark.second_lane
 def test_all_readings_of_one_journal_a_turn_out() -> None:
     report = build(journals(3))
     assert accused(report) == {("main_journal", ("3",))}
@@ -69,6 +72,7 @@ def test_all_readings_of_one_journal_a_turn_out() -> None:
     assert not [each for each in report.held if each.rule == "main_clearance_spread"]
 
 
+@pytest.mark.second_lane
 def test_all_mains_a_turn_out_against_known_bores() -> None:
     report = build(journals(1, 2, 3, 4, 5))
     each = [finding(report, "main_oil_clearance", main=str(main)) for main in range(1, 6)]
@@ -79,6 +83,7 @@ def test_all_mains_a_turn_out_against_known_bores() -> None:
     assert accused(stated) == {("main_journal", (str(main),)) for main in range(1, 6)}
 
 
+@pytest.mark.second_lane
 def test_what_is_made_of_a_fit_that_cannot_be_is_as_doubtful_and_gets_no_remedy() -> None:
     """Main 3 reads 0.024 in too small, and nothing explains it: the spread over the mains is no spread of parts."""
     odd = "[2.4140, 2.4140, 2.4140, 2.4141]"
@@ -92,6 +97,7 @@ def test_what_is_made_of_a_fit_that_cannot_be_is_as_doubtful_and_gets_no_remedy(
     assert finding(report, "main_journal_taper", main="3").rests_on.suspect == ()  # of one part alone: as it was read
 
 
+@pytest.mark.second_lane
 def test_a_bore_and_its_journal_exchanged() -> None:
     report = build("main_journal: {1: 2.4512}, main_bearing_bore: {1: 2.4490}")
     found = finding(report, "main_oil_clearance", main="1")
@@ -102,6 +108,7 @@ def test_a_bore_and_its_journal_exchanged() -> None:
     assert (found.verdict, found.steps) == (UNPROVEN, ())
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("written", "slips"),
     [
@@ -118,6 +125,7 @@ def test_inches_among_millimetres_where_a_size_may_be_nothing(written: str, slip
     assert bool(found.steps or found.otherwise) is not bool(slips)  # no flange is lapped for it
 
 
+@pytest.mark.second_lane
 def test_what_is_too_small_to_be_beyond_a_limit_is_seen_by_its_places() -> None:
     """0.0020 in of run-out, written in millimetres, is far inside every limit."""
     report = build("crank_runout: {3: 0.0020}", unit="mm")
@@ -125,6 +133,7 @@ def test_what_is_too_small_to_be_beyond_a_limit_is_seen_by_its_places() -> None:
     assert (suspect.reason.code, suspect.would_be) == (Why.UNIT_SLIP, Decimal("0.0508"))
 
 
+@pytest.mark.second_lane
 def test_a_confirmed_number_is_judged_and_told_of() -> None:
     sure = ", ".join("{value: 2.4240, confirmed: ab}" for _ in range(4))
     report = build(journals(3, at=f"[{sure}]"))
@@ -139,6 +148,7 @@ def test_a_confirmed_number_is_judged_and_told_of() -> None:
     assert accused(build(changed)) == {("main_journal", ("3",))}  # another number counts than the one that is sure
 
 
+@pytest.mark.second_lane
 def test_a_confirmed_reading_among_others_of_the_same_part() -> None:
     row = "main_journal: {{3: [{0}, 2.7490, 2.7490, 2.7490]}}"
     found = finding(build(row.format("2.7240")), "main_journal_taper", main="3")
@@ -149,6 +159,7 @@ def test_a_confirmed_reading_among_others_of_the_same_part() -> None:
     assert [(each.text, each.confirmed) for each in report.suspects] == [("2.7240", "ab")]
 
 
+@pytest.mark.second_lane
 def test_a_reading_outside_the_usual_sizes_is_judged_once_it_is_confirmed() -> None:
     unsure = build("main_journal: {1: 1.1800}, main_bearing_bore: {1: 1.1817}")
     assert finding(unsure, "main_oil_clearance", main="1").rests_on.suspect
@@ -158,6 +169,7 @@ def test_a_reading_outside_the_usual_sizes_is_judged_once_it_is_confirmed() -> N
     assert finding(sure, "main_oil_clearance", main="1").rests_on.suspect == ()
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("size", "bore"), [("1.1800", "1.1817"), ("4.7500", "4.7545")], ids=["smaller than usual", "larger than usual"]
 )
@@ -172,6 +184,7 @@ def test_a_size_that_the_sheet_states_is_a_remark_and_no_bar(size: str, bore: st
     assert ("main_journal", ("1",)) in accused(other)  # the card is of another crank
 
 
+@pytest.mark.second_lane
 def test_a_limit_or_a_size_does_not_rest_on_a_value_in_doubt_unsaid() -> None:
     report = build("cylinder_bore: {1: 40.02}, ring_end_gap: {1: {top: 0.018}}")
     found = finding(report, "ring_end_gap", cylinder="1", ring="top")
@@ -209,6 +222,7 @@ HONEST = {
 }  # fmt: skip
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(("body", "unit"), HONEST.values(), ids=HONEST)
 def test_an_honest_engine_accuses_nobody(body: str, unit: str) -> None:
     report = build(body, unit=unit)
@@ -217,6 +231,7 @@ def test_an_honest_engine_accuses_nobody(body: str, unit: str) -> None:
     assert any(each.verdict is not Verdict.NOT_MEASURED for each in report.findings)
 
 
+@pytest.mark.second_lane
 @given(
     st.lists(st.integers(-4, 4), min_size=5, max_size=5),
     st.integers(1, 5),

@@ -161,6 +161,7 @@ def test_the_unit_of_the_sheet_changes_nothing(clearance: int, U: int, decision:
 LIMITS = st.tuples(st.integers(min_value=5, max_value=20), st.integers(min_value=20, max_value=40))
 
 
+@pytest.mark.second_lane
 @given(st.lists(LIMITS, min_size=2, max_size=3), st.integers(min_value=0, max_value=50), st.randoms())
 def test_the_order_of_independent_packs_changes_nothing(
     bands: list[tuple[int, int]], dial: int, shuffle: object

@@ -57,6 +57,7 @@ def rows(found: Report) -> list[tuple[Relaxed, str, str, str, str]]:
     return [(each.code, each.name, each.part, each.was, each.now) for each in found.ledger]
 
 
+@pytest.mark.second_lane
 def test_all_that_a_pack_takes_away_is_told_at_an_inspection() -> None:
     """A pack that could switch off what matters, line by line, without a word on the screen."""
     found = inspected(SHEET, {"quiet": QUIET}, Options())

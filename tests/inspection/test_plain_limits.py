@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -36,6 +37,7 @@ WRITTEN = HUNDREDTHS | HUNDREDTHS.map(lambda low: f"{low}..{float(low) + 0.03:.2
 DECISIONS = st.sampled_from(["simple", "guarded", "iso-14253-1", "conformance-95"])
 
 
+@pytest.mark.second_lane
 @settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(
     st.lists(WRITTEN, min_size=3, max_size=3),

@@ -116,12 +116,14 @@ def alien(thing: Any, where: str = "report") -> Iterator[str]:
         yield f"{where}: {kind.__name__}"
 
 
+@pytest.mark.second_lane
 @each_sheet
 def test_a_report_holds_plain_data_alone(name: str) -> None:
     """No judge, no environment, no binding, no formula."""
     assert list(alien(examined(name).report)) == []
 
 
+@pytest.mark.second_lane
 def test_what_is_not_plain_is_found() -> None:
     of = examined("demo, guarded")
     report = of.report
@@ -131,6 +133,7 @@ def test_what_is_not_plain_is_found() -> None:
     assert list(alien(replace(report, build=odd))) == ["report.build[judge]: Judge"]
 
 
+@pytest.mark.second_lane
 def test_the_sheets_have_every_kind_of_part() -> None:
     """Else the walk through them would say little."""
     every = [examined(name).report for name in SHEETS]
@@ -141,6 +144,7 @@ def test_the_sheets_have_every_kind_of_part() -> None:
         assert any(getattr(finding.rests_on, part) for report in every for finding in report.findings), part
 
 
+@pytest.mark.second_lane
 @each_sheet
 def test_a_report_comes_back_from_its_bytes(name: str) -> None:
     report = examined(name).report
@@ -177,6 +181,7 @@ def told(report: Report) -> tuple[Report, str, list[tuple[str, str, str, str]]]:
     )
 
 
+@pytest.mark.second_lane
 def test_a_report_can_be_sent_to_another_process() -> None:
     """A process that is begun anew shares nothing with this one but what it is sent."""
     reports = [examined(name).report for name in ("demo, guarded", "suspect", "conceded", "packs_disagree")]
@@ -199,6 +204,7 @@ def test_a_whole_finding_equals_the_finding_that_it_was_made_of(name: str) -> No
         assert whole != finding._replace(places=finding.places + 1)
 
 
+@pytest.mark.second_lane
 def test_what_a_finding_stands_on_is_told_of_one_that_came_back_too() -> None:
     of = examined("demo, guarded")
     again = pickle.loads(pickle.dumps(of.report))
@@ -208,6 +214,7 @@ def test_what_a_finding_stands_on_is_told_of_one_that_came_back_too() -> None:
     assert any(of.whole(finding).inputs for finding in again.findings)
 
 
+@pytest.mark.second_lane
 def test_asking_for_more_leaves_the_report_as_it_was() -> None:
     of = examined("demo, guarded")
     before = copy.deepcopy(of.report)

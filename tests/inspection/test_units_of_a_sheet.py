@@ -43,6 +43,7 @@ def of_demo(decision: str) -> dict[str, Report]:
     return {unit.symbol: inspect(sheet._replace(unit=unit), spec, Options(decision=decision)) for unit in (INCH, MM)}
 
 
+@pytest.mark.second_lane
 def test_no_verdict_of_the_demo_hangs_on_the_unit_of_its_sheet() -> None:
     found = of_demo("guarded")
     assert told(found["in"]) == told(found["mm"])
@@ -60,12 +61,14 @@ def of_a_clearance(journal: Decimal, clearance: Decimal, unit: str) -> Report:
     return found
 
 
+@pytest.mark.second_lane
 @given(st.decimals("1.5", "4.5", places=4), st.decimals("0", "0.01", places=5))
 def test_no_verdict_hangs_on_the_unit_of_a_sheet(journal: Decimal, clearance: Decimal) -> None:
     inches, millimetres = (of_a_clearance(journal, clearance, unit) for unit in ("in", "mm"))
     assert told(inches) == told(millimetres)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("unit", "limits", "least", "most"),
     [
@@ -118,6 +121,7 @@ def test_a_bare_load_is_in_the_system_of_the_sheet(unit: str, load: str, more: s
     assert {reading.unit.symbol for reading in loads(unit, load, more).readings} == {symbol}
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("unit", "load", "more", "remarked"),
     [("in", "90", "", False), ("mm", "400", "", True), ("mm", "90 lbf", "", False), ("mm", "400", "unit: N, ", False)],

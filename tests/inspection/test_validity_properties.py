@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -46,6 +47,7 @@ def test_no_figure_never_becomes_a_verdict_on_the_part_by_knowing_less(
         assert verdict(less, size, gap, rule) not in (*INSIDE, *BEYOND)
 
 
+@pytest.mark.second_lane
 @given(FACTS, LEFT_OUT, SIZES, GAPS, st.sampled_from(("gap", "stop")))
 def test_what_is_not_known_leaves_the_verdict_of_all_that_may_be_or_none(
     facts: dict[str, str], left_out: set[str], size: str, gap: str, rule: str

@@ -50,6 +50,7 @@ def test_no_screen_is_stored_of_a_sheet_that_is_gone() -> None:
     assert {path.name for path in STORED.iterdir()} == {path.name for path in SCREENS}
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("path", SCREENS, ids=lambda path: path.stem)
 def test_it_ends_as_the_full_screen_does(path: Path) -> None:
     inspection = of_file(path)
@@ -57,6 +58,7 @@ def test_it_ends_as_the_full_screen_does(path: Path) -> None:
     assert closing_of(bench(inspection)) == closing_of(shown(inspection))
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("path", SCREENS, ids=lambda path: path.stem)
 def test_what_is_beyond_is_there_with_its_caution(path: Path) -> None:
     inspection = of_file(path)
@@ -90,6 +92,7 @@ def test_what_comes_after_the_hold_point_asked_for_is_counted() -> None:
     assert "At later hold points" not in bench(whole_job)
 
 
+@pytest.mark.second_lane
 def test_of_very_many_slips_one_stands_for_its_kind_and_all_are_counted() -> None:
     """The demo's inches read as millimetres: every reading that is doubted is told or counted, in a few lines."""
     text = re.sub(r"(?m)^unit: in\b", "unit: mm", SHEET.read_text(encoding="utf-8"))

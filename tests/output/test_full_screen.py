@@ -41,6 +41,7 @@ def test_a_screen_is_no_wider_than_80_columns(path: Path) -> None:
     assert [line for line in text.split("\n") if len(line) > WIDTH] == []
 
 
+@pytest.mark.second_lane
 def test_the_demo_is_what_is_stored() -> None:
     loaded = Workspace(folders=()).load(SHEET, SHEET.name)
     assert loaded.sheet is not None, [fault.sentence() for fault in loaded.faults]

@@ -144,6 +144,7 @@ def test_who_decides_about_colour(asked: str, environment: dict[str, str], termi
     assert colour_wanted(asked, environment, Terminal() if terminal else io.StringIO()) is wanted
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("name", ["general", "street", "towing", "racing"])
 def test_a_pack_that_ships_is_shown_whole(name: str) -> None:
     shipped = resolved(name)

@@ -235,6 +235,7 @@ def test_what_was_not_read_is_to_be_measured_whatever_it_is_called(measurand: st
     is_to_be_measured(told(measurand))
 
 
+@pytest.mark.second_lane
 @settings(max_examples=30, deadline=None)
 @given(st.lists(st.sampled_from(WORDS), min_size=2, max_size=4).map("_".join))
 def test_no_name_of_a_measurand_changes_what_is_said(measurand: str) -> None:

@@ -31,6 +31,7 @@ from tests.output.small_record import (
 from tests.output.small_screen import judged
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("decision", first_alone("guarded", "simple"))
 def test_a_record_is_valid_and_reads_back(decision: str) -> None:
     read = as_read(record_text(made_of(inspection(decision))))
@@ -39,6 +40,7 @@ def test_a_record_is_valid_and_reads_back(decision: str) -> None:
     assert read["decision"] == decision
 
 
+@pytest.mark.second_lane
 def test_every_rule_is_listed_at_every_station() -> None:
     made, judged = whole_record(), inspection()
     assert {each["rule"] for each in made["findings"]} == set(packs().rules)
@@ -74,6 +76,7 @@ def test_what_was_read_before_is_in_the_record_with_what_moved() -> None:
     assert (fit["limits"]["most"], fit["limits"]["wear most"], fit["limits"]["worn"]) == (0.003, 0.004, ["most"])
 
 
+@pytest.mark.second_lane
 def test_a_finding_has_the_numbers_of_its_sheet() -> None:
     """Worked by hand: 2.4524 - (2.4501 - 0.0001) = 0.0024, the gauge reading 0.0001 too much."""
     made = finding(whole_record(), "main_oil_clearance", main=2)
@@ -155,6 +158,7 @@ def test_a_suspect_reading_is_said_with_the_verdict_that_there_would_be() -> Non
     assert turned["reason"]["labels"] == ["0.0250", "in", "above", "2.4500"]
 
 
+@pytest.mark.second_lane
 def test_what_is_said_of_the_sheet_and_what_makes_it_unsure_has_its_code_beside_its_sentence() -> None:
     alike = Reason(Why.ALL_ALIKE, ("main_bore",), ("2.4524",))
     judged = inspection("guarded")
@@ -181,6 +185,7 @@ def test_several_packs_stand_beside_each_other() -> None:
     assert {each["pack"] for f in made["findings"] for each in f["beside"]} == {"general"}
 
 
+@pytest.mark.second_lane
 def test_the_same_inspection_gives_the_same_bytes() -> None:
     first = record_text(made_of(inspection()))
     examined.cache_clear()
@@ -245,6 +250,7 @@ def test_a_record_has_the_same_keys_whatever_came_of_it() -> None:
     assert list(judged) == list(unread)
 
 
+@pytest.mark.second_lane
 def test_a_record_is_of_what_was_judged_or_of_the_faults_that_kept_it_from_being_so() -> None:
     assert record_for("a", examined(), (), "1.0.0") == made_of(inspection())
     assert record_for("b", None, FAULTS, "1.0.0") == record_of_faults(FAULTS, "1.0.0", "b")
@@ -284,6 +290,7 @@ ON_DEMAND = {
 }
 
 
+@pytest.mark.second_lane
 def test_a_record_that_is_not_whole_says_so_and_lacks_what_is_worked_out_on_demand() -> None:
     light, full = record_data(record_of(inspection(), None, "1.0.0")), whole_record()
     assert (light["whole"], full["whole"]) == (False, True)

@@ -277,6 +277,7 @@ def page(name: str) -> str:
     return "".join(f"{row}\n" for row in styled(PAGES[name]()))
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("name", PAGES)
 def test_a_page_is_what_is_stored(name: str) -> None:
     assert page(name) == (HERE / f"{name}.txt").read_text(encoding="utf-8")

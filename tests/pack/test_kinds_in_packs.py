@@ -160,6 +160,7 @@ def test_what_a_pack_cannot_say_of_kinds(old: str, new: str, said: str) -> None:
     assert said in said_of(old, new)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("formula", "value"),
     [

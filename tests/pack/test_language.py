@@ -66,6 +66,7 @@ def test_a_section_is_told_whole_and_of_the_others_what_speaks_of_the_word(word:
     assert [(each.section.heading, len(each.blocks)) for each in told_of(word, SMALL)] == told
 
 
+@pytest.mark.second_lane
 def test_every_word_of_the_declarations_is_known() -> None:
     schema = pack_schema()
     keys = {key.name for key in keys_of(schema)}

@@ -32,6 +32,7 @@ def proof(text: str, on: str) -> Proof:
     return prove([*shipped.packs(on), house], "house", plug().functions)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("on", first_alone("street", "general", "towing", "racing"))
 def test_a_new_pack_proves_and_changes_nothing(on: str) -> None:
     made = proof(started(on), on)
@@ -39,6 +40,7 @@ def test_a_new_pack_proves_and_changes_nothing(on: str) -> None:
     assert made.counts["rules"] == 0
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("on", first_alone("street", "general", "towing", "racing"))
 def test_with_every_line_taken_into_use_it_proves_without_a_word(on: str) -> None:
     made = proof(used(started(on)), on)

@@ -107,6 +107,7 @@ ROWS = [
 ]
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(("good", "bad", "sentence"), ROWS)
 def test_a_fault_has_its_place_and_its_sentence(good: str, bad: str, sentence: str) -> None:
     assert PACK.count(good) == 1

@@ -231,6 +231,7 @@ ROWS = [
 ]
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(("good", "bad", "sentence"), ROWS)
 def test_a_fault_has_its_place_and_its_sentence(good: str, bad: str, sentence: str) -> None:
     assert BASE.count(good) == 1
@@ -287,6 +288,7 @@ def test_a_fault_in_a_text_over_several_lines_stands_where_the_text_starts() -> 
     assert fault.place[1:] == (52, 14)
 
 
+@pytest.mark.second_lane
 def test_more_faults_than_anyone_reads_are_cut_short() -> None:
     more = "".join(f"  f{number}: {{formula: nothing{number}}}\n" for number in range(500))
     assert len(faults_of(BASE.replace("sign-offs:\n", more + "sign-offs:\n"))) == 100

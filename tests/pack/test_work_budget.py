@@ -80,6 +80,7 @@ TOO_MUCH = {
 }
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("case", TOO_MUCH)
 def test_a_pack_that_takes_too_much_is_a_fault_at_its_line(case: str) -> None:
     text, sentence = TOO_MUCH[case]
@@ -151,6 +152,7 @@ def test_no_new_sheet_is_laid_out_beyond_the_budget() -> None:
     assert (fault.subject, fault.kind) == ("holes", "sheet")
 
 
+@pytest.mark.second_lane
 def test_a_count_within_the_budget_is_judged() -> None:
     spec = resolved(COUNTED)
     sheet, faults = settled("facts: {holes: 100, pins: 100}", spec)
@@ -170,6 +172,7 @@ def test_a_pack_at_its_limit_is_worked_out() -> None:
         assert finding.value == Decimal(value)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("name", ["general", "street", "towing", "racing", "teaching"])
 def test_engines_of_16_cylinders_are_below_the_budget(name: str) -> None:
     """Two thirds of it at most, with 16 labels on every counted axis, 4 valves a cylinder and 4 bolts a rod, which no

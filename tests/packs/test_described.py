@@ -15,6 +15,7 @@ HEAD = "specrules: build-sheet/1\npacks: [general]\nunit: mm\n"
 FACTS = "cylinders: 2, mains: 2, throws: [[1, 2]]"
 
 
+@pytest.mark.second_lane
 def test_a_crank_in_rolling_bearings_has_no_plain_ones() -> None:
     found = inspected(f"{HEAD}facts: {{{FACTS}, crank_bearings: rolling}}\nreadings: {{crank_end_float: 0.15}}\n")
     assert "Plain bearings" not in {finding.group for finding in found}
@@ -22,6 +23,7 @@ def test_a_crank_in_rolling_bearings_has_no_plain_ones() -> None:
     assert "caps_torqued_dry_shells" not in {state.name for state in found.sign_offs}
 
 
+@pytest.mark.second_lane
 def test_old_sheets_that_say_nothing_of_bearings_keep_theirs() -> None:
     found = inspected(f"{HEAD}facts: {{{FACTS}}}\n")
     assert "Plain bearings" in {finding.group for finding in found}
@@ -83,6 +85,7 @@ def there(facts: dict[str, str]) -> set[str]:
     return {*spec.facts, *spec.measurands, *spec.figures, *spec.sign_offs, *spec.rules, *spec.parts}
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("described", ABSENT)
 def test_what_an_engine_of_that_kind_does_not_have(described: str) -> None:
     name, _, choice = described.partition("=")
@@ -92,6 +95,7 @@ def test_what_an_engine_of_that_kind_does_not_have(described: str) -> None:
     assert not gone & {"cylinder_bore", "piston_clearance", "crank_end_float", "piston_to_valve", "quench"}
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("name", FACTS_OF_SHAPE)
 def test_what_is_taken_shapes_a_sheet_as_if_it_were_stated(name: str) -> None:
     """All these facts are assumed, so that sheets that are older than they are keep their shape."""

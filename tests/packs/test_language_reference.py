@@ -169,6 +169,7 @@ def test_a_part_of_a_pack_stands_in_one(section: str) -> None:
     assert list(pack.sections[section]) == list(getattr(made, section))
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("name", examples())
 def test_its_packs_prove_and_show_all_that_they_hold(packs: tuple[Pack, ...], name: str) -> None:
     proof = proof_of(packs, name)
@@ -177,6 +178,7 @@ def test_its_packs_prove_and_show_all_that_they_hold(packs: tuple[Pack, ...], na
     assert proof.counts["expectations"] + proof.counts.get("questions", 0) > 0
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("application", ["street", "towing", "racing"])
 def test_its_house_pack_for_any_application_draws_each_of_them_in(application: str) -> None:
     loaded, faults = PackFiles().load((application,))
@@ -230,6 +232,7 @@ def test_its_bounds_are_those_of_the_language(scope: Scope, said: str, fits: str
     assert refused[0].said.startswith(why)
 
 
+@pytest.mark.second_lane
 def test_the_tables_that_are_made_are_as_the_program_has_it() -> None:
     assert written_anew() == TEXT, "run python -m tests.packs.test_language_reference"
 

@@ -89,6 +89,7 @@ def judged(pack: str, engine: Engine, line: str) -> Iterator[Finding]:
 CASES = first_alone(*((pack, engine) for pack in RULED for engine in ENGINES))
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(("pack", "engine"), CASES)
 def test_each_station_with_a_makers_limit_and_readings_is_judged(pack: str, engine: str) -> None:
     """What would be said counts: a sign-off, or a reading that looks odd, is another matter."""
@@ -97,12 +98,14 @@ def test_each_station_with_a_makers_limit_and_readings_is_judged(pack: str, engi
         assert [(each.rule, each.station, each.verdict, each.rests_on.missing) for each in silent] == []
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("pack", first_alone(*RULED))
 def test_these_engines_have_every_rule_of_the_packs_between_them(pack: str) -> None:
     there = {each.rule for engine in ENGINES.values() for each in inspected(sheet(pack, engine, {})).findings}
     assert there == set(resolved(pack).rules)
 
 
+@pytest.mark.second_lane
 def test_an_oil_ring_is_asked_for_nothing_until_it_is_read_or_the_maker_limits_it() -> None:
     """Of a line for all rings nobody has to read the oil ring's; one about it alone asks for it."""
 

@@ -35,6 +35,7 @@ def proof(name: str) -> Proof:
     return prove(packs(name), name, plug().functions)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("name", first_alone(*RULED))
 def test_a_shipped_pack_is_proven(name: str) -> None:
     proven = proof(name)
@@ -52,6 +53,7 @@ def test_the_pack_of_lessons_is_proven() -> None:
     assert proven.counts["mistakes"] > proven.counts["questions"] > proven.counts["exercises"]
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("name", first_alone(*RULED))
 def test_nothing_is_left_unexercised_but_what_has_its_reason(name: str) -> None:
     found = {(name, remark.subject, remark.kind): remark_text(remark) for remark in proof(name).remarks}

@@ -39,6 +39,7 @@ def test_every_exercise_is_held_here() -> None:
     assert set(BY_HAND) == set(teaching().exercises)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("name", BY_HAND)
 def test_the_answers_are_those_of_the_sums_done_by_hand(name: str) -> None:
     posed, _ = pose(teaching(), name)
@@ -48,6 +49,7 @@ def test_the_answers_are_those_of_the_sums_done_by_hand(name: str) -> None:
     assert {each.outcome for each in mark(posed, answers)} == {Outcome.RIGHT}
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("name", BY_HAND)
 @pytest.mark.parametrize("seed", [0, 3, 1_000_003])
 def test_a_mistake_is_answered_with_what_it_shows_and_never_with_the_answer(name: str, seed: int) -> None:
@@ -60,6 +62,7 @@ def test_a_mistake_is_answered_with_what_it_shows_and_never_with_the_answer(name
             assert asked.question.rule or asked.text.split()[0] not in found.said.split()
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("name", BY_HAND)
 def test_a_seed_gives_other_readings_within_the_screen(name: str) -> None:
     written, seeded = (pose(teaching(), name, seed)[0] for seed in (None, 5))

@@ -33,11 +33,13 @@ def of(inspection: Report, *verdicts: Verdict) -> list[Finding]:
     return [finding for finding in inspection.findings if finding.verdict in verdicts]
 
 
+@pytest.mark.second_lane
 def test_nothing_is_left_to_measure_to_prove_or_to_sign(inspection: Report) -> None:
     assert of(inspection, Verdict.NOT_MEASURED, Verdict.NOT_PROVEN) == []
     assert inspection.unsigned == ()
 
 
+@pytest.mark.second_lane
 def test_every_rule_has_its_say_but_those_that_do_not_concern_this_engine(inspection: Report) -> None:
     silent = {finding.rule for finding in of(inspection, Verdict.NOT_APPLICABLE)}
     assert silent - set(NOT_FOR_THIS_ENGINE) <= {"ring_side_clearance", "ring_back_clearance", "second_ring_gap"}

@@ -37,6 +37,7 @@ def figure(name: str, facts: str, readings: str = "", **station: str) -> FigureV
     return one
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("stroke", "speed", "published"),
     [
@@ -60,6 +61,7 @@ def test_peak_acceleration_is_the_bend_of_the_piston_s_path_at_top_centre() -> N
     assert float(found.unit.to_base(found.value)) == pytest.approx(2 * travel / seconds**2, rel=1e-5)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("pin", "locks", "reciprocating", "total"),
     [
@@ -76,12 +78,14 @@ def test_bobweight_of_two_rods_a_pin(pin: str, locks: str, reciprocating: str, t
     assert same(both.value, total, both.unit)
 
 
+@pytest.mark.second_lane
 def test_no_bobweight_while_a_rod_is_not_weighed() -> None:
     facts = f"{PAIR}, pin_fit: pressed, oil_allowance: 4 g, reciprocating_share: 0.5"
     found = figure("bobweight", facts, WEIGHTS.replace("{1: 229.8, 2: 229.8}", "{1: 229.8}"), throw="1")
     assert found.value is None
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("name", "by_hand"),
     [

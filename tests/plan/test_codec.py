@@ -42,6 +42,7 @@ def test_tables_come_back_as_they_were() -> None:
     assert after.rules["drawn"].governing[-1].formula == before.rules["drawn"].governing[-1].formula
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("asked", ["base", "street", "towing", "racing"])
 def test_a_specification_comes_back_as_it_was_but_for_its_examples(asked: str) -> None:
     before = specification(asked)
@@ -124,6 +125,7 @@ BROKEN: Mapping[str, Callable[[str], str]] = {
 }
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("how", BROKEN)
 def test_a_text_that_is_no_specification_is_refused(how: str) -> None:
     with pytest.raises(Unreadable):

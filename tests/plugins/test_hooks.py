@@ -38,6 +38,7 @@ def judged(shop: Path) -> dict[str, Any]:
     return record
 
 
+@pytest.mark.second_lane
 def test_hook_pack_folders(shop: Path) -> None:
     listed = call("pack", "list", site=shop / "site", cwd=shop / "job")
     assert (listed.status, listed.err) == (0, "")
@@ -98,6 +99,7 @@ def trap(shop: Path) -> Path:
     return trap
 
 
+@pytest.mark.second_lane
 def test_nothing_is_loaded_from_beside_a_sheet(trap: Path) -> None:
     ran = run("inspect", "a.sheet.yaml", cwd=trap)
     assert "trap" not in ran.err
@@ -109,6 +111,7 @@ def test_no_pack_from_beside_a_sheet_is_listed(trap: Path) -> None:
     assert "spindle" not in run("pack", "list", cwd=trap).out
 
 
+@pytest.mark.second_lane
 def test_an_installed_plugin_is_not_exchanged_for_a_file_beside_the_sheet(shop: Path) -> None:
     """The module of that name in the folder that the program is run in is not the one that was installed."""
     (shop / "job" / "shop_example.py").write_text("raise SystemExit('loaded from beside the sheet')\n")

@@ -257,6 +257,7 @@ def test_a_formula_can_call_what_a_plugin_offers() -> None:
     assert isinstance(read_formula("twice(2) + 1", Scope({}, {}, functions=offered.functions)), Formula)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("form", first_alone("console", "json"))
 def test_a_broken_plugin_is_said_and_changes_neither_verdict_nor_status(tmp_path: Path, form: str) -> None:
     site = install(tmp_path / "site", value="shop_example.missing")

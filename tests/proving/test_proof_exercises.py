@@ -45,6 +45,7 @@ def test_a_question_that_foresees_no_mistake_is_remarked_on() -> None:
     ]
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [

@@ -28,6 +28,7 @@ def test_the_schema_takes_records(source: bytes) -> None:
     assert list(VALIDATOR.iter_errors(record_data(read_record(source)))) == []
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("change", [change for change, _ in WRONG.values()], ids=WRONG)
 def test_the_schema_refuses_what_the_reader_refuses(change: Callable[[Any], object]) -> None:
     made = record_data(read_record(JUDGED))

@@ -41,6 +41,7 @@ def ring_gap(gap: str) -> WholeFinding:
     return finding(found, "ring_end_gap", cylinder="1", ring="top")
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("bore", ["2.4522", "2.4526", "2.4530"])
 def test_mains_from_22_to_30_tenths_by_two_sizes_are_well_inside(bore: str) -> None:
     """Common practice, no source."""
@@ -49,12 +50,14 @@ def test_mains_from_22_to_30_tenths_by_two_sizes_are_well_inside(bore: str) -> N
     assert min(margin.value for margin in found.margins if margin.value is not None) > Decimal("0.0001")
 
 
+@pytest.mark.second_lane
 def test_a_strip_a_shade_over_two_thou_is_what_is_wanted() -> None:
     """Common practice, no source."""
     found = main(street("main_strip: {1: 0.0022}\n  main_journal: {1: 2.4500}"))
     assert (found.verdict, found.way) == (Verdict.IN_SPEC, "strip")
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(("bore", "agrees"), [("2.4526", True), ("2.4534", False)])
 def test_a_strip_agrees_with_two_sizes_within_what_it_can_tell(bore: str, agrees: bool) -> None:
     """Common practice, no source; seven tenths is about what a strip can tell, from memory."""
@@ -69,6 +72,7 @@ def test_end_float_just_under_three_thou_is_good() -> None:
     assert finding(street("crank_end_float: 0.0028"), "crank_end_float").verdict is Verdict.IN_SPEC
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("end_float", "side", "because", "remedy"),
     [("0.0010", "tight", "burns", "lap"), ("0.0120", "loose", "hammers", "thrust washer")],
@@ -89,12 +93,14 @@ def test_a_light_drag_on_a_fifteen_tenths_blade_is_a_good_ring_in_its_groove() -
     assert found.verdict is Verdict.IN_SPEC
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("gap", ["0.015", "0.016"])
 def test_a_ring_gap_of_fifteen_thou_in_a_four_inch_bore_is_in_spec(gap: str) -> None:
     """Common practice, no source: 0.014 to 0.016 in, 0.015 in the middle."""
     assert ring_gap(gap).verdict is Verdict.IN_SPEC
 
 
+@pytest.mark.second_lane
 def test_fourteen_thou_is_in_spec_up_to_a_bore_of_four_inches() -> None:
     """Common practice, no source: the low end of the saying is for the smaller bore, at 0.0035 in an inch."""
     found = street("cylinder_bore: {1: 4.0000}\n  ring_end_gap: {1: {top: 0.014}}")
@@ -105,6 +111,7 @@ def test_fourteen_thou_is_in_spec_up_to_a_bore_of_four_inches() -> None:
     assert (short.verdict, short.side, same(short.beyond, "0.000105 in", short.unit)) == (Verdict.OUT, "tight", True)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("gap", "side", "remedy"),
     [("0.010", "tight", "see that ring and bore belong together"), ("0.040", "loose", "fit a file-fit ring")],
@@ -118,6 +125,7 @@ def test_a_small_ring_gap_doubts_the_set_first_and_a_large_one_wants_another_rin
     assert all(step.do.startswith(remedy) for step in found.steps)
 
 
+@pytest.mark.second_lane
 def test_a_micrometer_is_proved_on_its_standard_and_its_error_comes_off() -> None:
     """Common practice, no source. What reads a tenth high makes a journal a tenth large, and cancels in a clearance."""
     gauges = "gauges:\n  mic: {zero: {standard: 2.0000 in, reads: 2.0001 in}}\n  bore gauge: {set with: mic}\n"

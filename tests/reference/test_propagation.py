@@ -48,6 +48,7 @@ SUM = "x1 + x2 + x3 + x4"
 ADDED = ("x1", "x2", "x3", "x4")
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("us", "draws", "u", "linear", "by_trials"),
     [

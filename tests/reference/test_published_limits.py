@@ -131,6 +131,7 @@ FORMS = [
 ]
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(("name", "limits", "inside", "outside"), FORMS, ids=[name for name, *_ in FORMS])
 def test_a_line_in_a_form_of_its_own(name: str, limits: str, inside: str, outside: str) -> None:
     (one,) = [each for each in published() if each.name == name and each.check in RULES]

@@ -17,6 +17,7 @@ READ_DIFFERENTLY = ["+.5", ".0025", "1e-3", "1.5e3", "12e03", "010", "08", "0o10
 SHAPES = ["{}: 1\nv: {}\n", "v: {}  # bare\n", "v:\n  - {}\n", "v: [{}, {}]\n", "v: {{a: {}}}\n", "---\nv: {}\n"]
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("scalar", sorted({*EXAMPLE_10_9, *NULL_AND_BOOL, *READ_DIFFERENTLY}))
 @pytest.mark.parametrize("shape", SHAPES)
 def test_a_scalar_stays_as_it_was_written(shape: str, scalar: str) -> None:

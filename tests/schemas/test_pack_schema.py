@@ -86,6 +86,7 @@ BROKEN = {
 }
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("path", first_alone(*PACK_FILES), ids=lambda path: path.name)
 def test_every_pack_that_ships_is_taken(path: Path) -> None:
     assert wrong(SCHEMA, path.read_text(encoding="utf-8")) == []
@@ -96,6 +97,7 @@ def test_short_forms_and_numbers_for_texts_are_taken() -> None:
     assert wrong(SCHEMA, GOOD) == []
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(("old", "new"), BROKEN.values(), ids=BROKEN)
 def test_the_schema_refuses_what_the_reader_refuses(old: str, new: str) -> None:
     text = GOOD.replace(old, new, 1)

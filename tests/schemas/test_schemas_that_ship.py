@@ -40,6 +40,7 @@ def every() -> list[Any]:
     ]
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("schema", every())
 def test_each_is_a_schema_of_the_dialect_that_it_names(schema: dict[str, Any]) -> None:
     """JSON Schema 2020-12, Core, section 8.1.1; the validator holds it against the published meta-schema."""

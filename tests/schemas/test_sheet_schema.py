@@ -91,6 +91,7 @@ def test_every_shape_of_writing_is_taken() -> None:
     assert wrong(SCHEMA, GOOD) == []
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(("old", "new"), BROKEN.values(), ids=BROKEN)
 def test_the_schema_refuses_what_the_reader_refuses(old: str, new: str) -> None:
     text = GOOD.replace(old, new, 1)

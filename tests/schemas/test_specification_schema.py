@@ -102,6 +102,7 @@ def test_a_filled_sheet_is_taken() -> None:
     assert wrong(schema("general"), GENERAL) == []
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(("old", "new"), SLIPS.values(), ids=SLIPS)
 def test_a_slip_in_a_name_is_refused_as_the_program_refuses_it(old: str, new: str) -> None:
     text = GENERAL.replace(old, new, 1)
@@ -110,12 +111,14 @@ def test_a_slip_in_a_name_is_refused_as_the_program_refuses_it(old: str, new: st
     assert wrong(schema("general"), text) != []
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("name", first_alone(*SHIPPED))
 def test_a_new_sheet_is_taken_as_it_stands(name: str) -> None:
     for facts in ({}, {"cylinders": "8", "mains": "5", "throws": "[[1, 5], [2, 6], [3, 7], [4, 8]]"}):
         assert wrong(schema(name), start(resolved(name), facts, NewSheet("A new one", [name], "in"))) == []
 
 
+@pytest.mark.second_lane
 def test_the_demo_is_taken_on_its_own_packs() -> None:
     for path in DEMO:
         text = path.read_text(encoding="utf-8")
@@ -202,6 +205,7 @@ OF_FACTS: dict[str, tuple[str, list[str], list[str]]] = {
 }
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("fact", OF_FACTS)
 def test_what_is_told_taken_and_refused_of_each_kind_of_fact(fact: str) -> None:
     described, good, bad = OF_FACTS[fact]

@@ -286,6 +286,7 @@ def test_a_new_sheet_asks_for_no_assumed_count_and_lays_out_those_that_are_given
     assert (*faults, *settle(raw, spec)[1]) == ()
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("sheet", "places"),
     [

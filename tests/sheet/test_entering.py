@@ -147,6 +147,7 @@ def test_readings_in_braces_get_no_room(before: str) -> None:
     assert with_room(HEAD + before, FILE, rows_of(shop().measurands["main_journal"], sheet, shop())) is None
 
 
+@pytest.mark.second_lane
 @given(st.data())
 def test_a_new_sheet_may_be_filled_in_any_order(data: st.DataObject) -> None:
     """Each cell with a number of its own; what was entered before stays to the last."""

@@ -198,6 +198,7 @@ def test_stations_of_one_cell_stand_in_a_row() -> None:
     assert "  main_strip: {1: , 2: , 3: }     # Main clearance by gauging strip (in)\n" in text
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("group", resolved("general").groups)
 def test_a_sheet_of_one_heading_has_all_that_its_checks_wait_for(group: str) -> None:
     """And no more: a cell that is filled counts for a check of the job, or is a fact of how the parts are joined."""
@@ -221,6 +222,7 @@ def test_a_sheet_of_one_heading_has_all_that_its_checks_wait_for(group: str) -> 
     assert asked <= names_read(spec, rules_with_needs(spec, rules))
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("until", resolved("general").hold_points)
 def test_a_sheet_up_to_a_hold_point_asks_for_no_signature_of_a_later_one(until: str) -> None:
     spec = resolved("general")

@@ -90,6 +90,7 @@ def test_the_register_stands_in_the_record_with_its_digest(tmp_path: Path) -> No
     assert file["sha256"] == register.sha256
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("taken", "day", "said"),
     [
@@ -124,6 +125,7 @@ def test_a_gauge_past_its_due_date_is_remarked_on(tmp_path: Path, taken: str, da
 READS = "readings: {shaft: {gauge: mic 50, 1: [50, 50]}}"
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("body", "shop", "said"),
     [

@@ -44,6 +44,7 @@ CLEARANCE = [
 ]
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(("answer", "outcome", "said"), CLEARANCE)
 def test_an_answer_is_marked(answer: str, outcome: Outcome, said: str) -> None:
     found = mark_one(asked(1), 1, answer)
@@ -52,6 +53,7 @@ def test_an_answer_is_marked(answer: str, outcome: Outcome, said: str) -> None:
     assert bool(found.said) == bool(said)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("answer", "outcome", "said"),
     [
@@ -92,6 +94,7 @@ def test_questions_without_an_answer_are_open_and_all_are_marked() -> None:
     assert [(each.number, each.outcome) for each in marks] == [(1, OPEN), (2, RIGHT)]
 
 
+@pytest.mark.second_lane
 def test_no_mark_of_a_wrong_answer_gives_the_right_one_away() -> None:
     for answer, outcome, _ in CLEARANCE:
         if outcome in (WRONG, MISTAKE):

@@ -46,6 +46,7 @@ def test_a_seed_makes_the_same_readings_for_ever() -> None:
 SEVEN = ["iron", "2.4917 in", "2.4888 in"]
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("seed", range(60))
 def test_every_seed_asks_the_same_question_of_other_sizes_and_knows_the_answer(seed: int) -> None:
     """The answer is held against a subtraction of the printed readings."""
@@ -62,6 +63,7 @@ def test_seeds_differ() -> None:
     assert len({tuple(texts(made(seed=seed, spec=SPEC))) for seed in range(60)}) == 60
 
 
+@pytest.mark.second_lane
 def test_readings_by_which_a_mistake_would_be_right_are_drawn_again() -> None:
     """With another mistake 0.0025 in is the right answer of some seeds; where it is a mistake it is that of none."""
     colliding = resolved(changed("clearance[1] + 0.001 in", "0.0025 in"))

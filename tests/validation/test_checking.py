@@ -175,6 +175,7 @@ def test_a_sound_file_has_no_fault(kind: str) -> None:
     assert made.place == tree.place
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("kind", SOUND)
 def test_a_key_that_a_mapping_does_not_have_is_told_wherever_it_stands(kind: str) -> None:
     """Hazard: a mapping that takes what it does not know, so that a slip in a key passes for a key left out."""
@@ -212,6 +213,7 @@ TREES = st.recursive(
 )
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("kind", SOUND)
 @settings(max_examples=100, deadline=None)
 @given(data=st.data())
