@@ -329,7 +329,8 @@ def test_there_are_as_many_labels_as_both_counts_and_each_is_of_one_kind(inner: 
 
 @given(st.data())
 def test_rules_see_what_they_would_on_an_axis_with_plain_names(data: st.DataObject) -> None:
-    """The same wheels on an axis that lists them: judged alike at each, and picks are written out by hand."""
+    """The same wheels on an axis that lists them: judged alike at each, and picks are written out by hand. What a
+    reading looks like is left out: there only wheels of one kind are held against one another, here each is its own."""
     inner, outer = data.draw(st.integers(1, 3)), data.draw(st.integers(1, 3))
     wheels = (*labels_of("inner", inner), *labels_of("outer", outer))
     read = [wheel for wheel in wheels if data.draw(st.integers(0, 5))]
@@ -342,7 +343,7 @@ def test_rules_see_what_they_would_on_an_axis_with_plain_names(data: st.DataObje
     for rule in ("wheel_fit", "wheel_lead"):
         one, other = (
             [
-                (*each.station.values(), str(each.verdict), each.value, each.U, each.beyond, each.limits.most)
+                (*each.station.values(), each.would_be or each.verdict, each.value, each.beyond, each.limits.most)
                 for each in report.findings
                 if each.rule == rule
             ]
