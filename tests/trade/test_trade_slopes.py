@@ -38,7 +38,7 @@ AT = {  # a plain case of each, away from where it jumps or ends
     "press_pressure_of_two": "1.6 in; 0.0009 in; 2.5 in; 71 GPa; 0.334; 0.75 in; 207 GPa; 0.292",
     "growth_of": "2.69 in; 11.4 um/m/K; 78 K",
     "sommerfeld_of": "2.0 in; 0.0022 in; 0.8 in; 3000 lbf; 9 mPa s; 6200 rpm",
-    "oil_film_at": "2.0 in; 0.0022 in; 0.8 in; 3000 lbf; 9 mPa s; 6200 rpm",
+    "oil_film_at": "2.0 in; 0.0022 in; 0.75 in; 3000 lbf; 9 mPa s; 6200 rpm",
 }
 
 
