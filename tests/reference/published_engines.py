@@ -152,14 +152,21 @@ COATED = ("v10_sohc_68",)
 SIZES = {"main": "main_journal_size", "rod": "rod_journal_size", "cam": "cam_journal_size"}
 
 
-def size_of(one: Published, name: str) -> str:
-    """Its bore, main journal or crankpin in mm, as printed, else from `UNPRINTED`; empty where neither is known."""
+def printed_size(one: Published, name: str) -> str:
+    """Its bore, main journal, crankpin or cam journal in mm as its manual prints it; empty where it does not."""
     if name == "bore" and one.bore is not None:
         return f"{one.bore}"
     for other in published():
         mine = other.engine == one.engine and other.check == SIZES.get(name) and "undersize" not in other.label
         if mine and other.middle is not None and other.middle * 2 < (other.least or other.middle) * 3:
             return f"{other.middle:.3f}"
+    return ""
+
+
+def size_of(one: Published, name: str) -> str:
+    """Its bore, main journal or crankpin in mm, as printed, else from `UNPRINTED`; empty where neither is known."""
+    if printed := printed_size(one, name):
+        return printed
     if name == "cam":
         return "27" if "ohc" in one.kind["valves"] else "48"  # from memory: cams in heads have smaller journals
     return UNPRINTED.get(one.engine, {}).get(name, "")
@@ -178,6 +185,8 @@ def facts_of(one: Published) -> dict[str, str]:
     alloy = "aluminium" in one.title or "alloy" in kind["bearings"] or kind["liner"] in ("dry sleeve", "plated")
     facts["block_material"] = "aluminium" if alloy and facts["ignition"] == "spark" else "iron"
     facts["rod_material"] = "aluminium" if "aluminium rod" in kind["bearings"] else "steel"
+    if kind["bearings"] == "rolling":
+        facts["crank_bearings"] = "rolling"
     facts |= {"piston_alloy": "cast", "pin_fit": "floating", "cam_kind": "flat_tappet", "lifter_kind": "solid"}
     facts |= {"gasket_kind": "composition", "application": "street"}  # none is printed, and of these none forgives
     facts |= {"pump_kind": "rotor"}  # for the one pump here a tip clearance is printed beside, which rotors have
