@@ -137,6 +137,8 @@ class RestsOn(NamedTuple):
     assumed: tuple[Reason, ...] = ()
     needed_rules: tuple[str, ...] = ()
     unsigned: tuple[str, ...] = ()
+    answered_no: tuple[str, ...] = ()  # of those unsigned: signed as not good
+    signed_before: tuple[str, ...] = ()  # likewise: signed before work that undid it
     stale: tuple[Reason, ...] = ()
     suspect: tuple[Suspect, ...] = ()
     missing: tuple[Reason, ...] = ()

@@ -70,6 +70,7 @@ def weigh(
     needs = needs_of(judged)
     asked = () if base is Verdict.NOT_APPLICABLE else [need for need in needs if need in spec.sign_offs]
     unsigned = evidence.sign_offs.lacking(asked, judged.station)
+    states = {name: evidence.sign_offs.state(name, judged.station) for name in unsigned}
     stale = _stale(trace, evidence) if evidence.stale or evidence.stale_facts else ()
     notes: list[Reason] = [*judged.limits.notes, *trace.troubles]
     disputed = [other for other in others if other.agrees is False]
@@ -95,6 +96,8 @@ def weigh(
         assumed=tuple(trace.assumed),
         needed_rules=tuple([need for need in needs if need in spec.rules]),
         unsigned=unsigned,
+        answered_no=tuple([name for name in unsigned if states[name] == "answered no"]),
+        signed_before=tuple([name for name in unsigned if states[name] == "stale"]),
         stale=stale,
         suspect=suspects,
         missing=_lacking(judged, environment) if base in OPEN else (),

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from specrules.inspection import Beside, Finding, Limits, StepOutcome, WholeFinding
 from specrules.inspection.digits import amount, amount_beside, moved, number, places_of, printed_limits, said_beyond
-from specrules.inspection.finding_parts import FigureOfGauge
+from specrules.inspection.finding_parts import FigureOfGauge, RestsOn
 from specrules.output.reasons import overtaken, said
 from specrules.output.verdicts import TELLING
 from specrules.output.words import listed, lower, name, places, sentence
@@ -99,10 +99,18 @@ def doubts(finding: WholeFinding) -> Iterator[str]:
         yield "Read it again: nothing is judged by it, and the sheet is left as it is."
         if any(map(may_be_right, finding.rests_on.suspect)):
             yield CONFIRMING
-    if finding.rests_on.unsigned:
-        yield f"Not signed or not good: {listed(map(name, finding.rests_on.unsigned))}."
+    yield from unproven_by(finding.rests_on)
     for stale in finding.rests_on.stale:
         yield f"Stale: {overtaken(stale)} was read before the {name(stale.names[1])}. Read it again."
+
+
+def unproven_by(rests_on: RestsOn) -> Iterator[str]:
+    """What a finding needs and lacks, by how: a signature that is missing, says no or is overtaken; another check."""
+    no, before, checks = rests_on.answered_no, rests_on.signed_before, rests_on.needed_rules
+    missing = [each for each in rests_on.unsigned if each not in (*no, *before, *checks)]
+    kinds = {"Not signed": missing, "Signed as not good": no, "Signed before later work; sign again": before}
+    kinds["Not good itself"] = [each for each in rests_on.unsigned if each in checks]
+    yield from (f"{how}: {listed(map(name, some))}." for how, some in kinds.items() if some)
 
 
 def basis(finding: WholeFinding) -> Iterator[str]:

@@ -221,7 +221,7 @@ WORKED WITH A pair
 place 1   0.0008 in                                              TIGHT by 0.0002
   least 0.0010   aim 0.0020   most 0.0030 in
   smallest hole 1.5008 - largest shaft 1.5000, 4 of 4 readings
-  Not signed or not good: clean.
+  Not signed: clean.
   Over all the readings 0.0008 to 0.0010.
   Do: lap the hole once, then 0.0013 (in spec); lap it to size, then 0.0018 (in
   spec).
@@ -236,7 +236,7 @@ place 2   0.0020 in                                                   NOT PROVEN
   least 0.0010   aim 0.0020   most 0.0030 in
   smallest hole 1.5020 - largest shaft 1.5000, 4 of 4 readings
   As it stands it would be in spec.
-  Not signed or not good: clean.
+  Not signed: clean.
   0.0010 inside the least
   0.0010 inside the most
     hole place 2 front = 1.5020 (line 7)
