@@ -30,7 +30,7 @@ def in_all_worlds(rule: Rule, station: Station, judge_in: Callable[[World], Judg
     size = question.compared[0] if question.compared is not None else None
     if isinstance(size, Slot) and not lacks and not judged.trace.missing:
         lacks = (Reason(Why.SIZE_ACROSS_EDGE, (size.name,)),)
-    return judged._replace(decision=Decision(Verdict.NOT_MEASURED), lacks=lacks, margins=(), limits=Limits())
+    return _not_measured(judged, lacks)
 
 
 def _in_every_one(judged: Judgement, outcomes: Sequence[Judgement]) -> Judgement:
@@ -41,6 +41,15 @@ def _in_every_one(judged: Judgement, outcomes: Sequence[Judgement]) -> Judgement
         facts = dict.fromkeys(name for question in judged.trace.questions for name in question.facts)
         common = tuple([Reason(Why.STATE_FACT, (name,)) for name in facts])
     return found._replace(lacks=common)
+
+
+def _has_no_value(judged: Judgement) -> bool:
+    """Whether nothing is known of the value: it is not measured, whichever of its limits hold for its size."""
+    return judged.value is None or (judged.value.low is None and judged.value.high is None)
+
+
+def _not_measured(judged: Judgement, lacks: tuple[Reason, ...] = ()) -> Judgement:
+    return judged._replace(decision=Decision(Verdict.NOT_MEASURED), lacks=lacks, margins=(), limits=Limits())
 
 
 class _Trying(NamedTuple):
@@ -54,6 +63,8 @@ class _Trying(NamedTuple):
         """Add what each world in a world comes to; where two differ the question that tells them apart is told, and
         where there are too many the one that makes them so."""
         question = next(iter(judged.trace.questions), None)
+        if question is not None and not question.facts and _has_no_value(judged):
+            judged, question = _not_measured(judged), None
         if question is None:
             self.outcomes.append(judged)
             return None if agree((self.outcomes[0], judged)) else NO_AGREEMENT
