@@ -197,14 +197,16 @@ class Judge:
         new = as_limits(resolved)
         return Held(resolved, new, as_limits(resolved, has_wear) if has_wear else new, trace)
 
-    def _of_packs(self, rule: Rule, station: Station) -> ResolvedLimits:
-        """The limits of packs where the sheet has its own: looked at aside, since nothing hangs on what they lack."""
+    def _of_packs(self, rule: Rule, station: Station) -> ResolvedLimits | None:
+        """The limits of packs where the sheet has its own: looked at aside, since nothing hangs on what they lack. None
+        where they cannot be worked out, or hang on what nobody states."""
         environment = self.environment
         try:
-            return environment.aside(lambda: limits_at(rule, station, environment))[0]
+            resolved, looked_at = environment.aside(lambda: limits_at(rule, station, environment))
         except NotEvaluable:
             environment.so_far = {}
-            return ResolvedLimits()
+            return None
+        return None if looked_at.questions else resolved
 
     def _stands_on_reused_parts(self, trace: Trace) -> bool:
         """Whether every part that the value was read from is reused: where the sheet doesn't say, as `wear when` has

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Protocol
@@ -90,15 +90,21 @@ def limits_at(rule: Rule, station: Station, environment: LimitEnvironment) -> Re
 
 
 def limits_of_sheet(
-    rule: Rule, own: Sequence[LimitLine], packs: ResolvedLimits, station: Station, environment: LimitEnvironment
+    rule: Rule, own: Sequence[LimitLine], packs: ResolvedLimits | None, station: Station, environment: LimitEnvironment
 ) -> ResolvedLimits:
-    """Read the sheet's `own` lines that count at one station, in the place of what `packs` have there."""
+    """Read the sheet's `own` lines that count at one station, in the place of what `packs` have there (None: what that
+    is cannot be worked out, so that it may be anything that the rule's lines set)."""
     resolved = ResolvedLimits(from_sheet=True)
     for line in own:
         take(line, resolved, station, environment)
-    gone = [side for side in SIDES if packs.sets.get(side) is not None and resolved.sets.get(side) is None]
+    of_packs = {part for line in rule.lines for part in line.sets} if packs is None else _known(packs)
+    gone = [side for side in SIDES if side in of_packs and resolved.sets.get(side) is None]
     resolved.notes.extend(Reason(Why.SIDE_DROPPED, (side,)) for side in gone)
     return _finished(rule, resolved, station, environment)
+
+
+def _known(resolved: ResolvedLimits) -> Collection[str]:
+    return [part for part, limit in resolved.sets.items() if limit is not None]
 
 
 def _finished(rule: Rule, resolved: ResolvedLimits, station: Station, environment: LimitEnvironment) -> ResolvedLimits:

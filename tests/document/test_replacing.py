@@ -41,7 +41,8 @@ def test_a_value_reads_back_and_all_else_stays(number: int, new: str) -> None:
     start, end = before[number].span
     written = replace(SOURCE, before[number], new)
     assert written.startswith(SOURCE[:start])
-    assert written.endswith(SOURCE[end:])
+    rest = SOURCE[end:]
+    assert written.endswith(rest) or (start == end and written.endswith(rest.removeprefix(" ")))
     tree, faults = read(written, "s.yaml")
     assert tree is not None
     if any(" stands here and on line " in fault.said for fault in faults):

@@ -16,6 +16,7 @@ from itertools import islice
 from math import isclose
 from typing import NamedTuple
 
+from specrules.sheet import read_sheet
 from tests.frozen.data import (
     CHANGED,
     EVIDENCE,
@@ -26,6 +27,8 @@ from tests.frozen.data import (
     IN_ITS_SYSTEM,
     NO_REMEDY,
     ONE_POINT,
+    OWN_LIMITS,
+    OWN_NOTES,
     SLIPS,
     STEPS_SOLD,
     TOLD_APART,
@@ -210,9 +213,11 @@ def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> It
         if worn(was["findings"].get(where, {}), after)
     }
     marks = {**of_sheet, **sheet["marks"]}
+    limited = limited_by(sheet["text"])
     slips = {where: doubted(each, now["findings"].get(where, {})) for where, each in was["findings"].items()}
     for name, before, after in between(_unmarked(was, marks), _unmarked(now, marks)):
         follows = (name in FOLLOWS and (marks or of_worn)) or (decision != "simple" and name in FOLLOWS_EVIDENCE)
+        follows = follows or (name == "loosened" and bool(limited))
         follows = follows or (name == "suspects" and only_more_fits(before, after))
         follows = follows or (name == "figures" and figures_told_otherwise(before, after))
         follows = follows or (any(SLIPS in each for each in slips.values()) and name in FOLLOWS_SLIPS)
@@ -223,11 +228,24 @@ def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> It
         waiting = [WAITS] if waits(before, after, choices.get(where.partition("@")[0], ())) else []
         ends = [ONE_POINT] if judged and one_point(before, after) else []
         told = [*([IN_ITS_SYSTEM] if after else []), *told_otherwise(before, after)]
+        if where.partition("@")[0] in limited:
+            alike = _without_notes(before.get("L")) == _without_notes(after.get("L"))
+            told += [OWN_LIMITS, *([OWN_NOTES] if alike else [])]
         expected = (*told, *ends, *waiting, *of_worn.get(where, ()), *slips.get(where, ()), *judged)
         for name, old, new in between(before, after):
             asked = (*marks.get(where, ()), *expected)
             mark = next((mark for mark in asked if CHANGED[mark].touches(name)), "")
             yield Difference(number, decision, where, name, old, new, mark)
+
+
+def _without_notes(limits: Mapping[str, Plain] | None) -> Mapping[str, Plain]:
+    return {name: limit for name, limit in (limits or {}).items() if name != "notes"}
+
+
+def limited_by(text: str) -> Collection[str]:
+    """The rules for which a sheet has limits of its own."""
+    raw, _ = read_sheet(text, "frozen.sheet.yaml")
+    return () if raw is None else set(map(str, raw.model.limits))
 
 
 def told_otherwise(was: Mapping[str, Plain], now: Mapping[str, Plain]) -> Sequence[str]:

@@ -46,6 +46,8 @@ class Change(NamedTuple):
 WAITS = "a choice to state"
 EVIDENCE = "evidence"
 ONE_POINT = "one point"
+OWN_LIMITS = "own limits"
+OWN_NOTES = "notes on own limits"
 SLIPS = "slips"
 NO_REMEDY = "no remedy"
 IN_ITS_SYSTEM = "in its system"
@@ -83,6 +85,11 @@ CHANGED = {
     IN_ITS_SYSTEM: Change("issue 11: a sheet is told in one system of units throughout", frozenset(("un", "pl", "wk"))),
     STEPS_SOLD: Change("issue 11: steps of remedies are those of the sheet's system", frozenset(("sp", "ot"))),
     TOLD_APART: Change("issue 11: the fact to state is the one that tells two worlds apart", frozenset(("mi",))),
+    OWN_LIMITS: Change(
+        "issue 11: where the sheet has limits of its own nothing hangs on what the packs' lines would ask",
+        frozenset(("as", "no", "r", "be", "st", "in")),
+    ),
+    OWN_NOTES: Change("the same: what is said beside them of a side that they leave out", frozenset(("L",))),
     ONE_POINT: Change("both ends of what was picked are one value, and told so", frozenset(("x", "lo", "hi", "wk"))),
     EVIDENCE: Change(
         "issue 10: what picking an extreme does and the probability of conformity are worked out anew, so that all that"

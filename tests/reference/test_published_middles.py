@@ -187,7 +187,6 @@ FACTS = {
     "cooling: air, cycle: two_stroke",
     "cooling: air, piston_alloy: cast",
     "cycle: two_stroke",
-    "cycle: two_stroke; ignition: compression, cycle: two_stroke",
     "ignition: compression",
     "ignition: compression, cycle: two_stroke",
     "block_material: aluminium",
