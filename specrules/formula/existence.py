@@ -33,6 +33,10 @@ class KnownFacts(NamedTuple):
     absent: Set[str] = frozenset()
     lacking: Mapping[str, Set[str]] = MappingProxyType({})
 
+    def names_lacking(self, text: str) -> bool:
+        """Whether the text of a formula has a label in it that an axis lacks: without, it can pick none of them."""
+        return any(label in text for labels in self.lacking.values() for label in labels)
+
 
 def truth(condition: op.Condition, known: KnownFacts, contrary: bool = False) -> bool | None:
     """Whether a condition, or its contrary, is true of the whole thing; None where that hangs on what is not stated,
@@ -56,7 +60,7 @@ def truth(condition: op.Condition, known: KnownFacts, contrary: bool = False) ->
 
 def without(formula: Formula, known: KnownFacts) -> Formula | None:
     """The formula without what is absent; None where it cannot be read so."""
-    if known.absent.isdisjoint(formula.names) and not known.lacking:
+    if known.absent.isdisjoint(formula.names) and not known.names_lacking(formula.text):
         return formula
     try:
         left = _left(formula.operators, known)
