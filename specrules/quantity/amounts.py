@@ -1,7 +1,7 @@
 """Quantities that a text names, for readers of both systems of units: as they are written, or put into the other one.
 
-A limit or a reading is converted exactly, and elsewhere. What is told here is said to somebody who does something with
-it, in steps that he can set: 0.0005 in is 0.01 mm on a micrometer, and 0.0127 mm nowhere.
+A limit or a reading is converted exactly, and elsewhere. What is to be set is told in steps that can be set: 0.0005 in
+is 0.01 mm on a micrometer. What words only mention is told in few digits, and closely: 0.013 mm, and 0.0127 nowhere.
 """
 
 from __future__ import annotations
@@ -22,6 +22,8 @@ BOTH_SYSTEMS = "|"
 """Between what is said for readers of inches and what is said for those of millimetres."""
 NEAR = Decimal("0.25")
 """How far apart two figures for one amount may be, of the larger."""
+CLOSE = Decimal("0.025")
+"""How far from what it is a figure in words may be told, of it: 0.0127 as 0.013."""
 MORE = Decimal("1.125")
 """So many times the amount a step may be at the most; one that would be more is the next one less."""
 _BOUNDS = {"at least": ROUND_CEILING, "at most": ROUND_FLOOR}
@@ -101,6 +103,8 @@ def read_amount(text: str) -> ToldAmount | Refusal:
         return Refusal(Code.KEYS_DISAGREE, "gives for both systems of units, and not first inches, then metric", write)
     if not all(map(near, given.values(), metric.values())):
         alike = _converted(given, metric.unit)
+        if not given.high:  # it may be what somebody sets
+            alike = alike._replace(low=f"{_short(abs(metric.unit.from_base(given.values()[0]))):f}")
         said = "gives two amounts that are more than a quarter apart"
         return Refusal(Code.CONTRADICTION, said, f"{given.text()} | {alike._replace(bound='').text()}")
     return ToldAmount(given, metric._replace(bound=given.bound))
@@ -137,14 +141,26 @@ def _converted(said: Said, unit: Unit) -> Said:
     numbers = [unit.from_base(value) for value in said.values()]
     if said.bound:
         texts = [_digits(number, 2, _BOUNDS[said.bound]) for number in numbers]
-    elif said.high or unit.dimension.point:
-        texts = [
-            _digits(number, max(2, len(end.strip("+-0").replace(".", "").lstrip("0"))))
-            for number, end in zip(numbers, (said.low, said.high), strict=False)
-        ]
     else:
-        texts = [f"{_short(abs(number)).copy_sign(number):f}" for number in numbers]
+        ends = (said.low, said.high)
+        written = [max(2, len(end.strip("+-0").replace(".", "").lstrip("0"))) for end in ends if end]
+        texts = [_told(number, digits, unit) for number, digits in zip(numbers, written, strict=True)]
+        while len(set(texts)) < len(texts) and texts[0] != "0":
+            written = [digits + 1 for digits in written]
+            texts = [_digits(number, digits) for number, digits in zip(numbers, written, strict=True)]
+        if not said.high and not unit.dimension.point and _is_close(short := _short(abs(numbers[0])), abs(numbers[0])):
+            texts = [f"{short.copy_sign(numbers[0]):f}"]
     return Said(said.bound, texts[0], texts[1] if said.high else "", unit)
+
+
+def _told(number: Decimal, digits: int, unit: Unit) -> str:
+    """A number in so many digits, or as many more as tell it closely; a point of a scale in so many."""
+    text = _digits(number, digits)
+    return text if unit.dimension.point or _is_close(Decimal(text), number) else _told(number, digits + 1, unit)
+
+
+def _is_close(told: Decimal, number: Decimal) -> bool:
+    return abs(told - number) <= CLOSE * abs(number)
 
 
 def _short(number: Decimal) -> Decimal:

@@ -22,7 +22,7 @@ INCH, MM = unit_of("in"), unit_of("mm")
     ("text", "among_inches", "among_millimetres"),
     [
         ("Measure cold.", "Measure cold.", "Measure cold."),
-        ("Leave {0.0015 in}.", "Leave 0.0015 in.", "Leave 0.04 mm."),
+        ("Leave {0.0015 in}.", "Leave 0.0015 in.", "Leave 0.038 mm."),
         ("{0.010 in | 0.25 mm}, {0.020 in | 0.5 mm}", "0.010 in, 0.020 in", "0.25 mm, 0.5 mm"),
         ("a brace {{ and }} {{0.001 in}}", "a brace { and } {0.001 in}", "a brace { and } {0.001 in}"),
         ("the shim of {lash_shims}", "the shim of {lash_shims}", "the shim of {lash_shims}"),

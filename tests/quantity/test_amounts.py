@@ -19,10 +19,10 @@ def unit(symbol: str) -> Unit:
 INCH, MM = unit("in"), unit("mm")
 
 TOLD = [
-    # given once: a step that can be set, and never 0.0127
-    ("0.0005 in", "0.0005 in", "0.01 mm"),
+    # given once: few digits and within a fortieth, never 0.0127
+    ("0.0005 in", "0.0005 in", "0.013 mm"),
     ("0.001 in", "0.001 in", "0.025 mm"),
-    ("0.0015 in", "0.0015 in", "0.04 mm"),
+    ("0.0015 in", "0.0015 in", "0.038 mm"),
     ("0.003 in", "0.003 in", "0.075 mm"),
     ("0.010 in", "0.010 in", "0.25 mm"),
     ("0.060 in", "0.060 in", "1.5 mm"),
@@ -31,7 +31,10 @@ TOLD = [
     ("0.25 mm", "0.01 in", "0.25 mm"),
     ("100 lbf", "100 lbf", "450 N"),
     ("40 N", "9 lbf", "40 N"),
-    ("25 lbf ft", "25 lbf ft", "35 N m"),
+    ("25 lbf ft", "25 lbf ft", "34 N m"),
+    ("300 lbf", "300 lbf", "1330 N"),
+    ("5.5 in", "5.5 in", "140 mm"),
+    ("5.1 in", "5.1 in", "130 mm"),
     ("0 in", "0 in", "0 mm"),
     # what both systems use stays
     ("5 cc", "5 cc", "5 cc"),
@@ -46,6 +49,8 @@ TOLD = [
     # a range is as fine as it is written
     ("0.0005..0.0026 in", "0.0005 to 0.0026 in", "0.013 to 0.066 mm"),
     ("0.0012 to 0.0043 in", "0.0012 to 0.0043 in", "0.030 to 0.11 mm"),
+    ("2.7..4.6 in", "2.7 to 4.6 in", "69 to 117 mm"),
+    ("5.4..5.6 in", "5.4 to 5.6 in", "137 to 142 mm"),
     # given for both
     ("0.0005 in | 0.01 mm", "0.0005 in", "0.01 mm"),
     ("0.010 in|0.25 mm", "0.010 in", "0.25 mm"),
