@@ -10,6 +10,7 @@ import click
 from specrules.cli.status import Status, gravest
 from specrules.cli.writing import COLOUR, NO_PLUGINS, FileNotWritten, plain, progress_of, put_faults, put_lines
 from specrules.document import Fault
+from specrules.document.source import decode, encode
 from specrules.effects.cache import user_cache
 from specrules.effects.files import NotWritten, rewrite
 from specrules.effects.watching import changes
@@ -118,10 +119,13 @@ def _written(name: str, proposals: Sequence[Proposal], workspace: Workspace) -> 
     for label, path in workspace.own_files(name, Path.cwd()).items() if proposals else ():
         try:
             before = path.read_bytes()
-            made = with_proposals(before.decode("utf-8"), label, left)
+            text = decode(before, label, "pack")
+            if isinstance(text, Fault):
+                raise FileNotWritten(f"{path} cannot be read: {text.said}")
+            made = with_proposals(text, label, left)
             if made.placed:
-                rewrite(path, before, made.text.encode("utf-8"))
-        except (OSError, UnicodeDecodeError) as error:
+                rewrite(path, before, encode(made.text, before))
+        except OSError as error:
             raise FileNotWritten(f"{path} cannot be read: {error}") from error
         except NotWritten as refused:
             raise FileNotWritten(str(refused)) from refused

@@ -14,6 +14,7 @@ import click
 from specrules.cli.status import Status
 from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_faults, put_lines, quoted
 from specrules.document import Fault, Place, shown
+from specrules.document.source import decode, encode
 from specrules.effects.cache import user_cache
 from specrules.effects.files import NotWritten, read_bytes, rewrite
 from specrules.effects.workspace import Workspace
@@ -69,11 +70,14 @@ class Taken(NamedTuple):
     @property
     def text(self) -> str:
         """Its characters, with a byte order mark where it has one."""
-        return self.source.decode("utf-8")
+        found = decode(self.source, self.sheet.file, "sheet")
+        assert isinstance(found, str)  # it was read
+        return found
 
     def cell(self, other: Cell) -> Cell:
-        """The cell at the same place as another, as it is now."""
-        return next(each for each in self.cells if each.spot == other.spot)
+        """The cell at the same place as another, as it is now; empty and without room where it is no more."""
+        gone = other._replace(written=None, given=False)
+        return next((each for each in self.cells if each.spot == other.spot), gone)
 
 
 class SheetOnDisk:
@@ -102,8 +106,8 @@ class SheetOnDisk:
         if loaded.sheet is None or loaded.spec is None or loaded.raw is None:
             return (*loaded.faults, *loaded.set_aside)
         examined = Examination(loaded.sheet, loaded.spec, Options(), loaded.same_names)
-        there = tuple(cells_of_sheet(loaded.raw, loaded.sheet, loaded.spec))
-        return Taken(source, loaded.sheet, loaded.spec, examined.report, there)
+        there = tuple(cells_of_sheet(loaded.raw, loaded.sheet, examined.spec))
+        return Taken(source, loaded.sheet, examined.spec, examined.report, there)
 
     def enter(self, cell: Cell, edit: Callable[[str, Cell], str | None]) -> str:
         """Enter a reading into a cell and write the file. Why it was not; "" where it was.
@@ -114,20 +118,20 @@ class SheetOnDisk:
         made = None if roomy is None else edit(roomy.text, roomy.cell(cell))
         if made is None:
             return f"there is no room for it in {self.name}; write it in by hand"
-        after = self._settled(made.encode("utf-8"))
+        after = self._settled(encode(made, self.now.source))
         if not isinstance(after, Taken):
             return after[0].sentence()
-        if _others(after.sheet, cell) != _others(self.now.sheet, cell) or after.cell(cell) == self.now.cell(cell):
+        if _readings(after.sheet, cell) != _readings(self.now.sheet, cell) or after.cell(cell) == self.now.cell(cell):
             return f"it would change more of {self.name} than this reading; write it in by hand"
         return self._put(after)
 
     def sign(self, sign_off: SignOff, by: str, good: bool) -> str:
         """Sign a question and write the file, with the same care. Why it was not; "" where it was."""
         made = with_signature(self.now.text, self.name, sign_off.name, by, f"{date.today():%Y-%m-%d}", good)
-        after = None if made is None else self._settled(made.encode("utf-8"))
+        after = None if made is None else self._settled(encode(made, self.now.source))
         if not isinstance(after, Taken):
             return f"there is no room for it in {self.name}; write it in by hand"
-        if after.sheet.readings != self.now.sheet.readings or after.sheet.signed == self.now.sheet.signed:
+        if _readings(after.sheet) != _readings(self.now.sheet) or after.sheet.signed == self.now.sheet.signed:
             return f"it would change more of {self.name} than this signature; write it in by hand"
         return self._put(after)
 
@@ -148,20 +152,20 @@ class SheetOnDisk:
             return None
         rows = rows_of(cell.measurand, self.now.sheet, self.now.spec)
         made = with_room(self.now.text, self.name, rows)
-        found = None if made is None else self._settled(made.encode("utf-8"))
+        found = None if made is None else self._settled(encode(made, self.now.source))
         return found if isinstance(found, Taken) and found.cell(cell).written is not None else None
 
     def _written_spots(self) -> Iterator[tuple[str, tuple[str, ...], tuple[str, ...]]]:
         return (each.spot for each in self.now.cells if each.written is not None or each.given)
 
 
-def _others(sheet: Sheet, cell: Cell) -> list[tuple[object, ...]]:
-    """All readings of a sheet but those at one cell, as far as they say anything."""
+def _readings(sheet: Sheet, but: Cell | None = None) -> list[tuple[object, ...]]:
+    """What the readings of a sheet say, wherever they are written; those of one cell left out."""
     every = (*sheet.readings, *sheet.history)
     return [
         (each.name, each.station, each.position or (), each.text, each.gauge, each.taken, each.confirmed)
         for each in every
-        if (each.name, each.station, each.position or ()) != cell.spot
+        if but is None or (each.name, each.station, each.position or ()) != but.spot
     ]
 
 
@@ -185,30 +189,35 @@ def take(sheet: Path, add: tuple[str, ...], only: tuple[str, ...], until: str, n
     """
     workspace = Workspace(plugins=not no_plugins, cache=user_cache())
     file = SheetOnDisk(sheet, workspace, add)
-    steps = _steps(file, only, until)
+    _check(file, only, until)
+    now = file.now
+    job = covered_by_job(now.spec, now.sheet.scope, until or now.sheet.until)
+    steps = _steps(now, job, only)
     wanted = [each for each in steps if isinstance(each, Cell)]
-    put_lines(list(beginning(wanted, _unknown(file, only, until), str(sheet))), None, colour)
+    put_lines(list(beginning(wanted, _unknown(now, only or [*job.measurands]), str(sheet))), None, colour)
     taken = Taking(file, steps, colour).run()
     left = sum(not file.now.cell(each).given for each in wanted)
     put_lines(list(ended(taken, left, quoted(sheet))), None, colour)
 
 
-def _steps(file: SheetOnDisk, only: Sequence[str], until: str) -> list[Step]:
+def _check(file: SheetOnDisk, only: Sequence[str], until: str) -> None:
+    """End with a fault for each name of the command line that the packs of this sheet do not know."""
+    spec, place = file.now.spec, Place(file.name, 0, 0)
+    asked = [("--only", name, "measurand", [*spec.measurands]) for name in only]
+    asked += [("--until", until, "hold point", [*spec.hold_points])] if until else []
+    faults = []
+    for option, word, what, known in asked:
+        if word not in known:
+            said = f"{shown(word)} is no {what} of these packs"
+            faults.append(Fault(place, option, Code.UNKNOWN_NAME, said, nearest(word, known) or ""))
+    if faults:
+        put_faults(faults)
+        raise click.exceptions.Exit(Status.FAULT)
+
+
+def _steps(now: Taken, job: Specification, only: Sequence[str]) -> list[Step]:
     """What is to be read, in the order of the work: in each group all that one gauge reads, then the next, then what is
     to be signed. What holds a figure, or is answered, is left out."""
-    now = file.now
-    for name in only:
-        if name not in now.spec.measurands:
-            offered = nearest(name, now.spec.measurands)
-            said = f"{shown(name)} is no measurand of these packs"
-            put_faults([Fault(Place(file.name, 0, 0), "--only", Code.UNKNOWN_NAME, said, offered or "")])
-            raise click.exceptions.Exit(Status.FAULT)
-    if until and until not in now.spec.hold_points:
-        said, points = f"{shown(until)} is no hold point of these packs", now.spec.hold_points
-        fault = Fault(Place(file.name, 0, 0), "--until", Code.UNKNOWN_NAME, said, nearest(until, points) or "")
-        put_faults([fault])
-        raise click.exceptions.Exit(Status.FAULT)
-    job = covered_by_job(now.spec, now.sheet.scope, until or now.sheet.until)
     wanted = [each for each in now.cells if each.measurand.name in (only or job.measurands) and not each.given]
     groups = {group: number for number, group in enumerate(now.spec.groups)}
     gauges: dict[tuple[str, ...], int] = {}
@@ -221,11 +230,10 @@ def _steps(file: SheetOnDisk, only: Sequence[str], until: str) -> list[Step]:
     return sorted([*wanted, *signed], key=lambda step: groups.get(_group(step), last))
 
 
-def _unknown(file: SheetOnDisk, only: Sequence[str], until: str) -> list[str]:
+def _unknown(now: Taken, measurands: Sequence[str]) -> list[str]:
     """The facts that nobody states and without which there are no places for what is to be measured."""
-    spec, labels = file.now.spec, file.now.sheet.labels
-    job = covered_by_job(spec, file.now.sheet.scope, until or file.now.sheet.until)
-    axes = [axis for name in only or job.measurands for axis in spec.measurands[name].axes if not labels[axis]]
+    spec, labels = now.spec, now.sheet.labels
+    axes = [axis for name in measurands for axis in spec.measurands[name].axes if not labels[axis]]
     facts = (spec.axes[axis].shaped_by or spec.axes[spec.axes[axis].of].shaped_by for axis in axes)
     return [*dict.fromkeys(facts)]
 

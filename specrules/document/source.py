@@ -110,8 +110,7 @@ def decode(source: bytes | str, file: str, kind: Kind) -> str | Fault:
     """The characters of a file: UTF-8, or UTF-16 where a byte order mark says so. The mark stays."""
     if isinstance(source, str):
         return source
-    marked = source.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE))
-    name = ("utf-16-le" if source.startswith(codecs.BOM_UTF16_LE) else "utf-16-be") if marked else "utf-8"
+    name = _encoding(source)
     try:
         return source.decode(name)
     except UnicodeDecodeError as error:
@@ -119,6 +118,16 @@ def decode(source: bytes | str, file: str, kind: Kind) -> str | Fault:
         line, column = before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1
         said = f"byte 0x{source[error.start]:02X} is not text in {name.upper()}; save the file as UTF-8"
         return Fault(Place(file, line, column), "", Code.NOT_UTF_8, said, "", kind)
+
+
+def encode(text: str, like: bytes) -> bytes:
+    """The bytes of a file's text, in the encoding that the file had: what `decode` reads back."""
+    return text.encode(_encoding(like))
+
+
+def _encoding(source: bytes) -> str:
+    marked = source.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE))
+    return ("utf-16-le" if source.startswith(codecs.BOM_UTF16_LE) else "utf-16-be") if marked else "utf-8"
 
 
 def unwanted(source: SourceText, most: int) -> list[Fault]:

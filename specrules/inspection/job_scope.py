@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from specrules.inspection.report import Finding, SignOffState
 from specrules.pack import Specification
-from specrules.pack.needing import needs_of_rules, rules_with_needs
+from specrules.pack.needing import rules_with_needs, sign_offs_asked
 from specrules.vocabulary import Verdict
 
 UNREAD = (Verdict.NOT_MEASURED, Verdict.NOT_APPLICABLE)
@@ -29,14 +29,5 @@ class JobScope:
 
     def asked(self, states: tuple[SignOffState, ...], kept: Iterable[Finding]) -> tuple[SignOffState, ...]:
         """The sign-offs that what is kept needs, those under the headings that nothing needs, and any answered no."""
-        if not self.groups:
-            return states
-        needed = set(needs_of_rules(self.spec, {finding.rule for finding in kept}))
-        anywhere = set(needs_of_rules(self.spec, self.spec.rules))
-        return tuple(
-            each
-            for each in states
-            if each.name in needed
-            or (each.group in self.groups and each.name not in anywhere)
-            or each.state == "answered no"
-        )
+        asked = sign_offs_asked(self.spec, {finding.rule for finding in kept}, self.groups)
+        return tuple(each for each in states if each.name in asked or each.state == "answered no")

@@ -41,7 +41,7 @@ def screen(inspection: Report, whole: Whole) -> list[Line]:
         *head(inspection),
         *_rules("TO PUT RIGHT", beyond, whole),
         *_rules("TO MAKE SURE OF", [each for each in now if inspection.options.sure and _near(each)], whole),
-        *_rules("TO PROVE", [finding for finding in unproven if not _cause_is_told(finding)], whole),
+        *_rules("TO PROVE", [finding for finding in unproven if not _cause_is_told(finding, inspection)], whole),
         *to_read_again(unproven, [finding for finding in now if finding.verdict not in ATTENTION]),
         *to_sign(inspection, unproven),
         *not_measured(inspection, now),
@@ -64,10 +64,12 @@ def _near(finding: Finding) -> bool:
     return shown(finding.verdict, Shown.SHORT) and TELLING[finding.verdict].gauge
 
 
-def _cause_is_told(finding: Finding) -> bool:
-    """Whether a reading to take again or a sign-off says what would prove it."""
+def _cause_is_told(finding: Finding, inspection: Report) -> bool:
+    """Whether readings to take again and questions to sign, all of which are told, say what would prove it: not another
+    check that is not good, nor a question of a later hold point."""
     stands_on = finding.rests_on
-    return bool(stands_on.suspect or stands_on.stale or stands_on.unsigned) and not finding.notes
+    told = set(stands_on.unsigned) <= {state.name for state in inspection.unsigned}
+    return told and bool(stands_on.suspect or stands_on.stale or stands_on.unsigned) and not finding.notes
 
 
 def _rules(heading: str, findings: Sequence[Finding], whole: Whole) -> Iterator[Line]:

@@ -28,6 +28,16 @@ def needs_of_rules(spec: Specification, rules: Iterable[str]) -> Iterator[str]:
                 yield from way.needs
 
 
+def sign_offs_asked(spec: Specification, rules: Iterable[str], scope: Sequence[str]) -> frozenset[str]:
+    """The sign-offs that a job asks for: all of them; of some headings those that its rules need, and those under the
+    headings that no rule needs."""
+    if not scope:
+        return frozenset(spec.sign_offs)
+    needed, anywhere = {*needs_of_rules(spec, rules)}, {*needs_of_rules(spec, spec.rules)}
+    alone = {name for name, each in spec.sign_offs.items() if each.group in scope and name not in anywhere}
+    return frozenset(spec.sign_offs.keys() & (needed | alone))
+
+
 def names_read(spec: Specification, rules: Iterable[str]) -> frozenset[str]:
     """The measurands and facts that rules are worked out from: values, limits and conditions, figures seen through."""
     governing = (version for name in rules for version in spec.rules[name].governing)
@@ -50,16 +60,14 @@ def covered_by_job(spec: Specification, scope: Sequence[str], until: str) -> Spe
         if (not scope or rule.group in scope) and (reached is None or rule.hold_point in reached)
     ]
     kept = {*rules_with_needs(spec, inside)}
-    read, needed = names_read(spec, kept), {*needs_of_rules(spec, kept)}
-    anywhere = {*needs_of_rules(spec, spec.rules)}
+    read, needed, asked = names_read(spec, kept), {*needs_of_rules(spec, kept)}, sign_offs_asked(spec, kept, scope)
     return spec._replace(
         measurands={name: each for name, each in spec.measurands.items() if name in read},
         rules={name: chain for name, chain in spec.rules.items() if name in kept},
         sign_offs={
             name: each
             for name, each in spec.sign_offs.items()
-            if (reached is None or each.hold_point in reached)
-            and (name in needed or (name not in anywhere and (not scope or each.group in scope)))
+            if name in asked and (reached is None or each.hold_point in reached or name in needed)
         },
     )
 

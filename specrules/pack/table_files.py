@@ -84,9 +84,7 @@ def _rows(
         cells = list(_cells(line, file.label, number))
         wrong = next((cell for cell in cells if _strange(cell)), None)
         if wrong is not None:
-            sign = next(
-                (_BETWEEN[each] for each in wrong if each in _BETWEEN), "a quote or a sign that is none of a text"
-            )
+            sign = next((_BETWEEN[each] for each in wrong if each in _BETWEEN), _OTHER)
             fault(wrong.place, Code.UNWANTED_CHARACTER, f"{shown(wrong)} has {sign}", _meant(line, len(head)))
         elif len(cells) != len(head):
             said = f"{shown(cells[0])} has {len(cells)} cells where there are {len(head)}"

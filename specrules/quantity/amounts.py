@@ -27,7 +27,7 @@ CLOSE = Decimal("0.025")
 MORE = Decimal("1.125")
 """So many times the amount a step may be at the most; one that would be more is the next one less."""
 _BOUNDS = {"at least": ROUND_CEILING, "at most": ROUND_FLOOR}
-_FIGURE = r"[+-]?\d*\.?\d+"
+_FIGURE = r"[+-]?\d{0,12}(?:\.\d{1,12}|(?<=\d))"  # no text names a longer one
 _ONE = re.compile(
     rf"""(?P<bound>at\ least|at\ most)?\s*(?P<low>{_FIGURE})\s*(?:(?:\.\.|to)\s*(?P<high>{_FIGURE})\s*)?
     (?P<unit>[A-Za-z%°"'][\w\ ^/%°-]*)""",

@@ -267,3 +267,44 @@ def test_each_label_of_a_kind_is_asked_for() -> None:
     Path("new.sheet.yaml").write_text(head, encoding="utf-8")
     take("100.1", "100.2", "100.3", only=("wheel_size",))
     assert "  wheel_size: {inner_1: 100.1, inner_2: 100.2, outer: 100.3}" in sheet()
+
+
+def test_of_an_engine_it_asks_for_what_is_there() -> None:
+    """A twin on rolling bearings, of which everything is read: no shell, no strip and no journal is asked for."""
+    twin = Path(__file__).parents[1] / "engines" / "twin.sheet.yaml"
+    Path("new.sheet.yaml").write_bytes(twin.read_bytes())
+    ran = call("sheet", "take", "new.sheet.yaml", typed="n\n" * 60)
+    assert (ran.status, ran.err) == (0, "")
+    assert "clearance" in ran.out
+    assert not re.search(r"^(Main|Rod) (journal|shell|bearing|clearance)", ran.out, re.MULTILINE)
+
+
+def test_a_sheet_keeps_the_encoding_that_it_has() -> None:
+    Path("new.sheet.yaml").write_bytes(TAKEN.encode("utf-16"))
+    said = take("1.5020", "q")
+    assert "  = 1.5020 in\n" in said
+    after = Path("new.sheet.yaml").read_bytes()
+    assert after.decode("utf-16") == TAKEN.replace("1: {front: , rear: }", "1: {front: 1.5020, rear: }", 1)
+    assert after.startswith(b"\xff\xfe")
+
+
+def test_a_question_is_signed_above_the_readings_too() -> None:
+    """That moves them down a line, and says nothing else of them."""
+    Path("new.sheet.yaml").write_text(build(f"signed:\n{EMPTY.replace('tilt:', 'tilt: 0.0010')}"), encoding="utf-8")
+    call("sheet", "take", "new.sheet.yaml", typed="n\n" * 6 + "y AB\nq\n")
+    assert re.search(r"signed:\n  clean: \{by: AB, on: \d{4}-\d\d-\d\d\}\nreadings:\n", sheet())
+
+
+def test_a_place_that_somebody_took_out_meanwhile_gets_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The sheet has one place now: the other one is no more, and the program goes on."""
+    fewer = TAKEN.replace("places: 2", "places: 1").replace("    2: {front: , rear: }\n", "")
+    fewer = fewer.replace(", 2: [open, open]", "").replace("grip: {1: , 2: }", "grip: {1: }")
+
+    def first(path: Path, _before: bytes, _after: bytes) -> None:
+        path.write_text(fewer, encoding="utf-8")
+        raise files.LeftAlone("new.sheet.yaml has changed since it was read")
+
+    monkeypatch.setattr("specrules.cli.take_command.rewrite", first)
+    said = take("1.5020", "", "", "1.5020", "q", only=("hole",))
+    assert "there is no room for it in new.sheet.yaml" in " ".join(said.split())
+    assert sheet() == fewer

@@ -18,8 +18,8 @@ from specrules.output.console import screen, to_read_again
 from specrules.output.lines import WIDTH
 from specrules.output.terminal import text_of
 from specrules.vocabulary import BEYOND, Verdict
-from tests.inspecting import whole
-from tests.output.small_screen import GOOD, SCREENS, judged, read, shown
+from tests.inspecting import inspected, whole
+from tests.output.small_screen import BASE, GOOD, SCREENS, build, judged, read, shown
 
 STORED = Path(__file__).parent / "console"
 CLOSING = ("Stop", "Not yet: ", "Go on: ")
@@ -119,3 +119,27 @@ def test_the_demo_is_within_100_lines() -> None:
 if __name__ == "__main__":
     for each in SCREENS:
         (STORED / each.name).write_text(bench(of_file(each)), encoding="utf-8")
+
+
+NEEDING = BASE.replace(
+    "    hold point: dry_fit\n    source: {kind: from memory}",
+    "    hold point: dry_fit\n    needs: [tilt, turned]\n    source: {kind: from memory}",
+    1,
+)
+ALL_SIGNED = "signed: {clean: {by: ab, on: 2026-10-01}, turned: {by: ab, on: 2026-10-01}}\n"
+
+
+@pytest.mark.parametrize(
+    ("body", "said"),
+    [
+        (f"readings: {{grip: {{1: 0.0030}}, tilt: 0.0060}}\n{ALL_SIGNED}", "Not good itself: tilt."),
+        (f"readings: {{grip: {{1: 0.0030}}, tilt: }}\n{ALL_SIGNED}", "Not good itself: tilt."),
+        ("readings: {grip: {1: 0.0030}, tilt: 0.0010}\n", "Not signed: turned."),
+    ],
+)
+def test_what_waits_for_another_check_or_a_later_question_says_so(body: str, said: str) -> None:
+    """Neither is told elsewhere when it is asked up to the dry fit; nothing may be open without its why."""
+    inspection = inspected(build(body), {"base": NEEDING}, Options(until="dry_fit"))
+    text = bench(inspection)
+    assert "TO PROVE\nGrip of the sleeve" in text
+    assert said in " ".join(text.split())

@@ -72,6 +72,8 @@ def test_an_amount_is_told_in_the_units_of_its_reader(text: str, among_inches: s
     [
         ("17", "is no quantity, a number with its unit", "0.0015 in"),
         ("a thou", "is no quantity, a number with its unit", "0.0015 in"),
+        (f"{'9' * 70} in", "is no quantity, a number with its unit", "0.0015 in"),
+        (f"1..1.{'0' * 80}1 in", "is no quantity, a number with its unit", "0.0015 in"),
         ("", "is no quantity, a number with its unit", "0.0015 in"),
         ("3 foo", 'has the unit "foo", which is no known unit', "3 ft"),
         ("3..2 in", "has its larger end first", "2..3 in"),
