@@ -4,21 +4,18 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterator, Sequence
-from datetime import date
 from pathlib import Path
 from time import monotonic
 from typing import NamedTuple, TypeAlias
 
 import click
 
+from specrules.cli.sheet_on_disk import SheetOnDisk, Taken
 from specrules.cli.status import Status
 from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_faults, put_lines, quoted
 from specrules.document import Fault, Place, shown
-from specrules.document.source import decode, encode
 from specrules.effects.cache import user_cache
-from specrules.effects.files import NotWritten, read_bytes, rewrite
 from specrules.effects.workspace import Workspace
-from specrules.inspection import Examination, Options, Report
 from specrules.output.lines import Line, folded
 from specrules.output.taking_lines import (
     beginning,
@@ -34,10 +31,8 @@ from specrules.output.taking_lines import (
 from specrules.pack import SignOff, Specification
 from specrules.pack.needing import covered_by_job
 from specrules.quantity import Refusal, nearest
-from specrules.sheet import Sheet
-from specrules.sheet.cells import Cell, cells_of_sheet
-from specrules.sheet.entering import with_figure, with_repeat, with_room, with_signature, with_word
-from specrules.sheet.new_sheet import rows_of
+from specrules.sheet.cells import Cell
+from specrules.sheet.entering import with_figure, with_repeat, with_word
 from specrules.sheet.typed_figures import SIZE, figure
 from specrules.vocabulary import Code
 
@@ -56,117 +51,6 @@ class Typed(NamedTuple):
 
     answer: str
     at: float
-
-
-class Taken(NamedTuple):
-    """A sheet as it stands in its file, judged, with its cells."""
-
-    source: bytes
-    sheet: Sheet
-    spec: Specification
-    report: Report
-    cells: tuple[Cell, ...]
-
-    @property
-    def text(self) -> str:
-        """Its characters, with a byte order mark where it has one."""
-        found = decode(self.source, self.sheet.file, "sheet")
-        assert isinstance(found, str)  # it was read
-        return found
-
-    def cell(self, other: Cell) -> Cell:
-        """The cell at the same place as another, as it is now; empty and without room where it is no more."""
-        gone = other._replace(written=None, given=False)
-        return next((each for each in self.cells if each.spot == other.spot), gone)
-
-
-class SheetOnDisk:
-    """A sheet on disk, into which readings are entered one by one."""
-
-    def __init__(self, path: Path, workspace: Workspace, add: Sequence[str]) -> None:
-        self.path, self.name, self.workspace, self.add = path, str(path), workspace, add
-        self.now = self._taken(self._read())
-
-    def _read(self) -> bytes:
-        source = read_bytes(self.path, self.name)
-        if isinstance(source, Fault):
-            put_faults([source])
-            raise click.exceptions.Exit(Status.FAULT)
-        return source
-
-    def _taken(self, source: bytes) -> Taken:
-        found = self._settled(source)
-        if isinstance(found, Taken):
-            return found
-        put_faults(found)
-        raise click.exceptions.Exit(Status.FAULT)
-
-    def _settled(self, source: bytes) -> Taken | tuple[Fault, ...]:
-        loaded = self.workspace.settle(source, self.path, self.name, self.add)
-        if loaded.sheet is None or loaded.spec is None or loaded.raw is None:
-            return (*loaded.faults, *loaded.set_aside)
-        examined = Examination(loaded.sheet, loaded.spec, Options(), loaded.same_names)
-        there = tuple(cells_of_sheet(loaded.raw, loaded.sheet, examined.spec))
-        return Taken(source, loaded.sheet, examined.spec, examined.report, there)
-
-    def enter(self, cell: Cell, edit: Callable[[str, Cell], str | None]) -> str:
-        """Enter a reading into a cell and write the file. Why it was not; "" where it was.
-
-        The sheet as edited is read back before it is written: whatever else than this cell would be read otherwise
-        than before keeps it from being written."""
-        roomy = self._with_room(cell)
-        made = None if roomy is None else edit(roomy.text, roomy.cell(cell))
-        if made is None:
-            return f"there is no room for it in {self.name}; write it in by hand"
-        after = self._settled(encode(made, self.now.source))
-        if not isinstance(after, Taken):
-            return after[0].sentence()
-        if _readings(after.sheet, cell) != _readings(self.now.sheet, cell) or after.cell(cell) == self.now.cell(cell):
-            return f"it would change more of {self.name} than this reading; write it in by hand"
-        return self._put(after)
-
-    def sign(self, sign_off: SignOff, by: str, good: bool) -> str:
-        """Sign a question and write the file, with the same care. Why it was not; "" where it was."""
-        made = with_signature(self.now.text, self.name, sign_off.name, by, f"{date.today():%Y-%m-%d}", good)
-        after = None if made is None else self._settled(encode(made, self.now.source))
-        if not isinstance(after, Taken):
-            return f"there is no room for it in {self.name}; write it in by hand"
-        if _readings(after.sheet) != _readings(self.now.sheet) or after.sheet.signed == self.now.sheet.signed:
-            return f"it would change more of {self.name} than this signature; write it in by hand"
-        return self._put(after)
-
-    def _put(self, after: Taken) -> str:
-        try:
-            rewrite(self.path, self.now.source, after.source)
-        except NotWritten as refused:
-            self.now = self._taken(self._read())
-            return f"{refused}. It is read anew; type it again"
-        self.now = after
-        return ""
-
-    def _with_room(self, cell: Cell) -> Taken | None:
-        """The sheet with a text for this cell, empty where it has none of its own yet."""
-        if self.now.cell(cell).written is not None:
-            return self.now
-        if cell.measurand.name in {name for name, *_ in self._written_spots()}:
-            return None
-        rows = rows_of(cell.measurand, self.now.sheet, self.now.spec)
-        made = with_room(self.now.text, self.name, rows)
-        found = None if made is None else self._settled(encode(made, self.now.source))
-        return found if isinstance(found, Taken) and found.cell(cell).written is not None else None
-
-    def _written_spots(self) -> Iterator[tuple[str, tuple[str, ...], tuple[str, ...]]]:
-        return (each.spot for each in self.now.cells if each.written is not None or each.given)
-
-
-def _readings(sheet: Sheet, but: Cell | None = None) -> list[tuple[object, ...]]:
-    """What the readings of a sheet say, wherever they are written; those of one cell left out."""
-    every = (*sheet.readings, *sheet.history)
-    return [
-        (each.name, each.station, each.position or (), each.text, each.gauge, each.taken, each.confirmed)
-        for each in every
-        if but is None or (each.name, each.station, each.position or ()) != but.spot
-    ]
 
 
 @click.command()

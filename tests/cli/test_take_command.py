@@ -179,7 +179,7 @@ def test_what_somebody_else_wrote_meanwhile_is_kept(monkeypatch: pytest.MonkeyPa
             path.write_text(other, encoding="utf-8")
         written(path, before, after)
 
-    monkeypatch.setattr("specrules.cli.take_command.rewrite", first)
+    monkeypatch.setattr("specrules.cli.sheet_on_disk.rewrite", first)
     said = take("1.5020", "1.5020", "q")
     assert "has changed since it was read" in " ".join(said.split())
     assert sheet() == other.replace("1: {front: , rear: }", "1: {front: 1.5020, rear: }", 1)
@@ -304,7 +304,7 @@ def test_a_place_that_somebody_took_out_meanwhile_gets_nothing(monkeypatch: pyte
         path.write_text(fewer, encoding="utf-8")
         raise files.LeftAlone("new.sheet.yaml has changed since it was read")
 
-    monkeypatch.setattr("specrules.cli.take_command.rewrite", first)
+    monkeypatch.setattr("specrules.cli.sheet_on_disk.rewrite", first)
     said = take("1.5020", "", "", "1.5020", "q", only=("hole",))
     assert "there is no room for it in new.sheet.yaml" in " ".join(said.split())
     assert sheet() == fewer
