@@ -12,8 +12,8 @@ from typing import TypeVar
 
 from specrules.inspection import Finding, Report, SignOffState, Whole
 from specrules.output.closing_lines import FEW, closing, place_in_work
-from specrules.output.ledger_lines import asked_less
-from specrules.output.lines import Line, folded, line
+from specrules.output.ledger_lines import asked_less_in_brief
+from specrules.output.lines import Line, folded, line, spread
 from specrules.output.reasons import overtaken
 from specrules.output.rule_lines import by_rule, in_brief, in_spec_of
 from specrules.output.screen_parts import asked_sign_offs, head, no_figure, not_measured, remarks, sign_off, to_state
@@ -47,7 +47,7 @@ def screen(inspection: Report, whole: Whole) -> list[Line]:
         *not_measured(inspection, now),
         *no_figure(inspection, now),
         *in_spec_by_group(now),
-        *asked_less(inspection.ledger, why=False),
+        *asked_less_in_brief(inspection.ledger),
         *remarks(inspection, overtaken_too=False),
         *later(inspection),
         *closing(inspection),
@@ -167,26 +167,38 @@ def _named(state: SignOffState, checks: Mapping[str, set[str]]) -> str:
 
 def in_spec_by_group(now: Sequence[Finding]) -> Iterator[Line]:
     """A line for each group: how many of its checks are in spec wherever they apply, and which are only just, or worn
-    within their limit."""
+    within their limit. Groups with nothing else to say share one."""
     there = [finding for finding in now if not shown(finding.verdict, Shown.COUNTED)]
-    told = [told for _, group in groupby(there, key=lambda each: each.group) if (told := list(_group(list(group))))]
-    if told:
-        yield line()
-        yield line(("IN SPEC", "heading"))
-    for lines in told:
-        yield from lines
+    groups = [(group, by_rule(list(findings))) for group, findings in groupby(there, key=lambda each: each.group)]
+    inside = [(group, rules) for group, rules in groups if sum(map(_is_inside, rules)) == len(rules)]
+    rows = [row for group, rules in groups if (group, rules) not in inside for row in _group(group, rules)]
+    yield line()
+    heading = "IN SPEC" if rows or inside else "IN SPEC  no whole check"
+    yield from spread(heading, "each check with its limits, whys and sources: --full", "heading", "quiet")
+    yield from rows
+    if inside:
+        names = "; ".join(group for group, _ in inside)
+        yield from folded(f"{names}: {_told([rule for _, rules in inside for rule in rules])}", 2, hang=4)
 
 
-def _group(findings: Sequence[Finding]) -> Iterator[Line]:
-    rules = by_rule(findings)
+def _is_inside(rule: Sequence[Finding]) -> bool:
+    """Whether a rule is inside its limits wherever it applies, be it only just or worn."""
+    return len(in_spec_of(rule)) == len(rule) or any(_comes_to(rule, verdict) for verdict in _IN_SHORT)
+
+
+def _group(group: str, rules: Sequence[Sequence[Finding]]) -> Iterator[Line]:
+    if any(map(_is_inside, rules)):
+        yield from folded(_told(rules), 2, f"{group:<{GROUP}}  ", hang=GROUP + 6)
+
+
+def _told(rules: Sequence[Sequence[Finding]]) -> str:
+    """How many of these rules are in spec, and which are only just, or worn within their limit."""
     good = sum(len(in_spec_of(rule)) == len(rule) for rule in rules)
     near = {verdict: [rule for rule in rules if _comes_to(rule, verdict)] for verdict in _IN_SHORT}
-    if not good and not any(near.values()):
-        return
     number = many(len(rules), "check")
     said = [f"all of {number}" if good == len(rules) else f"{good} of {number}"]
     said += [f"{verdict}: {listed(lower(short(rule[0].title)) for rule in of)}" for verdict, of in near.items() if of]
-    yield from folded("; ".join(said), 2, f"{findings[0].group:<{GROUP}}  ", hang=GROUP + 6)
+    return "; ".join(said)
 
 
 _IN_SHORT = tuple(verdict for verdict in ATTENTION if shown(verdict, Shown.SHORT))
@@ -199,13 +211,12 @@ def _comes_to(rule: Sequence[Finding], verdict: Verdict) -> bool:
 
 
 def later(inspection: Report) -> Iterator[Line]:
-    """What belongs to later hold points, counted, and where all that is left out stands."""
+    """What belongs to later hold points, counted."""
     findings = [each for each in inspection.findings if not reached(inspection, each.hold_point)]
     counts = Counter(each.verdict for each in findings if not shown(each.verdict, Shown.COUNTED))
     asked = [each for each in asked_sign_offs(inspection) if not reached(inspection, each.hold_point)]
     unsigned = sum(each.state != "signed" for each in asked)
     said = ", ".join(filter(None, (counted_verdicts(counts), f"{unsigned} to sign" if unsigned else "")))
-    yield line()
     if said:
+        yield line()
         yield from folded(f"{sentence(said)}", 0, "At later hold points: ", hang=2)
-    yield from folded("Every check with its limits, whys and sources: --full.", style="quiet")

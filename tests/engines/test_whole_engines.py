@@ -92,6 +92,7 @@ def test_its_screen_is_the_one_that_is_stored(name: str, tmp_path: Path) -> None
     _, text = screen(name, tmp_path)
     assert text == (HERE / f"{name}.txt").read_text(encoding="utf-8")
     assert max(map(len, text.splitlines())) <= 80
+    assert len(text.splitlines()) <= 30, "a healthy engine fits a screen"
 
 
 @pytest.mark.second_lane

@@ -116,11 +116,6 @@ def test_the_demo_is_within_100_lines() -> None:
     assert brief * 2 < full
 
 
-if __name__ == "__main__":
-    for each in SCREENS:
-        (STORED / each.name).write_text(bench(of_file(each)), encoding="utf-8")
-
-
 NEEDING = BASE.replace(
     "    hold point: dry_fit\n    source: {kind: from memory}",
     "    hold point: dry_fit\n    needs: [tilt, turned]\n    source: {kind: from memory}",
@@ -143,3 +138,8 @@ def test_what_waits_for_another_check_or_a_later_question_says_so(body: str, sai
     text = bench(inspection)
     assert "TO PROVE\nGrip of the sleeve" in text
     assert said in " ".join(text.split())
+
+
+if __name__ == "__main__":
+    for each in SCREENS:
+        (STORED / each.name).write_text(bench(of_file(each)), encoding="utf-8")
