@@ -109,7 +109,7 @@ def inspect(
     Raises FilesAtFault where a file is at fault, ValueError for a decision rule, a hold point or an importance that
     there is not, and for a number of rules below nothing, with what to write.
     """
-    return _examined(sheet, packs, add, Options(decision, until, held_by, sure, at_least), plugins, cache).report
+    return _examined(sheet, packs, Options(decision, until, held_by, sure, at_least, _all(add)), plugins, cache).report
 
 
 def examine(
@@ -131,7 +131,7 @@ def examine(
     findings with its working, inputs, uncertainty budget, margins, remedies and what other packs of the chain would
     have said, each worked out when it is asked for. Raises what `inspect` raises.
     """
-    return _examined(sheet, packs, add, Options(decision, until, held_by, sure, at_least), plugins, cache)
+    return _examined(sheet, packs, Options(decision, until, held_by, sure, at_least, _all(add)), plugins, cache)
 
 
 def specification(name: str, *more: str, packs: Packs = (), plugins: bool = True, cache: bool = True) -> Specification:
@@ -149,22 +149,19 @@ def specification(name: str, *more: str, packs: Packs = (), plugins: bool = True
     return spec
 
 
-def _examined(
-    sheet: AnyPath | SheetText, packs: Packs, add: str | Iterable[str], options: Options, plugins: bool, cache: bool
-) -> Examination:
+def _examined(sheet: AnyPath | SheetText, packs: Packs, options: Options, plugins: bool, cache: bool) -> Examination:
     if options.decision:
         _check("decision", options.decision, DECISION_RULES, "decision rule")
     _check("held_by", options.held_by, IMPORTANCES, "importance")
     if options.at_least < 0:
         raise ValueError(f"at_least: {options.at_least} is no number of rules; write 0 or more")
-    names = (add,) if isinstance(add, str) else tuple(add)
     if isinstance(sheet, SheetText):
         workspace = _workspace(packs, (), plugins, cache)
-        loaded = workspace.settle(sheet.text.encode("utf-8", "surrogatepass"), None, sheet.name, names)
+        loaded = workspace.settle(sheet.text.encode("utf-8", "surrogatepass"), None, sheet.name, options.add)
     else:
         path = Path(sheet)
         workspace = _workspace(packs, pack_folders(path), plugins, cache)
-        loaded = workspace.load(path, str(path), names)
+        loaded = workspace.load(path, str(path), options.add)
     if loaded.sheet is None or loaded.spec is None:
         raise FilesAtFault((*loaded.faults, *workspace.faults))
     if options.until:
@@ -172,6 +169,10 @@ def _examined(
     examined = Examination(loaded.sheet, loaded.spec, options, loaded.same_names)
     _warn(workspace, 4)
     return examined
+
+
+def _all(add: str | Iterable[str]) -> tuple[str, ...]:
+    return (add,) if isinstance(add, str) else tuple(add)
 
 
 def _workspace(packs: Packs, beside: tuple[Path, ...], plugins: bool, cache: bool) -> Workspace:

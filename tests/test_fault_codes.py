@@ -187,7 +187,7 @@ def of_plugins(*plugins: Found) -> Iterable[Fault]:
 
 
 def of_the_program() -> Iterable[Fault]:
-    request = InspectionRequest((), Options(), "console", several=True, plugins=False)
+    request = InspectionRequest(Options(), "console", several=True, plugins=False)
     return Inspector(request).failed(Path("a.yaml"), "MemoryError").faults
 
 

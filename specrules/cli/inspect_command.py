@@ -84,8 +84,8 @@ def inspect(
                     proven or not signed, or nothing was judged, or fewer
                     checks than --at-least asks for
     """
-    options = Options(decision or "", until, held_by, sure, at_least or 0)
-    asked = InspectionRequest(add, options, form, len(sheets) > 1, not no_plugins, full)
+    options = Options(decision or "", until, held_by, sure, at_least or 0, add)
+    asked = InspectionRequest(options, form, len(sheets) > 1, not no_plugins, full)
     if not watch:
         raise click.exceptions.Exit(_judge(Inspector(asked), sheets, out, replace, colour))
     if out is not None:

@@ -20,7 +20,6 @@ class InspectionRequest(NamedTuple):
     """What a command line asks for, of every sheet alike. several: whether each is one of several; full: all that the
     form has to show."""
 
-    add: tuple[str, ...]
     options: Options
     form: str
     several: bool
@@ -69,7 +68,7 @@ class Inspector:
     def __call__(self, sheet: SheetBytes) -> Inspected:
         """What comes of a sheet."""
         name, options = str(sheet.path), self.asked.options
-        loaded = self.workspace.settle(sheet.source, sheet.path, name, self.asked.add)
+        loaded = self.workspace.settle(sheet.source, sheet.path, name, options.add)
         if loaded.sheet is None or loaded.spec is None:
             return self._made(name, None, loaded.faults, loaded.set_aside)
         points = loaded.spec.hold_points
@@ -99,7 +98,7 @@ class Inspector:
         from specrules.output.report_record import record_for
         from specrules.record import record_data
 
-        record = record_for(name, examined, (*faults, *set_aside), VERSION)
+        record = record_for(name, examined, (*faults, *set_aside), VERSION, self.workspace.plugged.plugins)
         return _with(made, form.make(record, self.asked.several) if form.of == "record" else record_data(record))
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from decimal import Decimal, localcontext
 from functools import cached_property, partial
 
@@ -10,7 +10,6 @@ from specrules.evaluate import NotEvaluable, Point, Value, combines, evaluate, e
 from specrules.evaluate.binding import Binding
 from specrules.evaluate.error_sources import BudgetLine
 from specrules.evaluate.explanation import plain
-from specrules.evaluate.places import Digits
 from specrules.formula import Formula, Station
 from specrules.inspection.adequacy import alternatives
 from specrules.inspection.chain_views import besides
@@ -19,19 +18,18 @@ from specrules.inspection.figures_behind import figures_of_gauges
 from specrules.inspection.finding_parts import (
     Alternative,
     Beside,
-    Earlier,
     FigureOfGauge,
     Input,
     SideMargin,
     StepOutcome,
 )
-from specrules.inspection.findings import difference_in, value_in
+from specrules.inspection.findings import difference_in
+from specrules.inspection.inputs_behind import inputs_of
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.remedy import otherwise, steps, word_of
 from specrules.inspection.report import Finding
 from specrules.pack import RuleChain
 from specrules.quantity import CONTEXT, NO_UNIT, Unit, show
-from specrules.sheet import Reading, same_place
 from specrules.vocabulary import BEYOND, Verdict
 
 
@@ -75,7 +73,8 @@ class WholeFinding(Finding):
     @cached_property
     def inputs(self) -> tuple[Input, ...]:
         """Every reading and fact that the value stands on, in the order in which it was met."""
-        return (*self._readings(), *self._facts())
+        of = self.judge.environment.binding
+        return (*inputs_of(self.judged.trace.found, of), *self._facts())
 
     @cached_property
     def margins(self) -> tuple[SideMargin, ...]:
@@ -148,44 +147,6 @@ class WholeFinding(Finding):
         value = self.judged.value
         return value.low if value is not None and value.exact else None
 
-    def _readings(self) -> Iterator[Input]:
-        of = self.judge.environment.binding
-        for number in self.judged.trace.found:
-            reading = of.readings[number]
-            measurand = of.spec.measurands[reading.name]
-            yield Input(
-                name=reading.name,
-                station=dict(zip(measurand.at, reading.station, strict=True)),
-                position=dict(zip(measurand.positions, reading.position or (), strict=False)),
-                value=value_in(reading.unit, reading.value),
-                low=value_in(reading.unit, reading.low),
-                high=value_in(reading.unit, reading.high),
-                U=difference_in(reading.unit, reading.U),
-                unit=reading.unit,
-                text=reading.text,
-                gauge=reading.gauge,
-                place=reading.place,
-                confirmed=reading.confirmed,
-                state=reading.state,
-                taken=reading.taken,
-                earlier=tuple(_earlier(reading, of.sheet.history)),
-                **self._of_bracket(number),
-            )
-
-    def _of_bracket(self, number: int) -> dict[str, Decimal]:
-        """What a bracket leaves in doubt besides its ends; nothing for any other reading."""
-        of = self.judge.environment.binding
-        reading, sources = of.readings[number], of.error_sources
-        if sources.simple or reading.value is None or reading.low == reading.high:
-            return {}
-        with localcontext(CONTEXT):
-            mpe = of.gaugings[number].capability.at(reading.value).mpe
-            point = Point(reading.value, sources.slopes[number])
-            return {
-                "gauge_error": reading.unit.difference_from_base(Decimal(0) if mpe is None else mpe.at(reading.value)),
-                "expanded": reading.unit.difference_from_base(sources.uncertainty(point).expanded),
-            }
-
     def _facts(self) -> Iterator[Input]:
         of = self.judge.environment.binding
         for place in self.judged.trace.facts:
@@ -209,27 +170,6 @@ class WholeFinding(Finding):
                 place=fact.place,
                 confirmed=fact.confirmed,
             )
-
-
-def _earlier(now: Reading, history: Sequence[Reading]) -> Iterator[Earlier]:
-    """What stood in the place of a reading before it, the oldest first."""
-    unit = now.unit
-    for before in history:
-        if (before.name, before.station) != (now.name, now.station) or not same_place(before, now):
-            continue
-        whole = now.low == now.high and before.low == before.high
-        moved = now.low - before.low if whole and now.low is not None and before.low is not None else None
-        yield Earlier(
-            value=value_in(unit, before.value),
-            low=value_in(unit, before.low),
-            high=value_in(unit, before.high),
-            moved=difference_in(unit, moved),
-            places=Digits((now, before)).places((0, 1), unit),
-            text=before.text,
-            state=before.state,
-            taken=before.taken,
-            place=before.place,
-        )
 
 
 Whole = Callable[[Finding], WholeFinding]

@@ -17,9 +17,10 @@ from specrules.inspection.all_worlds import in_all_worlds
 from specrules.inspection.decision import Decision
 from specrules.inspection.details import WholeFinding
 from specrules.inspection.evidence import LACKING, SignOffs
-from specrules.inspection.finding_parts import About, Limits, OtherWay
+from specrules.inspection.finding_parts import About, Input, Limits, OtherWay
 from specrules.inspection.findings import about, build, limits_in, other_ways
 from specrules.inspection.impossible_fits import Fits
+from specrules.inspection.inputs_behind import inputs_of
 from specrules.inspection.job_scope import JobScope
 from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.ledger import Ledger
@@ -67,6 +68,10 @@ class Examination:
         """A finding of the report with all that it stands on. Raises KeyError for one that is not of this report."""
         judge, judged = self._judged[finding.rule, tuple(finding.station.values())]
         return WholeFinding.of(finding, judge, judged, self.spec.rules[finding.rule])
+
+    def readings(self) -> tuple[Input, ...]:
+        """Every reading of the sheet that governs, whether a finding stands on it or not, in its order."""
+        return tuple(inputs_of(range(len(self.binding.readings)), self.binding))
 
     def _prepare(self) -> None:
         sheet, spec = self.sheet, self.spec

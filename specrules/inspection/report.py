@@ -28,6 +28,7 @@ class Options(NamedTuple):
     held_by: str = "minor"
     sure: bool = False  # just in holds too
     at_least: int = 0  # rules to be judged, at one station or more; one is always asked for
+    add: tuple[str, ...] = ()  # packs over those that the sheet names: kept, the specification has them already
 
 
 class Finding(NamedTuple):

@@ -27,10 +27,11 @@ _RESTS_ON = [name for name in RestsOnRecord.model_fields if hasattr(RestsOn, nam
 _SUSPECT = [name for name in SuspectRecord.model_fields if hasattr(Suspect, name)]
 
 
-def finding_parts(finding: Finding, details: WholeFinding | None, holds: bool, file: str) -> Parts:
+def finding_parts(finding: Finding, details: WholeFinding | None, holds: bool, open_: bool, file: str) -> Parts:
     """The parts of a finding's record.
 
-    details: the finding whole, None for a record that is not; holds: whether it stops the job; file: the sheet's.
+    details: the finding whole, None for a record that is not; holds: whether it stops the job; open_: whether it is
+    not settled and waited for; file: the sheet's.
     """
     return {
         **_named(finding, _LIKE_IT),
@@ -38,6 +39,7 @@ def finding_parts(finding: Finding, details: WholeFinding | None, holds: bool, f
         "between": None if finding.value is not None or finding.low is finding.high is None else _ends(finding),
         "rests_on": _rests_on(finding.rests_on),
         "holds": holds,
+        "open": open_,
         "notes": reason_records(finding.notes),
         "source": _source(finding.source),
         **(_ON_DEMAND if details is None else _details(details, file)),
@@ -90,16 +92,16 @@ def _details(finding: WholeFinding, file: str) -> Parts:
             }
             for each in finding.gauge_figures
         ],
-        "inputs": [_input(each, file) for each in finding.inputs],
+        "inputs": [input_parts(each, file) for each in finding.inputs],
         "remedy": _remedy(finding),
     }
 
 
-def _input(each: Input, file: str) -> Parts:
+def input_parts(each: Input, file: str) -> Parts:
     """An input: its ends stand in it where it is no single number, its file where that is not the sheet, and who
     confirmed it where somebody did."""
     made = _named(each, _INPUT)
-    made["line"] = each.place.line or None
+    made["line"], made["column"] = each.place.line or None, each.place.column or None
     if each.low is not None and each.low == each.high:
         del made["low"], made["high"]
     if each.expanded is None:

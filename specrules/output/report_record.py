@@ -5,32 +5,42 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from specrules.document import Fault
-from specrules.inspection import ConcessionUse, Examination, Extent, Finding, Report, Whole
-from specrules.output.finding_records import Parts, finding_parts, reason_records, suspect_parts
+from specrules.inspection import ConcessionUse, Examination, Extent, Finding, Input, Report, Whole
+from specrules.output.finding_records import Parts, finding_parts, input_parts, reason_records, suspect_parts
 from specrules.output.ledger_lines import now, told, was
 from specrules.pack import Relaxation
 from specrules.record import HEADER, NOT_INSPECTED, Record
 from specrules.vocabulary import Verdict
 
 
-def record_of(report: Report, whole: Whole | None, tool_version: str, faults: Sequence[Fault] = ()) -> Record:
+def record_of(
+    report: Report,
+    whole: Whole | None,
+    tool_version: str,
+    faults: Sequence[Fault] = (),
+    readings: Sequence[Input] | None = None,
+    plugins: Sequence[str] = (),
+) -> Record:
     """The record of a report. whole: finds what is worked out on demand; without it the record is not whole.
 
-    faults: what went wrong beside it, such as a plugin set aside.
+    faults: what went wrong beside it, such as a plugin set aside. readings: all of the sheet, where they are at hand.
     """
-    held = set(map(_key, report.held))
+    held, opened = set(map(_key, report.held)), set(map(_key, report.open))
+    lacking = {state.name for state in report.unsigned}
+    asked = report.options
     return Record.of(
         {
             "specrules": HEADER,
-            "tool": {"version": tool_version},
+            "tool": {"version": tool_version, "plugins": plugins},
             "sheet": _sheet(report),
             "packs": report.packs,
             "seal": report.seal or None,
             "decision": report.decision,
             "until": report.until,
-            "held_by": report.options.held_by,
-            "sure": report.options.sure,
-            "at_least": report.options.at_least or None,
+            "asked": {"add": asked.add, "decision": asked.decision or None, "until": asked.until or None},
+            "held_by": asked.held_by,
+            "sure": asked.sure,
+            "at_least": asked.at_least or None,
             "whole": whole is not None,
             "verdict": report.verdict,
             "evidence": report.evidence,
@@ -38,10 +48,12 @@ def record_of(report: Report, whole: Whole | None, tool_version: str, faults: Se
             "figures_hold_by": report.figures_hold_by,
             "counts": {verdict: report.counts.get(verdict, 0) for verdict in Verdict},
             "findings": [
-                finding_parts(each, whole and whole(each), _key(each) in held, report.file) for each in report.findings
+                finding_parts(each, whole and whole(each), _key(each) in held, _key(each) in opened, report.file)
+                for each in report.findings
             ],
+            "readings": None if readings is None else [input_parts(each, report.file) for each in readings],
             "figures": report.figures,
-            "sign_offs": report.sign_offs,
+            "sign_offs": [{**each._asdict(), "open": each.name in lacking} for each in report.sign_offs],
             "suspects": list(map(suspect_parts, report.suspects)),
             "ledger": list(map(_relaxation, report.ledger)),
             "concessions": list(map(_concession, report.concessions)),
@@ -71,9 +83,9 @@ def record_of_faults(faults: Sequence[Fault], tool_version: str, file: str, sha2
     return Record.of(
         {
             "specrules": HEADER,
-            "tool": {"version": tool_version},
+            "tool": {"version": tool_version, "plugins": ()},
             "sheet": {"title": None, "file": file, "sha256": sha256 or None},
-            **dict.fromkeys(("seal", "decision", "until", "held_by", "sure", "at_least")),
+            **dict.fromkeys(("seal", "decision", "until", "asked", "held_by", "sure", "at_least")),
             "whole": True,
             "verdict": NOT_INSPECTED,
             "evidence": Extent(0, 0, 0, 0),
@@ -81,17 +93,25 @@ def record_of_faults(faults: Sequence[Fault], tool_version: str, file: str, sha2
             "figures_hold_by": None,
             "counts": dict.fromkeys(Verdict, 0),
             **dict.fromkeys(nothing, ()),
+            "readings": None,
             "assumed": {},
             "faults": list(map(_fault, faults)),
         }
     )
 
 
-def record_for(file: str, examined: Examination | None, faults: Sequence[Fault], tool_version: str) -> Record:
+def record_for(
+    file: str,
+    examined: Examination | None,
+    faults: Sequence[Fault],
+    tool_version: str,
+    plugins: Sequence[str] = (),
+    sha256: str = "",
+) -> Record:
     """The whole record of a sheet that was judged, or of the faults that kept it from being so."""
     if examined is None:
-        return record_of_faults(faults, tool_version, file)
-    return record_of(examined.report, examined.whole, tool_version, faults)
+        return record_of_faults(faults, tool_version, file, sha256)
+    return record_of(examined.report, examined.whole, tool_version, faults, examined.readings(), plugins)
 
 
 def _key(finding: Finding) -> tuple[object, ...]:

@@ -77,6 +77,7 @@ class InputRecord(RecordPart):
     confirmed: SomeText = Field(default=None, description="by whom the number was read again and found right")
     text: SafeText = Field(description="as written, with every place")
     line: Line | None = Field(description="its line in the file")
+    column: Line | None = Field(default=None, description="the character in the line, from 1; null in older records")
     file: SomeText = Field(default=None, description="the file, where that is not the sheet")
     state: SomeText = Field(default=None, description=STATE)
     taken: SomeText = Field(default=None, description=TAKEN)
@@ -212,6 +213,10 @@ class FindingRecord(RecordPart):
     importance: Importance = Field(description="how grave it is")
     hold_point: SomeText = Field(description=HOLD)
     holds: bool = Field(description="whether it stops the job before the hold point asked for")
+    open: bool | None = Field(
+        default=None,
+        description="whether it is not settled, and the hold point asked for waits for it; null in older records",
+    )
     conceded: bool = Field(description="whether a concession of the sheet permits it")
     because: SomeText = Field(description="what happens otherwise")
     remedy: SomeText = Field(description="what to do, in words" + WHOLE)

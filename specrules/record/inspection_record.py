@@ -7,7 +7,7 @@ from pydantic import AfterValidator, ConfigDict, Field, model_validator
 from pydantic.config import JsonDict
 
 from specrules.document import Kind
-from specrules.record.finding_record import ON_DEMAND, FigureRecord, FindingRecord
+from specrules.record.finding_record import ON_DEMAND, FigureRecord, FindingRecord, InputRecord
 from specrules.record.record_part import (
     GROUP,
     HOLD,
@@ -55,6 +55,15 @@ class ToolRecord(RecordPart):
     """What wrote the record."""
 
     version: SafeText = Field(description="its version")
+    plugins: tuple[SafeText, ...] = Field(default=(), description="the plugins beside it, each with its version")
+
+
+class AskedRecord(RecordPart):
+    """What whoever asked for the inspection chose over what the sheet says."""
+
+    add: tuple[SafeText, ...] = Field(description="the packs over those that the sheet names")
+    decision: SomeText = Field(description="the decision rule; null: as the sheet says, or its packs")
+    until: SomeText = Field(description="the hold point; null: as the sheet says, or else the last")
 
 
 class FileRecord(RecordPart):
@@ -103,6 +112,11 @@ class SignOffRecord(RecordPart):
     hold_point: SomeText = Field(description=HOLD)
     importance: Importance = Field(description="how grave it is")
     state: Annotated[str, one_of(*SIGN_OFF_STATES)] = Field(description="how it stands")
+    open: bool | None = Field(
+        default=None,
+        description="whether it is lacking, stale or answered no, and the hold point asked for waits for it; null in "
+        "older records",
+    )
     by: SomeText = Field(description="who answered")
     on: SomeText = Field(description="when")
     missing_at: tuple[StationRecord, ...] = Field(
@@ -197,6 +211,10 @@ class Record(RecordPart):
     )
     decision: SomeText = Field(description="the decision rule in force")
     until: SomeText = Field(description="the hold point asked for, by the command or else the sheet; else the last")
+    asked: AskedRecord | None = Field(
+        default=None,
+        description="what was chosen over what the sheet says; null where nothing was judged, or in older records",
+    )
     held_by: Importance | None = Field(description="the least importance that stops the job")
     sure: bool | None = Field(description="whether just in stops the job too")
     at_least: Count | None = Field(description="how many rules had to be judged, if so many were asked for")
@@ -217,6 +235,11 @@ class Record(RecordPart):
         description="how many findings have each verdict; every verdict is there", json_schema_extra=_A_NUMBER_OF_EACH
     )
     findings: tuple[FindingRecord, ...] = Field(description="every rule at every station")
+    readings: tuple[InputRecord, ...] | None = Field(
+        default=None,
+        description="every reading of the sheet that governs, judged or not; null where nothing was judged, where the "
+        "record is not whole, or in older records",
+    )
     figures: tuple[FigureRecord, ...] = Field(description="every figure at every station")
     sign_offs: tuple[SignOffRecord, ...] = Field(description="every sign-off")
     suspects: tuple[SuspectRecord, ...] = Field(description="readings that look like a slip by themselves")

@@ -253,7 +253,7 @@ from specrules.inspection import Options
 gc.set_threshold(100_000, 50, 50)  # as the program does when it starts
 number, form, cores = int(sys.argv[1]), sys.argv[2], int(sys.argv[3])
 sheet = SheetBytes(Path("demo.sheet.yaml"), Path("demo.sheet.yaml").read_bytes())
-inspector = Inspector(InspectionRequest((), Options(), form, True, False))
+inspector = Inspector(InspectionRequest(Options(), form, True, False))
 with in_order(inspector, [sheet] * number, number, cores) as results:
     assert sum(1 for each in results if each.status == 1) == number
     for process in (os.getpid(), *(each.pid for each in active_children())):

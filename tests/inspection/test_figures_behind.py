@@ -71,7 +71,7 @@ def test_what_is_said_of_them() -> None:
 
 def test_a_record_has_them_with_their_source() -> None:
     found = of(looked(BY_CLASS + READ), "first_fit")
-    kept = finding_parts(found, found, holds=False, file="e.sheet.yaml")["gauge_figures"]
+    kept = finding_parts(found, found, holds=False, open_=False, file="e.sheet.yaml")["gauge_figures"]
     source = SourceRecord.of({"kind": "house"})
     assert kept[0] == {"gauge": "bore", "figure": "mpe", "value": 0.003, "unit": "mm", "source": source}
     assert len(kept) == 4

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from specrules.inspection import Options, Report
+from specrules.inspection import Examination, Options, Report
 from specrules.output.full_screen import whole_screen
 from specrules.output.terminal import text_of
-from tests.inspecting import inspected, whole
+from tests.inspecting import inspected, settled, whole
 
 BASE = """\
 specrules: tolerance-pack/1
@@ -170,6 +170,14 @@ def build(body: str, packs: str = "base", title: str = "A pair") -> str:
 def judged(body: str, packs: str = "base", options: Options | None = None) -> Report:
     """The inspection of a sheet of these sections."""
     return inspected(build(body, packs), PACKS, options or Options())
+
+
+def looked(body: str, packs: str = "base", options: Options | None = None) -> Examination:
+    """The same with all that its findings stand on at hand."""
+    sheet, made, faults = settled(build(body, packs), PACKS)
+    assert sheet is not None, faults
+    assert made is not None
+    return Examination(sheet, made, options or Options())
 
 
 def shown(inspection: Report) -> str:

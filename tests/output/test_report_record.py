@@ -28,7 +28,7 @@ from tests.output.small_record import (
     whole_record,
     wrong,
 )
-from tests.output.small_screen import judged
+from tests.output.small_screen import judged, looked
 
 
 @pytest.mark.second_lane
@@ -76,6 +76,24 @@ def test_what_was_read_before_is_in_the_record_with_what_moved() -> None:
     assert (fit["limits"]["most"], fit["limits"]["wear most"], fit["limits"]["worn"]) == (0.003, 0.004, ["most"])
 
 
+def test_a_record_has_every_reading_and_what_waits_for_what_was_asked() -> None:
+    asked = Options(until="dry_fit", add=("wide",), decision="simple")
+    found = looked("readings: {tilt: 0.0020, plug: 1.0000, slot: {1: {left: 0.0150}}}", options=asked)
+    report, made = found.report, record_data(record_for("a", found, (), "1.0.0", ("plugin shop 2",)))
+    assert wrong(made) == []
+    assert sorted((each["name"], each["text"]) for each in made["readings"]) == [
+        ("plug", "1.0000"),
+        ("slot", "0.0150"),
+        ("tilt", "0.0020"),
+    ]
+    assert made["tool"] == {"version": "1.0.0", "plugins": ["plugin shop 2"]}
+    assert made["asked"] == {"add": ["wide"], "decision": "simple", "until": "dry_fit"}
+    opened = [(each["rule"], each["station"]) for each in made["findings"] if each["open"]]
+    assert opened == [(each.rule, {axis: int(label) for axis, label in each.station.items()}) for each in report.open]
+    assert opened
+    assert [each["name"] for each in made["sign-offs"] if each["open"]] == [each.name for each in report.unsigned]
+
+
 @pytest.mark.second_lane
 def test_a_finding_has_the_numbers_of_its_sheet() -> None:
     """Worked by hand: 2.4524 - (2.4501 - 0.0001) = 0.0024, the gauge reading 0.0001 too much."""
@@ -106,6 +124,7 @@ def test_an_input_says_what_was_written_and_where() -> None:
         "gauge": "mic 2-3",
         "text": "2.4501",
         "line": SHEET[: SHEET.index("    2: [2.4501")].count("\n") + 1,
+        "column": 9,
     }
 
 
@@ -252,7 +271,8 @@ def test_a_record_has_the_same_keys_whatever_came_of_it() -> None:
 
 @pytest.mark.second_lane
 def test_a_record_is_of_what_was_judged_or_of_the_faults_that_kept_it_from_being_so() -> None:
-    assert record_for("a", examined(), (), "1.0.0") == made_of(inspection())
+    made = record_of(inspection(), whole, "1.0.0", (), examined().readings(), ("plugin shop 2",))
+    assert record_for("a", examined(), (), "1.0.0", ("plugin shop 2",)) == made
     assert record_for("b", None, FAULTS, "1.0.0") == record_of_faults(FAULTS, "1.0.0", "b")
 
 

@@ -49,7 +49,7 @@ def test_what_is_not_known_is_null_or_left_out_where_it_is_optional() -> None:
 def test_any_text_stands_in_a_record_as_one_that_steers_nothing(text: str) -> None:
     made = ToolRecord(version=text)
     assert made.version == safe(text)
-    assert json.loads(made.model_dump_json()) == {"version": safe(text)}
+    assert json.loads(made.model_dump_json()) == {"version": safe(text), "plugins": []}
 
 
 def test_the_data_of_a_record_are_plain() -> None:
