@@ -45,7 +45,7 @@ from specrules.vocabulary import DECISION_RULES, IMPORTANCES
 )
 @click.option("--decision", type=click.Choice(DECISION_RULES), default=None, help="Decide so, whatever the sheet says.")
 @click.option("--full", is_flag=True, help="A line a check, with all limits, whys and sources.")
-@click.option("--form", metavar="FORM", default="console", help="console, json (for machines), or a plugin's form.")
+@click.option("--form", metavar="FORM", default="console", help="console, json, csv, readings_csv, or a plugin's.")
 @click.option("--watch", is_flag=True, help="Judge again whenever a sheet or pack is saved, until stopped.")
 @OUT
 @REPLACE
@@ -169,12 +169,17 @@ def _put(results: Iterable[Inspected], form: Form, bar: Bar, out: WholeFile | No
     told: list[Inspected] = []
     records: list[object] = []
     blank: list[Line] = []
+    lead, after = form.around.before, ""
     for each in results:
         if form.of == "records":
             records.append(each.made)
+        elif each.made and form.of == "record":
+            with bar.aside():
+                put_text(f"{lead}{each.made}", out)
+            lead, after = form.around.between, form.around.after
         elif each.made:
             with bar.aside():
-                put_text(each.made, out) if form.of == "record" else put_lines([*blank, *each.made], out, colour)
+                put_lines([*blank, *each.made], out, colour)
             blank = [line()]
         told.append(each.small())
     if form.of == "records":
@@ -182,6 +187,8 @@ def _put(results: Iterable[Inspected], form: Form, bar: Bar, out: WholeFile | No
         if isinstance(made, Fault):
             return [each._replace(status=Status.FAULT, unmade=(made,)) for each in told]
         put_text(made, out)
+    elif after:
+        put_text(after, out)
     elif form.of == "report" and len(told) > 1:
         width = min(max(len(each.name) for each in told), 40)
         ends = (row for each in told for row in columns(each.name, each.conclusion, wide=width))

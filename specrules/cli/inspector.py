@@ -92,14 +92,14 @@ class Inspector:
         conclusion = "at fault, not judged" if examined is None else in_a_line(examined.report)
         made = Inspected(name, status, conclusion, faults, set_aside)
         form = self.workspace.plugged.forms[self.asked.form]
+        make = (form.full if self.asked.full else None) or form.make
         if form.of == "report":
-            make = (form.full if self.asked.full else None) or form.make
             return made if examined is None else _with(made, make(examined.report, examined.whole))
         from specrules.output.report_record import record_for
         from specrules.record import record_data
 
         record = record_for(name, examined, (*faults, *set_aside), VERSION, self.workspace.plugged.plugins)
-        return _with(made, form.make(record, self.asked.several) if form.of == "record" else record_data(record))
+        return _with(made, make(record, self.asked.several) if form.of == "record" else record_data(record))
 
 
 def _with(inspected: Inspected, made: object) -> Inspected:

@@ -6,5 +6,8 @@ ENTRY = "# specrules: gauge-entry/1\n"
 RECORD = '{\n "specrules": "inspection-record/'
 RECORDS = '{"specrules":"inspection-record/'
 """One record a line."""
+FINDINGS = "\ufeffspecrules,sheet,job,rule,"
+READINGS = "\ufeffspecrules,sheet,job,name,"
+"""The headings of tables: first the version of what wrote the row."""
 
-MARKS = (REPORT, STUDY, ENTRY, RECORD, RECORDS)
+MARKS = (REPORT, STUDY, ENTRY, RECORD, RECORDS, FINDINGS, READINGS)

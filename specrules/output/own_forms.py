@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from specrules.output.marks import RECORD, REPORT
-from specrules.plugins import Form, hookimpl
+from specrules.output.marks import FINDINGS, READINGS, RECORD, REPORT
+from specrules.output.table_columns import FINDINGS_HEADING, READINGS_HEADING
+from specrules.plugins import Around, Form, hookimpl
 
 if TYPE_CHECKING:
     from specrules.inspection import Report, Whole
@@ -34,7 +35,24 @@ def _record(record: Record, several: bool) -> str:
     return record_line(record) if several else record_text(record)
 
 
+def _findings(record: Record, _several: bool) -> str:
+    from specrules.output.csv_tables import findings_table
+
+    return findings_table(record)
+
+
+def _readings(record: Record, _several: bool) -> str:
+    from specrules.output.csv_tables import readings_table
+
+    return readings_table(record)
+
+
 @hookimpl
 def forms() -> tuple[Form, ...]:
-    """A screen for people, and a record for machines."""
-    return Form("console", _screen, REPORT, of="report", full=_full), Form("json", _record, RECORD, of="record")
+    """A screen for people, a record for machines, tables for spreadsheets."""
+    return (
+        Form("console", _screen, REPORT, of="report", full=_full),
+        Form("json", _record, RECORD, of="record"),
+        Form("csv", _findings, FINDINGS, of="record", around=Around(FINDINGS_HEADING)),
+        Form("readings_csv", _readings, READINGS, of="record", around=Around(READINGS_HEADING)),
+    )

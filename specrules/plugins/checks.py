@@ -14,7 +14,7 @@ from specrules.formula import Function
 from specrules.pack import GaugeClass
 from specrules.pack.capability import SizedRange, read_capability
 from specrules.pack.specification import Source
-from specrules.plugins.offers import MADE_OF, Form, Gauge
+from specrules.plugins.offers import MADE_OF, Around, Form, Gauge
 from specrules.quantity import Dimension, Refusal, Unit, find_unit
 from specrules.quantity.units import normal
 from specrules.vocabulary import SOURCE_KINDS
@@ -109,11 +109,17 @@ def checked_forms(given: object, _plugin: str) -> Checked:
         _want(isinstance(each.name, str) and bool(_NAME.fullmatch(each.name)), f"calls a form {each.name!r}")
         _want(callable(each.make), f"gives the form {each.name} nothing to call")
         _want(each.full is None or callable(each.full), f"gives the form {each.name} nothing to call for --full")
-        _want(each.full is None or each.of == "report", f"gives the form {each.name}, of no report, lines for --full")
+        _want(each.full is None or each.of != "records", f"gives the form {each.name}, of all records, one for --full")
         _want(each.of in MADE_OF, f"makes the form {each.name} of {each.of!r}, which is none of {', '.join(MADE_OF)}")
         _want(isinstance(each.mark, str), f"gives the form {each.name} a mark that is no text")
         said = f'gives the form {each.name} a mark without the word "specrules", with which any file might begin'
         _want(not each.mark or "specrules" in each.mark, said)
+        texts = isinstance(each.around, Around) and all(isinstance(text, str) for text in each.around)
+        _want(texts, f"puts around the form {each.name} what is no Around of texts")
+        said = f"puts texts around the form {each.name}, which is not made of each record"
+        _want(each.of == "record" or each.around == Around(), said)
+        said = f"puts before the form {each.name} a text without its mark"
+        _want(not each.around.before or each.around.before.startswith(each.mark), said)
         yield (each.name,), each
 
 

@@ -155,7 +155,7 @@ def _guarded_make(form: Form, make: Callable[..., object], plugin: str) -> Calla
             fits, what = isinstance(found, str), "text"
         if not fits:
             return fault_of(plugin, Code.WRONG_OFFER, f"gives no {what} in its form {form.name}")
-        if isinstance(found, str) and not found.startswith(form.mark):
+        if isinstance(found, str) and not (form.around.before or found).startswith(form.mark):
             said = f"gives a text without its mark in its form {form.name}, so nothing is written"
             return fault_of(plugin, Code.WRONG_OFFER, said)
         return found

@@ -50,6 +50,14 @@ class Gauge(NamedTuple):
     steps: tuple[str, ...] = ()
 
 
+class Around(NamedTuple):
+    """What stands around the texts of sheets, so that they are one file whatever their number."""
+
+    before: str = ""
+    between: str = ""
+    after: str = ""
+
+
 class Form(NamedTuple):
     """A form of output: its name for `--form`, how it is made, and of what.
 
@@ -57,11 +65,14 @@ class Form(NamedTuple):
     of record: `make(record, several)` gives the text of each sheet by itself, of a `specrules.Record`, as soon as it is
     judged; several: whether it is one of several.
     of report: `make(report, whole)` gives the lines of each sheet's screen, of a `specrules.Report`; `whole` finds all
-    that a finding stands on. What was at fault is told beside it. `full(report, whole)` gives those of `--full`, for a
-    form that has more to show.
+    that a finding stands on. What was at fault is told beside it.
+
+    `full` is what makes it of the same for `--full`, for a form of each sheet that has more to show. `around`: what
+    stands before, between and after the texts of a form of record.
 
     `mark` is what all that it makes begins with, the word specrules in it: a file that begins so may be replaced by a
-    later run. Without one `--replace` is needed for that. Before the lines of reports the command writes it.
+    later run. Without one `--replace` is needed for that. Before the lines of reports the command writes it, and where
+    `around.before` begins with it no text has to.
     """
 
     name: str
@@ -69,6 +80,7 @@ class Form(NamedTuple):
     mark: str = ""
     of: str = "records"
     full: Callable[..., Any] | None = None
+    around: Around = Around()
 
 
 MADE_OF = ("report", "record", "records")

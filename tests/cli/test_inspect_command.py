@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import re
 from collections.abc import Iterator
@@ -10,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from specrules.output.lines import line
-from specrules.plugins import Form
+from specrules.plugins import Around, Form
 from tests.cli.shell import call
 from tests.cli.small_jobs import CLEAR, FAULTY, HELD, NEAR, OPEN, lay_out
 from tests.plugins.small_plugins import boom, found, plugin
@@ -372,3 +373,26 @@ def test_a_form_of_a_plugin_is_made_of_what_it_asks_for_and_where_it_fails_that_
         "plugin small of shop 1.0: raises KeyError: 'no such thing' in its form bad, so nothing is written; "
         "write another --form.\n"
     )
+
+
+@pytest.mark.parametrize(("form", "named"), [("csv", "rule"), ("readings_csv", "name")])
+def test_tables_of_several_sheets_are_one_with_one_heading(form: str, named: str, jobs: Path) -> None:
+    sheets = ("clear.sheet.yaml", "faulty.sheet.yaml")
+    ran = call("inspect", *sheets, "--form", form, "--out", "made.csv")
+    assert (ran.status, ran.out, ran.err) == (2, "", "")
+    with open(jobs / "made.csv", newline="", encoding="utf-8-sig") as file:
+        rows = list(csv.DictReader(file))
+    assert {row["sheet"] for row in rows} == set(sheets)
+    assert [row["sheet"] for row in rows if not row[named]] == ["faulty.sheet.yaml"]
+    assert call("inspect", sheets[0], "--form", form, "--out", "made.csv").status == 0  # it knows its own
+    assert "faulty" not in (jobs / "made.csv").read_text(encoding="utf-8")
+
+
+def test_what_stands_around_the_texts_of_sheets_is_put_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    around = Around("specrules [", ",", "]\n")
+    one = Form("many", lambda *_: "1", "specrules", "record", lambda *_: "2", around)
+    offered = found(plugin(forms=lambda: [one]))
+    monkeypatch.setattr("specrules.effects.workspace.installed", lambda: (offered,))
+    assert call("inspect", "clear.sheet.yaml", "--form", "many").out == "specrules [1]\n"
+    assert call("inspect", "clear.sheet.yaml", "near.sheet.yaml", "--form", "many").out == "specrules [1,1]\n"
+    assert call("inspect", "clear.sheet.yaml", "--form", "many", "--full").out == "specrules [2]\n"

@@ -13,6 +13,7 @@ import pytest
 
 from specrules.plugins import (
     LENGTH,
+    Around,
     Form,
     Function,
     Gauge,
@@ -114,7 +115,19 @@ AT_FAULT: dict[str, tuple[Any, str]] = {
     ),
     "has a form of records with lines for --full": (
         plugin(forms=lambda: [Form("list", lambda *_: "", full=lambda *_: [])]),
-        "gives the form list, of no report, lines for --full",
+        "gives the form list, of all records, one for --full",
+    ),
+    "has a form with no texts around it": (
+        plugin(forms=lambda: [Form("list", str, of="record", around=("a", "b", "c"))]),  # type: ignore[arg-type]
+        "puts around the form list what is no Around of texts",
+    ),
+    "has a form of reports with texts around it": (
+        plugin(forms=lambda: [Form("list", str, of="report", around=Around("a"))]),
+        "puts texts around the form list, which is not made of each record",
+    ),
+    "has a form with another text before it than its mark": (
+        plugin(forms=lambda: [Form("list", str, "specrules 1", "record", around=Around("a"))]),
+        "puts before the form list a text without its mark",
     ),
     "has a form that is no text": (plugin(forms=lambda: [Form("list", "no")]), "gives the form list nothing to call"),  # type: ignore[arg-type]
     "has a form of what there is not": (

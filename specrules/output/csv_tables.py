@@ -1,0 +1,127 @@
+"""Findings and readings as tables of comma-separated values (RFC 4180), for spreadsheets and data frames.
+
+One row a finding, or a reading, whatever sheet it is of: all tables of a kind have the same columns. Each row has a
+unit of its own, so that it stands in a column beside the numbers. A byte order mark tells spreadsheets of UTF-8.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from decimal import Decimal
+from typing import TypeAlias
+
+from specrules.output.table_columns import FINDING_COLUMNS, READING_COLUMNS
+from specrules.output.words import place
+from specrules.record import FindingRecord, InputRecord, Record
+from specrules.record.finding_record import EarlierRecord
+from specrules.record.record_part import StationRecord
+
+Cell: TypeAlias = str | int | float | bool | None
+
+_STARTS_FORMULA = re.compile(r"\s*[=+\-@\uff1d\uff0b\uff0d\uff20]")
+_PLAIN_NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]*)?")
+
+
+def findings_table(record: Record) -> str:
+    """The rows of one sheet's findings, without the heading; of one that was not judged a row with its faults."""
+    rows = [_finding(each) for each in record.findings] or [_not_judged(FINDING_COLUMNS, record, record.verdict)]
+    return _text(FINDING_COLUMNS, record, rows)
+
+
+def readings_table(record: Record) -> str:
+    """The rows of one sheet's readings, without the heading, what was read before in the same place first."""
+    rows = [row for each in record.readings or () for row in _reading(each, record.sheet.file or "")]
+    return _text(READING_COLUMNS, record, rows or [_not_judged(READING_COLUMNS, record)])
+
+
+def _finding(of: FindingRecord) -> dict[str, Cell]:
+    low, high = of.between or (None, None)
+    limits = of.limits
+    return {
+        "rule": of.rule,
+        "title": of.title,
+        "group": of.group,
+        "pack": of.pack,
+        "station": _where(of.station),
+        "verdict": str(of.verdict),
+        "would_be": None if of.would_be is None else str(of.would_be),
+        "side": of.side,
+        "value": of.value,
+        "U": of.U,
+        "low": low,
+        "high": high,
+        "unit": of.unit,
+        "least": limits.least,
+        "aim": limits.aim,
+        "most": limits.most,
+        "wear_least": limits.wear_least if "least" in limits.worn else None,
+        "wear_most": limits.wear_most if "most" in limits.worn else None,
+        "beyond": of.beyond,
+        "beyond_at_most": of.beyond_at_most,
+        "importance": of.importance,
+        "hold_point": of.hold_point,
+        "holds": of.holds,
+        "open": of.open,
+        "conceded": of.conceded,
+        "way": of.way,
+        "readings": of.rests_on.readings,
+        "missing": "; ".join(reason.said for reason in of.rests_on.missing),
+    }
+
+
+def _reading(of: InputRecord, sheet: str) -> Iterator[dict[str, Cell]]:
+    where: dict[str, Cell] = {
+        "name": of.name,
+        "station": _where(of.station),
+        "position": _where(of.position),
+        "unit": of.unit,
+        "file": of.file or sheet,
+    }
+    for before in of.earlier:
+        yield {**where, **_read(before), "replaced": True}
+    rest: dict[str, Cell] = {"U": of.U, "gauge": of.gauge, "confirmed": of.confirmed, "column": of.column}
+    yield {**where, **_read(of), **rest, "replaced": False}
+
+
+def _read(of: InputRecord | EarlierRecord) -> dict[str, Cell]:
+    said: dict[str, Cell] = {"value": of.value, "low": of.low, "high": of.high}
+    return {**said, "written": of.text, "state": of.state, "taken": of.taken, "line": of.line}
+
+
+def _where(station: StationRecord) -> str:
+    return place({axis: str(label) for axis, label in station.items()})
+
+
+def _not_judged(columns: Sequence[str], record: Record, verdict: str = "") -> dict[str, Cell]:
+    """The row of a sheet of which there is nothing to list: that it was not judged, or has no row, is not left out."""
+    row: dict[str, Cell] = {"fault": " ".join(fault.sentence for fault in record.faults)}
+    return row | ({"verdict": verdict} if "verdict" in columns else {})
+
+
+def _text(columns: Sequence[str], record: Record, rows: Iterable[dict[str, Cell]]) -> str:
+    made = io.StringIO()
+    table = csv.writer(made, lineterminator="\r\n")
+    of_sheet: dict[str, Cell] = {
+        "specrules": record.tool.version,
+        "sheet": record.sheet.file,
+        "job": record.sheet.job,
+    }
+    for row in rows:
+        whole = of_sheet | row
+        table.writerow([cell(whole.get(column)) for column in columns])
+    return made.getvalue()
+
+
+def cell(content: Cell) -> str:
+    """A cell's text. Numbers have all their digits and no exponent; a text that a spreadsheet would take for a formula
+    has an apostrophe before it, and is shown as it is."""
+    if content is None:
+        return ""
+    if isinstance(content, bool):
+        return "true" if content else "false"
+    if isinstance(content, int | float):
+        return f"{Decimal(repr(content)):f}"
+    return f"'{content}" if _STARTS_FORMULA.match(content) and not _PLAIN_NUMBER.fullmatch(content) else content

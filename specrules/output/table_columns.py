@@ -1,0 +1,60 @@
+"""The headings of tables, apart from what makes their rows: every run knows them, and few make a table."""
+
+from specrules.output.marks import FINDINGS, READINGS
+
+OF_SHEET = ("specrules", "sheet", "job")
+FINDING_COLUMNS = (
+    *OF_SHEET,
+    "rule",
+    "title",
+    "group",
+    "pack",
+    "station",
+    "verdict",
+    "would_be",
+    "side",
+    "value",
+    "U",
+    "low",
+    "high",
+    "unit",
+    "least",
+    "aim",
+    "most",
+    "wear_least",
+    "wear_most",
+    "beyond",
+    "beyond_at_most",
+    "importance",
+    "hold_point",
+    "holds",
+    "open",
+    "conceded",
+    "way",
+    "readings",
+    "missing",
+    "fault",
+)
+READING_COLUMNS = (
+    *OF_SHEET,
+    "name",
+    "station",
+    "position",
+    "value",
+    "low",
+    "high",
+    "U",
+    "unit",
+    "gauge",
+    "written",
+    "state",
+    "taken",
+    "replaced",
+    "confirmed",
+    "file",
+    "line",
+    "column",
+    "fault",
+)
+FINDINGS_HEADING = FINDINGS + ",".join(FINDING_COLUMNS[len(OF_SHEET) + 1 :]) + "\r\n"
+READINGS_HEADING = READINGS + ",".join(READING_COLUMNS[len(OF_SHEET) + 1 :]) + "\r\n"
