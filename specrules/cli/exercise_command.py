@@ -1,4 +1,4 @@
-"""`specrules pack exercise`: the lessons of a pack, its exercises, and marks for the answers to them."""
+"""`specrules pack exercise`: the lessons of a pack, its exercises, papers for a class, and marks."""
 
 from __future__ import annotations
 
@@ -9,14 +9,19 @@ from pathlib import Path
 import click
 
 from specrules.cli.status import Status
-from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_faults, put_lines
+from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_faults, put_lines, put_text
 from specrules.document import Budget, Fault, Place
 from specrules.effects.files import read, unreadable
 from specrules.output.lines import Line, line
 from specrules.pack import Specification, told_in
 from specrules.quantity import LENGTH, Refusal, find_unit, nearest, using
-from specrules.teaching import Mark, Outcome, Posed, mark, mark_one, pose, read_answers
+from specrules.teaching import Answers, Mark, Marked, Posed, mark, mark_one, points, pose, read_answers
 from specrules.vocabulary import Code
+
+MOST_PAPERS = 500
+HELP = "?"
+"""What asks for the hint of a question, in place of an answer."""
+NEXT_PAGE = "\f"
 
 
 @click.command()
@@ -27,8 +32,11 @@ from specrules.vocabulary import Code
     "--answers",
     type=READABLE,
     default=None,
-    help="Mark the answers in this file; - for what is piped in.",
+    help="Mark the answers in this file, or of each .txt in this folder; - for what is piped in.",
 )
+@click.option("--papers", type=click.IntRange(1, MOST_PAPERS), default=None, metavar="N", help="Papers, and their key.")
+@click.option("--hints", is_flag=True, help="Print the hints on the papers too.")
+@click.option("--form", type=click.Choice(("console", "csv")), default="console", help="Of the marks of a folder.")
 @click.option("--unit", type=click.Choice(("in", "mm")), default=None, help="Of the lengths in a lesson's words.")
 @click.option("--solve", is_flag=True, help="Show the answers and what each mistake shows.")
 @click.option("--ask/--no-ask", default=None, help="Ask for answers, as it does at a terminal.")
@@ -39,6 +47,9 @@ def exercise(
     what: str | None,
     seed: int | None,
     answers: Path | None,
+    papers: int | None,
+    hints: bool,
+    form: str,
     unit: str | None,
     solve: bool,
     ask: bool | None,
@@ -52,10 +63,13 @@ def exercise(
     specrules pack exercise teaching subtracting --unit mm
     specrules pack exercise teaching hole_less_shaft --seed 7
     specrules pack exercise teaching hole_less_shaft --answers mine.txt
+    specrules pack exercise teaching hole_less_shaft --papers 24
+    specrules pack exercise teaching hole_less_shaft --answers class/
 
-    Without a name it lists them. An exercise is answered at the terminal, or
-    from a file with one answer a line (1: 0.0023). Ends with 0 where all is
-    right or nothing was answered yet, 3 where something is open or wrong.
+    Without a name it lists them. An exercise is answered at the terminal, where
+    ? asks for a hint, or from a file with one answer a line (1: 0.0023), and
+    paper: 3 where it is of a paper. Ends with 0 where all is right or nothing
+    was answered yet, 3 where something is open or wrong.
     """
     from specrules.cli.pack_commands import named, resolved  # which imports this module, to have the command
     from specrules.output.exercise_page import exercise_given, lesson_list, lesson_whole, question, solution
@@ -72,22 +86,36 @@ def exercise(
         return
     if unit:
         raise click.UsageError("--unit is for the words of a lesson: an exercise is in the units of its readings")
+    folder = answers is not None and answers.is_dir()
+    if papers and (answers or solve):
+        raise click.UsageError("--papers prints papers and their key; leave out --answers and --solve")
+    if (hints and not papers) or (form != "console" and not folder):
+        raise click.UsageError("--hints is for --papers, and --form for the --answers of a folder")
     with using(workspace.plugged.units):
+        if papers:
+            _papers(spec, what, range(seed or 1, (seed or 1) + papers), hints, colour)
+            return
+        if folder and answers is not None:
+            raise click.exceptions.Exit(_class(spec, what, seed, answers, form, colour))
         posed = _posed(spec, what, seed)
-    written = None if answers is None else _read(posed, answers)
-    head = next(head for head in spec.packs if head.name == posed.exercise.pack)
-    put_lines([*exercise_given(posed, head.caution), line()], None, colour)
+        written = None
+        if answers is not None:
+            written = _read(posed, answers)
+            if written.paper is not None and written.paper != seed:
+                if seed is not None:
+                    raise click.UsageError(f"--seed {seed}: {answers} is of paper {written.paper}; leave --seed out")
+                posed = _posed(spec, what, written.paper)
+    put_lines([*exercise_given(posed, _caution(spec, posed)), line()], None, colour)
     marks: tuple[Mark, ...] = ()
     if written is not None:
-        marks = _marked(posed, written, colour)
+        marks = _marked(posed, written.by_number, colour)
     elif not solve and (sys.stdin.isatty() if ask is None else ask):
         marks = _typed(posed, colour)
     elif not solve:
         put_lines([row for n, each in enumerate(posed.asked, 1) for row in question(each, n)], None, colour)
     if solve:
         put_lines([line(), *solution(posed)] if marks else list(solution(posed)), None, colour)
-    right = all(each.outcome is Outcome.RIGHT for each in marks)
-    raise click.exceptions.Exit(Status.GO if right else Status.OPEN)
+    raise click.exceptions.Exit(Status.GO if points(marks) == len(marks) else Status.OPEN)
 
 
 def _posed(spec: Specification, what: str, seed: int | None) -> Posed:
@@ -102,21 +130,73 @@ def _posed(spec: Specification, what: str, seed: int | None) -> Posed:
     return posed
 
 
-def _read(posed: Posed, answers: Path) -> dict[int, str]:
-    """The answers in a file, by the number of their question."""
-    faults: tuple[Fault, ...]
-    file = str(answers)
+def _caution(spec: Specification, posed: Posed) -> str:
+    return next(head for head in spec.packs if head.name == posed.exercise.pack).caution
+
+
+def _papers(spec: Specification, what: str, numbers: range, hints: bool, colour: str) -> None:
+    """Papers whose readings differ, by their number as the seed, and then the key; each begins a page."""
+    from specrules.output.class_sheet import key, paper
+
+    every = [(number, _posed(spec, what, number)) for number in numbers]
+    pages = [list(paper(posed, number, _caution(spec, posed), hints)) for number, posed in every]
+    pages += [list(key(posed, number)) for number, posed in every]
+    for at, page in enumerate(pages):
+        if at and sys.stdout.isatty():
+            put_lines([line()], None, colour)
+        elif at:
+            put_text(NEXT_PAGE)
+        put_lines(page, None, colour)
+
+
+def _class(spec: Specification, what: str, seed: int | None, folder: Path, form: str, colour: str) -> Status:
+    """The marks of all answers in a folder. A file at fault is told, and keeps no other from being marked."""
+    from specrules.output.class_sheet import marks_sheet, marks_table
+
+    posed = {seed: _posed(spec, what, seed)}
+    marked: list[Marked] = []
+    faults: list[Fault] = []
+    for path in sorted(folder.glob("*.txt")):
+        answers, wrong = _answers(path, len(posed[seed].asked))
+        number = seed if answers.paper is None else answers.paper
+        if not wrong and answers.paper is None and seed is None and posed[seed].exercise.vary:
+            said, write = "does not say which paper it is of", "paper: 3 at its head, or --seed for all of them"
+            wrong = (Fault(Place(str(path), 0, 0), "answers", Code.MISSING_KEY, said, write),)
+        faults += wrong
+        if not wrong:
+            if number not in posed:
+                posed[number] = _posed(spec, what, number)
+            name = " ".join(answers.name.split()) or path.stem
+            marked.append(Marked(name, path.name, number, mark(posed[number], answers.by_number)))
+    if not marked and not faults:
+        faults.append(Fault(Place(str(folder), 0, 0), "", Code.EMPTY_FILE, "holds no .txt with answers", "", "file"))
+    put_faults(faults)
+    if form == "csv":
+        put_text(marks_table(what, marked))
+    elif marked:
+        put_lines(list(marks_sheet(posed[seed].exercise.title, marked)), None, colour)
+    right = all(points(each.marks) == len(each.marks) for each in marked)
+    return Status.FAULT if faults else Status.GO if right else Status.OPEN
+
+
+def _answers(path: Path, questions: int) -> tuple[Answers, tuple[Fault, ...]]:
+    """The answers in a file, and what is wrong with it."""
+    file = str(path)
     try:
-        text = read(answers, Budget().size).decode("utf-8-sig")
-        written, faults = read_answers(text, file, len(posed.asked))
+        return read_answers(read(path, Budget().size).decode("utf-8-sig"), file, questions)
     except OSError as error:
-        written, faults = {}, (Fault(Place(file, 0, 0), "", Code.UNREADABLE, unreadable(error), "", "file"),)
+        fault = Fault(Place(file, 0, 0), "", Code.UNREADABLE, unreadable(error), "", "file")
     except UnicodeDecodeError:
-        written, faults = {}, (Fault(Place(file, 0, 0), "", Code.NOT_UTF_8, "is no text in UTF-8", "", "file"),)
+        fault = Fault(Place(file, 0, 0), "", Code.NOT_UTF_8, "is no text in UTF-8", "", "file")
+    return Answers("", None, {}), (fault,)
+
+
+def _read(posed: Posed, path: Path) -> Answers:
+    answers, faults = _answers(path, len(posed.asked))
     if faults:
         put_faults(faults)
         raise click.exceptions.Exit(Status.FAULT)
-    return written
+    return answers
 
 
 def _marked(posed: Posed, written: Mapping[int, str], colour: str) -> tuple[Mark, ...]:
@@ -133,13 +213,21 @@ def _marked(posed: Posed, written: Mapping[int, str], colour: str) -> tuple[Mark
 
 def _typed(posed: Posed, colour: str) -> tuple[Mark, ...]:
     """One question after another, each marked as soon as it is answered; an empty answer leaves it open."""
-    from specrules.output.exercise_page import marked, question, tally
+    from specrules.output.exercise_page import hint, marked, question, tally
 
     marks: list[Mark] = []
     for number, asked in enumerate(posed.asked, 1):
         put_lines(list(question(asked, number)), None, colour)
-        answer: str = click.prompt("  ", prompt_suffix=" ", default="", show_default=False)
-        marks.append(mark_one(asked, number, answer))
+        for answer in iter(_prompted, None):
+            if answer.strip() != HELP:
+                break
+            put_lines(list(hint(asked)), None, colour)
+        marks.append(mark_one(posed, answer, marks))
         put_lines(list(marked(marks[-1])), None, colour)
     put_lines([line(), *tally(marks)], None, colour)
     return tuple(marks)
+
+
+def _prompted() -> str:
+    answer: str = click.prompt("  ", prompt_suffix=" ", default="", show_default=False)
+    return answer

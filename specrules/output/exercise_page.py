@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from string import ascii_lowercase
 
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.words import counted, place
 from specrules.pack import Lesson, Specification
-from specrules.teaching import Asked, Mark, Outcome, Posed
+from specrules.teaching import GOOD, Asked, Mark, Outcome, Posed, points
 
-STYLES = {Outcome.RIGHT: "good", Outcome.OPEN: "quiet", Outcome.MISTAKE: "bad", Outcome.WRONG: "bad"}
+STYLES = {
+    **dict.fromkeys(GOOD, "good"),
+    Outcome.OPEN: "quiet",
+    Outcome.MISTAKE: "bad",
+    Outcome.WRONG: "bad",
+}
 
 
 def lesson_list(spec: Specification, pack: str) -> Iterator[Line]:
@@ -58,8 +64,15 @@ def exercise_given(posed: Posed, caution: str) -> Iterator[Line]:
 def question(asked: Asked, number: int) -> Iterator[Line]:
     """One question, with the unit and the places that are asked for."""
     of = asked.question
-    form = "" if of.rule else f" ({of.unit.symbol + ', ' if of.unit.symbol else ''}{of.places} decimals)"
+    form = "" if of.rule or of.choices else f" ({of.unit.symbol + ', ' if of.unit.symbol else ''}{of.places} decimals)"
     yield from folded(f"{of.ask}{form}", 0, f"{number}  ")
+    for letter, offered in zip(ascii_lowercase, of.choices, strict=False):
+        yield from folded(offered.name, 3, f"{letter}  ")
+
+
+def hint(asked: Asked) -> Iterator[Line]:
+    """What helps a learner on."""
+    yield from folded(asked.question.hint or "There is no hint for this question.", 3, style="quiet")
 
 
 def marked(mark: Mark) -> Iterator[Line]:
@@ -73,7 +86,7 @@ def marked(mark: Mark) -> Iterator[Line]:
 def tally(marks: Sequence[Mark]) -> Iterator[Line]:
     """How it went, in one line."""
     counts = ((str(outcome), sum(mark.outcome is outcome for mark in marks)) for outcome in Outcome)
-    right = all(mark.outcome is Outcome.RIGHT for mark in marks)
+    right = points(marks) == len(marks)
     yield line((f"{counted(counts)}.", "good" if right else "doubt"))
 
 
@@ -81,7 +94,8 @@ def solution(posed: Posed) -> Iterator[Line]:
     """The answers, how they come about, and what each likely mistake shows: for whoever teaches."""
     for number, asked in enumerate(posed.asked, 1):
         yield from question(asked, number)
-        yield line("   ", (asked.text, "good"))
-        yield from folded(asked.question.working or asked.worked, 3)
+        side = f", {asked.right.side}" if asked.right.side else ""
+        yield line("   ", (f"{asked.right.text}{side}", "good"))
+        yield from folded(asked.question.working or asked.right.worked, 3)
         for wrong in asked.wrong:
             yield from folded(wrong.mistake.shows, 5, f"{wrong.text}: ", hang=7)

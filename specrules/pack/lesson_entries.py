@@ -19,7 +19,7 @@ class LessonEntry(FileModel):
 class MistakeEntry(FileModel):
     """A likely wrong answer."""
 
-    answer: Written = Field(description="the formula that leads to it, or the wrong verdict")
+    answer: Written = Field(description="the formula that leads to it, or the wrong verdict or choice")
     shows: Prose = Field(description="what was done wrong, and how to do it right, without the answer")
 
 
@@ -33,6 +33,10 @@ class QuestionEntry(FileModel):
     at: dict[Name, Label] = Field(default_factory=dict, description="the station of the verdict, by axis")
     unit: Prose = Field(NOTHING, description="the unit that is asked for")
     places: Whole = Field(NOTHING, description="the decimals that are asked for")
+    choices: dict[Label, Written] = Field(
+        default_factory=dict, description="what to choose from, each with its size; right is the nearest to the answer"
+    )
+    hint: Prose = Field(NOTHING, description="what helps a learner on who asks for it, without the answer")
     working: Prose = Field(NOTHING, description="how it is worked out, shown with the answer")
     mistakes: tuple[MistakeEntry, ...] = Field((), description="likely wrong answers")
 

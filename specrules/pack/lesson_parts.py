@@ -22,17 +22,25 @@ class Lesson(NamedTuple):
 
 
 class Mistake(NamedTuple):
-    """A likely wrong answer, a formula or a verdict, and what whoever gives it has to hear."""
+    """A likely wrong answer, a formula or a word (a verdict or a choice), and what whoever gives it has to hear."""
 
     formula: Formula | None
-    verdict: str
+    word: str
     shows: str
     place: Place
 
 
+class Offered(NamedTuple):
+    """One of several things to choose from, with the formula of its size."""
+
+    name: str
+    size: Formula
+
+
 class Question(NamedTuple):
     """One question. A `rule` asks for its verdict at a station; else a formula for its value, or `uncertainty` for
-    the expanded uncertainty (k = 2) of that, in `unit` to so many `places`."""
+    the expanded uncertainty (k = 2) of that, in `unit` to so many `places`, or for whichever of the `choices` is the
+    nearest to that value."""
 
     ask: str
     formula: Formula | None
@@ -41,6 +49,8 @@ class Question(NamedTuple):
     at: Station
     unit: Unit
     places: int
+    choices: tuple[Offered, ...]
+    hint: str
     working: str
     mistakes: tuple[Mistake, ...]
     place: Place

@@ -10,7 +10,7 @@ from specrules.formula import Kind, Role
 from specrules.pack.compiling import Compiler, check_source
 from specrules.pack.layering import Thing
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry, MistakeEntry, QuestionEntry, VariationEntry
-from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Question, Variation
+from specrules.pack.lesson_parts import Exercise, Lesson, Mistake, Offered, Question, Variation
 from specrules.pack.specification import RuleChain
 from specrules.quantity import NO_UNIT, Dimension, Exact, Refusal, Unit, read_written
 from specrules.validation import SomeModel, not_a_word
@@ -86,18 +86,14 @@ class Lessons(NamedTuple):
             compiler.fault(entry.place, subject, Code.KEYS_DISAGREE, f"{said} where one of them says what is right")
         text = entry.answer or entry.uncertainty_of
         unit = compiler.unit(entry.unit, f"{subject} unit") or NO_UNIT
-        if text:
+        if text and not entry.choices:
             places = self._whole(entry.places or Text("", entry.place), f"{subject} places", MOST_PLACES)
         else:
             places = 0
-            if entry.unit or entry.places:
-                said = "is of a figure, and a verdict is asked"
-                compiler.fault(
-                    entry.unit or entry.places,
-                    f"{subject} {'unit' if entry.unit else 'places'}",
-                    Code.KEYS_DISAGREE,
-                    said,
-                )
+            if (entry.unit and not text) or entry.places:
+                key, asked = "places" if entry.places else "unit", "choice" if entry.choices else "verdict"
+                said = f"is of a figure, and a {asked} is asked"
+                compiler.fault(entry.places or entry.unit, f"{subject} {key}", Code.KEYS_DISAGREE, said)
         formula = compiler.formula(text, f"{subject} {given[0]}", dimension=unit.dimension) if text else None
         if entry.verdict_of:
             self._station(entry, subject)
@@ -112,8 +108,10 @@ class Lessons(NamedTuple):
             at={str(axis): str(label) for axis, label in entry.at.items()},
             unit=unit,
             places=places,
+            choices=self._choices(entry, unit, subject),
+            hint=entry.hint,
             working=entry.working,
-            mistakes=tuple(self._mistake(each, unit, bool(entry.verdict_of), subject) for each in entry.mistakes),
+            mistakes=tuple(self._mistake(each, unit, entry, subject) for each in entry.mistakes),
             place=entry.place,
         )
 
@@ -130,13 +128,24 @@ class Lessons(NamedTuple):
                 said = f"does not say which {axis}"
                 self.compiler.fault(entry.verdict_of, subject, Code.STATION_NOT_NAMED, said, f"at: {{{axis}: LABEL}}")
 
-    def _mistake(self, entry: MistakeEntry, unit: Unit, verdict: bool, subject: str) -> Mistake:
-        where, formula = f"{subject} mistakes", None
-        if not verdict:
+    def _choices(self, entry: QuestionEntry, unit: Unit, subject: str) -> tuple[Offered, ...]:
+        """What there is to choose from; only what an answer is the size of can be chosen by it."""
+        where, compiler = f"{subject} choices", self.compiler
+        if entry.choices and (not entry.answer or len(entry.choices) == 1):
+            said = "is no choice: there is one thing" if entry.answer else "needs an answer that its size is near to"
+            compiler.fault(next(iter(entry.choices)), where, Code.KEYS_DISAGREE, said)
+        sizes = {name: compiler.formula(text, where, dimension=unit.dimension) for name, text in entry.choices.items()}
+        return tuple(Offered(" ".join(name.split()), size) for name, size in sizes.items() if size is not None)
+
+    def _mistake(self, entry: MistakeEntry, unit: Unit, of: QuestionEntry, subject: str) -> Mistake:
+        where = f"{subject} mistakes"
+        words = VERDICTS if of.verdict_of else tuple(map(str, of.choices))
+        if not words:
             formula = self.compiler.formula(entry.answer, where, dimension=unit.dimension, kind=Kind.QUANTITY)
-        elif entry.answer not in VERDICTS:
-            self.compiler.fault(entry.answer, where, *not_a_word(entry.answer, VERDICTS))
-        return Mistake(formula, str(entry.answer) if verdict else "", entry.shows, entry.place)
+            return Mistake(formula, "", entry.shows, entry.place)
+        if entry.answer not in words:
+            self.compiler.fault(entry.answer, where, *not_a_word(entry.answer, words))
+        return Mistake(None, str(entry.answer), entry.shows, entry.place)
 
     def _variation(self, entry: VariationEntry, subject: str) -> Variation | None:
         compiler, dimensions = self.compiler, dict[Dimension, None]()

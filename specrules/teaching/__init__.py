@@ -1,22 +1,27 @@
 """Teaching: exercises posed with readings of their own, and answers marked with what each likely mistake shows."""
 
-from specrules.teaching.answers import read_answers
-from specrules.teaching.exercise_parts import Asked, Given, Mark, Outcome, Posed, Wrong
-from specrules.teaching.marking import mark, mark_one
+from specrules.teaching.answers import Answers, read_answers
+from specrules.teaching.exercise_parts import GOOD, Asked, Given, Mark, Marked, Outcome, Posed, Right, Wrong
+from specrules.teaching.marking import mark, mark_one, points
 from specrules.teaching.posing import pose, posed, settled
 from specrules.teaching.sound import Flaw, flaws, unfit
 
 __all__ = [
+    "GOOD",
+    "Answers",
     "Asked",
     "Flaw",
     "Given",
     "Mark",
+    "Marked",
     "Outcome",
     "Posed",
+    "Right",
     "Wrong",
     "flaws",
     "mark",
     "mark_one",
+    "points",
     "pose",
     "posed",
     "read_answers",

@@ -22,7 +22,7 @@ DIGIT = "All digits but one are right. Go through the sum again, column by colum
 
 def slip(written: Exact, asked: Asked) -> str:
     """What the slip is that makes this of the right answer, "" where none that is known does."""
-    right, question, value = asked.value, asked.question, written.value
+    right, question, value = asked.right.value, asked.question, written.value
     if right is None or not right or not value:
         return ""
     place = max(question.least, written.place_value)

@@ -2,31 +2,75 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from string import ascii_lowercase
 
 from specrules.document import shown
 from specrules.quantity import Exact, Open, Refusal, read_written
 from specrules.teaching.drawn_slips import slip
-from specrules.teaching.exercise_parts import Asked, Mark, Outcome, Posed
+from specrules.teaching.exercise_parts import GOOD, Asked, Mark, Outcome, Posed
 from specrules.teaching.sound import near
 from specrules.validation import not_a_word
-from specrules.vocabulary import VERDICTS
+from specrules.vocabulary import BEYOND, VERDICTS, Verdict
 
 NOT_IT = "Not it."
 RIGHT = "Right."
+FOLLOWS = "Right for the figure that was carried on, and that figure is not right."
+OTHER_SIDE = "Not on that side. Hold the value against both limits."
+HOW_SURE = "The side is right. Say as well whether it is surely beyond."
+_DECIMAL_COMMA = re.compile(r"(?<![\d,.])([+-]?\d*),(\d+)(?![\d,.])")
+_THOUSANDS = re.compile(r"(?<![\d,.])[+-]?[1-9]\d{0,2}(?:,\d{3})+(?![\d,])")
 
 
 def mark(posed: Posed, answers: Mapping[int, str]) -> tuple[Mark, ...]:
     """Every question marked, by its number from 1; one without an answer is open."""
-    return tuple(mark_one(asked, number, answers.get(number, "")) for number, asked in enumerate(posed.asked, 1))
+    marks: list[Mark] = []
+    for number in range(1, len(posed.asked) + 1):
+        marks.append(mark_one(posed, answers.get(number, ""), marks))
+    return tuple(marks)
 
 
-def mark_one(asked: Asked, number: int, answer: str) -> Mark:
-    """One answer marked. Right at the places that are asked for is right, in whatever unit of the kind."""
+def mark_one(posed: Posed, answer: str, before: Sequence[Mark] = ()) -> Mark:
+    """The answer to the question after those that are marked already. Right at the places that are asked for is right,
+    in whatever unit of the kind; so is what would be right by earlier figures of the learner's own."""
+    number = len(before) + 1
+    asked = posed.asked[number - 1]
+    found = _marked(asked, number, answer)
+    wrong = {each.number: each.value for each in before if each.value is not None and each.outcome is not Outcome.RIGHT}
+    if found.outcome not in (Outcome.MISTAKE, Outcome.WRONG) or not wrong:
+        return found
+    follows = posed.follow(number, wrong)
+    if follows is None or _marked(asked._replace(right=follows, wrong=()), number, answer).outcome is not Outcome.RIGHT:
+        return found
+    return found._replace(outcome=Outcome.FOLLOWS, said=FOLLOWS)
+
+
+def points(marks: Sequence[Mark]) -> int:
+    """How many of these answers count as right."""
+    return sum(each.outcome in GOOD for each in marks)
+
+
+def _marked(asked: Asked, number: int, answer: str) -> Mark:
     if asked.question.rule:
         return _verdict(asked, number, answer)
-    question = asked.question
-    written = read_written(answer, unit=question.unit, dimension=question.unit.dimension)
+    if asked.question.choices:
+        return _choice(asked, number, answer)
+    readings = [_figure(asked, number, answer, text) for text in _with_points(answer)]
+    return next((each for each in readings if each.outcome is Outcome.RIGHT), readings[0])
+
+
+def _with_points(answer: str) -> Iterator[str]:
+    """An answer with a decimal point where it has a decimal comma; without it where it may part thousands."""
+    yield _DECIMAL_COMMA.sub(r"\1.\2", answer) if answer.count(",") == 1 else answer
+    if _THOUSANDS.search(answer):
+        yield answer.replace(",", "")
+
+
+def _figure(asked: Asked, number: int, answer: str, text: str) -> Mark:
+    """A figure, read as `text`."""
+    question, right = asked.question, asked.right.value
+    written = read_written(text, unit=question.unit, dimension=question.unit.dimension)
     if isinstance(written, Open):
         return Mark(number, answer, Outcome.OPEN, "")
     if isinstance(written, Refusal):
@@ -35,26 +79,65 @@ def mark_one(asked: Asked, number: int, answer: str) -> Mark:
     if not isinstance(written, Exact):
         return Mark(number, answer, Outcome.UNREAD, f"{shown(answer)} is a range, and one figure is asked for.")
     place = max(question.least, written.place_value) if written.value else question.least  # 0 is near to all, coarsely
-    if asked.value is not None and near(written.value, asked.value, place):
+
+    def made(outcome: Outcome, said: str) -> Mark:
+        return Mark(number, answer, outcome, said, written.value)
+
+    if right is not None and near(written.value, right, place):
         if written.place_value <= question.least:
-            return Mark(number, answer, Outcome.RIGHT, RIGHT)
-        said = f"Right as far as it goes, but {question.places} places are asked for."
-        return Mark(number, answer, Outcome.COARSE, said)
+            return made(Outcome.RIGHT, RIGHT)
+        return made(Outcome.COARSE, f"Right as far as it goes, but {question.places} places are asked for.")
     for wrong in asked.wrong:
         if wrong.value is not None and near(written.value, wrong.value, place):
-            return Mark(number, answer, Outcome.MISTAKE, wrong.mistake.shows)
+            return made(Outcome.MISTAKE, wrong.mistake.shows)
     said = slip(written, asked)
-    return Mark(number, answer, Outcome.MISTAKE if said else Outcome.WRONG, said or NOT_IT)
+    return made(Outcome.MISTAKE if said else Outcome.WRONG, said or NOT_IT)
 
 
 def _verdict(asked: Asked, number: int, answer: str) -> Mark:
-    word = " ".join(answer.lower().split())
+    """A verdict, the pack's word for a side that is beyond, or both."""
+    right, word = asked.right, _plain(answer)
     if word in ("", "open"):
         return Mark(number, answer, Outcome.OPEN, "")
-    if word not in VERDICTS:
-        _, said, write = not_a_word(word, VERDICTS)
+    said = [side for side in asked.sides if side in word.replace(",", " ").split()]
+    rest = " ".join(each for each in word.replace(",", " ").split() if each not in said)
+    if (rest or not said) and rest not in VERDICTS:
+        known = (*VERDICTS, *asked.sides)
+        _, refused, write = not_a_word(word, known)
+        return Mark(number, answer, Outcome.UNREAD, f"{refused}{f'; write {write}' if write else ''}.")
+    if rest in ("", right.text) and said in ([], [right.side]):
+        if rest or right.text == Verdict.OUT:
+            return Mark(number, answer, Outcome.RIGHT, RIGHT)
+        return Mark(number, answer, Outcome.COARSE, HOW_SURE)
+    if right.side and said not in ([], [right.side]) and rest in ("", *BEYOND):
+        return Mark(number, answer, Outcome.MISTAKE, OTHER_SIDE)
+    return _word(asked, number, answer, rest or Verdict.OUT)
+
+
+def _choice(asked: Asked, number: int, answer: str) -> Mark:
+    """One of the things that there are to choose from, by its name or its letter."""
+    names = [offered.name for offered in asked.question.choices]
+    word = _plain(answer)
+    letters = dict(zip(ascii_lowercase, names, strict=False))
+    known = {
+        **{f"{letter}{end}": name for letter, name in letters.items() for end in ("", ")", ".")},
+        **{_plain(name): name for name in names},
+    }
+    if word in ("", "open"):
+        return Mark(number, answer, Outcome.OPEN, "")
+    if word not in known:
+        _, said, write = not_a_word(word, (*names,))
         return Mark(number, answer, Outcome.UNREAD, f"{said}{f'; write {write}' if write else ''}.")
-    if word == asked.text:
+    if known[word] == asked.right.text:
         return Mark(number, answer, Outcome.RIGHT, RIGHT)
+    return _word(asked, number, answer, known[word])
+
+
+def _word(asked: Asked, number: int, answer: str, word: str) -> Mark:
+    """A word that is not the right one, and what it shows where that was foreseen."""
     shows = next((wrong.mistake.shows for wrong in asked.wrong if wrong.text == word), "")
     return Mark(number, answer, Outcome.MISTAKE if shows else Outcome.WRONG, shows or NOT_IT)
+
+
+def _plain(answer: str) -> str:
+    return " ".join(answer.lower().split())

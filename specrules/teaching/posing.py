@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import localcontext
+from functools import partial
 
-from specrules.document import Fault
+from specrules.document import Fault, Fields, Text
 from specrules.formula import Station
 from specrules.pack import Exercise, Mistake, Question, Specification, told_in
 from specrules.quantity import CONTEXT
 from specrules.sheet import FactValue, Sheet, read_fragment, settle
 from specrules.teaching.exercise_parts import Asked, Given, Posed, Wrong
+from specrules.teaching.following import followed
 from specrules.teaching.sound import flaws
 from specrules.teaching.varying import varied
 from specrules.teaching.worked_answers import Working, in_places
@@ -59,23 +61,29 @@ def posed(exercise: Exercise, sheet: Sheet, spec: Specification, seed: int | Non
     spec = told_in(spec, sheet.unit)
     working = Working(sheet, spec)
     asked = tuple(_asked(question, working) for question in exercise.questions)
-    return Posed(exercise, spec.lessons[exercise.lesson], seed, tuple(_given(sheet, spec)), asked)
+    follow = partial(followed, working, exercise.questions)
+    return Posed(exercise, spec.lessons[exercise.lesson], seed, tuple(_given(exercise, sheet, spec)), asked, follow)
 
 
 def _asked(question: Question, working: Working) -> Asked:
-    value, text, worked = working.right(question)
-    return Asked(question, value, text, worked, tuple(_wrong(each, question, working) for each in question.mistakes))
+    wrong = tuple(_wrong(each, question, working) for each in question.mistakes)
+    sides = working.spec.rules[question.rule].governing[-1].words if question.rule else ()
+    return Asked(question, working.right(question), wrong, sides)
 
 
 def _wrong(mistake: Mistake, question: Question, working: Working) -> Wrong:
     if mistake.formula is None:
-        return Wrong(mistake, None, mistake.verdict)
+        return Wrong(mistake, None, mistake.word)
     value = working.value(mistake.formula)
     return Wrong(mistake, value, "" if value is None else in_places(value, question))
 
 
-def _given(sheet: Sheet, spec: Specification) -> Iterator[Given]:
+def _given(exercise: Exercise, sheet: Sheet, spec: Specification) -> Iterator[Given]:
+    """What the exercise itself states; not what the pack takes for facts in all of them."""
+    written = exercise.given.get(Text("facts"))
     for name, values in sheet.facts.items():
+        if not isinstance(written, Fields) or name not in written:
+            continue
         fact = spec.facts[name]
         for value in values:
             yield Given(

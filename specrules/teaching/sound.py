@@ -39,14 +39,17 @@ def flaws(posed: Posed, sheet: Sheet, spec: Specification) -> tuple[Flaw, ...]:
 
 def _of(asked: Asked, number: int) -> Iterator[Flaw]:
     question = asked.question
-    if not asked.text:
-        yield Flaw(question.place, f"question {number} has no answer with these readings")
+    right = asked.right
+    if not right.text:
+        known = question.choices and right.value is not None
+        said = f"question {number} has {'two choices that are as near' if known else 'no answer'} with these readings"
+        yield Flaw(question.place, said)
         return
     for wrong in asked.wrong:
         if not wrong.text:
             yield Flaw(wrong.mistake.place, f"a mistake at question {number} comes to no figure")
-        elif _alike(wrong.value, wrong.text, asked.value, asked.text, question):
-            yield Flaw(wrong.mistake.place, f"a mistake at question {number} comes to the right answer, {asked.text}")
+        elif _alike(wrong.value, wrong.text, right.value, right.text, question):
+            yield Flaw(wrong.mistake.place, f"a mistake at question {number} comes to the right answer, {right.text}")
     for one, other in combinations((wrong for wrong in asked.wrong if wrong.text), 2):
         if _alike(one.value, one.text, other.value, other.text, question):
             yield Flaw(other.mistake.place, f"two mistakes at question {number} come to one figure, {one.text}")

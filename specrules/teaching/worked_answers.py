@@ -11,11 +11,13 @@ from specrules.evaluate.explanation import plain
 from specrules.evaluate.trace import Trace
 from specrules.formula import Formula, syntax_of
 from specrules.formula.syntax import Name
+from specrules.inspection.decision import Decision
 from specrules.inspection.judge import Judge, Judgement
 from specrules.pack import Question, Specification
-from specrules.quantity import Unit, show
+from specrules.quantity import CONTEXT, Unit, is_zero, show
 from specrules.sheet import Sheet
-from specrules.vocabulary import DECISION_RULES, SIDE_OF
+from specrules.teaching.exercise_parts import Right
+from specrules.vocabulary import BEYOND, DECISION_RULES, SIDE_OF, SIDES
 
 
 class Working:
@@ -42,23 +44,37 @@ class Working:
         point = self.point(formula)
         return None if point is None else point.value
 
-    def right(self, question: Question) -> tuple[Decimal | None, str, str]:
-        """The right answer: its value (None: it is a verdict, or cannot be known), its text, how it came."""
+    def right(self, question: Question) -> Right:
+        """The right answer; an empty one where it cannot be known."""
         if question.rule:
             judged = self.judged(question)
-            return (None, "", "") if judged is None else (None, str(judged.decision.verdict), self.held(judged))
+            return Right() if judged is None else self.verdict(judged, judged.decision, self.held(judged))
         assert question.formula is not None
         point = self.point(question.formula)
         if point is None:
-            return None, "", ""
+            return Right()
         if question.uncertainty:
             U = self.environment.binding.error_sources.uncertainty(point).expanded
-            return U, in_places(U, question), ""
-        return (
-            point.value,
-            in_places(point.value, question),
-            self.worked(question.formula, question.unit, question.places),
-        )
+            return Right(U, in_places(U, question))
+        if question.choices:
+            worked = self.worked(question.formula, question.unit, self.places(question.unit))
+            return self.choice(question, point.value)._replace(worked=worked)
+        worked = self.worked(question.formula, question.unit, question.places)
+        return Right(point.value, in_places(point.value, question), worked)
+
+    def choice(self, question: Question, value: Decimal) -> Right:
+        """What is nearest to a value; without a text where two are as near, or nobody knows what a size comes to."""
+        sizes = {offered.name: self.value(offered.size) for offered in question.choices}
+        known = {name: CONTEXT.subtract(size, value).copy_abs() for name, size in sizes.items() if size is not None}
+        least = min(known.values(), default=Decimal(0))
+        nearest = [name for name, off in known.items() if is_zero(off - least)]
+        return Right(value, nearest[0] if len(known) == len(sizes) and len(nearest) == 1 else "")
+
+    def verdict(self, judged: Judgement, decision: Decision, worked: str = "") -> Right:
+        """A verdict as an answer, with the pack's word for the side that it is beyond."""
+        beyond = decision.verdict in BEYOND
+        side = judged.rule.words[SIDES.index(decision.side)] if beyond else ""
+        return Right(None, str(decision.verdict), worked, side)
 
     def judged(self, question: Question) -> Judgement | None:
         """A rule at the station that is asked for; None where there is no such station."""
@@ -71,12 +87,16 @@ class Working:
         value, unit, limits = judged.value, judged.rule.unit, judged.limits
         if value is None or value.low is None or not value.exact:
             return ""
-        places = max((_places(reading.place_value, unit) for reading in self.sheet.readings), default=0)
+        places = self.places(unit)
         U = self.judge.uncertainty(value.low).expanded
         sides = ((part, limit) for part, limit in limits.told() if part in SIDE_OF)
         said = [show(value.low.value, unit, places) + (f" ±{show(U, unit, places)}" if U else "")]
         said += [f"{side} {show(limit, unit, places)}" for side, limit in sides]
         return f"{', '.join(said)} {unit.symbol}".rstrip()
+
+    def places(self, unit: Unit) -> int:
+        """The most decimals that a reading has, in a unit."""
+        return max((_places(reading.place_value, unit) for reading in self.sheet.readings), default=0)
 
     def worked(self, formula: Formula, unit: Unit, places: int) -> str:
         """A formula with its numbers in it; a figure by the way that led to it."""

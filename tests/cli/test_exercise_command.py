@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import csv
+import io
+import re
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -95,7 +99,8 @@ def test_an_empty_answer_leaves_the_question_open() -> None:
             "   0.0033: One was borrowed twice.\n2  How large is the shaft? (in, 4 decimals)\n   Open.\n",
         ),
         ("0.0024\n2.5010\n", 3, "   0.0024: Not it.\n"),
-        ("0,0023\n2.5000\n", 3, '   0,0023: "0,0023" has a comma; write 0.0023.\n'),
+        ("0,0023\n2,5000\n", 0, "2 right.\n"),
+        ("0,0023 1\n2.5000\n", 3, '   0,0023 1: "0,0023 1" '),
     ],
 )
 def test_answers_in_a_file_are_marked(text: str, status: int, said: str, here: Path) -> None:
@@ -198,3 +203,139 @@ def test_an_exercise_is_in_the_units_of_its_readings() -> None:
     ran = call("pack", "exercise", "teaching", "hole_less_shaft", "--unit", "mm")
     assert ran.status == 2
     assert "--unit is for the words of a lesson" in ran.err
+
+
+@pytest.mark.second_lane
+def test_a_hint_is_given_to_who_asks_for_it() -> None:
+    typed = "0.0008\n?\nb\n"
+    ran = call("pack", "exercise", "teaching", "which_shells", "--ask", typed=typed)
+    assert "   An extra-clearance wall is thinner, so the hole grows." in ran.out
+    assert ran.out.endswith("\n2 not it.\n")
+    assert "   a  the standard pair\n   b  one extra-clearance half\n" in ran.out
+
+
+PAPERS = """\
+Name ______________________________                                      Paper 1
+
+One fit                                                                  one_fit
+Lesson: How fits are made (fits)                                          seed 1
+Two sizes were read.
+"""
+ROOM = """\
+1  What is the clearance? (in, 4 decimals)
+
+   ______________________________
+
+2  How large is the shaft? (in, 4 decimals)
+
+   ______________________________
+"""
+
+
+def test_papers_differ_and_their_key_comes_last() -> None:
+    ran = call("pack", "exercise", "base", "one_fit", "--papers", "3")
+    assert (ran.status, ran.err) == (0, "")
+    pages = ran.out.split("\f")
+    assert len(pages) == 6
+    assert pages[0].startswith(PAPERS)
+    assert all(page.endswith(ROOM) for page in pages[:3])
+    sizes = [re.findall(r"hole, place 1 +(\S+) in", page) for page in pages[:3]]
+    assert len({size for (size,) in sizes}) == 3
+    key = [re.findall(r"(?m)^   (\S+) in$", page)[:2] for page in pages[3:]]
+    assert [page.split("  ")[0] for page in pages[3:]] == ["Key to paper 1", "Key to paper 2", "Key to paper 3"]
+    for (hole,), (clearance, shaft) in zip(sizes, key, strict=True):
+        assert Decimal(hole) - Decimal(shaft) == Decimal(clearance)
+    assert "   " + key[0][0] not in pages[0]
+
+
+def answered(number: int, wrong: str = "") -> str:
+    """The right answers to a paper, as a learner writes them; or a wrong one to its first question."""
+    solved = call("pack", "exercise", "base", "one_fit", "--seed", str(number), "--solve").out
+    first, second = re.findall(r"(?m)^   (\S+ in)$", solved)
+    return f"paper: {number}\n1: {wrong or first}\n2: {second}\n"
+
+
+@pytest.fixture
+def handed_in(here: Path) -> Path:
+    """What a class of four handed in: one all right, one with half of it, one without a paper, one with nothing."""
+    folder = here / "class"
+    folder.mkdir()
+    half = str(Decimal(answered(2).split()[3]) / 2)
+    for name, text in {
+        "ab": answered(1),
+        "cd": "name: C. D.\n" + answered(2, half),
+        "ef": "1: 0.0023\n",
+        "gh": "paper: 4\n",
+    }.items():
+        (folder / f"{name}.txt").write_text(text, encoding="utf-8")
+    (folder / "notes.md").write_text("no answers\n", encoding="utf-8")
+    return folder
+
+
+MARKS = """\
+One fit                                                               3 learners
+
+ab                        paper 1                                         2 of 2
+C. D.                     paper 2, 1 mistaken                             1 of 2
+gh                        paper 4, 1 open, 2 open                         0 of 2
+
+Question 1: 1 of 3
+  1: That is half of it. (C. D.)
+  1 open.
+
+Question 2: 2 of 3
+  1 open.
+"""
+
+
+def test_a_folder_of_answers_gives_a_marks_sheet_and_a_file_at_fault_is_told(handed_in: Path) -> None:
+    ran = call("pack", "exercise", "base", "one_fit", "--answers", "class")
+    assert ran.out == MARKS
+    assert ran.status == 2
+    assert "ef.txt, answers: does not say which paper it is of; write paper: 3 at its head" in ran.err
+    (handed_in / "ef.txt").unlink()
+    assert call("pack", "exercise", "base", "one_fit", "--answers", "class").status == 3
+
+
+def test_the_marks_are_a_table_too(handed_in: Path) -> None:
+    (handed_in / "ef.txt").unlink()
+    (handed_in / "ij.txt").write_text('name: "=1+1"\npaper: 1\n1: @SUM(A1)\n', encoding="utf-8")
+    ran = call("pack", "exercise", "base", "one_fit", "--answers", "class", "--form", "csv")
+    heading, *rows = csv.reader(io.StringIO(ran.out))
+    assert heading == [
+        *("exercise", "learner", "file", "paper", "question", "answer", "outcome", "shows", "mark"),
+    ]
+    assert [row[1:4] + row[6:7] + row[8:] for row in rows[:4]] == [
+        ["ab", "ab.txt", "1", "right", "1"],
+        ["ab", "ab.txt", "1", "right", "1"],
+        ["C. D.", "cd.txt", "2", "mistaken", "0"],
+        ["C. D.", "cd.txt", "2", "right", "1"],
+    ]
+    assert rows[6][5].startswith("'@SUM")
+
+
+def test_answers_to_a_paper_are_marked_by_it(here: Path) -> None:
+    (here / "mine.txt").write_text(answered(7), encoding="utf-8")
+    ran = call("pack", "exercise", "base", "one_fit", "--answers", "mine.txt")
+    assert (ran.status, ran.err) == (0, "")
+    assert "seed 7\n" in ran.out
+    other = call("pack", "exercise", "base", "one_fit", "--answers", "mine.txt", "--seed", "8")
+    assert other.status == 2
+    assert "mine.txt is of paper 7" in other.err
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (("one_fit", "--papers", "2", "--solve"), "leave out --answers and --solve"),
+        (("one_fit", "--hints"), "--hints is for --papers"),
+        (("one_fit", "--form", "csv"), "--form for the --answers of a folder"),
+        (("sure", "--papers", "2"), "varies nothing, so that no seed gives it new readings"),
+        (("one_fit", "--papers", "0"), "0"),
+        (("one_fit", "--answers", "."), "holds no .txt with answers"),
+    ],
+)
+def test_what_a_class_cannot_have_is_said(arguments: tuple[str, ...], said: str) -> None:
+    ran = call("pack", "exercise", "base", *arguments)
+    assert ran.status == 2
+    assert said in " ".join(ran.err.split())

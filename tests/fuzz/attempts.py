@@ -236,7 +236,7 @@ def try_answers(given: Input) -> str:
     written, faults = read_answers(given.text, FILE, len(posed.asked))
     if faults:
         return "at fault"
-    hold(len(mark(posed, written)) == len(posed.asked), "a question without a mark")
+    hold(len(mark(posed, written.by_number)) == len(posed.asked), "a question without a mark")
     return "marked"
 
 

@@ -149,7 +149,7 @@ def _exercise() -> Iterator[Line]:
     """With an answer that is right, one that is a foreseen mistake, one that cannot be read, none, and all right."""
     posed = made(seed=3)
     yield from exercise_given(posed, "Measure cold.")
-    texts = (*(asked.text for asked in posed.asked), posed.asked[0].wrong[0].text)
+    texts = (*(asked.right.text for asked in posed.asked), posed.asked[0].wrong[0].text)
     right, other, mistake = (text.split()[0] for text in texts)
     for answers in ({1: right, 2: "2.5O00"}, {1: mistake}, {1: right, 2: other}):
         marks = mark(posed, answers)

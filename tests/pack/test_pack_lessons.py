@@ -50,6 +50,32 @@ ROWS = [
         "      - ¦ask: How large is the shaft?\n        answer: largest(shaft)\n        unit: in\n",
         "one_fit questions 2 places: is not said; write a whole number, 9 at most.",
     ),
+    (
+        "        answer: largest(shaft)\n        unit: in\n        places: 4\n",
+        "        answer: largest(shaft)\n        unit: in\n        choices: {¦standard: 2.5 in}\n",
+        "one_fit questions 2 choices: is no choice: there is one thing.",
+    ),
+    (
+        "        answer: largest(shaft)\n        unit: in\n        places: 4\n",
+        "        answer: largest(shaft)\n        unit: in\n        places: ¦4\n        choices: {a: 2 in, b: 3 in}\n",
+        "one_fit questions 2 places: is of a figure, and a choice is asked.",
+    ),
+    (
+        "        answer: largest(shaft)\n        unit: in\n        places: 4\n",
+        "        answer: largest(shaft)\n        unit: in\n        choices: {a: 2.5 in, b: ¦2.4 g}\n",
+        "one_fit questions 2 choices: ...",
+    ),
+    (
+        "        answer: largest(shaft)\n        unit: in\n        places: 4\n",
+        "        answer: largest(shaft)\n        unit: in\n        choices: {a: 2.5 in, b: 2.4 in}\n"
+        "        mistakes: [{answer: ¦c, shows: That is none.}]\n",
+        'one_fit questions 2 mistakes: "c" is none of a, b...',
+    ),
+    (
+        "        verdict of: fit\n",
+        "        verdict of: fit\n        choices: {¦a: 0 in, b: 1 in}\n",
+        "sure questions 2 choices: needs an answer that its size is near to.",
+    ),
     ("steps: 100,", f"steps: ¦{'9' * 5000},", 'one_fit vary steps: "999...'),
     ("verdict of: fit\n", "verdict of: ¦fitt\n", 'sure questions 2 verdict of: "fitt" is no rule; write fit.'),
     (

@@ -50,6 +50,53 @@ exercises:
         mistakes: [{answer: out of spec, shows: It may be inside.}]
 """
 PACK = BASE + TEACHING
+MORE = """\
+  loose_fit:
+    title: A loose one
+    lesson: fits
+    given: {facts: {material: iron}, readings: {hole: {1: 2.5043}, shaft: {1: 2.5000}}}
+    questions: [{ask: How is it?, verdict of: fit, at: {place: 1}}]
+  judged:
+    title: A figure and its verdict
+    lesson: fits
+    given: {facts: {material: iron}, readings: {hole: {1: 2.5023}, shaft: {1: 2.5000}}}
+    questions:
+      - ask: The clearance?
+        answer: clearance[1]
+        unit: in
+        places: 4
+        mistakes: [{answer: "clearance[1] + 0.002 in", shows: One was borrowed twice.}]
+      - {ask: How is it?, verdict of: fit, at: {place: 1}}
+  shells:
+    title: Which shells
+    lesson: fits
+    given: {facts: {material: iron}, readings: {hole: {1: 2.5023}, shaft: {1: 2.5000}}}
+    questions:
+      - {ask: The clearance?, answer: "clearance[1]", unit: in, places: 4}
+      - ask: Which shells?
+        answer: 0.0030 in - clearance[1]
+        unit: in
+        choices: {standard: 0 in, one half: 0.0005 in, the pair: 0.001 in}
+        hint: A half does half as much.
+        mistakes: [{answer: the pair, shows: A pair does twice as much.}]
+  carried:
+    title: One after the other
+    lesson: fits
+    given: {facts: {material: iron}, readings: {hole: {1: 2.5023}, shaft: {1: 2.5000}}}
+    questions:
+      - {ask: The clearance?, answer: "clearance[1]", unit: in, places: 4}
+      - {ask: How much more?, answer: "0.0030 in - clearance[1]", unit: in, places: 4}
+      - ask: Which?
+        answer: 0.0030 in - clearance[1]
+        unit: in
+        choices: {standard: 0 in, one half: 0.0005 in, the pair: 0.001 in}
+  kilo:
+    title: A thousand times
+    lesson: fits
+    given: {facts: {material: iron}, readings: {shaft: {1: 2.5000}}}
+    questions: [{ask: How many thou is the shaft?, answer: "largest(shaft) / (0.001 in)", places: 0}]
+"""
+"""Exercises whose answers are words, choices, or carried on."""
 
 
 def changed(old: str, new: str) -> str:
@@ -60,7 +107,7 @@ def changed(old: str, new: str) -> str:
 
 def made(name: str = "one_fit", seed: int | None = None, spec: Specification | None = None) -> Posed:
     """An exercise, posed."""
-    posed, faults = pose(spec or resolved(PACK), name, seed)
+    posed, faults = pose(spec or resolved(PACK + MORE), name, seed)
     assert posed is not None, [fault.sentence() for fault in faults]
     return posed
 

@@ -2,12 +2,16 @@
 
 import pytest
 
-from specrules.teaching import Outcome, mark, mark_one
+from specrules.teaching import Mark, Outcome, mark, mark_one, points
 from specrules.teaching.drawn_slips import DIGIT, EXCHANGED, POINT, SIGN, UNIT
-from tests.teaching.small_lessons import asked, made
+from specrules.teaching.marking import HOW_SURE, NOT_IT, OTHER_SIDE
+from tests.teaching.small_lessons import made
 
-RIGHT, COARSE, MISTAKE = Outcome.RIGHT, Outcome.COARSE, Outcome.MISTAKE
+RIGHT, COARSE, MISTAKE, FOLLOWS = Outcome.RIGHT, Outcome.COARSE, Outcome.MISTAKE, Outcome.FOLLOWS
 WRONG, UNREAD, OPEN = Outcome.WRONG, Outcome.UNREAD, Outcome.OPEN
+
+SKIPPED = (Mark(1, "", OPEN, ""),)
+"""The first question left open."""
 
 CLEARANCE = [
     # 2.5023 - 2.5000 is 0.0023 in, to four places
@@ -37,7 +41,10 @@ CLEARANCE = [
     ("0.0584", MISTAKE, UNIT),
     ("", OPEN, ""),
     ("open", OPEN, ""),
-    ("0,0023", UNREAD, '"0,0023" has a comma; write 0.0023.'),
+    ("0,0023", RIGHT, "Right."),  # a decimal comma
+    ("0,058 mm", RIGHT, "Right."),
+    ("0,002", COARSE, "Right as far as it goes, but 4 places are asked for."),
+    ("0,0023,1", UNREAD, '"0,0023,1" '),
     ("0.0022..0.0024", UNREAD, '"0.0022..0.0024" is a range, and one figure is asked for.'),
     ("2.3 deg", UNREAD, '"2.3 deg" '),
     ("about 0.002", UNREAD, '"about 0.002" '),
@@ -47,7 +54,7 @@ CLEARANCE = [
 @pytest.mark.second_lane
 @pytest.mark.parametrize(("answer", "outcome", "said"), CLEARANCE)
 def test_an_answer_is_marked(answer: str, outcome: Outcome, said: str) -> None:
-    found = mark_one(asked(1), 1, answer)
+    found = mark_one(made(), answer)
     assert (found.number, found.answer, found.outcome) == (1, answer, outcome)
     assert found.said.startswith(said)
     assert bool(found.said) == bool(said)
@@ -68,7 +75,7 @@ def test_an_answer_is_marked(answer: str, outcome: Outcome, said: str) -> None:
     ],
 )
 def test_slips_that_any_figure_may_have_are_known(answer: str, outcome: Outcome, said: str) -> None:
-    found = mark_one(asked(2), 2, answer)
+    found = mark_one(made(), answer, SKIPPED)
     assert (found.outcome, found.said) == (outcome, said)
 
 
@@ -84,7 +91,7 @@ def test_slips_that_any_figure_may_have_are_known(answer: str, outcome: Outcome,
     ],
 )
 def test_a_verdict_is_marked(answer: str, outcome: Outcome, said: str) -> None:
-    found = mark_one(asked(2, "sure"), 2, answer)
+    found = mark_one(made("sure"), answer, SKIPPED)
     assert found.outcome is outcome
     assert found.said.startswith(said)
 
@@ -98,4 +105,89 @@ def test_questions_without_an_answer_are_open_and_all_are_marked() -> None:
 def test_no_mark_of_a_wrong_answer_gives_the_right_one_away() -> None:
     for answer, outcome, _ in CLEARANCE:
         if outcome in (WRONG, MISTAKE):
-            assert "0.0023" not in mark_one(asked(1), 1, answer).said
+            assert "0.0023" not in mark_one(made(), answer).said
+
+
+def test_a_comma_parts_thousands_where_that_is_right() -> None:
+    """2,500 is 2.500 or 2500, and whoever writes it knows which: either is right where it is what is asked for."""
+    assert mark_one(made(), "2,5000", SKIPPED).outcome is RIGHT
+    assert mark_one(made("kilo"), "2,500").outcome is RIGHT
+    assert mark_one(made("kilo"), "2500").outcome is RIGHT
+
+
+@pytest.mark.parametrize(
+    ("answer", "outcome", "said"),
+    [
+        ("loose", RIGHT, "Right."),
+        ("out of spec", RIGHT, "Right."),
+        ("out of spec, loose", RIGHT, "Right."),
+        ("Loose  out of spec", RIGHT, "Right."),
+        ("just out, loose", WRONG, NOT_IT),
+        ("tight", MISTAKE, OTHER_SIDE),
+        ("out of spec, tight", MISTAKE, OTHER_SIDE),
+        ("in spec, tight", WRONG, NOT_IT),
+        ("tihgt", UNREAD, '"tihgt" is none of '),
+    ],
+)
+def test_the_words_of_the_trade_answer_what_is_beyond(answer: str, outcome: Outcome, said: str) -> None:
+    """0.0043 in is over the most, 0.0014 of 2.5 in: 0.0035 in."""
+    found = mark_one(made("loose_fit"), answer)
+    assert found.outcome is outcome
+    assert found.said.startswith(said)
+
+
+def test_a_side_alone_does_not_say_how_sure_it_is() -> None:
+    found = [mark_one(made("sure"), answer, SKIPPED) for answer in ("tight", "just out, tight", "loose")]
+    assert [(each.outcome, each.said) for each in found] == [
+        (COARSE, HOW_SURE),
+        (RIGHT, "Right."),
+        (MISTAKE, OTHER_SIDE),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("answer", "outcome", "said"),
+    [
+        ("one half", RIGHT, "Right."),
+        ("ONE  half", RIGHT, "Right."),
+        ("b", RIGHT, "Right."),
+        ("b)", RIGHT, "Right."),
+        ("a", WRONG, NOT_IT),
+        ("c", MISTAKE, "A pair does twice as much."),
+        ("the pair", MISTAKE, "A pair does twice as much."),
+        ("d", UNREAD, '"d" is none of standard, one half, the pair'),
+        ("0.0005", UNREAD, '"0.0005" is none of '),
+        ("", OPEN, ""),
+    ],
+)
+def test_a_choice_is_what_is_nearest(answer: str, outcome: Outcome, said: str) -> None:
+    """0.0030 in asked for less the 0.0023 in that there are leave 0.0007 in, of which 0.0005 in is the nearest."""
+    found = mark_one(made("shells"), answer, SKIPPED)
+    assert (found.outcome, found.said[: len(said)]) == (outcome, said)
+
+
+FOLLOWING = [
+    # 2.5023 - 2.5000 is 0.0023 in; 0.0030 - 0.0023 is 0.0007 in; the nearest shell is one half
+    (("0.0023", "0.0007", "b"), (RIGHT, RIGHT, RIGHT)),
+    (("0.0022", "0.0008", "c"), (WRONG, FOLLOWS, FOLLOWS)),  # 0.0008 in is nearer to the pair
+    (("0.0022", "0.0007", "b"), (WRONG, RIGHT, RIGHT)),
+    (("0.0022", "0.0009", "c"), (WRONG, WRONG, FOLLOWS)),
+    (("0.0022", "", "b"), (WRONG, OPEN, RIGHT)),
+    (("", "0.0008", "c"), (OPEN, WRONG, FOLLOWS)),
+    (("0.002", "0.0010", "c"), (COARSE, FOLLOWS, FOLLOWS)),
+]
+
+
+@pytest.mark.parametrize(("answers", "outcomes"), FOLLOWING)
+def test_what_is_right_by_an_earlier_answer_counts(answers: tuple[str, ...], outcomes: tuple[Outcome, ...]) -> None:
+    marks = mark(made("carried"), dict(enumerate(answers, 1)))
+    assert tuple(each.outcome for each in marks) == outcomes
+    assert points(marks) == sum(outcome in (RIGHT, FOLLOWS) for outcome in outcomes)
+
+
+def test_a_verdict_follows_from_a_wrong_figure_and_is_as_sure() -> None:
+    """0.0023 in is in spec under a most of 0.0035 in; 0.0043 in, which a learner came to, would be loose."""
+    marks = mark(made("judged"), {1: "0.0043", 2: "loose"})
+    assert [each.outcome for each in marks] == [MISTAKE, FOLLOWS]
+    assert [each.outcome for each in mark(made("judged"), {1: "0.0043", 2: "in spec"})] == [MISTAKE, RIGHT]
+    assert [each.outcome for each in mark(made("judged"), {1: "0.0043", 2: "tight"})] == [MISTAKE, WRONG]

@@ -1,0 +1,80 @@
+"""A class's work: papers that differ, the key to them, and a marks sheet with what each wrong answer shows."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator, Sequence
+
+from specrules.output.csv_tables import cell
+from specrules.output.exercise_page import exercise_given, hint, question, solution
+from specrules.output.lines import Line, columns, folded, line, spread
+from specrules.output.words import counted, listed, many
+from specrules.teaching import GOOD, Marked, Outcome, Posed, points
+
+COLUMNS = ("exercise", "learner", "file", "paper", "question", "answer", "outcome", "shows", "mark")
+"""Of a marks sheet as a table; `mark`: 1 or 0."""
+NAMES = 24
+"""How wide the names of learners stand."""
+
+
+def paper(posed: Posed, number: int, caution: str, hints: bool) -> Iterator[Line]:
+    """One paper to hand out, with room for a name and for each answer."""
+    yield from spread("Name ______________________________", f"Paper {number}", "", "heading")
+    yield line()
+    yield from exercise_given(posed, caution)
+    for at, asked in enumerate(posed.asked, 1):
+        yield line()
+        yield from question(asked, at)
+        if hints and asked.question.hint:
+            yield from hint(asked)
+        yield line()
+        yield line("   ______________________________")
+
+
+def key(posed: Posed, number: int) -> Iterator[Line]:
+    """The answers to one paper, how they come about, and what each likely mistake shows."""
+    yield from spread(f"Key to paper {number}", posed.exercise.name, "heading")
+    yield from solution(posed)
+
+
+def marks_sheet(title: str, of: Sequence[Marked]) -> Iterator[Line]:
+    """A line a learner, and then what wrong answers show, question by question: what to teach again."""
+    yield from spread(title, many(len(of), "learner"), "heading")
+    yield line()
+    for each in of:
+        paper = "" if each.paper is None else f"paper {each.paper}"
+        score = f"{points(each.marks)} of {len(each.marks)}"
+        rest = [f"{mark.number} {mark.outcome}" for mark in each.marks if mark.outcome is not Outcome.RIGHT]
+        yield from columns(each.name, ", ".join(filter(None, (paper, *rest))), score, wide=NAMES)
+    for number in range(1, max((len(each.marks) for each in of), default=0) + 1):
+        yield from _of_question(number, of)
+
+
+def marks_table(exercise: str, of: Sequence[Marked]) -> str:
+    """The same as comma-separated values (RFC 4180): a row an answer, with its heading."""
+    made = io.StringIO()
+    table = csv.writer(made, lineterminator="\r\n")
+    table.writerow(COLUMNS)
+    for each in of:
+        for mark in each.marks:
+            said = (exercise, each.name, each.file, each.paper, mark.number, mark.answer, str(mark.outcome), mark.said)
+            table.writerow([*map(cell, said), points([mark])])
+    return made.getvalue()
+
+
+def _of_question(number: int, of: Sequence[Marked]) -> Iterator[Line]:
+    """How a question went, and whose wrong answers show what."""
+    marks = [(each.name, each.marks[number - 1]) for each in of]
+    good = sum(mark.outcome in GOOD for _, mark in marks)
+    yield line()
+    yield line((f"Question {number}: {good} of {len(marks)}", "heading"))
+    shows: dict[str, list[str]] = {}
+    for name, mark in marks:
+        if mark.outcome in (Outcome.MISTAKE, Outcome.COARSE, Outcome.FOLLOWS, Outcome.UNREAD):
+            shows.setdefault(mark.said, []).append(name)
+    for said, names in sorted(shows.items(), key=lambda each: -len(each[1])):
+        yield from folded(f"{said} ({listed(names)})", 2, f"{len(names)}: ", hang=5)
+    rest = [mark.outcome for _, mark in marks if mark.outcome in (Outcome.WRONG, Outcome.OPEN)]
+    if rest:
+        yield line(f"  {counted((str(outcome), rest.count(outcome)) for outcome in dict.fromkeys(rest))}.")
