@@ -141,6 +141,7 @@ def changes(path: Path) -> list[str]:
 
 OTHER_EFFECTS = {
     "effects/cache.py": ["self.folder.mkdir"],  # a private folder
+    "effects/locks.py": ["os.open", "os.open", "os.unlink", "path.unlink"],  # a file to be written, and its lock
     "schemas.py": ["folder / name.write_text", "folder.mkdir"],  # run by who develops the program, on its own tree
     "plugins/installed_plugins.py": ["open"],  # reads the entry points of installed packages, two layers below
     "plugins/isolation.py": ["os.open"],  # the null device, where what code of others writes goes

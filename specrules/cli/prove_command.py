@@ -12,7 +12,7 @@ from specrules.cli.writing import COLOUR, NO_PLUGINS, FileNotWritten, plain, pro
 from specrules.document import Fault
 from specrules.document.source import decode, encode
 from specrules.effects.cache import user_cache
-from specrules.effects.files import NotWritten, rewrite
+from specrules.effects.files import NotWritten, rewrite, rewriting
 from specrules.effects.watching import changes
 from specrules.effects.workspace import Workspace
 from specrules.output.lines import Line, folded, line
@@ -118,13 +118,14 @@ def _written(name: str, proposals: Sequence[Proposal], workspace: Workspace) -> 
     left, number = tuple(proposals), 0
     for label, path in workspace.own_files(name, Path.cwd()).items() if proposals else ():
         try:
-            before = path.read_bytes()
-            text = decode(before, label, "pack")
-            if isinstance(text, Fault):
-                raise FileNotWritten(f"{path} cannot be read: {text.said}")
-            made = with_proposals(text, label, left)
-            if made.placed:
-                rewrite(path, before, encode(made.text, before))
+            with rewriting(path):
+                before = path.read_bytes()
+                text = decode(before, label, "pack")
+                if isinstance(text, Fault):
+                    raise FileNotWritten(f"{path} cannot be read: {text.said}")
+                made = with_proposals(text, label, left)
+                if made.placed:
+                    rewrite(path, before, encode(made.text, before))
         except OSError as error:
             raise FileNotWritten(f"{path} cannot be read: {error}") from error
         except NotWritten as refused:

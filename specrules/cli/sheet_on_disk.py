@@ -13,7 +13,7 @@ from specrules.cli.status import Status
 from specrules.cli.writing import put_faults
 from specrules.document import Fault
 from specrules.document.source import decode, encode
-from specrules.effects.files import NotWritten, read_bytes, rewrite
+from specrules.effects.files import LeftAlone, NotWritten, read_bytes, rewrite, rewriting
 from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination, Options, Report
 from specrules.pack import SignOff, Specification
@@ -21,6 +21,9 @@ from specrules.sheet import Sheet
 from specrules.sheet.cells import Cell, cells_of_sheet
 from specrules.sheet.entering import with_room, with_signature
 from specrules.sheet.new_sheet import rows_of
+
+TRIES = 3
+"""So often a sheet is read anew that a program without turns, an editor say, wrote in just this moment."""
 
 
 class Taken(NamedTuple):
@@ -78,7 +81,15 @@ class SheetOnDisk:
         """Enter a reading into a cell and write the file. Why it was not; "" where it was.
 
         The sheet as edited is read back before it is written: whatever else than this cell would be read otherwise
-        than before keeps it from being written."""
+        than before keeps it from being written. What somebody else wrote since it was last read is kept; only where
+        that is of this very cell nothing is entered."""
+        return self._written(lambda: self._entered(cell, edit), cell)
+
+    def sign(self, sign_off: SignOff, by: str, good: bool) -> str:
+        """Sign a question and write the file, with the same care. Why it was not; "" where it was."""
+        return self._written(lambda: self._signed(sign_off, by, good))
+
+    def _entered(self, cell: Cell, edit: Callable[[str, Cell], str | None]) -> Taken | str:
         roomy = self._with_room(cell)
         made = None if roomy is None else edit(roomy.text, roomy.cell(cell))
         if made is None:
@@ -88,26 +99,50 @@ class SheetOnDisk:
             return after[0].sentence()
         if _readings(after.sheet, cell) != _readings(self.now.sheet, cell) or after.cell(cell) == self.now.cell(cell):
             return f"it would change more of {self.name} than this reading; write it in by hand"
-        return self._put(after)
+        return after
 
-    def sign(self, sign_off: SignOff, by: str, good: bool) -> str:
-        """Sign a question and write the file, with the same care. Why it was not; "" where it was."""
+    def _signed(self, sign_off: SignOff, by: str, good: bool) -> Taken | str:
         made = with_signature(self.now.text, self.name, sign_off.name, by, f"{date.today():%Y-%m-%d}", good)
         after = None if made is None else self._settled(encode(made, self.now.source))
         if not isinstance(after, Taken):
             return f"there is no room for it in {self.name}; write it in by hand"
         if _readings(after.sheet) != _readings(self.now.sheet) or after.sheet.signed == self.now.sheet.signed:
             return f"it would change more of {self.name} than this signature; write it in by hand"
-        return self._put(after)
+        return after
 
-    def _put(self, after: Taken) -> str:
-        try:
-            rewrite(self.path, self.now.source, after.source)
-        except NotWritten as refused:
-            self.now = self._taken(self._read())
-            return f"{refused}. It is read anew; type it again"
-        self.now = after
-        return ""
+    def _written(self, made: Callable[[], Taken | str], cell: Cell | None = None) -> str:
+        """Put an edit of the file as it stands now in its place, in a turn of one's own."""
+        for left in reversed(range(TRIES)):
+            try:
+                with rewriting(self.path):
+                    if refused := self._caught_up(cell):
+                        return refused
+                    after = made()
+                    if isinstance(after, str):
+                        return after
+                    rewrite(self.path, self.now.source, after.source)
+            except LeftAlone as changed:
+                if not left:
+                    return str(changed)
+            except NotWritten as failed:
+                return str(failed)
+            else:
+                self.now = after
+                return ""
+        raise AssertionError
+
+    def _caught_up(self, cell: Cell | None) -> str:
+        """Take in what somebody else wrote. Why nothing may be entered into this cell any more; "" where it may."""
+        source = read_bytes(self.path, self.name)
+        if source == self.now.source:
+            return ""
+        found = (source,) if isinstance(source, Fault) else self._settled(source)
+        if not isinstance(found, Taken):
+            return f"somebody else changed the sheet, and it is at fault now. {found[0].sentence()}"
+        before, self.now = self.now, found
+        if cell is None or found.cell(cell).stands == before.cell(cell).stands:
+            return ""
+        return f"somebody else changed this place of {self.name} meanwhile; look at it, and type it again if need be"
 
     def _with_room(self, cell: Cell) -> Taken | None:
         """The sheet with a text for this cell, empty where it has none of its own yet."""

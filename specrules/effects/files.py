@@ -11,12 +11,13 @@ import os
 import stat
 import sys
 import time
-from collections.abc import Callable, Collection, Iterable
-from contextlib import suppress
+from collections.abc import Callable, Collection, Iterable, Iterator
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
 
 from specrules.document import Budget, Fault, Place
+from specrules.effects.locks import StillLocked, patiently, turn_at
 from specrules.quantity import nearest
 from specrules.vocabulary import Code
 
@@ -72,7 +73,7 @@ def read(path: Path, most: int, private: bool = False) -> bytes:
     if path == STANDARD_INPUT and not private:
         return sys.stdin.buffer.read(most)
     further = getattr(os, "O_NONBLOCK", 0) | (getattr(os, "O_NOFOLLOW", 0) if private else 0)
-    with open(path, "rb", opener=lambda name, flags: os.open(name, flags | further)) as file:
+    with open(path, "rb", opener=lambda name, flags: patiently(lambda: os.open(name, flags | further))) as file:
         found, first = os.fstat(file.fileno()), b""
         if private and not (stat.S_ISREG(found.st_mode) and own(found)):
             raise OSError(errno.EPERM, "no file of one's own")
@@ -106,8 +107,23 @@ def create(path: Path, text: str) -> None:
         file.write(text.encode("utf-8"))
 
 
+@contextmanager
+def rewriting(path: Path) -> Iterator[None]:
+    """A turn at a file, from its last reading to `rewrite`: nobody else who asks for one can write it meanwhile. Raises
+    NotWritten where another run of the program keeps it, or there is no file."""
+    with ExitStack() as turn:
+        try:
+            turn.enter_context(turn_at(path))
+        except StillLocked as locked:
+            raise NotWritten(f"{path} is being written by another run of specrules; try again") from locked
+        except OSError as error:
+            raise NotWritten(f"{path} cannot be written: {why(error)}") from error
+        yield
+
+
 def rewrite(path: Path, before: bytes, after: bytes) -> None:
-    """Write a file anew that still holds `before`. Raises NotWritten where it holds anything else."""
+    """Write a file anew that still holds `before`. Raises NotWritten where it holds anything else, written by
+    a program that asks for no turn."""
 
     def spared(there: Path) -> str:
         same = os.path.isfile(there) and read(there, len(before) + 1) == before
@@ -236,7 +252,7 @@ class WholeFile:
                 found = os.stat(self._target)
                 self._ask()
                 _make_like(self._beside, found)
-                os.replace(self._beside, self._target)
+                patiently(lambda: os.replace(self._beside, self._target))
                 return
             with suppress(FileExistsError):
                 _put_where_nothing_is(self._beside, self._target)

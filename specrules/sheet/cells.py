@@ -41,6 +41,11 @@ class Cell(NamedTuple):
         return self.measurand.name, self.station, self.position or ()
 
     @property
+    def stands(self) -> tuple[object, ...]:
+        """What stands there, wherever in the file."""
+        return (self.given, *((self.written.texts, self.written.own) if self.written is not None else ()))
+
+    @property
     def place(self) -> Mapping[str, str]:
         """Axis -> label, of its station and its position."""
         axes = (*self.measurand.at, *self.measurand.positions)

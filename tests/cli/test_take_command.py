@@ -7,6 +7,8 @@ import re
 import subprocess
 import sys
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
 
@@ -170,7 +172,7 @@ def test_a_sheet_at_fault_takes_no_reading() -> None:
 
 
 def test_what_somebody_else_wrote_meanwhile_is_kept(monkeypatch: pytest.MonkeyPatch) -> None:
-    """The file changes behind the first answer: that is said, nothing is lost, and the answer typed again goes in."""
+    """An editor saves behind the first answer, just before it goes in: nothing is lost, nothing is typed again."""
     other = TAKEN.replace("  grip: {1: , 2: }", "  grip: {1: 0.0030, 2: }")
     written = files.rewrite
 
@@ -180,9 +182,78 @@ def test_what_somebody_else_wrote_meanwhile_is_kept(monkeypatch: pytest.MonkeyPa
         written(path, before, after)
 
     monkeypatch.setattr("specrules.cli.sheet_on_disk.rewrite", first)
-    said = take("1.5020", "1.5020", "q")
-    assert "has changed since it was read" in " ".join(said.split())
+    said = take("1.5020", "q")
+    assert "  = 1.5020 in\n" in said
     assert sheet() == other.replace("1: {front: , rear: }", "1: {front: 1.5020, rear: }", 1)
+
+
+@pytest.mark.parametrize(
+    ("saved", "said"),
+    [
+        (
+            TAKEN.replace("front: ,", "front: 1.5033,", 1),
+            "somebody else changed this place of new.sheet.yaml meanwhile",
+        ),
+        (TAKEN.replace("tilt:", "tild:"), "somebody else changed the sheet, and it is at fault now."),
+        ("", "somebody else changed the sheet, and it is at fault now."),
+    ],
+)
+def test_a_figure_is_not_put_over_what_somebody_else_wrote_there(
+    saved: str, said: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another saves while the first question stands; what is typed then is refused, and nothing is lost of theirs."""
+
+    @contextmanager
+    def saves_first(path: Path) -> Iterator[None]:
+        path.write_text(saved, encoding="utf-8")
+        yield
+
+    monkeypatch.setattr("specrules.cli.sheet_on_disk.rewriting", saves_first)
+    assert f"Not written: {said}" in " ".join(take("1.5020", "q").split())
+    assert sheet() == saved
+
+
+def test_an_editor_that_never_stops_writing_is_given_up_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    def always(path: Path, *_: bytes) -> None:
+        raise files.LeftAlone(f"{path} has changed since it was read, so it is left alone; try again")
+
+    monkeypatch.setattr("specrules.cli.sheet_on_disk.rewrite", always)
+    assert "Not written: new.sheet.yaml has changed since it was read" in " ".join(take("1.5020", "q").split())
+    assert sheet() == TAKEN
+
+
+def at_a_bench(folder: Path, only: str, figures: list[str]) -> subprocess.Popen[str]:
+    """A session of its own, all its answers typed at once."""
+    command = [sys.executable, "-m", "specrules", "sheet", "take", "new.sheet.yaml", "--only", only]
+    started = subprocess.Popen(
+        command, cwd=folder, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
+    )
+    assert started.stdin is not None
+    started.stdin.write("".join(f"{figure}\n" for figure in figures))
+    started.stdin.flush()
+    return started
+
+
+@pytest.mark.second_lane
+@pytest.mark.parametrize("turn", range(3))
+def test_at_several_benches_at_once_no_reading_is_lost(turn: int, folder: Path) -> None:
+    """Three sessions on one sheet, each of what nobody else reads, as fast as they can."""
+    many = 12
+    rows = {name: ", ".join(f"{place}: " for place in range(1, many + 1)) for name in ("grip", "hole", "shaft")}
+    cells = "".join(f"  {name}: {{{row}}}  # {name}s\n" for name, row in rows.items())
+    before = build(f"readings:\n{cells}{SIGNED}").replace("places: 2", f"places: {many}")
+    Path("new.sheet.yaml").write_text(before, encoding="utf-8")
+    figures = {"grip": "0.003", "hole": "1.502", "shaft": "1.500"}
+    typed = {name: [f"{figure}{(place + turn) % 10}" for place in range(many)] for name, figure in figures.items()}
+    benches = [at_a_bench(folder, name, typed[name]) for name in typed]
+    for bench in benches:
+        out, _ = bench.communicate(timeout=120)
+        assert (bench.returncode, "Not written" in out) == (0, False), out
+    for name, row in rows.items():
+        filled = ", ".join(f"{place}: {figure}" for place, figure in enumerate(typed[name], 1))
+        before = before.replace(f"{name}: {{{row}}}", f"{name}: {{{filled}}}")
+    assert sheet() == before
+    assert not [each.name for each in folder.iterdir() if each.name.startswith(".specrules")]
 
 
 def test_an_edit_that_would_change_more_is_not_written(monkeypatch: pytest.MonkeyPatch) -> None:
