@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import NamedTuple
@@ -16,9 +16,10 @@ from specrules.document.source import decode, encode
 from specrules.effects.files import LeftAlone, NotWritten, read_bytes, rewrite, rewriting
 from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination, Options, Report
+from specrules.inspection.evidence import stale_readings
 from specrules.pack import SignOff, Specification
-from specrules.sheet import Sheet
-from specrules.sheet.cells import Cell, cells_of_sheet
+from specrules.sheet import Reading, Sheet
+from specrules.sheet.cells import Cell, Spot, cells_of_sheet
 from specrules.sheet.entering import with_room, with_signature
 from specrules.sheet.new_sheet import rows_of
 
@@ -41,6 +42,12 @@ class Taken(NamedTuple):
         found = decode(self.source, self.sheet.file, "sheet")
         assert isinstance(found, str)  # it was read
         return found
+
+    @property
+    def stale(self) -> Mapping[Spot, str]:
+        """The places whose reading came before work that changed it, each with that work."""
+        readings = self.sheet.readings
+        return {_spot(readings[number]): work for number, work in stale_readings(self.sheet, self.spec).items()}
 
     def cell(self, other: Cell) -> Cell:
         """The cell at the same place as another, as it is now; empty and without room where it is no more."""
@@ -77,19 +84,19 @@ class SheetOnDisk:
         there = tuple(cells_of_sheet(loaded.raw, loaded.sheet, examined.spec))
         return Taken(source, loaded.sheet, examined.spec, examined.report, there)
 
-    def enter(self, cell: Cell, edit: Callable[[str, Cell], str | None]) -> str:
+    def enter(self, cell: Cell, edit: Callable[[str, Cell], str | None], keeps: bool = False) -> str:
         """Enter a reading into a cell and write the file. Why it was not; "" where it was.
 
         The sheet as edited is read back before it is written: whatever else than this cell would be read otherwise
         than before keeps it from being written. What somebody else wrote since it was last read is kept; only where
-        that is of this very cell nothing is entered."""
-        return self._written(lambda: self._entered(cell, edit), cell)
+        that is of this very cell nothing is entered. `keeps`: what stood in the cell has to be in its history then."""
+        return self._written(lambda: self._entered(cell, edit, keeps), cell)
 
     def sign(self, sign_off: SignOff, by: str, good: bool) -> str:
         """Sign a question and write the file, with the same care. Why it was not; "" where it was."""
         return self._written(lambda: self._signed(sign_off, by, good))
 
-    def _entered(self, cell: Cell, edit: Callable[[str, Cell], str | None]) -> Taken | str:
+    def _entered(self, cell: Cell, edit: Callable[[str, Cell], str | None], keeps: bool) -> Taken | str:
         roomy = self._with_room(cell)
         made = None if roomy is None else edit(roomy.text, roomy.cell(cell))
         if made is None:
@@ -97,7 +104,9 @@ class SheetOnDisk:
         after = self._settled(encode(made, self.now.source))
         if not isinstance(after, Taken):
             return after[0].sentence()
-        if _readings(after.sheet, cell) != _readings(self.now.sheet, cell) or after.cell(cell) == self.now.cell(cell):
+        lost = keeps and not set(_said_at(cell, self.now.sheet)) <= set(_said_at(cell, after.sheet))
+        same = after.cell(cell) == self.now.cell(cell)
+        if lost or same or _readings(after.sheet, cell) != _readings(self.now.sheet, cell):
             return f"it would change more of {self.name} than this reading; write it in by hand"
         return after
 
@@ -155,15 +164,24 @@ class SheetOnDisk:
         found = None if made is None else self._settled(encode(made, self.now.source))
         return found if isinstance(found, Taken) and found.cell(cell).written is not None else None
 
-    def _written_spots(self) -> Iterator[tuple[str, tuple[str, ...], tuple[str, ...]]]:
+    def _written_spots(self) -> Iterator[Spot]:
         return (each.spot for each in self.now.cells if each.written is not None or each.given)
+
+
+def _spot(reading: Reading) -> Spot:
+    return reading.name, reading.station, reading.position or ()
 
 
 def _readings(sheet: Sheet, but: Cell | None = None) -> list[tuple[object, ...]]:
     """What the readings of a sheet say, wherever they are written; those of one cell left out."""
     every = (*sheet.readings, *sheet.history)
-    return [
-        (each.name, each.station, each.position or (), each.text, each.gauge, each.taken, each.confirmed)
-        for each in every
-        if but is None or (each.name, each.station, each.position or ()) != but.spot
-    ]
+    return [_said(each) for each in every if but is None or _spot(each) != but.spot]
+
+
+def _said_at(cell: Cell, sheet: Sheet) -> list[tuple[object, ...]]:
+    """What the readings of one cell say, and said before."""
+    return [_said(each) for each in (*sheet.readings, *sheet.history) if _spot(each) == cell.spot]
+
+
+def _said(reading: Reading) -> tuple[object, ...]:
+    return (*_spot(reading), reading.text, reading.gauge, reading.taken, reading.because, reading.confirmed)

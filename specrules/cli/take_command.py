@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterator, Sequence
+from datetime import date
 from pathlib import Path
 from time import monotonic
 from typing import NamedTuple, TypeAlias
@@ -14,8 +15,10 @@ from specrules.cli.sheet_on_disk import SheetOnDisk, Taken
 from specrules.cli.status import Status
 from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_faults, put_lines, quoted
 from specrules.document import Fault, Place, shown
+from specrules.document.replacing import written
 from specrules.effects.cache import user_cache
 from specrules.effects.workspace import Workspace
+from specrules.inspection.evidence import read_after
 from specrules.output.lines import Line, folded
 from specrules.output.taking_lines import (
     beginning,
@@ -31,8 +34,8 @@ from specrules.output.taking_lines import (
 from specrules.pack import SignOff, Specification
 from specrules.pack.needing import covered_by_job
 from specrules.quantity import Refusal, nearest
-from specrules.sheet.cells import Cell
-from specrules.sheet.entering import with_figure, with_repeat, with_word
+from specrules.sheet.cells import Cell, Spot
+from specrules.sheet.entering import Said, with_figure, with_repeat, with_said, with_superseded
 from specrules.sheet.typed_figures import SIZE, figure
 from specrules.vocabulary import Code
 
@@ -42,8 +45,12 @@ WORD = 12
 """The most letters of the initials that confirm a reading."""
 
 
+OF_THE_LAST = {"r": "repeats", "c": "confirmed", "w": "because"}
+"""What is said of the last reading, and where in the sheet that stands."""
 SIGNING = "y or n, and the initials of whose word it is, as y AB; Enter for later"
 Step: TypeAlias = Cell | SignOff
+Entering: TypeAlias = Callable[[str, Cell, str], str | None]
+"""An edit: a sheet with a figure entered at a cell; None where that cannot be."""
 
 
 class Typed(NamedTuple):
@@ -58,9 +65,12 @@ class Typed(NamedTuple):
 @click.option("--add", multiple=True, metavar="PACK", help="One more pack, over those of the sheet.")
 @click.option("--only", multiple=True, metavar="NAME", help="What to measure now; else all that the job needs.")
 @click.option("--until", metavar="HOLD_POINT", default="", help="How far the job goes now; else as the sheet says.")
+@click.option("--again", is_flag=True, help="Ask for what is read already too; what stood there is kept beside it.")
 @NO_PLUGINS
 @COLOUR
-def take(sheet: Path, add: tuple[str, ...], only: tuple[str, ...], until: str, no_plugins: bool, colour: str) -> None:
+def take(
+    sheet: Path, add: tuple[str, ...], only: tuple[str, ...], until: str, again: bool, no_plugins: bool, colour: str
+) -> None:
     """Enter readings at the bench, one place after another.
 
     \b
@@ -68,19 +78,23 @@ def take(sheet: Path, add: tuple[str, ...], only: tuple[str, ...], until: str, n
     specrules sheet take engine.sheet.yaml --only main_journal --only rod_journal
 
     Each reading is judged at once and is in the sheet before the next is asked
-    for; nothing else of the sheet changes. What is read already is not asked
-    for. Of a size that was said once, =54.988, the last digits are enough.
+    for; nothing else of the sheet changes. What is read already is asked for
+    only where work has changed it since, or where it looks like a slip; what
+    stood there before is kept beside it. Of a size that was said once, =54.988,
+    the last digits are enough.
     """
     workspace = Workspace(plugins=not no_plugins, cache=user_cache())
     file = SheetOnDisk(sheet, workspace, add)
     _check(file, only, until)
     now = file.now
     job = covered_by_job(now.spec, now.sheet.scope, until or now.sheet.until)
-    steps = _steps(now, job, only)
+    steps = _steps(now, job, only, again)
     wanted = [each for each in steps if isinstance(each, Cell)]
-    put_lines(list(beginning(wanted, _unknown(now, only or [*job.measurands]), str(sheet))), None, colour)
-    taken = Taking(file, steps, colour).run()
-    left = sum(not file.now.cell(each).given for each in wanted)
+    stands = sum(each.given for each in wanted)
+    put_lines(list(beginning(len(wanted), stands, _unknown(now, only or [*job.measurands]), str(sheet))), None, colour)
+    taking = Taking(file, steps, colour)
+    taken = taking.run()
+    left = sum(not taking.done(each) for each in wanted)
     put_lines(list(ended(taken, left, quoted(sheet))), None, colour)
 
 
@@ -99,10 +113,15 @@ def _check(file: SheetOnDisk, only: Sequence[str], until: str) -> None:
         raise click.exceptions.Exit(Status.FAULT)
 
 
-def _steps(now: Taken, job: Specification, only: Sequence[str]) -> list[Step]:
+def _steps(now: Taken, job: Specification, only: Sequence[str], again: bool) -> list[Step]:
     """What is to be read, in the order of the work: in each group all that one gauge reads, then the next, then what is
-    to be signed. What holds a figure, or is answered, is left out."""
-    wanted = [each for each in now.cells if each.measurand.name in (only or job.measurands) and not each.given]
+    to be signed. What holds a figure, or is answered, is left out, but for a figure that is to be read again."""
+    named, stale = only or job.measurands, now.stale
+
+    def is_wanted(cell: Cell) -> bool:
+        return not cell.given or again or cell.spot in stale or doubted(now.report, cell)
+
+    wanted = [each for each in now.cells if each.measurand.name in named and is_wanted(each)]
     groups = {group: number for number, group in enumerate(now.spec.groups)}
     gauges: dict[tuple[str, ...], int] = {}
     for each in wanted:
@@ -142,6 +161,7 @@ class Taking:
         self.sizes: dict[str, str] = {}
         self.last: Cell | None = None
         self.typed = Typed("", 0.0)
+        self.mine: dict[Spot, object] = {}  # what stands where something was typed in this session
         self.taken = 0
 
     def run(self) -> int:
@@ -156,12 +176,28 @@ class Taking:
                 if step.measurand.name != told:
                     told = step.measurand.name
                     self._put(thing(step.measurand, step.unit.symbol if step.unit else ""))
-                prompt = where(self.file.now.cell(step))
+                now = self.file.now.cell(step)
+                prompt = where(now, "" if self.done(step) else self.file.now.stale.get(step.spot, ""))
             answer = self._asked(prompt)
             if answer is None or answer == "q":
                 break
-            at = max(at + self._answered(answer, at), 0)
+            ahead = self._answered(answer, at)
+            at = max(at + ahead, 0)
+            while ahead > 0 and at < len(self.steps) and self._read_elsewhere(self.steps[at]):
+                at += 1
         return self.taken
+
+    def done(self, cell: Cell) -> bool:
+        """Whether a figure stands in a cell that was asked for, and is not the one that was to be read again."""
+        now = self.file.now.cell(cell)
+        return now.given and (not cell.given or now.stands != cell.stands)
+
+    def _read_elsewhere(self, step: Step) -> bool:
+        """Whether somebody else has read it since this session began."""
+        return isinstance(step, Cell) and self.done(step) and step.spot not in self.mine
+
+    def _is_mine(self, cell: Cell) -> bool:
+        return cell.spot in self.mine and self.mine[cell.spot] == self.file.now.cell(cell).stands
 
     def _asked(self, prompt: str) -> str | None:
         """What is typed; None where nothing more comes."""
@@ -191,12 +227,8 @@ class Taking:
             return self._to_the_next(at)
         elif answer.startswith("="):
             self._said_size(step, answer[1:].strip())
-        elif command in ("c", "r") and self.last is None:
-            self._put(folded(f"{command} is about the last reading, and there is none yet.", 2))
-        elif command == "c" and self.last is not None:
-            self._confirmed(self.last, rest)
-        elif command == "r" and self.last is not None:
-            self._enter(self.last, rest, repeat=True)
+        elif command in OF_THE_LAST:
+            return self._of_the_last(command, rest, step)
         else:
             return self._read(step, answer)
         return 0
@@ -215,36 +247,80 @@ class Taking:
         rest = (number for number, each in enumerate(self.steps[at:]) if _measured(each) != name)
         return next(rest, len(self.steps) - at)
 
-    def _read(self, cell: Cell, answer: str) -> int:
-        """Enter a figure; the same cell once more where it is to be read several times, looks wrong or was refused."""
-        now = self.file.now.cell(cell)
-        begun = now.given and now.written is not None and cell.measurand.repeats > 1
-        again = begun and not doubted(self.file.now.report, now)
-        if not self._enter(cell, answer, repeat=again) or doubted(self.file.now.report, self.file.now.cell(cell)):
-            return 0
-        written = self.file.now.cell(cell).written
-        return int(written is None or len(written.texts) >= cell.measurand.repeats)
+    def _of_the_last(self, command: str, rest: str, asked: Cell) -> int:
+        """What is said of the last reading: of the place that is asked for, where the figure there is this session's
+        or, to be confirmed, looks like a slip."""
+        here = self._is_mine(asked) or (command == "c" and doubted(self.file.now.report, asked))
+        cell = asked if here else self.last
+        if cell is None:
+            self._put(folded(f"{command} is about the last reading, and there is none yet.", 2))
+        elif command == "r":
+            return int(self._enter(cell, rest, with_repeat) and here and self._finished(cell))
+        elif command == "c" and not _initials(rest):
+            self._put(folded("Whose word is it? c and the initials, as c AB.", 2))
+        elif not rest:
+            self._put(folded("What is there to say of it? w and the words, as w a nick beside it.", 2))
+        else:
+            said = {OF_THE_LAST[command]: written(rest)}
+            is_in = self._put_in(cell, lambda text, there: with_said(text, there, said))
+            return int(command == "c" and is_in and here and self._finished(cell))
+        return 0
 
-    def _enter(self, cell: Cell, answer: str, repeat: bool = False) -> bool:
+    def _read(self, cell: Cell, answer: str) -> int:
+        """Enter a figure; the same cell once more where it is to be read several times, looks wrong or was refused.
+
+        A figure that was typed just now is written over; one that stood there before this session, or before work, or
+        on somebody's word, is kept beside the new one."""
+        now = self.file.now.cell(cell)
+        dated = self._dated(cell)
+        if not now.given:
+            is_in = self._enter(cell, answer, lambda text, there, new: with_figure(text, there, new, dated))
+        elif not self._is_mine(cell) or cell.spot in self.file.now.stale or (now.written and now.written.own.confirmed):
+            said = {**self._today(), **dated}
+            is_in = self._enter(cell, answer, lambda text, there, new: with_superseded(text, there, new, said), True)
+        else:
+            over = self._finished(cell) or doubted(self.file.now.report, now)
+            is_in = self._enter(cell, answer, with_figure if over else with_repeat)
+        return int(is_in and self._finished(cell))
+
+    def _finished(self, cell: Cell) -> bool:
+        """Whether it is read as often as it is to be, and nothing of it looks like a slip."""
+        now = self.file.now.cell(cell)
+        often = now.written is None or len(now.written.texts) >= cell.measurand.repeats
+        return often and not doubted(self.file.now.report, now)
+
+    def _dated(self, cell: Cell) -> Said:
+        """When it was read, where work has touched what is read; else that is as the sheet says."""
+        after = read_after(cell.measurand.name, cell.station, date.today(), self.file.now.sheet, self.file.now.spec)
+        if after is None:
+            return {}
+        named = {"after": after[0] if len(after) == 1 else f"[{', '.join(after)}]"} if after else {}
+        return {**self._today(), **named}
+
+    def _today(self) -> Said:
+        return {"taken": f"{date.today():%Y-%m-%d}"}
+
+    def _enter(self, cell: Cell, answer: str, edit: Entering, keeps: bool = False) -> bool:
         size, unit = self.sizes.get(cell.measurand.name, ""), cell.unit
         found = figure(answer, size, unit, cell.measurand.unit.dimension)
         if isinstance(found, Refusal):
             write = f"; write {found.write}" if found.write else ""
             self._put(folded(f"{shown(answer)} {found.said}{write}.", 2, style="doubt"))
             return False
-        if not self._put_in(cell, lambda text, there: (with_repeat if repeat else with_figure)(text, there, found)):
+        if not self._put_in(cell, lambda text, there: edit(text, there, found), keeps):
             return False
         self.taken += 1
         self.last = cell
         return True
 
-    def _put_in(self, cell: Cell, edit: Callable[[str, Cell], str | None]) -> bool:
+    def _put_in(self, cell: Cell, edit: Callable[[str, Cell], str | None], keeps: bool = False) -> bool:
         before = self.file.now.report
-        refused = self.file.enter(cell, edit)
+        refused = self.file.enter(cell, edit, keeps)
         if refused:
-            self._put(folded(f"Not written: {refused}.", 2, style="bad"))
+            self._put(folded(f"Not written: {refused.rstrip('.')}.", 2, style="bad"))
             return False
         now = self.file.now.cell(cell)
+        self.mine[cell.spot] = now.stands
         if now.written is not None:
             self._put(entered(", ".join(now.written.texts), now.unit.symbol if now.unit else ""))
         self._put(came_of_it(before, self.file.now.report, now))
@@ -255,12 +331,6 @@ class Taking:
             self._put(folded("A size is a plain number with a point, as =54.988; = alone forgets it.", 2))
             return
         self.sizes[cell.measurand.name] = size
-
-    def _confirmed(self, cell: Cell, initials: str) -> None:
-        if not _initials(initials):
-            self._put(folded("Whose word is it? c and the initials, as c AB.", 2))
-            return
-        self._put_in(cell, lambda text, there: with_word(text, there, initials))
 
     def _put(self, lines: Iterator[Line]) -> None:
         put_lines([*lines], None, self.colour)

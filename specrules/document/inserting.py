@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from specrules.document.text import Fields, Items, Node, Text
+
+_CLOSED = re.compile(r"[ \r\n]*(?:,[ \r\n]*)?[]}]")
 
 
 def with_item(source: str, holder: Fields, key: str, item: Sequence[str]) -> str | None:
@@ -59,6 +62,24 @@ def _first(node: Node) -> Text | None:
         return node if node.span[1] else None
     inner = node if isinstance(node, Items) else [each for pair in node.items() for each in pair]
     return next((found for each in inner if (found := _first(each)) is not None), None)
+
+
+def span_of(source: str, node: Node) -> tuple[int, int] | None:
+    """Where a node begins and ends, brackets and braces included. None where that cannot be told: nothing stands in
+    it, a comment does behind the last of it, or what it stands among is on the same line."""
+    if isinstance(node, Text):
+        return node.span if node.span[1] else None
+    inner = node if isinstance(node, Items) else [each for pair in node.items() for each in pair]
+    ends = [span_of(source, inner[at]) for at in (0, -1)] if inner else [None]
+    if ends[0] is None or ends[-1] is None:
+        return None
+    start, end = ends[0][0], ends[-1][1]
+    before = source[:start].rstrip(" \r\n")
+    if before.endswith(("[", "{")):
+        closed = _CLOSED.match(source, end)
+        return (len(before) - 1, closed.end()) if closed else None
+    alone = not source[source.rfind("\n", 0, start) + 1 : start].replace("-", "").strip()
+    return (start, end) if alone else None
 
 
 def line_after(source: str, node: Node) -> int | None:

@@ -23,15 +23,25 @@ def replace(source: str, text: Text, new: str) -> str:
     Raises ValueError for a text whose place in the source is not known.
     """
     start, end = text.span
+    tight = source[start - 1 : start] == "," or (source[end : end + 1] == "," and source[end + 1 : end + 2].strip())
+    return put(source, text, quoted(new) if text.quoted or tight else written(new))
+
+
+def put(source: str, text: Text, new: str) -> str:
+    """The same with what is YAML already, on one line: a mapping in braces, say."""
+    start, end = text.span
     if end == 0 or end > len(source):
         raise ValueError("the place of this text in its source is not known")
-    tight = source[start - 1 : start] == "," or (source[end : end + 1] == "," and source[end + 1 : end + 2].strip())
-    written = new if not (text.quoted or tight) and _bare(new) else quoted(new)
     if start == end and source[end : end + 2] in _BLANK_BEFORE_A_SIGN:
         end += 1  # the blank that stands for an empty value in braces
     if start == end or end > text.span[1]:  # an empty value stands right behind its colon or dash
-        written = f" {written}" if source[end : end + 1] in ("", " ", "\r", "\n", ",", "}", "]") else f" {written} "
-    return source[:start] + written + source[end:]
+        new = f" {new}" if source[end : end + 1] in ("", " ", "\r", "\n", ",", "}", "]") else f" {new} "
+    return source[:start] + new + source[end:]
+
+
+def written(text: str) -> str:
+    """A value as YAML, which stands anywhere, in braces too: bare, or in quotes where it would be something else."""
+    return text if _bare(text) else quoted(text)
 
 
 def _bare(new: str) -> bool:

@@ -43,6 +43,22 @@ def stale_readings(sheet: Sheet, spec: Specification) -> Mapping[int, str]:
     return stale
 
 
+def read_after(
+    name: str, station: Sequence[str], on: date, sheet: Sheet, spec: Specification
+) -> tuple[str, ...] | None:
+    """The operations of that day, and undated ones, that a reading taken then has to say it was taken after; None where
+    no work touched what it reads."""
+    at = dict(zip(spec.measurands[name].at, station, strict=True))
+    touching = [
+        work
+        for work in sheet.work_done
+        if name in spec.operations[work.operation].makes_stale and touches(work.at, at, sheet, spec.axes)
+    ]
+    if not touching:
+        return None
+    return tuple(dict.fromkeys(work.operation for work in touching if outdated(on, work, ())))
+
+
 def doubted_figures(sheet: Sheet, suspects: Sequence[Suspect]) -> Mapping[int | Place, Suspect]:
     """Reading's number, or a stated fact's name and labels, -> what makes it suspect."""
     suspects = [suspect for suspect in suspects if suspect.bars]

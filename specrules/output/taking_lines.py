@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator
 
 from specrules.inspection import Finding, Report
 from specrules.inspection.digits import measured
@@ -23,6 +23,7 @@ HELP = (
     ("Enter", "nothing read here: the next place"),
     ("r 54.989", "one more reading of the last place"),
     ("c AB", "the last reading is right, says AB"),
+    ("w a nick", "a note beside the last reading: why it was read, or read so"),
     ("b", "back to the place before"),
     ("n", "none of this: the next thing to measure"),
     ("y AB, n AB", "to a question that is signed: yes, or no, and whose word it is"),
@@ -31,9 +32,10 @@ HELP = (
 """What may be typed, and what it does."""
 
 
-def beginning(cells: Sequence[Cell], unknown: Collection[str], file: str) -> Iterator[Line]:
-    """How many places wait, and the facts that have to be stated for others to be known."""
-    yield from folded(f"{file}: {many(len(cells), 'place')} to read. ? says what may be typed, q stops.")
+def beginning(places: int, again: int, unknown: Collection[str], file: str) -> Iterator[Line]:
+    """How many places wait, how many of them again, and the facts that have to be stated for others to be known."""
+    once_more = f", {again} of them again" if again else ""
+    yield from folded(f"{file}: {many(places, 'place')} to read{once_more}. ? says what may be typed, q stops.")
     if unknown:
         said = f"State {listed(unknown)} in the sheet's facts: what lies along them cannot be asked for before."
         yield from folded(said, style="doubt")
@@ -48,13 +50,14 @@ def thing(measurand: Measurand, unit: str) -> Iterator[Line]:
         yield from folded(measurand.how, 2)
 
 
-def where(cell: Cell) -> str:
-    """The place that is asked for, as a prompt, with what stands there already."""
+def where(cell: Cell, stale: str = "") -> str:
+    """The place that is asked for, as a prompt, with what stands there already, and the work since that was read."""
     at = places([cell.place]) if cell.place else ""
     there = cell.written.texts if cell.given and cell.written is not None else ()
     times = cell.measurand.repeats
     turn = f" ({min(len(there) + 1, times)} of {times})" if times > 1 else ""
-    stands = f" [{', '.join(there)}]" if there else ""
+    since = f"; since then: {short(stale)}" if stale else ""
+    stands = f" [{', '.join(there)}{since}]" if there else ""
     return f"{at or 'reading'}{turn}{stands}: "
 
 

@@ -4,21 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from itertools import product
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from specrules.document import Fields, Items, Node, Text
-from specrules.document.text import fields_at
 from specrules.formula import Axis
 from specrules.pack import Measurand, Specification
 from specrules.quantity import Refusal, Unit, find_unit
 from specrules.sheet.bare_figures import bare_unit
 from specrules.sheet.grid import Grid, Statement
 from specrules.sheet.key_labels import KindOfLabels, Kinds
-from specrules.sheet.misplaced import AT, SAID_ONCE
+from specrules.sheet.misplaced import AT
 from specrules.sheet.reading_shapes import written_cells
-from specrules.sheet.sets import listed_axes
+from specrules.sheet.sets import listed_axes, set_and_readings
 from specrules.sheet.sheet_parts import Sheet
 from specrules.sheet.sheet_reading import RawSheet
+
+Spot: TypeAlias = tuple[str, tuple[str, ...], tuple[str, ...]]
+"""What is measured, at which station, at which position there."""
 
 
 class Cell(NamedTuple):
@@ -36,7 +38,7 @@ class Cell(NamedTuple):
     given: bool
 
     @property
-    def spot(self) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
+    def spot(self) -> Spot:
         """What tells it from every other cell of a sheet."""
         return self.measurand.name, self.station, self.position or ()
 
@@ -91,7 +93,5 @@ def _unit_and_readings(node: Node | None, measurand: Measurand, sheet: Sheet) ->
         said = each.get(Text("unit"))
         stated = find_unit(said, dimension=measurand.unit.dimension) if isinstance(said, Text) and said else None
         unit = unit if stated is None or isinstance(stated, Refusal) else stated
-        rest = fields_at(each.place)
-        rest.update({key: value for key, value in each.items() if key not in SAID_ONCE})
-        found.append(each.get(Text(AT), rest))
+        found.append(each.get(Text(AT), set_and_readings(each)[1]))
     return unit, found

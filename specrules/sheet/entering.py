@@ -2,52 +2,81 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
+from typing import TypeAlias
 
 from specrules.document import Fields, Text, read, replace
-from specrules.document.inserting import indent_of, line_after
+from specrules.document.inserting import indent_of, line_after, span_of
+from specrules.document.replacing import put
 from specrules.document.source import quoted
 from specrules.sheet.cells import Cell
 from specrules.sheet.typed_figures import PLAIN
 
 READINGS, SIGNED = "readings", "signed"
 
+Said: TypeAlias = Mapping[str, str]
+"""Key -> what is said of one reading, as YAML."""
+NOTHING: Said = MappingProxyType({})
 
-def with_figure(source: str, cell: Cell, figure: str) -> str | None:
-    """The sheet with a figure in a cell, in place of what stands there. None where that cannot be: it has no text of
-    its own, or several."""
-    if cell.written is None or cell.written.repeated:
+
+def with_figure(source: str, cell: Cell, figure: str, said: Said = NOTHING) -> str | None:
+    """The sheet with a figure in a cell, in place of what stands there, of repeats in place of the last; and what is
+    said of it. None where that cannot be: it has no text of its own."""
+    if cell.written is None:
         return None
-    return replace(source, cell.written.texts[0], figure)
+    text, whole = cell.written.texts[-1], cell.written.whole
+    if not said:
+        return replace(source, text, figure)
+    if whole is None:
+        return put(source, text, _mapping({"value": _in_braces(figure)}, said))
+    return _saying(source, whole, {"value": _in_braces(figure), **said})
+
+
+def with_superseded(source: str, cell: Cell, figure: str, said: Said) -> str | None:
+    """The sheet with another figure in a cell, and beside it what stood there before. None where that cannot be."""
+    if cell.written is None or not cell.given:
+        return None
+    text, whole = cell.written.texts[0], cell.written.whole
+    now = {"value": _in_braces(figure), **said}
+    if whole is None:
+        start, end = text.span
+        was = source[start:end] if text.quoted else _in_braces(text)
+        return put(source, text, _mapping({**now, "was": was}))
+    span = span_of(source, whole)
+    if span is None:
+        return None
+    start, end = span
+    if source[start] == "{":
+        return f"{source[:start]}{_mapping({**now, 'was': source[start:end]})}{source[end:]}"
+    lead = _line_end(source) + " " * (start - source.rfind("\n", 0, start) - 1)
+    rows = lead.join([f"{key}: {each}" for key, each in now.items()] + ["was:"])
+    return f"{source[:start]}{rows}{lead}  {source[start:end].replace(lead, f'{lead}  ')}{source[end:]}"
 
 
 def with_repeat(source: str, cell: Cell, figure: str) -> str | None:
     """The sheet with one more figure read at the same place. None where that cannot be."""
     if cell.written is None or not cell.given:
         return None
-    last, new = cell.written.texts[-1], _in_braces(figure)
+    last, whole, new = cell.written.texts[-1], cell.written.whole, _in_braces(figure)
     start, end = last.span
     if cell.written.repeated:
-        return f"{source[:end]}, {new}{source[end:]}" if _in_list(source, end) else None
-    if _is_value(source, start):
-        return None
-    return f"{source[:start]}{{repeats: [{_in_braces(last)}, {new}]}}{source[end:]}"
+        return f"{source[:end]}, {new}{source[end:]}" if source[end:].lstrip(" ").startswith("]") else None
+    both = f"[{_in_braces(last)}, {new}]"
+    if whole is None:
+        return f"{source[:start]}{{repeats: {both}}}{source[end:]}"
+    key = next(key for key in whole if key == "value")
+    return f"{source[: key.span[0]]}repeats{source[key.span[1] : start]}{both}{source[end:]}"
 
 
-def with_word(source: str, cell: Cell, initials: str) -> str | None:
-    """The sheet with somebody's word that a reading is right. None where that cannot be."""
+def with_said(source: str, cell: Cell, said: Said) -> str | None:
+    """The sheet with something said of one reading: who confirms it, or why it was taken. None where that cannot be."""
     if cell.written is None or not cell.given:
         return None
-    last = cell.written.texts[-1]
-    start, end = last.span
-    if cell.written.repeated:
-        close = source.find("]", end)
-        whole = _in_list(source, end) and close >= 0 and not source[end:close].strip()
-        return f"{source[: close + 1]}, confirmed: {initials}{source[close + 1 :]}" if whole else None
-    if _is_value(source, start):
-        after = source[end:].lstrip(" ")
-        return f"{source[:end]}, confirmed: {initials}{source[end:]}" if after.startswith("}") else None
-    return f"{source[:start]}{{value: {_in_braces(last)}, confirmed: {initials}}}{source[end:]}"
+    text, whole = cell.written.texts[-1], cell.written.whole
+    if whole is None:
+        return put(source, text, _mapping({"value": _in_braces(text)}, said))
+    return _saying(source, whole, said)
 
 
 def with_signature(source: str, file: str, name: str, by: str, on: str, good: bool) -> str | None:
@@ -83,7 +112,7 @@ def with_room(source: str, file: str, rows: Sequence[str], section: str = READIN
     tree, faults = read(source, file)
     if tree is None or faults:
         return None
-    end = "\r\n" if "\r\n" in source else "\n"
+    end = _line_end(source)
     key = next((each for each in tree if each == section), None)
     held = tree.get(Text(section))
     if key is None:
@@ -111,11 +140,26 @@ def _in_braces(figure: str) -> str:
     return figure if PLAIN.fullmatch(figure) else quoted(figure)
 
 
-def _in_list(source: str, end: int) -> bool:
-    """Whether what ends there is the last item of a list in brackets."""
-    return source[end:].lstrip(" ").startswith("]")
+def _mapping(pairs: Said, said: Said = NOTHING) -> str:
+    """A mapping in braces."""
+    return f"{{{', '.join(f'{key}: {each}' for key, each in {**pairs, **said}.items())}}}"
 
 
-def _is_value(source: str, start: int) -> bool:
-    """Whether what begins there is the value of one reading that is written as a mapping."""
-    return source[:start].rstrip(" ").endswith("value:")
+def _saying(source: str, whole: Fields, said: Said) -> str | None:
+    """The sheet with what is said in a mapping: in place of what that says already, else behind the rest of it."""
+    span = span_of(source, whole)
+    last = span_of(source, list(whole.values())[-1])
+    if span is None or last is None:
+        return None
+    end = last[1]
+    lead = ", " if source[span[0]] == "{" else _line_end(source) + " " * (span[0] - source.rfind("\n", 0, span[0]) - 1)
+    new = "".join(f"{lead}{key}: {each}" for key, each in said.items() if Text(key) not in whole)
+    source = source[:end] + new + source[end:]
+    held = [(text, each) for key, each in said.items() if isinstance(text := whole.get(Text(key)), Text)]
+    for text, each in sorted(held, key=lambda pair: pair[0].span, reverse=True):
+        source = put(source, text, each)
+    return source
+
+
+def _line_end(source: str) -> str:
+    return "\r\n" if "\r\n" in source else "\n"

@@ -112,9 +112,10 @@ def _value(
 ) -> tuple[Decimal | str | None, Decimal | None]:
     """The value of one written fact and its stated U; None where it cannot be read, or is left open."""
     text = entry.texts[0]
-    measured = [said for said in (entry.own.gauge, entry.own.taken) if said]
+    own, earlier = entry.own, entry.earlier[:1]
+    measured = [said.place for said in (own.gauge, own.taken, own.after, *earlier) if said]
     if measured:
-        faults.append(fault(measured[0].place, entry.subject, Code.MISPLACED, "a fact is stated, and not measured"))
+        faults.append(fault(measured[0], entry.subject, Code.MISPLACED, "a fact is stated, and not measured"))
     elif entry.repeated:
         said = "a fact is stated once; repeats are for readings"
         faults.append(fault(text.place, entry.subject, Code.NOT_ONE_FIGURE, said))

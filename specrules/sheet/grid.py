@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
-from specrules.document import Text
+from specrules.document import Fields, Node, Place, Text
 from specrules.sheet.key_labels import NO_KINDS, Kinds, picked
 from specrules.sheet.label_origins import Origin
 
@@ -60,13 +60,27 @@ class SaidOfOne(NamedTuple):
     taken: Text = NO_TEXT
     because: Text = NO_TEXT
     confirmed: Text = NO_TEXT  # by whom, in initials: this number was read again and is right
+    after: Node = NO_TEXT  # operations of the same day, one or a list
 
 
 UNSAID = SaidOfOne()
 
 
+class Figure(NamedTuple):
+    """One figure as written, or the repeats of one, with what is said of it. `whole`: the mapping that holds it."""
+
+    texts: tuple[Text, ...]
+    place: Place
+    repeated: bool = False
+    own: SaidOfOne = UNSAID
+    whole: Fields | None = None
+
+
 class Statement(NamedTuple):
-    """One written figure (or the repeats of one): where it stands, what it stands for."""
+    """One written figure (or the repeats of one): where it stands, what it stands for.
+
+    `earlier`: what stood in its place before it and is kept beside it, the latest first.
+    """
 
     texts: tuple[Text, ...]
     repeated: bool
@@ -74,6 +88,8 @@ class Statement(NamedTuple):
     statement: int
     subject: str
     own: SaidOfOne = UNSAID
+    whole: Fields | None = None
+    earlier: tuple[Figure, ...] = ()
 
     @property
     def group(self) -> bool:

@@ -9,12 +9,13 @@ from typing import NamedTuple, TypeGuard
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
 from specrules.quantity import nearest
 from specrules.sheet.faults import fault, listed
-from specrules.sheet.grid import UNSAID, Grid, SaidOfOne, Spot, Statement, is_open
+from specrules.sheet.grid import Figure, Grid, SaidOfOne, Spot, Statement, is_open
 from specrules.sheet.misplaced import no_place, of_several, one_of_a_kind, unlisted_axis, unnamed, wrong_length
 from specrules.vocabulary import READING_KEYS, Code
 
 OTHERS = ("others", "the rest", "all")
-VALUE, REPEATS, *_ = READING_KEYS
+VALUE, REPEATS, *_, WAS = READING_KEYS
+AFTER = "after"
 
 
 class Chosen(NamedTuple):
@@ -63,7 +64,7 @@ class _Walk:
     def visit(self, node: Node, path: Path, others: frozenset[str] | None) -> None:
         """`others`: the axes that were already chosen where `others` was written, None where it was not."""
         if isinstance(node, Text):
-            self.leaf((node,), node.place, False, path, others)
+            self.leaf(Figure((node,), node.place), path, others)
         elif isinstance(node, Items):
             self.sequence(node, path, others)
         elif one_reading(node):
@@ -73,12 +74,17 @@ class _Walk:
 
     def one(self, node: Fields, path: Path, others: frozenset[str] | None) -> None:
         """One reading as a mapping: a figure, or the repeats of one, and what is said of it alone."""
-        known, wrong = dict[str, Text](), False
+        if found := self.figures(node, path):
+            self.leaf(found[0], path, others, found[1:])
+
+    def figures(self, node: Fields, path: Path) -> tuple[Figure, ...]:
+        """The figure of a mapping, and what it was before, the latest first; none where the mapping is at fault."""
+        known, wrong = dict[str, Node](), False
         for key, below in node.items():
             if key not in READING_KEYS:
                 said, write = f"{shown(key)} stands beside the {VALUE} of one reading", nearest(key, READING_KEYS)
                 self.fail(key.place, path, Code.UNKNOWN_KEY, f"{said}, which has {listed(READING_KEYS)}", write or "")
-            elif key in SaidOfOne._fields and isinstance(below, Text):
+            elif key in SaidOfOne._fields and (key == AFTER or isinstance(below, Text)):
                 known[str(key)] = below
                 continue
             elif key in SaidOfOne._fields or (key == VALUE and not isinstance(below, Text)):
@@ -89,24 +95,39 @@ class _Walk:
             wrong = True
         if VALUE in node and REPEATS in node:
             said = f"{VALUE} and {REPEATS} both give the figure; keep one"
-            return self.fail(node[Text(REPEATS)].place, path, Code.KEYS_DISAGREE, said)
+            self.fail(node[Text(REPEATS)].place, path, Code.KEYS_DISAGREE, said)
+            return ()
+        earlier = self.before(node.get(Text(WAS)), path)
         if wrong:
-            return None
-        own, figure = SaidOfOne(**known), node.get(Text(VALUE))
+            return ()
+        own, figure = SaidOfOne(**known), node.get(Text(VALUE))  # type: ignore[arg-type]  # texts, as was looked
         if isinstance(figure, Text):
-            return self.leaf((figure,), figure.place, False, path, others, own)
-        return self.repeated(node[Text(REPEATS)], path, others, own)
+            return Figure((figure,), figure.place, False, own, node), *earlier
+        repeats = node[Text(REPEATS)]
+        texts = self.repeated(repeats, path)
+        return (Figure(texts, repeats.place, True, own, node), *earlier) if texts else ()
 
-    def repeated(self, node: Node, path: Path, others: frozenset[str] | None, own: SaidOfOne) -> None:
+    def before(self, node: Node | None, path: Path) -> tuple[Figure, ...]:
+        """What a figure was before it: another one, which may be a mapping of the same kind."""
+        if node is None or (isinstance(node, Text) and is_open(node)):
+            return ()
+        if isinstance(node, Text):
+            return (Figure((node,), node.place),)
+        if one_reading(node):
+            return self.figures(node, path)
+        self.fail(node.place, path, Code.WRONG_SHAPE, f"{WAS} is the one figure that stood here before", "was: 64.12")
+        return ()
+
+    def repeated(self, node: Node, path: Path) -> tuple[Text, ...]:
         texts = [text for text in node if isinstance(text, Text)] if isinstance(node, Items) else []
         if not isinstance(node, Items) or not texts or len(texts) != len(node):
             said = "repeats are a list of figures"
             self.fail(node.place, path, Code.WRONG_SHAPE, said, "repeats: [64.1, 64.3, 64.2]")
-        else:
-            if several := self.several_of_a_kind(path):
-                return self.fail(node.place, path, *of_several(several, path[several].labels, "repeats"))
-            self.leaf(tuple(texts), node.place, True, path, others, own)
-        return None
+            return ()
+        if several := self.several_of_a_kind(path):
+            self.fail(node.place, path, *of_several(several, path[several].labels, "repeats"))
+            return ()
+        return tuple(texts)
 
     def several_of_a_kind(self, path: Path) -> str | None:
         """The axis of kinds of which a key speaks of several labels: figures in a list might be of one each."""
@@ -162,21 +183,16 @@ class _Walk:
         said = [(axis, path[axis].labels[0]) for axis in path if axis in self.grid.kinds]
         return next((one_of_a_kind(given, label, self.grid.kinds[axis]) for axis, label in said), None)
 
-    def leaf(
-        self,
-        texts: tuple[Text, ...],
-        place: Place,
-        repeated: bool,
-        path: Path,
-        others: frozenset[str] | None,
-        own: SaidOfOne = UNSAID,
-    ) -> None:
+    def leaf(self, found: Figure, path: Path, others: frozenset[str] | None, earlier: tuple[Figure, ...] = ()) -> None:
+        texts, place, repeated, own, whole = found
         grid, empty = self.grid, all(is_open(text) for text in texts)
         missing = [axis for axis in grid.at if axis not in path and grid.many(axis)]
         if empty and missing:
             return None
         if missing and others is None and grid.one_for_all and not path:
-            self.found.append(Statement(texts, repeated, (((), None),), next(self.numbers), self.subject(path), own))
+            self.found.append(
+                Statement(texts, repeated, (((), None),), next(self.numbers), self.subject(path), own, whole, earlier)
+            )
             return None
         if missing and (others is None or not all(grid.labels[axis] for axis in missing)):
             return self.fail(place, path, *unnamed(missing[0], grid, texts[0], others is not None))
@@ -191,7 +207,7 @@ class _Walk:
         if fresh:
             standing = self.empty if empty else self.found
             number = 0 if empty else next(self.numbers)
-            standing.append(Statement(texts, repeated, tuple(fresh), number, self.subject(path), own))
+            standing.append(Statement(texts, repeated, tuple(fresh), number, self.subject(path), own, whole, earlier))
         return None
 
     def spots(self, path: Path, others: frozenset[str] | None) -> list[Spot]:

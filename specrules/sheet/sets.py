@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -15,7 +15,7 @@ from specrules.sheet.bare_figures import bare_unit, is_bare
 from specrules.sheet.corrections import measured
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import able_for, zero_error
-from specrules.sheet.grid import Grid, Statement
+from specrules.sheet.grid import Grid, SaidOfOne, Statement
 from specrules.sheet.key_labels import Kinds
 from specrules.sheet.misplaced import AT, SAID_ONCE
 from specrules.sheet.reading_shapes import one_reading, statements
@@ -95,7 +95,10 @@ def settle_sets(
     governing: dict[tuple[str, ...], list[Reading]] = {}
     history: list[Reading] = []
     for each in _by_age(list(_sets(node, measurand, known, faults)), measurand, faults):
-        for reading in list(_readings(each, measurand, known, numbers, faults)):
+        for reading, earlier in list(_readings(each, measurand, known, numbers, faults)):
+            if earlier:
+                history.append(reading)
+                continue
             there = governing.get(reading.station, [])
             replaced = [other for other in there if same_place(other, reading)]
             history.extend(replaced)
@@ -144,15 +147,14 @@ def _sets(node: Node, measurand: Measurand, known: Known, faults: list[Fault]) -
 
 def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]) -> Set:
     subject, spec = measurand.name, known.spec
-    said = {key: _text(fields, key, subject, faults) for key in SAID_ONCE[:7]}
-    rest = fields_at(fields.place)
-    rest.update({key: value for key, value in fields.items() if key not in SAID_ONCE})
+    once, rest = set_and_readings(fields)
+    said = {key: _text(once, key, subject, faults) for key in SAID_ONCE[:7]}
     if (at := fields.get(Text(AT))) is not None:
         for key in rest:
             wrong = f"{shown(key)} stands beside at, which holds the readings of this set"
             faults.append(fault(key.place, subject, Code.MISPLACED, wrong))
     _named_gauge(said["gauge"], subject, known, faults)
-    after = tuple(_operations(fields.get(Text("after")), spec, f"{subject} after", faults))
+    after = tuple(_operations(once.get(Text("after")), spec, f"{subject} after", faults))
     taken = read_date(said["taken"], f"{subject} taken", faults)
     state = said["state"]
     if state and state not in READING_STATES:
@@ -172,6 +174,16 @@ def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]
         rest if at is None else at,
         fields.place,
     )
+
+
+def set_and_readings(fields: Fields) -> tuple[Fields, Fields]:
+    """What is said once for a set, and the rest. Of a mapping that is one reading it is said of that figure alone: what
+    the figure was before does not have it."""
+    once, rest = fields_at(fields.place), fields_at(fields.place)
+    own = SaidOfOne._fields if one_reading(fields) else ()
+    for key, value in fields.items():
+        (once if key in SAID_ONCE and key not in own else rest)[key] = value
+    return once, rest
 
 
 def _named_gauge(gauge: Text, subject: str, known: Known, faults: list[Fault]) -> None:
@@ -230,27 +242,56 @@ def _operations(node: Node | None, spec: Specification, subject: str, faults: li
 
 def _readings(
     each: Set, measurand: Measurand, known: Known, numbers: Iterator[int], faults: list[Fault]
-) -> Iterator[Reading]:
+) -> Iterator[tuple[Reading, bool]]:
+    """Each reading of a set and, marked so, what it was before, the oldest first."""
     written, wrong = statements(each.node, known.grid(measurand), numbers)
     faults.extend(wrong)
-    bare = each.unit or bare_unit(measurand.unit, known.lengths_in)
     for statement in written:
-        own, taken = statement.own, each.taken
-        _named_gauge(own.gauge, statement.subject, known, faults)
-        if own.taken:
-            taken = read_date(own.taken, f"{statement.subject} taken", faults)
-        of_it = each._replace(gauge=own.gauge or each.gauge, taken=taken, because=own.because or each.because)
-        able = known.able(measurand, of_it.gauge)
-        found = measured(statement, bare, measurand.unit.dimension, faults, able)
-        if found is not None:
-            size = next((v for v in found[:3] if v is not None), found.place_value)
-            error, tried = zero_error(known.gauges or {}, of_it.gauge, size)
-            wanted = measurand.unit.dimension
-            if error and known.tried_on[tried] != wanted:
-                said = f"gauge {tried} has its zero as {known.tried_on[tried].words()}, and this is {wanted.words()}"
-                faults.append(fault(statement.texts[0].place, statement.subject, Code.WRONG_UNIT, said))
-                continue
-            yield from _placed(statement, of_it, measurand, found.less(error)._asdict())
+        latest: Reading | None = None
+        now = list(_reading(statement, each, measurand, known, faults))
+        yield from ((reading, False) for reading in now)
+        for figure in reversed(statement.earlier):
+            texts, _, repeated, own, whole = figure
+            was = statement._replace(texts=texts, repeated=repeated, own=own, whole=whole)
+            before = list(_reading(was, each, measurand, known, faults))
+            yield from ((reading, True) for reading in before)
+            _in_order(latest, before[:1], measurand, faults)
+            latest = before[0] if before and before[0].taken else latest
+        _in_order(latest, now[:1], measurand, faults)
+
+
+def _in_order(before: Reading | None, then: Sequence[Reading], measurand: Measurand, faults: list[Fault]) -> None:
+    """What a reading was was not taken after it."""
+    for reading in then:
+        if before is not None and before.taken and reading.taken and before.taken > reading.taken:
+            said = f"taken on {reading.taken}, and what it was on {before.taken}"
+            write = "the later one as value, the earlier one as was"
+            faults.append(fault(before.place, measurand.name, Code.OUT_OF_ORDER, said, write))
+
+
+def _reading(
+    statement: Statement, each: Set, measurand: Measurand, known: Known, faults: list[Fault]
+) -> Iterator[Reading]:
+    """What one figure says of each place that it stands for; nothing where it is at fault."""
+    bare = each.unit or bare_unit(measurand.unit, known.lengths_in)
+    own, taken = statement.own, each.taken
+    _named_gauge(own.gauge, statement.subject, known, faults)
+    if own.taken:
+        taken = read_date(own.taken, f"{statement.subject} taken", faults)
+    after = tuple(_operations(own.after, known.spec, f"{statement.subject} after", faults)) or each.after
+    gauge, because = own.gauge or each.gauge, own.because or each.because
+    of_it = each._replace(gauge=gauge, taken=taken, after=after, because=because)
+    found = measured(statement, bare, measurand.unit.dimension, faults, known.able(measurand, gauge))
+    if found is None:
+        return
+    size = next((v for v in found[:3] if v is not None), found.place_value)
+    error, tried = zero_error(known.gauges or {}, gauge, size)
+    wanted = measurand.unit.dimension
+    if error and known.tried_on[tried] != wanted:
+        said = f"gauge {tried} has its zero as {known.tried_on[tried].words()}, and this is {wanted.words()}"
+        faults.append(fault(statement.texts[0].place, statement.subject, Code.WRONG_UNIT, said))
+        return
+    yield from _placed(statement, of_it, measurand, found.less(error)._asdict())
 
 
 def _placed(statement: Statement, each: Set, measurand: Measurand, figure: Mapping[str, object]) -> Iterator[Reading]:

@@ -27,11 +27,14 @@ ALONE: dict[str, str] = {
     "repeats": "the same place measured several times",
     "gauge": SET["gauge"],
     "taken": SET["taken"],
+    "after": SET["after"],
     "because": SET["because"],
     "confirmed": "by whom, in initials: this number was read again, looks like a slip and is right",
+    "was": "what stood here before it was read again: a figure, or a mapping such as this one",
 }
 """What one reading may have where it is written as a mapping."""
 
+OPERATIONS: Schema = {"type": [*SCALAR, "null", "array"], "items": OPEN}
 REPEATED: Schema = {"description": "the same place measured several times", "type": "array", "items": OPEN}
 
 
@@ -39,6 +42,8 @@ def one_reading_keys(stated: bool = False) -> dict[str, Schema]:
     """The schema of each key that a mapping of one reading may have. stated: of a fact, which nobody measures."""
     made: dict[str, Schema] = {key: {**OPEN, "description": ALONE[key]} for key in READING_KEYS}
     made["repeats"] = REPEATED
+    made["after"].update(OPERATIONS)
+    made["was"]["type"] = [*SCALAR, "null", "object"]
     return {key: made[key] for key in ("value", "because", "confirmed")} if stated else made
 
 
@@ -46,7 +51,7 @@ def set_keys(readings: str, after: Schema | None = None) -> dict[str, Schema]:
     """The schema of each key that a set may have. readings: the name of the schema of what stands under `at`."""
     made: dict[str, Schema] = {key: {**OPEN, "description": about} for key, about in SET.items()}
     made["state"] = {"enum": [*READING_STATES, None], "description": SET["state"]}
-    made["after"] = {"description": SET["after"], **(after or {"type": [*SCALAR, "null", "array"], "items": OPEN})}
+    made["after"] = {"description": SET["after"], **(after or OPERATIONS)}
     made[AT] = {"description": SET[AT], "$ref": f"#/$defs/{readings}"}
     return made
 

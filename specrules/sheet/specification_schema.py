@@ -90,7 +90,8 @@ class _SpecificationSchema:
         name = f"set of {readings}"
         if name not in self.defs:
             inner = self.defs[readings]
-            keys = {**set_keys(readings, self._operations()), **inner["properties"]}
+            sets = set_keys(readings, self._operations())
+            keys = {**sets, **inner["properties"], "after": sets["after"]}
             self.defs[name] = {**inner, "items": {"$ref": f"#/$defs/{name}"}, "properties": keys}
         return {"$ref": f"#/$defs/{name}", "description": _of(measurand)}
 

@@ -8,7 +8,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from datetime import date
 from pathlib import Path
 
@@ -211,6 +211,99 @@ def test_a_figure_is_not_put_over_what_somebody_else_wrote_there(
     monkeypatch.setattr("specrules.cli.sheet_on_disk.rewriting", saves_first)
     assert f"Not written: {said}" in " ".join(take("1.5020", "q").split())
     assert sheet() == saved
+
+
+TODAY = date.today().isoformat()
+READ = TAKEN.replace("1: {front: , rear: }", "1: {front: 1.5020, rear: 1.5021}", 1)
+
+
+def test_what_stood_there_before_the_session_is_kept_beside_what_is_read_again() -> None:
+    """Read again on request: today's typing errors are written over, yesterday's reading is not."""
+    Path("new.sheet.yaml").write_text(READ, encoding="utf-8")
+    ran = call("sheet", "take", "new.sheet.yaml", "--only", "hole", "--again", typed="1.5033\nb\n1.5023\n\nq\n")
+    assert "4 places to read, 2 of them again." in ran.out
+    assert "place 1 front [1.5020]: " in ran.out
+    kept = f"{{value: 1.5023, taken: {TODAY}, was: 1.5020}}"
+    assert sheet() == READ.replace("1.5020", kept)
+    assert "1 reading taken" not in ran.out  # two were
+    call("sheet", "take", "new.sheet.yaml", "--only", "hole", "--again", typed="1.5024\nq\n")
+    assert sheet() == READ.replace("1.5020", f"{{value: 1.5024, taken: {TODAY}, was: {kept}}}")
+
+
+WORK = "work done:\n  - {operation: hone, on: DAY, at: {place: [1]}}\n"
+
+
+@pytest.mark.parametrize(
+    ("day", "said"),
+    [
+        ("2026-01-02", f"taken: {TODAY}"),
+        (TODAY, f"taken: {TODAY}, after: hone"),
+        ("", f"taken: {TODAY}, after: hone"),
+    ],
+)
+def test_what_work_has_changed_is_asked_for_again_and_says_that_it_was_read_after_it(day: str, said: str) -> None:
+    before = READ.replace("rear: 1.5021", "rear: ", 1) + WORK.replace("DAY", day)
+    Path("new.sheet.yaml").write_text(before, encoding="utf-8")
+    told = take("1.5023", "1.5024", "1.5025", "q", only=("hole",))
+    assert "4 places to read, 1 of them again." in told
+    assert "place 1 front [1.5020; since then: hone]: " in told
+    assert sheet() == before.replace(
+        "1: {front: 1.5020, rear: }",
+        f"1: {{front: {{value: 1.5023, {said}, was: 1.5020}}, rear: {{value: 1.5024, {said}}}}}",
+    ).replace("2: {front: , ", "2: {front: 1.5025, ")
+    assert "stale" not in call("inspect", "new.sheet.yaml", "--form", "json").out.split('"readings"')[0]
+    assert "3 places" not in take("q", only=("hole",)).split("\n")[0]
+    assert "1 place to read." in take("q", only=("hole",))
+
+
+def test_a_reading_that_looks_like_a_slip_is_asked_for_again() -> None:
+    before = READ.replace("2: {front: , rear: }", "2: {front: 1.5270, rear: 1.5020}", 1)
+    Path("new.sheet.yaml").write_text(before, encoding="utf-8")
+    assert "1 place to read, 1 of them again." in take("1.5021", "q", only=("hole",))
+    kept = f"{{value: 1.5021, taken: {TODAY}, was: 1.5270}}"
+    assert sheet() == before.replace("1.5270", kept)
+    Path("new.sheet.yaml").write_text(before, encoding="utf-8")
+    take("c AB", "q", only=("hole",))
+    assert sheet() == before.replace("1.5270", "{value: 1.5270, confirmed: AB}")
+    assert "0 places to read." in take("q", only=("hole",))
+
+
+def test_a_number_that_somebody_confirmed_is_kept_and_the_new_one_is_not_confirmed() -> None:
+    take("1.5020", "1.5020", "1.5020", "1.5270", "c AB", "b", "1.5021", "q")
+    kept = f"{{value: 1.5021, taken: {TODAY}, was: {{value: 1.5270, confirmed: AB}}}}"
+    assert f"    2: {{front: 1.5020, rear: {kept}}}\n" in sheet()
+
+
+def test_the_last_of_repeats_is_written_over_where_it_was_a_slip() -> None:
+    take("1.5020", "1.5020", "r 1.5270", "b", "1.5021", "q")
+    assert "    1: {front: 1.5020, rear: {repeats: [1.5020, 1.5021]}}\n" in sheet()
+
+
+def test_a_note_stands_beside_the_last_reading() -> None:
+    take("w too soon", "1.5020", "w a nick, # beside: it", "w", "w a nick", "q")
+    assert "    1: {front: {value: 1.5020, because: a nick}, rear: }\n" in sheet()
+    take("1.5021", "w cold: 12 C", "q", only=("hole",))
+    assert 'rear: {value: 1.5021, because: "cold: 12 C"}}' in sheet()
+    ran = call("sheet", "take", "new.sheet.yaml", "--only", "hole", typed="w too soon\nw\nq\n")
+    assert "w is about the last reading, and there is none yet." in ran.out
+
+
+def test_what_another_bench_has_read_since_is_not_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """It is passed by; who goes back to it all the same keeps it beside his own."""
+    other = TAKEN.replace("1: {front: , rear: }", "1: {front: , rear: 1.5033}", 1)
+    begun = files.rewriting
+
+    def meanwhile(path: Path) -> AbstractContextManager[None]:
+        if "1.5033" not in sheet():
+            Path("new.sheet.yaml").write_text(other, encoding="utf-8")
+        return begun(path)
+
+    monkeypatch.setattr("specrules.cli.sheet_on_disk.rewriting", meanwhile)
+    said = take("1.5020", "1.5021", "b", "b", "1.5034", "q", only=("hole",))
+    assert "place 1 rear [1.5033]: " in said
+    kept = f"{{value: 1.5034, taken: {TODAY}, was: 1.5033}}"
+    expected = other.replace("1: {front: , ", "1: {front: 1.5020, ", 1).replace("1.5033", kept)
+    assert sheet() == expected.replace("2: {front: , ", "2: {front: 1.5021, ", 1)
 
 
 def test_an_editor_that_never_stops_writing_is_given_up_on(monkeypatch: pytest.MonkeyPatch) -> None:

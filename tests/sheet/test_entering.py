@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import re
+from datetime import date
+
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
+from specrules.document.replacing import written
+from specrules.document.source import UNWANTED
 from specrules.pack import Specification
 from specrules.quantity import LENGTH
 from specrules.sheet import Reading, Sheet, read_sheet, settle
 from specrules.sheet.cells import Cell, cells_of_sheet
-from specrules.sheet.entering import with_figure, with_repeat, with_room, with_signature, with_word
+from specrules.sheet.entering import with_figure, with_repeat, with_room, with_said, with_signature, with_superseded
 from specrules.sheet.new_sheet import NewSheet, rows_of, start
 from tests.sheet.small_shop import FILE, shop
 
@@ -34,6 +39,12 @@ NOTATIONS = {
     "a reading as a mapping": (
         "  main_journal: {1: {front: {a: {value: 2.5, because: again}, b: {repeats: [2.5, 2.6]}}}}\n"
     ),
+    "readings as blocks": (
+        "  main_journal:\n    1:\n      front:\n"
+        "        a:  # twice\n          value: 2.5  # cold\n          because: again\n"
+        "        b: {value: 2.5, taken: 2026-10-01,\n            was: {value: 2.6, confirmed: ab}}\n"
+    ),
+    "one reading, said of it alone": "  crank_end_float: {value: 0.005, taken: 2026-10-01, because: it was lapped}\n",
     "windows": "  main_journal:\r\n    1: {front: {a: , b: }}\r\n    2: {front: {a: ,b:}}\r\n",
     "a mark at the start": "  crank_end_float: \n  ring_end_gap: {1: {top: 0.02}}\n",
     "a key in quotes": '  "crank_end_float": \n',
@@ -49,11 +60,13 @@ def sheet_of(text: str, spec: Specification) -> tuple[Sheet, dict[tuple[object, 
 
 
 def readings(sheet: Sheet) -> dict[tuple[object, ...], Reading]:
-    every = (*sheet.readings, *sheet.history)
-    return {
-        (r.name, r.station, r.position or (), r.state): r._replace(place=None, statement=0)  # type: ignore[arg-type]
-        for r in every
-    }
+    """Each by where it stands; behind those that govern what they replaced, numbered."""
+    found: dict[tuple[object, ...], Reading] = {}
+    for r in (*sheet.readings, *sheet.history):
+        key = (r.name, r.station, r.position or (), r.state)
+        number = sum(each[:4] == key for each in found)
+        found[*key, number] = r._replace(place=None, statement=0)  # type: ignore[arg-type]
+    return found
 
 
 def text_of(name: str) -> str:
@@ -95,8 +108,7 @@ def test_once_more_and_confirmed_are_of_that_reading_alone(name: str) -> None:
     source = text_of(name)
     _, there = sheet_of(source, shop())
     for spot, cell in there.items():
-        for edit, word in ((with_repeat, "2.4998"), (with_word, "ab")):
-            made = edit(source, cell, word)
+        for made in (with_repeat(source, cell, "2.4998"), with_said(source, cell, {"confirmed": "ab"})):
             if not cell.given or cell.written is None:
                 assert made is None
             elif made is not None:
@@ -107,13 +119,84 @@ def test_once_more_and_confirmed_are_of_that_reading_alone(name: str) -> None:
                 assert now[spot].given
 
 
+@pytest.mark.parametrize("name", NOTATIONS)
+def test_what_stood_there_is_kept_beside_the_new_figure_and_nothing_else_moves(name: str) -> None:
+    """Twice over: the first is in the history still, with all that was said of it."""
+    first = text_of(name)
+    for spot in sheet_of(first, shop())[1]:
+        source = first
+        for figure in ("2.4997", "2.4998"):
+            before, there = sheet_of(source, shop())
+            cell = there[spot]
+            made = with_superseded(source, cell, figure, {"taken": "2026-10-02"})
+            if not cell.given or cell.written is None:
+                assert made is None
+                break
+            assert made is not None
+            after, now = sheet_of(made, shop())
+            assert now[spot].given
+            assert said_of(after, spot)[0][:2] == (figure, date(2026, 10, 2))
+            assert sorted(said_of(after, spot)[1:]) == sorted(said_of(before, spot))
+            assert all(readings(after)[key] == each for key, each in readings(before).items() if key[:3] != spot)
+            assert without_layout(made).count("was:") == without_layout(source).count("was:") + 1
+            assert made.count("#") == source.count("#")
+            source = made
+
+
+def said_of(sheet: Sheet, spot: tuple[object, ...]) -> list[tuple[object, ...]]:
+    every = (*sheet.readings, *sheet.history)
+    return [
+        (r.text, r.taken or date.min, r.because, r.confirmed, r.gauge)
+        for r in every
+        if (r.name, r.station, r.position or ()) == spot
+    ]
+
+
+def without_layout(text: str) -> str:
+    return re.sub(r"\s", "", text)
+
+
+def test_a_superseded_figure_as_it_is_written() -> None:
+    source = f"{HEAD}readings: {{crank_end_float: 5 thou}}\n"
+    spot = ("crank_end_float", (), ())
+    made = with_superseded(source, sheet_of(source, shop())[1][spot], "0.0052", {"taken": "2026-10-02"})
+    assert made == f'{HEAD}readings: {{crank_end_float: {{value: 0.0052, taken: 2026-10-02, was: "5 thou"}}}}\n'
+    block = f"{HEAD}readings:\r\n  crank_end_float:\r\n    value: 0.0050  # cold\r\n    because: lapped\r\n"
+    made = with_superseded(block, sheet_of(block, shop())[1][spot], "0.0052", {"taken": "2026-10-02"})
+    assert made == (
+        f"{HEAD}readings:\r\n  crank_end_float:\r\n    value: 0.0052\r\n    taken: 2026-10-02\r\n    was:\r\n"
+        "      value: 0.0050  # cold\r\n      because: lapped\r\n"
+    )
+
+
+@given(st.text(max_size=30))
+@example("the thrust was lapped: 0.5 thou, # not so")
+@example('"')
+@example("null")
+@example("a\\")
+def test_a_note_reads_back_as_it_was_typed_or_is_refused(note: str) -> None:
+    note = " ".join(note.split())
+    for before in ("0.0050", "{value: 0.0050, because: so}", "\n    value: 0.0050"):
+        source = f"{HEAD}readings:\n  crank_end_float: {before}\nsigned: {{}}\n"
+        made = with_said(source, sheet_of(source, shop())[1]["crank_end_float", (), ()], {"because": written(note)})
+        assert made is not None
+        assert made.endswith("\nsigned: {}\n")
+        raw, faults = read_sheet(made.encode("utf-8", "surrogatepass"), FILE)
+        if UNWANTED.search(note):
+            assert faults
+        else:
+            assert raw is not None
+            (reading,) = sheet_of(made, shop())[0].readings
+            assert (reading.text, reading.because) == ("0.0050", note)
+
+
 def test_a_reading_begins_its_repeats_and_takes_a_word() -> None:
     source = f"{HEAD}readings: {{crank_end_float: 0.0050}}\n"
     twice = with_repeat(source, sheet_of(source, shop())[1]["crank_end_float", (), ()], "0.0051")
     assert twice == f"{HEAD}readings: {{crank_end_float: {{repeats: [0.0050, 0.0051]}}}}\n"
     again = with_repeat(twice, sheet_of(twice, shop())[1]["crank_end_float", (), ()], "5.2 thou")
     assert again == f'{HEAD}readings: {{crank_end_float: {{repeats: [0.0050, 0.0051, "5.2 thou"]}}}}\n'
-    said = with_word(again, sheet_of(again, shop())[1]["crank_end_float", (), ()], "ab")
+    said = with_said(again, sheet_of(again, shop())[1]["crank_end_float", (), ()], {"confirmed": "ab"})
     assert said == f'{HEAD}readings: {{crank_end_float: {{repeats: [0.0050, 0.0051, "5.2 thou"], confirmed: ab}}}}\n'
     (reading,) = sheet_of(said, shop())[0].readings
     assert (reading.confirmed, reading.text) == ("ab", "0.0050, 0.0051, 5.2 thou")

@@ -274,6 +274,43 @@ def test_one_reading_may_be_a_mapping() -> None:
     )
 
 
+def test_what_stood_there_before_is_history_the_oldest_first_and_nothing_said_of_it_is_said_of_the_other() -> None:
+    oldest = "{value: 0.0050, was: 0.0049, gauge: mic}"
+    old = f"{{repeats: [0.0052, 0.0053], taken: 2026-10-01, was: {oldest}}}"
+    new = f"{{value: 0.0055, gauge: dial, taken: 2026-10-02, because: lapped, confirmed: ab, was: {old}}}"
+    sheet = sheet_of(f"{GAUGES}readings: {{crank_end_float: {new}}}\n")
+    told = [(r.text, r.gauge, str(r.taken), r.because, r.confirmed) for r in (*sheet.readings, *sheet.history)]
+    assert told == [
+        ("0.0055", "dial", "2026-10-02", "lapped", "ab"),
+        ("0.0049", "", "None", "", ""),
+        ("0.0050", "mic", "None", "", ""),
+        ("0.0052, 0.0053", "", "2026-10-01", "", ""),
+    ]
+
+
+def test_what_was_before_counts_behind_what_an_earlier_set_says() -> None:
+    sets = "[{state: as found, at: {1: {value: 2.1, was: 2.0}}}, {state: as built, at: {1: {value: 2.3, was: 2.2}}}]"
+    sheet = sheet_of(f"readings: {{main_bore: {sets}}}\n")
+    assert [(r.text, r.state) for r in (*sheet.readings, *sheet.history)] == [
+        ("2.3", "as built"),
+        ("2.0", "as found"),
+        ("2.1", "as found"),
+        ("2.2", "as built"),
+    ]
+
+
+def test_a_place_to_be_read_again_keeps_what_it_was() -> None:
+    assert sheet_of("readings: {crank_end_float: {value: , was: 0.005}}\n").readings == ()
+    assert sheet_of("readings: {crank_end_float: {value: 0.005, was: }}\n").history == ()
+
+
+def test_one_reading_says_after_which_work_of_its_day_it_was_taken() -> None:
+    (reading,) = readings("readings: {main_bore: {1: {value: 2.5, taken: 2026-10-01, after: align_hone}}}\n")
+    assert reading.after == ("align_hone",)
+    said = sentences("readings: {crank_end_float: {value: 0.0055, after: {a: b}}}\n")
+    assert said == ["line 3, crank_end_float after: one operation, or a list of them, belongs here."]
+
+
 def test_what_one_reading_says_counts_before_what_its_set_says() -> None:
     one = "[{value: 2.7240, confirmed: ab}, 2.7490, {repeats: [2.7490, 2.7492], gauge: dial}, 2.7491]"
     found = readings(f"{GAUGES}readings: {{main_journal: {{gauge: mic, taken: 2026-10-01, 3: {one}}}}}\n")
@@ -305,6 +342,7 @@ def test_a_fact_may_be_confirmed_and_has_no_gauge() -> None:
     assert sentences("facts: {stroke: {value: 9, gauge: mic}}\n") == [
         "line 3, stroke: a fact is stated, and not measured."
     ]
+    assert sentences("facts: {stroke: {value: 9, was: 8}}\n") == ["line 3, stroke: a fact is stated, and not measured."]
 
 
 @pytest.mark.parametrize(
@@ -313,11 +351,21 @@ def test_a_fact_may_be_confirmed_and_has_no_gauge() -> None:
         ("{value: 0.0055, repeats: [0.0055]}", "value and repeats both give the figure; keep one."),
         (
             "{value: 0.0055, gage: mic}",
-            '"gage" stands beside the value of one reading, which has value, repeats, gauge, taken, because and '
-            "confirmed; write gauge.",
+            '"gage" stands beside the value of one reading, which has value, repeats, gauge, taken, after, '
+            "because, confirmed and was; write gauge.",
         ),
         ("{value: [0.0055, 0.0056]}", "value is one figure; write repeats: [...]."),
         ("{value: 0.0055, confirmed: [ab]}", "confirmed is one text."),
+        ("{value: 0.0055, was: [0.0050]}", "was is the one figure that stood here before; write was: 64.12."),
+        ("{value: 0.0055, was: {gauge: mic}}", "was is the one figure that stood here before; write was: 64.12."),
+        (
+            "{value: 0.0055, was: {value: 0.0050, was: {value: 5, repeats: [5]}}}",
+            "value and repeats both give the figure; keep one.",
+        ),
+        (
+            "{value: 0.0055, taken: 2026-10-01, was: {value: 0.0050, taken: 2026-10-02}}",
+            "taken on 2026-10-01, and what it was on 2026-10-02; write the later one as value, the earlier one as was.",
+        ),
     ],
 )
 def test_what_is_wrong_with_one_reading(written: str, said: str) -> None:
