@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from specrules.cli.inspector import Inspected, InspectionRequest, Inspector, SheetBytes
-from specrules.cli.status import Status, gravest
+from specrules.cli.status import GRAVITY, Status, gravest
 from specrules.cli.writing import (
     COLOUR,
     NO_PLUGINS,
@@ -191,7 +191,8 @@ def _put(results: Iterable[Inspected], form: Form, bar: Bar, out: WholeFile | No
         put_text(after, out)
     elif form.of == "report" and len(told) > 1:
         width = min(max(len(each.name) for each in told), 40)
-        ends = (row for each in told for row in columns(each.name, each.conclusion, wide=width))
+        by_gravity = sorted(told, key=lambda each: -GRAVITY.index(each.status))  # the gravest last: read from below
+        ends = (row for each in by_gravity for row in columns(each.name, each.conclusion, wide=width))
         with bar.aside():
             put_lines([*blank, *ends], out, colour)
     return told

@@ -23,7 +23,8 @@ class Status(IntEnum):
     PIPE_CLOSED = 141
 
 
-_GRAVITY = (Status.FAULT, Status.HELD, Status.OPEN, Status.GO)
+GRAVITY = (Status.FAULT, Status.HELD, Status.OPEN, Status.GO)
+"""The gravest first."""
 
 
 def status_of(inspection: Report) -> Status:
@@ -33,4 +34,4 @@ def status_of(inspection: Report) -> Status:
 
 def gravest(statuses: list[Status]) -> Status:
     """The status of several."""
-    return min(statuses, key=_GRAVITY.index, default=Status.GO)
+    return min(statuses, key=GRAVITY.index, default=Status.GO)

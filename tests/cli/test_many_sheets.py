@@ -16,6 +16,7 @@ from threading import Thread
 import pytest
 
 from specrules.cli.inspector import Inspected, Inspector, SheetBytes
+from specrules.cli.status import Status
 from specrules.effects import processes
 from specrules.effects.processes import start_method
 from specrules.output.marks import REPORT
@@ -65,7 +66,9 @@ def test_screens_of_several_are_those_of_each_and_a_line_each_at_the_end(monkeyp
     assert len(screens) == 6
     assert ran.out.startswith("\n".join(screens) + "\n")
     ends = ran.out.removeprefix("\n".join(screens)).splitlines()[1:]
-    assert [row.split()[0] for row in ends if not row.startswith(" ")] == SHEETS
+    names = [row.split()[0] for row in ends if not row.startswith(" ")]
+    from_below = [Status.GO, Status.OPEN, Status.HELD, Status.FAULT]
+    assert names == sorted(SHEETS, key=lambda name: from_below.index(Status(alone[name].status)))
     told = [row for name in SHEETS for row in alone[name].err.split("\n")[:-2]]
     assert ran.err.split("\n")[:-2] == told
     assert len(told) == 3
@@ -129,7 +132,7 @@ def test_a_sheet_on_which_the_program_fails_is_named_and_the_others_are_judged(
     if form == "console":
         assert ran.err == "\n".join(said) + "\n"
         ends = [row for row in ran.out.splitlines() if row.startswith(tuple(names))]
-        assert ["at fault, not judged" in row for row in ends] == [False, True, False, True, False, False]
+        assert ["at fault, not judged" in row for row in ends] == [False, False, False, False, True, True]
     else:
         records = [json.loads(row) for row in ran.out.splitlines()]
         assert [fault["sentence"] for record in records for fault in record["faults"]] == said
@@ -147,8 +150,8 @@ def test_a_hold_point_that_one_sheet_does_not_know_stops_that_sheet_by_name(
     assert ran.status == 2
     assert ran.err.splitlines()[:-1] == [said]
     ends = [row.split(maxsplit=1) for row in ran.out.splitlines() if ".sheet.yaml " in row]
-    assert [name for name, _ in ends] == ["demo.sheet.yaml", "held.sheet.yaml", "demo.sheet.yaml"]
-    assert [conclusion.partition(":")[0] for _, conclusion in ends] == ["stop", "at fault, not judged", "stop"]
+    assert [name for name, _ in ends] == ["demo.sheet.yaml", "demo.sheet.yaml", "held.sheet.yaml"]
+    assert [conclusion.partition(":")[0] for _, conclusion in ends] == ["stop", "stop", "at fault, not judged"]
 
 
 @pytest.mark.second_lane
