@@ -7,6 +7,7 @@ import sys
 from collections.abc import Mapping
 from pathlib import Path
 
+from specrules.importing.map_json_schema import import_map_schema
 from specrules.pack.pack_json_schema import pack_schema
 from specrules.pack.stack_schema import pack_schema_on
 from specrules.record.record_json_schema import record_schema
@@ -19,6 +20,7 @@ from specrules.validation.editors import DIALECT, Schema
 __all__ = [
     "DIALECT",
     "build_sheet_schema",
+    "import_map_schema",
     "pack_schema",
     "pack_schema_on",
     "record_schema",
@@ -38,6 +40,7 @@ def schemas() -> Mapping[str, Schema]:
         "build-sheet.schema.json": build_sheet_schema(),
         "gauges.schema.json": register_schema(),
         "gauge-study.schema.json": study_schema(),
+        "import-map.schema.json": import_map_schema(),
         "inspection-record.schema.json": record_schema(),
     }
 

@@ -113,6 +113,18 @@ def test_the_sheet_in_the_readme_is_judged(tmp_path: Path) -> None:
     assert ran.out.startswith("Inline six for the yard tug ")
 
 
+def test_the_map_in_the_readme_reads_a_table(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    head = "specrules: build-sheet/1\npacks: [general]\nunit: in\nfacts: {mains: 5}\n"
+    Path("my.sheet.yaml").write_text(head, encoding="utf-8")
+    Path("mains.map.yaml").write_text(example("import-map/1"), encoding="utf-8")
+    rows = "Main,Journal front A,Journal front B (mm)\n#3,2.4990,63.475\nAverage,2.4990,63.475\n"
+    Path("mains.csv").write_text(rows, encoding="utf-8")
+    ran = call("sheet", "import", "my.sheet.yaml", "mains.csv", "--map", "mains.map.yaml")
+    assert (ran.status, ran.err) == (0, "")
+    assert "  main 3  front a 2.4990 in, front b 63.475 mm\n" in ran.out
+
+
 PYTHON = re.compile(r"<!-- python -->\n```python\n(.*?)^```$", re.DOTALL | re.MULTILINE)
 
 

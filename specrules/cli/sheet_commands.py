@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from specrules.cli.import_command import import_table
 from specrules.cli.status import Status
 from specrules.cli.take_command import take
 from specrules.cli.writing import NO_PLUGINS, plain, put_faults, put_lines, put_new, quoted, unless_there
@@ -20,15 +21,17 @@ from specrules.sheet.new_sheet import NewSheet, next_to_ask, start, wrong_answer
 
 @click.group()
 def sheet() -> None:
-    """Start a build sheet, and enter readings at the bench.
+    """Start a build sheet, and enter its readings.
 
     \b
     specrules sheet new my.sheet.yaml
     specrules sheet take my.sheet.yaml
+    specrules sheet import my.sheet.yaml mains.csv --map mains.map.yaml
     """
 
 
 sheet.add_command(take)
+sheet.add_command(import_table)
 
 
 @sheet.command()

@@ -1,0 +1,136 @@
+"""The figures of a table against a sheet: what goes in, what is there already, what the sheet has otherwise; and the
+sheet's text with all of them, every other character as it was."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
+from typing import NamedTuple
+
+from specrules.document import Fault, shown
+from specrules.importing.placing import PlacedFigure
+from specrules.pack import Specification
+from specrules.quantity import read_written
+from specrules.sheet import Reading, Sheet
+from specrules.sheet.cells import Cell, Spot
+from specrules.sheet.entering import NOTHING, with_figure, with_room, with_superseded
+from specrules.sheet.faults import listed
+from specrules.sheet.new_sheet import rows_of
+from specrules.vocabulary import Code
+
+
+class Entry(NamedTuple):
+    """One figure that goes into a cell of a sheet, as it is written there. `before`: what stands there otherwise."""
+
+    placed: PlacedFigure
+    cell: Cell
+    text: str
+    before: str = ""
+
+
+class AgainstSheet(NamedTuple):
+    """What goes into a sheet, what stands there already, what the sheet has otherwise, and what it has no place for."""
+
+    entered: tuple[Entry, ...]
+    already: tuple[PlacedFigure, ...]
+    otherwise: tuple[Entry, ...]
+    faults: tuple[Fault, ...]
+
+
+def roomy(
+    source: str, file: str, placed: Iterable[PlacedFigure], cells: Sequence[Cell], sheet: Sheet, spec: Specification
+) -> str:
+    """The sheet's text with empty cells for every measurand that it does not name and that a figure is of."""
+    named = {cell.measurand.name for cell in cells if cell.written is not None or cell.given}
+    wanted = {each.measurand.name: each.measurand for each in placed if each.measurand.name not in named}
+    for measurand in wanted.values():
+        source = with_room(source, file, rows_of(spec.measurands[measurand.name], sheet, spec)) or source
+    return source
+
+
+def entries(placed: Iterable[PlacedFigure], cells: Sequence[Cell]) -> AgainstSheet:
+    """Every figure of a table against the cells of a sheet that has room for it."""
+    by_spot = {cell.spot: cell for cell in cells}
+    entered, already, otherwise, faults = list[Entry](), list[PlacedFigure](), list[Entry](), list[Fault]()
+    for each in placed:
+        cell = by_spot.get(each.spot)
+        if cell is None:
+            faults.append(_no_place(each, by_spot))
+            continue
+        text = each.figure.written_in(cell.unit, each.measurand.unit.dimension)
+        if text is None:
+            said = f"{shown(each.figure.text)} would not say the same in the sheet; write it in by hand"
+            faults.append(each.cell.fault(Code.AMBIGUOUS, said, "", each.measurand.name))
+        elif cell.written is None:
+            said = (
+                f"the sheet has {'one figure for several places' if cell.given else 'no room for it'}; write it by hand"
+            )
+            faults.append(each.cell.fault(Code.MISPLACED, said, "", each.measurand.name))
+        elif not cell.given:
+            entered.append(Entry(each, cell, text))
+        elif _same(cell, each):
+            already.append(each)
+        else:
+            otherwise.append(Entry(each, cell, text, ", ".join(cell.written.texts)))
+    return AgainstSheet(tuple(entered), tuple(already), tuple(otherwise), tuple(faults))
+
+
+def _same(cell: Cell, placed: PlacedFigure) -> bool:
+    """Whether the one figure of a cell is the same number, to the same place, whatever it is written in."""
+    if cell.written is None or cell.written.repeated:
+        return False
+    read = read_written(cell.written.texts[0], unit=cell.unit, dimension=placed.measurand.unit.dimension)
+    return read == placed.figure.read
+
+
+def _no_place(placed: PlacedFigure, by_spot: Iterable[Spot]) -> Fault:
+    measurand, (name, station, position) = placed.measurand, placed.spot
+    deeper = any(spot[:2] == (name, station) for spot in by_spot)
+    if deeper and not position:
+        said = f"{name} is read at each {listed(measurand.positions)}, and this is one figure for the whole station"
+        write = "at: in the map, or the figure into the sheet by hand"
+    elif deeper:
+        said, write = f"the sheet has one figure of {name} for the whole of this station", ""
+    else:
+        said, write = f"there is no such place of {name} in this build", ""
+    return placed.cell.fault(Code.MISPLACED, said, write, name)
+
+
+def with_all(source: str, wanted: Iterable[Entry]) -> str | None:
+    """The sheet's text with every one of these figures in its cell, and beside it what the sheet has otherwise; None
+    where that cannot be."""
+    placed = [(each.cell.written.texts[0].span, each) for each in wanted if each.cell.written is not None]
+    for _, each in sorted(placed, key=lambda pair: pair[0], reverse=True):
+        edit = partial(with_superseded, said=NOTHING) if each.before else with_figure
+        made = edit(source, each.cell, each.text)
+        if made is None:
+            return None
+        source = made
+    return source
+
+
+def changes_only(before: Sheet, after: Sheet, wanted: Sequence[Entry]) -> bool:
+    """Whether a sheet says what it said, in its history where one of these figures came in its stead, and no more."""
+    spots = {each.placed.spot: each.text for each in wanted}
+    new = {_spot(each): each.text for each in after.readings if _spot(each) in spots}
+    kept = {(_spot(each), each.text) for each in (*before.readings, *before.history) if _spot(each) in spots}
+    kept -= {(_spot(each), each.text) for each in after.history}
+    return (
+        new == spots and not kept and sorted(map(repr, _said(before, spots))) == sorted(map(repr, _said(after, spots)))
+    )
+
+
+def _spot(reading: Reading) -> Spot:
+    return reading.name, reading.station, reading.position or ()
+
+
+def _said(sheet: Sheet, but: Iterable[Spot]) -> Iterator[tuple[object, ...]]:
+    """What a sheet says but for the readings at some spots, wherever it stands in its file."""
+    left = frozenset(but)
+    for each in (*sheet.readings, *sheet.history):
+        if _spot(each) not in left:
+            yield _spot(each), each.text, each.gauge, each.taken, each.confirmed
+    yield "", sheet.title, tuple(sheet.build.items()), sheet.packs, sheet.unit, sheet.decision, sheet.scope, sheet.until
+    for name, values in sheet.facts.items():
+        yield "fact", name, tuple((each.station, each.value, each.confirmed) for each in values)
+    yield "rest", *map(tuple, (sheet.gauges, sheet.signed, sheet.limits)), len(sheet.work_done), len(sheet.concessions)

@@ -1,0 +1,109 @@
+"""What `sheet import` says: what goes in where, what is there already, what is refused and where that stands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from specrules.document import Fault, shown
+from specrules.document.place import sentence
+from specrules.importing.entering_all import AgainstSheet, Entry
+from specrules.importing.table_cells import CellTable, TableCell
+from specrules.output.lines import Line, folded, line, spread
+from specrules.output.telling import suspect_text
+from specrules.output.words import many, place
+from specrules.sheet import Suspect
+
+ENOUGH = 40
+"""So many refusals, and so many headings that are passed by, are told; the rest are counted."""
+
+
+def importing(
+    table: CellTable,
+    found: AgainstSheet,
+    refused: Sequence[Fault],
+    passed: Sequence[TableCell],
+    suspects: Sequence[Suspect],
+    overwriting: bool,
+) -> Iterator[Line]:
+    """What becomes of a table: every figure that goes in, by measurand and station, and all that does not."""
+    by_measurand: dict[str, list[Entry]] = {}
+    for entry in found.entered:
+        by_measurand.setdefault(entry.placed.measurand.name, []).append(entry)
+    for entries in by_measurand.values():
+        measurand = entries[0].placed.measurand
+        yield from spread(measurand.title or measurand.name, many(len(entries), "figure"), "heading")
+        for station, at in groupby(entries, key=lambda entry: entry.placed.spot[1]):
+            lead = place(dict(zip(measurand.at, station, strict=True)))
+            yield from folded(", ".join(map(_figure, at)), 2, f"{lead}  " if lead else "")
+    if found.already:
+        yield from _heading("THERE ALREADY")
+        yield from folded(
+            f"{many(len(found.already), 'figure')}, as the sheet has {'it' if len(found.already) == 1 else 'them'}.", 2
+        )
+    if found.otherwise:
+        yield from _heading("THE SHEET HAS OTHERWISE")
+        for each in found.otherwise:
+            done = "is kept beside it" if overwriting else "stays"
+            said = (
+                f"{each.placed.measurand.name} {place(each.cell.place)} is {each.text} here; in the sheet {each.before}"
+            )
+            yield from folded(f"{where(each.placed.cell)}: {said} {done}.".replace("  ", " "), 2, style="doubt", hang=4)
+    if refused:
+        yield from _heading("REFUSED")
+        yield from _several([_sentence(fault, table.file) for fault in refused], "refusal")
+    if passed:
+        yield from _heading("NOT ASKED FOR BY THE MAP")
+        yield from _several([f"{where(cell)}: {shown(cell.text)}" for cell in passed], "heading")
+    if suspects:
+        yield from _heading("TO READ AGAIN")
+        for suspect in suspects:
+            yield from folded(suspect_text(suspect), 2, style="doubt", hang=4)
+
+
+def ending(written: bool, entered: int, lacking: int, sheet: str, wanted: str) -> Iterator[Line]:
+    """What was done, or what is to do. `lacking`: how many cells keep all from being written; `wanted`: the command
+    that writes."""
+    yield line()
+    if written:
+        yield from folded(f"{many(entered, 'figure')} written into {sheet}. Then: specrules inspect {sheet}")
+    elif lacking:
+        said = (
+            f"Nothing is written: {many(lacking, 'thing')} above cannot go in. Put it right in the table or in the map"
+        )
+        yield from folded(f"{said}; --rest enters the rest.", style="bad")
+    elif entered:
+        yield from folded(f"Nothing is written yet. {many(entered, 'figure')} would go in by:")
+        yield line(f"  {wanted}")
+    else:
+        yield from folded(f"There is nothing to write into {sheet}.")
+
+
+def where(cell: TableCell) -> str:
+    """The address of a cell within its file."""
+    return f"line {cell.place.line}, {cell.address}" if cell.place.line else cell.address
+
+
+def _figure(entry: Entry) -> str:
+    measurand = entry.placed.measurand
+    position = dict(zip(measurand.positions, entry.placed.spot[2], strict=False))
+    unit = entry.cell.unit.symbol if entry.cell.unit is not None and entry.text == entry.placed.figure.text else ""
+    named = entry.placed.figure.bare_in is not None
+    return f"{place(position)} {entry.text}{f' {unit}' if unit and named else ''}".strip()
+
+
+def _heading(text: str) -> Iterator[Line]:
+    yield line()
+    yield line((text, "heading"))
+
+
+def _sentence(fault: Fault, file: str) -> str:
+    at = fault.place._replace(file="") if fault.place.file == file else fault.place
+    return sentence(at, fault.subject, fault.said, fault.write)
+
+
+def _several(texts: Sequence[str], what: str) -> Iterator[Line]:
+    for text in texts[:ENOUGH]:
+        yield from folded(text, 2, hang=4)
+    if len(texts) > ENOUGH:
+        yield line(f"  and {many(len(texts) - ENOUGH, f'{what} more').removesuffix('s')}.")
