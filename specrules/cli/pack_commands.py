@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from specrules.cli.bundle_commands import add, bundle
 from specrules.cli.exercise_command import exercise
 from specrules.cli.prove_command import prove
 from specrules.cli.status import Status
@@ -34,7 +35,7 @@ from specrules.pack.specification import PLAIN_NAME
 
 @click.group()
 def pack() -> None:
-    """Read, write, prove and compare tolerance packs.
+    """Read, write, prove, compare and hand on tolerance packs.
 
     \b
     specrules pack list
@@ -45,6 +46,8 @@ def pack() -> None:
     """
 
 
+pack.add_command(add)
+pack.add_command(bundle)
 pack.add_command(exercise)
 pack.add_command(prove)
 

@@ -11,9 +11,10 @@ import os
 import stat
 import sys
 import time
-from collections.abc import Callable, Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from types import TracebackType
 
 from specrules.document import Budget, Fault, Place
@@ -105,6 +106,15 @@ def create(path: Path, text: str) -> None:
     to_be_free(path)
     with WholeFile(path, _there) as file:
         file.write(text.encode("utf-8"))
+
+
+@contextmanager
+def laid_out(files: Mapping[str, str]) -> Iterator[Path]:
+    """A folder with these texts in it, by their paths there, for as long as it is looked at."""
+    with TemporaryDirectory(prefix="specrules-") as folder:
+        for path, text in files.items():
+            create(Path(folder) / path, text)
+        yield Path(folder)
 
 
 @contextmanager

@@ -4,10 +4,11 @@ REPORT = "specrules: inspection-report/1\n"
 STUDY = "specrules: study-report/1\n"
 ENTRY = "# specrules: gauge-entry/1\n"
 RECORD = '{\n "specrules": "inspection-record/'
+BUNDLE = '{\n "specrules": "pack-bundle/'
 RECORDS = '{"specrules":"inspection-record/'
 """One record a line."""
 FINDINGS = "\ufeffspecrules,sheet,job,rule,"
 READINGS = "\ufeffspecrules,sheet,job,name,"
 """The headings of tables: first the version of what wrote the row."""
 
-MARKS = (REPORT, STUDY, ENTRY, RECORD, RECORDS, FINDINGS, READINGS)
+MARKS = (REPORT, STUDY, ENTRY, RECORD, BUNDLE, RECORDS, FINDINGS, READINGS)

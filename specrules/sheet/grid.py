@@ -66,7 +66,7 @@ class SaidOfOne(NamedTuple):
 UNSAID = SaidOfOne()
 
 
-class Figure(NamedTuple):
+class FigureAsRead(NamedTuple):
     """One figure as written, or the repeats of one, with what is said of it. `whole`: the mapping that holds it."""
 
     texts: tuple[Text, ...]
@@ -89,7 +89,7 @@ class Statement(NamedTuple):
     subject: str
     own: SaidOfOne = UNSAID
     whole: Fields | None = None
-    earlier: tuple[Figure, ...] = ()
+    earlier: tuple[FigureAsRead, ...] = ()
 
     @property
     def group(self) -> bool:

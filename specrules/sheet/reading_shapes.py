@@ -9,7 +9,7 @@ from typing import NamedTuple, TypeGuard
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
 from specrules.quantity import nearest
 from specrules.sheet.faults import fault, listed
-from specrules.sheet.grid import Figure, Grid, SaidOfOne, Spot, Statement, is_open
+from specrules.sheet.grid import FigureAsRead, Grid, SaidOfOne, Spot, Statement, is_open
 from specrules.sheet.misplaced import no_place, of_several, one_of_a_kind, unlisted_axis, unnamed, wrong_length
 from specrules.vocabulary import READING_KEYS, Code
 
@@ -64,7 +64,7 @@ class _Walk:
     def visit(self, node: Node, path: Path, others: frozenset[str] | None) -> None:
         """`others`: the axes that were already chosen where `others` was written, None where it was not."""
         if isinstance(node, Text):
-            self.leaf(Figure((node,), node.place), path, others)
+            self.leaf(FigureAsRead((node,), node.place), path, others)
         elif isinstance(node, Items):
             self.sequence(node, path, others)
         elif one_reading(node):
@@ -77,7 +77,7 @@ class _Walk:
         if found := self.figures(node, path):
             self.leaf(found[0], path, others, found[1:])
 
-    def figures(self, node: Fields, path: Path) -> tuple[Figure, ...]:
+    def figures(self, node: Fields, path: Path) -> tuple[FigureAsRead, ...]:
         """The figure of a mapping, and what it was before, the latest first; none where the mapping is at fault."""
         known, wrong = dict[str, Node](), False
         for key, below in node.items():
@@ -102,17 +102,17 @@ class _Walk:
             return ()
         own, figure = SaidOfOne(**known), node.get(Text(VALUE))  # type: ignore[arg-type]  # texts, as was looked
         if isinstance(figure, Text):
-            return Figure((figure,), figure.place, False, own, node), *earlier
+            return FigureAsRead((figure,), figure.place, False, own, node), *earlier
         repeats = node[Text(REPEATS)]
         texts = self.repeated(repeats, path)
-        return (Figure(texts, repeats.place, True, own, node), *earlier) if texts else ()
+        return (FigureAsRead(texts, repeats.place, True, own, node), *earlier) if texts else ()
 
-    def before(self, node: Node | None, path: Path) -> tuple[Figure, ...]:
+    def before(self, node: Node | None, path: Path) -> tuple[FigureAsRead, ...]:
         """What a figure was before it: another one, which may be a mapping of the same kind."""
         if node is None or (isinstance(node, Text) and is_open(node)):
             return ()
         if isinstance(node, Text):
-            return (Figure((node,), node.place),)
+            return (FigureAsRead((node,), node.place),)
         if one_reading(node):
             return self.figures(node, path)
         self.fail(node.place, path, Code.WRONG_SHAPE, f"{WAS} is the one figure that stood here before", "was: 64.12")
@@ -183,7 +183,9 @@ class _Walk:
         said = [(axis, path[axis].labels[0]) for axis in path if axis in self.grid.kinds]
         return next((one_of_a_kind(given, label, self.grid.kinds[axis]) for axis, label in said), None)
 
-    def leaf(self, found: Figure, path: Path, others: frozenset[str] | None, earlier: tuple[Figure, ...] = ()) -> None:
+    def leaf(
+        self, found: FigureAsRead, path: Path, others: frozenset[str] | None, earlier: tuple[FigureAsRead, ...] = ()
+    ) -> None:
         texts, place, repeated, own, whole = found
         grid, empty = self.grid, all(is_open(text) for text in texts)
         missing = [axis for axis in grid.at if axis not in path and grid.many(axis)]

@@ -1,0 +1,213 @@
+"""`specrules pack bundle` and `pack add`: a pack handed on as one file, and looked at before it is taken."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from pathlib import Path
+from typing import NamedTuple
+
+import click
+
+from specrules import VERSION
+from specrules.cli.status import Status
+from specrules.cli.writing import (
+    COLOUR,
+    NO_PLUGINS,
+    OUT,
+    READABLE,
+    REPLACE,
+    FileNotWritten,
+    put_faults,
+    put_lines,
+    put_text,
+    quoted,
+    report_file,
+)
+from specrules.document import Fault, Place
+from specrules.document.source import decode
+from specrules.effects.cache import user_cache
+from specrules.effects.files import NotWritten, create, laid_out, read, read_bytes, rewrite, rewriting, unreadable
+from specrules.effects.pack_files import pack_folders
+from specrules.effects.workspace import Workspace
+from specrules.output.lines import Line, line
+from specrules.output.terminal import text_of
+from specrules.pack import Specification
+from specrules.pack.bundle import MOST_BYTES, Bundle, bundle_of, bundle_text, grounds_here, read_bundle
+from specrules.proving import Proof
+from specrules.vocabulary import Code, Relaxed
+
+
+@click.command()
+@click.argument("name")
+@OUT
+@REPLACE
+@NO_PLUGINS
+def bundle(name: str, out: Path | None, replace: bool, no_plugins: bool) -> None:
+    """Put a pack of your own into one file, for another shop.
+
+    \b
+    specrules pack bundle house --out house.bundle.json
+    specrules pack add house.bundle.json                  there
+
+    It holds the pack's files and those of your other packs that it builds on,
+    their digests, the versions of all that it stands on, and what proving it
+    said. A pack that does not prove is not bundled.
+    """
+    from specrules.cli.pack_commands import named, resolved  # which imports this module, to have the command
+    from specrules.output.proof import proof_lines
+
+    asked, workspace = named(name, no_plugins)
+    spec = resolved(workspace, (asked,))
+    packs, faults = workspace.packs((asked,), Path.cwd())
+    put_faults(faults)
+    paths = {label: path for head in spec.packs for label, path in workspace.own_files(head.name, Path.cwd()).items()}
+    if not workspace.own_files(asked, Path.cwd()):
+        raise click.UsageError(f"{asked} is no pack of your own, and every copy of the program has it")
+    proof = workspace.prove(packs, asked, Path.cwd())
+    lines = list(proof_lines(proof))
+    if not proof.sound:
+        put_lines(lines)
+        raise click.exceptions.Exit(Status.HELD)
+    texts = {label.partition("/")[2]: _text(path, label) for label, path in paths.items()}
+    made = bundle_of(spec, asked, texts, text_of(lines).splitlines(), VERSION)
+    with report_file(out, lambda: list(paths.values()), replace) as file:
+        put_text(bundle_text(made), file)
+
+
+@click.command()
+@click.argument("file", type=READABLE)
+@click.option("--write", is_flag=True, help="Take it: write its files.")
+@click.option("--replace", is_flag=True, help="With --write: in place of what is there under the same names.")
+@click.option("--to", "folder", type=click.Path(path_type=Path), default=None, help="A folder packs; else the nearest.")
+@NO_PLUGINS
+@COLOUR
+def add(file: Path, write: bool, replace: bool, folder: Path | None, no_plugins: bool, colour: str) -> None:
+    """Look at a bundle of packs, and take it.
+
+    \b
+    specrules pack add house.bundle.json
+    specrules pack add house.bundle.json --write
+
+    It says whose pack it is, what it stands on, what differs from the one that
+    is here, what it asks less than the packs below it, and whether it proves
+    here. Nothing is written without --write. Ends with 0 where it proves, 1
+    where it does not, 2 where it is at fault.
+    """
+    nearest = next(iter(pack_folders(Path.cwd())), Path("packs").absolute())
+    there = folder or Path(os.path.relpath(nearest))
+    if there.resolve().name != "packs":
+        raise click.UsageError(f"--to {there}: packs are looked for in folders called packs")
+    taken, faults = _read(file)
+    if taken is None:
+        put_faults(faults)
+        raise click.exceptions.Exit(Status.FAULT)
+    fates = {each.name: _fate(there / each.name, each.text) for each in taken.files}
+    with laid_out({f"packs/{each.name}": each.text for each in taken.files}) as temporary:
+        looked = _look(taken, temporary / "packs", there, no_plugins)
+    put_lines([*looked.lines, *_files(there, fates)], None, colour)
+    if left := _left_over(taken, there, no_plugins):
+        said = f"has {left.name}, which the bundled pack does not have and which would go on counting"
+        put_faults([Fault(Place(str(there), 0, 0), "", Code.CONTRADICTION, said, "remove it", "file")])
+        raise click.exceptions.Exit(Status.FAULT)
+    if write and looked.proof.sound:
+        _write(taken, there, fates, replace)
+        put_lines([line(), line(f"Written. A sheet names it: packs: [{taken.name}]")], None, colour)
+    else:
+        again = f"specrules pack add {quoted(file)} --write"
+        said = f"Nothing is written. To take it: {again}" if looked.proof.sound else "Nothing is written."
+        put_lines([line(), line(said)], None, colour)
+    raise click.exceptions.Exit(Status.GO if looked.proof.sound else Status.HELD)
+
+
+class Look(NamedTuple):
+    """What a bundle would bring: the lines that say so, and the proof of it here."""
+
+    lines: list[Line]
+    proof: Proof
+
+
+def _read(file: Path) -> tuple[Bundle | None, tuple[Fault, ...]]:
+    try:
+        return read_bundle(read(file, MOST_BYTES + 1), str(file))
+    except OSError as error:
+        return None, (Fault(Place(str(file), 0, 0), "", Code.UNREADABLE, unreadable(error), "", "file"),)
+
+
+def _look(bundle: Bundle, packs: Path, there: Path, no_plugins: bool) -> Look:
+    """What it would change: held against the pack of its name here, if there is one, and proved."""
+    from specrules.output.bundle_page import bundle_head, proof_here, stands_on
+    from specrules.output.comparison_page import compared_specifications
+    from specrules.proving.written_comparison import between_specifications
+
+    folders = tuple(dict.fromkeys((packs, there, *pack_folders(Path.cwd()))))
+    workspace = Workspace(folders, not no_plugins, user_cache())
+    spec = _resolved(workspace, bundle.name)
+    loaded, faults = workspace.packs((bundle.name,), Path.cwd())
+    put_faults(faults)
+    proof = workspace.prove(loaded, bundle.name)
+    head = next(each for each in spec.packs if each.name == bundle.name)
+    before, _ = Workspace(folders[1:], not no_plugins, user_cache()).resolve((bundle.name,), Path.cwd())
+    of_before = None if before is None else next(each for each in before.packs if each.name == bundle.name)
+    lines = [*bundle_head(bundle, head, of_before), *stands_on(grounds_here(bundle, spec))]
+    if before is not None:
+        lines += [line(), *compared_specifications(between_specifications(before, spec), ("here", "bundle"))]
+    ledger = [entry for entry in proof.ledger if entry.code is not Relaxed.SAME_NAME]  # the one here, which it replaces
+    return Look([*lines, *proof_here(proof, ledger)], proof)
+
+
+def _resolved(workspace: Workspace, name: str) -> Specification:
+    spec, faults = workspace.resolve((name,), Path.cwd())
+    put_faults((*faults, *workspace.faults))
+    if spec is None:
+        raise click.exceptions.Exit(Status.FAULT)
+    return spec
+
+
+def _files(there: Path, fates: Mapping[str, str]) -> list[Line]:
+    from specrules.output.bundle_page import files_taken
+
+    return list(files_taken({str(there / name): fate for name, fate in fates.items()}))
+
+
+NEW, SAME, OTHER = "new", "there already", "in place of another"
+
+
+def _fate(path: Path, text: str) -> str:
+    """What would become of one file."""
+    if not path.exists():
+        return NEW
+    return SAME if read_bytes(path, str(path)) == text.encode("utf-8") else OTHER
+
+
+def _left_over(bundle: Bundle, there: Path, no_plugins: bool) -> Path | None:
+    """A file of the pack that is here already, which its bundle does not have: it would be part of the new one."""
+    own = Workspace((there,), not no_plugins).own_files(bundle.name, Path.cwd())
+    names = {each.name for each in bundle.files}
+    return next((path for label, path in own.items() if label.partition("/")[2] not in names), None)
+
+
+def _write(bundle: Bundle, there: Path, fates: Mapping[str, str], replace: bool) -> None:
+    others = [name for name, fate in fates.items() if fate == OTHER]
+    if others and not replace:
+        raise click.UsageError(f"--write: {there / others[0]} is another; with --replace it is written over")
+    for each in bundle.files:
+        path = there / each.name
+        try:
+            if fates[each.name] == NEW:
+                create(path, each.text)
+            elif fates[each.name] == OTHER:
+                with rewriting(path):
+                    rewrite(path, read(path, MOST_BYTES), each.text.encode("utf-8"))
+        except (NotWritten, OSError) as refused:
+            raise FileNotWritten(f"{refused}. What stands before it in the list is written") from refused
+
+
+def _text(path: Path, label: str) -> str:
+    """A file's text; what is no text ends the command with a fault."""
+    source = read_bytes(path, label)
+    text = source if isinstance(source, Fault) else decode(source, label, "pack")
+    if isinstance(text, Fault):
+        put_faults([text])
+        raise click.exceptions.Exit(Status.FAULT)
+    return text
