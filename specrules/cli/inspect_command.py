@@ -45,7 +45,9 @@ from specrules.vocabulary import DECISION_RULES, IMPORTANCES
 )
 @click.option("--decision", type=click.Choice(DECISION_RULES), default=None, help="Decide so, whatever the sheet says.")
 @click.option("--full", is_flag=True, help="A line a check, with all limits, whys and sources.")
-@click.option("--form", metavar="FORM", default="console", help="console, json, csv, readings_csv, or a plugin's.")
+@click.option(
+    "--form", metavar="FORM", default="console", help="console, json, csv, readings_csv, junit, sarif, or a plugin's."
+)
 @click.option("--watch", is_flag=True, help="Judge again whenever a sheet or pack is saved, until stopped.")
 @OUT
 @REPLACE

@@ -13,11 +13,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from typing import TypeAlias
 
+from specrules.output.checked_items import where
 from specrules.output.table_columns import FINDING_COLUMNS, READING_COLUMNS
-from specrules.output.words import place
 from specrules.record import FindingRecord, InputRecord, Record
 from specrules.record.finding_record import EarlierRecord
-from specrules.record.record_part import StationRecord
 
 Cell: TypeAlias = str | int | float | bool | None
 
@@ -45,7 +44,7 @@ def _finding(of: FindingRecord) -> dict[str, Cell]:
         "title": of.title,
         "group": of.group,
         "pack": of.pack,
-        "station": _where(of.station),
+        "station": where(of.station),
         "verdict": str(of.verdict),
         "would_be": None if of.would_be is None else str(of.would_be),
         "side": of.side,
@@ -73,26 +72,22 @@ def _finding(of: FindingRecord) -> dict[str, Cell]:
 
 
 def _reading(of: InputRecord, sheet: str) -> Iterator[dict[str, Cell]]:
-    where: dict[str, Cell] = {
+    at: dict[str, Cell] = {
         "name": of.name,
-        "station": _where(of.station),
-        "position": _where(of.position),
+        "station": where(of.station),
+        "position": where(of.position),
         "unit": of.unit,
         "file": of.file or sheet,
     }
     for before in of.earlier:
-        yield {**where, **_read(before), "replaced": True}
+        yield {**at, **_read(before), "replaced": True}
     rest: dict[str, Cell] = {"U": of.U, "gauge": of.gauge, "confirmed": of.confirmed, "column": of.column}
-    yield {**where, **_read(of), **rest, "replaced": False}
+    yield {**at, **_read(of), **rest, "replaced": False}
 
 
 def _read(of: InputRecord | EarlierRecord) -> dict[str, Cell]:
     said: dict[str, Cell] = {"value": of.value, "low": of.low, "high": of.high}
     return {**said, "written": of.text, "state": of.state, "taken": of.taken, "line": of.line}
-
-
-def _where(station: StationRecord) -> str:
-    return place({axis: str(label) for axis, label in station.items()})
 
 
 def _not_judged(columns: Sequence[str], record: Record, verdict: str = "") -> dict[str, Cell]:

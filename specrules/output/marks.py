@@ -10,5 +10,10 @@ RECORDS = '{"specrules":"inspection-record/'
 FINDINGS = "\ufeffspecrules,sheet,job,rule,"
 READINGS = "\ufeffspecrules,sheet,job,name,"
 """The headings of tables: first the version of what wrote the row."""
+SUITES = '<?xml version="1.0" encoding="UTF-8"?>\n<testsuites name="specrules'
+RUNS = (
+    '{\n "$schema": "https://json.schemastore.org/sarif-2.1.0.json",\n "version": "2.1.0",\n'
+    ' "properties": {"made by": "specrules'
+)
 
-MARKS = (REPORT, STUDY, ENTRY, RECORD, BUNDLE, RECORDS, FINDINGS, READINGS)
+MARKS = (REPORT, STUDY, ENTRY, RECORD, BUNDLE, RECORDS, FINDINGS, READINGS, SUITES, RUNS)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from specrules.output.marks import FINDINGS, READINGS, RECORD, REPORT
+from specrules.output.marks import FINDINGS, READINGS, RECORD, REPORT, RUNS, SUITES
 from specrules.output.table_columns import FINDINGS_HEADING, READINGS_HEADING
 from specrules.plugins import Around, Form, hookimpl
 
@@ -47,12 +47,36 @@ def _readings(record: Record, _several: bool) -> str:
     return readings_table(record)
 
 
+def _suite(record: Record, _several: bool) -> str:
+    from specrules.output.junit_suites import suite
+
+    return suite(record)
+
+
+def _run(record: Record, _several: bool) -> str:
+    from specrules.output.sarif_runs import run
+
+    return run(record)
+
+
+def _whole_run(record: Record, _several: bool) -> str:
+    from specrules.output.sarif_runs import run
+
+    return run(record, every=True)
+
+
+_SUITES = Around(f'{SUITES} inspection/1">\n', after="</testsuites>\n")
+_RUNS = Around(f'{RUNS} inspection/1"}},\n "runs": [\n', ",\n", "\n ]\n}\n")
+
+
 @hookimpl
 def forms() -> tuple[Form, ...]:
-    """A screen for people, a record for machines, tables for spreadsheets."""
+    """A screen for people, a record for machines, tables for spreadsheets, and what continuous integration reads."""
     return (
         Form("console", _screen, REPORT, of="report", full=_full),
         Form("json", _record, RECORD, of="record"),
         Form("csv", _findings, FINDINGS, of="record", around=Around(FINDINGS_HEADING)),
         Form("readings_csv", _readings, READINGS, of="record", around=Around(READINGS_HEADING)),
+        Form("junit", _suite, SUITES, of="record", around=_SUITES),
+        Form("sarif", _run, RUNS, of="record", full=_whole_run, around=_RUNS),
     )

@@ -6,7 +6,16 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
 from specrules.inspection import Beside, Finding, Limits, StepOutcome, WholeFinding
-from specrules.inspection.digits import amount, amount_beside, moved, number, places_of, printed_limits, said_beyond
+from specrules.inspection.digits import (
+    amount,
+    amount_beside,
+    moved,
+    number,
+    places_of,
+    printed_limits,
+    said_beyond,
+    with_unit,
+)
 from specrules.inspection.finding_parts import FigureOfGauge, RestsOn
 from specrules.output.reasons import overtaken, said
 from specrules.output.verdicts import TELLING
@@ -43,6 +52,18 @@ def verdict_text(finding: Finding) -> str:
         side = told.said.format(side=finding.side, SIDE=finding.side.upper())
         return f"{side}{said_beyond(finding)}{', conceded' if finding.conceded else ''}"
     return told.said or str(finding.verdict)
+
+
+def in_words(finding: Finding) -> str:
+    """What is found at one place, for whoever sees no screen: value, verdict and limits, then what it lacks."""
+    value, rests_on = with_unit(finding), finding.rests_on
+    limits = limits_text(finding.limits, finding.unit, places_of(finding), ", ")
+    would_be = f", would be {finding.would_be}" if finding.would_be is not None else ""
+    told = [f"{value}{': ' if value else ''}{verdict_text(finding)}{would_be}; {limits}."]
+    told += [f"Lacking: {listed(map(said, rests_on.missing))}."] if rests_on.missing else []
+    told += [*map(suspect_text, rests_on.suspect), *unproven_by(rests_on)]
+    told += [f"Read before the {name(stale.names[1])}: {overtaken(stale)}." for stale in rests_on.stale]
+    return " ".join(told)
 
 
 def details(finding: WholeFinding) -> Iterator[str]:

@@ -27,6 +27,7 @@ class Telling(NamedTuple):
     style: str
     gravity: int  # the gravest has the lowest: the order of rows in a rule, and of what is open
     shown: Shown
+    kind: str  # of a result in SARIF 2.1.0 (clause 3.27.9): how far it is decided
     said: str = ""  # in a row; {side} is the pack's word for the side, {SIDE} that in capitals; "": the verdict's value
     why: str = ""  # a sentence under the row
     gauge: bool = False  # nearer to a limit than can be told, so that what would settle it is told under the row
@@ -35,19 +36,19 @@ class Telling(NamedTuple):
 
 
 TELLING: Mapping[Verdict, Telling] = {
-    Verdict.IN_SPEC: Telling("good", 8, Shown.SUMMED),
-    Verdict.WORN: Telling("good", 7, Shown.SHORT),
+    Verdict.IN_SPEC: Telling("good", 8, Shown.SUMMED, "pass"),
+    Verdict.WORN: Telling("good", 7, Shown.SHORT, "pass"),
     Verdict.JUST_IN: Telling(
-        "doubt", 6, Shown.SHORT, why="Nearer to the limit than these readings can tell.", gauge=True
+        "doubt", 6, Shown.SHORT, "review", why="Nearer to the limit than these readings can tell.", gauge=True
     ),
-    Verdict.JUST_OUT: Telling("bad", 2, Shown.WHOLE, "just out, {side}", gauge=True),
-    Verdict.OUT: Telling("bad", 1, Shown.WHOLE, "{SIDE}"),
+    Verdict.JUST_OUT: Telling("bad", 2, Shown.WHOLE, "fail", "just out, {side}", gauge=True),
+    Verdict.OUT: Telling("bad", 1, Shown.WHOLE, "fail", "{SIDE}"),
     Verdict.NOT_PROVEN: Telling(
-        "doubt", 5, Shown.WHOLE, "NOT PROVEN", open="to prove", then="settle the {what}, which is not proven"
+        "doubt", 5, Shown.WHOLE, "review", "NOT PROVEN", open="to prove", then="settle the {what}, which is not proven"
     ),
-    Verdict.NOT_MEASURED: Telling("quiet", 3, Shown.WAITING, open="to measure"),
-    Verdict.NO_FIGURE: Telling("quiet", 4, Shown.LACKING, open="without a figure"),
-    Verdict.NOT_APPLICABLE: Telling("quiet", 9, Shown.COUNTED),
+    Verdict.NOT_MEASURED: Telling("quiet", 3, Shown.WAITING, "open", open="to measure"),
+    Verdict.NO_FIGURE: Telling("quiet", 4, Shown.LACKING, "open", open="without a figure"),
+    Verdict.NOT_APPLICABLE: Telling("quiet", 9, Shown.COUNTED, "notApplicable"),
 }
 """Every verdict. What one is, and in which order they are counted, stands in the vocabulary."""
 

@@ -174,6 +174,9 @@ class FindingRecord(RecordPart):
     verdict: Verdict = Field(description="the verdict")
     would_be: Verdict | None = Field(description="the verdict of the numbers alone, where that is another")
     side: SomeText = Field(description="the pack's word for the side beyond, such as tight")
+    said: SomeText = Field(
+        default=None, description="value, verdict, limits and what is lacking, for a reader; null in older records"
+    )
     statement: Annotated[str, one_of(*STATEMENTS)] | None = Field(
         description="the statement of conformity that goes with the verdict of the numbers"
     )

@@ -13,7 +13,19 @@ import click
 import pytest
 
 from specrules.cli.entry_point import run as run_command
-from specrules.output.marks import BUNDLE, ENTRY, FINDINGS, MARKS, READINGS, RECORD, RECORDS, REPORT, STUDY
+from specrules.output.marks import (
+    BUNDLE,
+    ENTRY,
+    FINDINGS,
+    MARKS,
+    READINGS,
+    RECORD,
+    RECORDS,
+    REPORT,
+    RUNS,
+    STUDY,
+    SUITES,
+)
 from specrules.plugins import Form
 from specrules.plugins.installed_plugins import Found
 from tests.cli.shell import call, process
@@ -30,11 +42,13 @@ FORMS = {
     "csv": (*INSPECT, "--form", "csv"),
     "readings_csv": (*INSPECT, "--form", "readings_csv"),
     "bundle": ("pack", "bundle", "base"),
+    "junit": (*INSPECT, "--form", "junit"),
+    "sarif": (*INSPECT, "--form", "sarif"),
     "study": ("gauge", "study", "mic.study.yaml"),
     "entry": ("gauge", "study", "mic.study.yaml", "--entry"),
 }
 """Everything that writes a report."""
-BEGIN = dict(zip(FORMS, (REPORT, RECORD, RECORDS, FINDINGS, READINGS, BUNDLE, STUDY, ENTRY), strict=True))
+BEGIN = dict(zip(FORMS, (REPORT, RECORD, RECORDS, FINDINGS, READINGS, BUNDLE, SUITES, RUNS, STUDY, ENTRY), strict=True))
 
 every_form = pytest.mark.parametrize("form", FORMS)
 
