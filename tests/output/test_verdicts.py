@@ -47,11 +47,7 @@ def test_verdicts_are_counted_in_their_order_and_only_those_that_occur() -> None
 def test_no_other_printer_names_a_verdict(path: Path) -> None:
     """So that a new verdict touches the table alone. The record and its schema list all of them, whichever they are."""
     words = {str(verdict) for verdict in Verdict}
-    of_sign_offs = path.stem in (
-        "screen_parts",
-        "record_schema",
-        "sarif_runs",
-    )  # one of their states has the word of a verdict
+    of_sign_offs = path.stem in ("screen_parts", "record_schema", "sarif_runs")  # a state of theirs has such a word
     allowed = {"not applicable"} if of_sign_offs else set()
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
