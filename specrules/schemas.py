@@ -10,7 +10,7 @@ from pathlib import Path
 from specrules.importing.map_json_schema import import_map_schema
 from specrules.pack.pack_json_schema import pack_schema
 from specrules.pack.stack_schema import pack_schema_on
-from specrules.record.record_json_schema import record_schema
+from specrules.record.record_json_schema import comparison_schema, record_schema
 from specrules.sheet.register_json_schema import register_schema
 from specrules.sheet.sheet_json_schema import sheet_schema as build_sheet_schema
 from specrules.sheet.specification_schema import schema_for
@@ -42,6 +42,7 @@ def schemas() -> Mapping[str, Schema]:
         "gauge-study.schema.json": study_schema(),
         "import-map.schema.json": import_map_schema(),
         "inspection-record.schema.json": record_schema(),
+        "record-comparison.schema.json": comparison_schema(),
     }
 
 

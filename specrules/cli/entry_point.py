@@ -22,6 +22,7 @@ COMMANDS = {
     "sheet": "specrules.cli.sheet_commands:sheet",
     "pack": "specrules.cli.pack_commands:pack",
     "gauge": "specrules.cli.gauge_commands:gauge",
+    "record": "specrules.cli.record_commands:record",
 }
 """Command -> where it lives. Each is imported when it is asked for: a command pays only for what it uses."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from specrules import VERSION
 from specrules.cli.status import Status, status_of
@@ -14,6 +14,9 @@ from specrules.inspection import Examination, Options
 from specrules.output.closing_lines import in_a_line
 from specrules.quantity import nearest
 from specrules.vocabulary import Code
+
+if TYPE_CHECKING:
+    from specrules.record import Record
 
 
 class InspectionRequest(NamedTuple):
@@ -32,6 +35,7 @@ class SheetBytes(NamedTuple):
 
     path: Path
     source: bytes | Fault
+    called: str = ""  # what it is called in what comes of it; "": its path
 
 
 class Inspected(NamedTuple):
@@ -67,18 +71,29 @@ class Inspector:
 
     def __call__(self, sheet: SheetBytes) -> Inspected:
         """What comes of a sheet."""
-        name, options = str(sheet.path), self.asked.options
+        name = sheet.called or str(sheet.path)
+        return self._made(name, *self._examined(sheet, name))
+
+    def recorded(self, sheet: SheetBytes) -> tuple[Record, Faults]:
+        """Its record, and what kept it from being judged."""
+        name = sheet.called or str(sheet.path)
+        examined, faults, set_aside = self._examined(sheet, name)
+        return self._record(name, examined, (*faults, *set_aside)), faults
+
+    def _examined(self, sheet: SheetBytes, name: str) -> tuple[Examination | None, Faults, Faults]:
+        """A sheet examined; what kept it from that; what is wrong with plugins beside it."""
+        options = self.asked.options
         loaded = self.workspace.settle(sheet.source, sheet.path, name, options.add)
         if loaded.sheet is None or loaded.spec is None:
-            return self._made(name, None, loaded.faults, loaded.set_aside)
+            return None, loaded.faults, loaded.set_aside
         points = loaded.spec.hold_points
         if options.until and options.until not in points:
             said, offered = f"{shown(options.until)} is no hold point of these packs", nearest(options.until, points)
             fault = Fault(Place(name, 0, 0), "--until", Code.UNKNOWN_NAME, said, offered or ", ".join(points))
-            return self._made(name, None, (fault,), loaded.set_aside)
+            return None, (fault,), loaded.set_aside
         examined = Examination(loaded.sheet, loaded.spec, options, loaded.same_names)
         failed = self.workspace.plugged.failures.taken()
-        return self._made(name, examined, (), (*loaded.set_aside, *failed))
+        return examined, (), (*loaded.set_aside, *failed)
 
     def failed(self, path: Path, why: str) -> Inspected:
         """What comes of a sheet on which the program itself failed."""
@@ -95,11 +110,15 @@ class Inspector:
         make = (form.full if self.asked.full else None) or form.make
         if form.of == "report":
             return made if examined is None else _with(made, make(examined.report, examined.whole))
-        from specrules.output.report_record import record_for
         from specrules.record import record_data
 
-        record = record_for(name, examined, (*faults, *set_aside), VERSION, self.workspace.plugged.plugins)
+        record = self._record(name, examined, (*faults, *set_aside))
         return _with(made, make(record, self.asked.several) if form.of == "record" else record_data(record))
+
+    def _record(self, name: str, examined: Examination | None, faults: Faults) -> Record:
+        from specrules.output.report_record import record_for
+
+        return record_for(name, examined, faults, VERSION, self.workspace.plugged.plugins)
 
 
 def _with(inspected: Inspected, made: object) -> Inspected:

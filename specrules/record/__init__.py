@@ -3,7 +3,7 @@
 from specrules.record.finding_record import FindingRecord, InputRecord, RestsOnRecord
 from specrules.record.inspection_record import HEADER, NOT_INSPECTED, FaultRecord, Record, SignOffRecord
 from specrules.record.record_part import ReasonRecord, SourceRecord, SuspectRecord
-from specrules.record.record_reading import read_record
+from specrules.record.record_reading import read_record, records_in
 from specrules.record.record_writing import record_data, record_line, record_text
 
 __all__ = [
@@ -22,4 +22,5 @@ __all__ = [
     "record_data",
     "record_line",
     "record_text",
+    "records_in",
 ]

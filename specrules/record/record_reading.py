@@ -33,6 +33,20 @@ def read_record(source: bytes | str) -> Record:
         raise ValueError(f"its mappings and lists lie deeper in each other than any record's; {ANEW}") from None
 
 
+def records_in(source: bytes) -> tuple[Record, ...]:
+    """The records of a file, which has one, or one a line. Raises ValueError as `read_record` does, with the line."""
+    lines = [(number, text) for number, text in enumerate(source.splitlines(), 1) if text.strip()]
+    if len(lines) < 2 or not all(text.startswith(b'{"specrules":') for _, text in lines):
+        return (read_record(source),)
+    made = []
+    for number, text in lines:
+        try:
+            made.append(read_record(text))
+        except ValueError as wrong:
+            raise ValueError("\n".join(f"line {number}: {each}" for each in str(wrong).splitlines())) from None
+    return tuple(made)
+
+
 def _record(tree: Any) -> Record:
     header = tree.get("specrules") if isinstance(tree, dict) else None
     if header in (VERSION_1, VERSION_2):

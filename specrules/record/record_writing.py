@@ -2,19 +2,31 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from pydantic import BaseModel
 from pydantic_core import to_json
 
 from specrules.record.inspection_record import Record
 
+if TYPE_CHECKING:
+    from specrules.record.record_comparison import RecordComparison
+
 
 def record_text(record: Record) -> str:
     """One finding a line, so that two records can be held side by side. Ends with a line break."""
+    return _lines(record)
+
+
+def _lines(record: BaseModel) -> str:
     fields = [(name, field) for name, field in type(record).model_fields.items() if name in record.model_fields_set]
     body = ",\n".join(f" {_json(field.alias)}: {_body(getattr(record, name))}" for name, field in fields)
     return f"{{\n{body}\n}}\n"
+
+
+def comparison_text(comparison: RecordComparison) -> str:
+    """A comparison, a finding or a reading a line. Ends with a line break."""
+    return _lines(comparison)
 
 
 def record_line(record: Record) -> str:

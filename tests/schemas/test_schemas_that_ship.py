@@ -57,8 +57,9 @@ def parts(schema: Any, path: str = "#") -> Iterator[tuple[str, dict[str, Any]]]:
     for key in ("items", "additionalProperties"):
         if isinstance(schema.get(key), dict):
             yield from parts(schema[key], f"{path}/{key}")
-    for number, part in enumerate(schema.get("anyOf", ())):
-        yield from parts(part, f"{path}/anyOf/{number}")
+    for key in ("anyOf", "prefixItems"):
+        for number, part in enumerate(schema.get(key, ())):
+            yield from parts(part, f"{path}/{key}/{number}")
 
 
 @pytest.mark.parametrize("schema", every()[:-1])
