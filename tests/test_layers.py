@@ -30,7 +30,7 @@ LAYERS = (
     ("schemas",),
     ("effects",),
     ("api",),
-    ("cli",),
+    ("cli", "pytest_plugin"),
 )
 """The layers, lowest first: packages, and modules that are one by themselves. A package imports from the layers below
 it and from itself."""

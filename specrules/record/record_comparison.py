@@ -1,4 +1,4 @@
-"""Two records held against each other, as found and as built, or an engine and its own past: `record-comparison/1`.
+"""Two records held against each other, before and after the work or years apart: `record-comparison/1`.
 
 Readings meet by measurand, station and position; findings by rule and station. What is in another unit is converted
 exactly. U of a change is that of both values together, as if they had nothing in common: what the same gauge errs alike
