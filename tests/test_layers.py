@@ -68,6 +68,7 @@ ALLOWED = {
     "block": "YAML's block scalars and blocks of lines",
     "head": "the head of a list, a screen or a pack",
     "main": "the entry point of a program",
+    "stroke": "what an SVG line is drawn with",
 }
 """Trade words that are plain words of programming too, and what they mean there."""
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from specrules.cli.form_commands import blank, limits
 from specrules.cli.import_command import import_table
 from specrules.cli.status import Status
 from specrules.cli.take_command import take
@@ -21,17 +22,21 @@ from specrules.sheet.new_sheet import NewSheet, next_to_ask, start, wrong_answer
 
 @click.group()
 def sheet() -> None:
-    """Start a build sheet, and enter its readings.
+    """Start a build sheet, enter its readings, and print forms of it.
 
     \b
     specrules sheet new my.sheet.yaml
     specrules sheet take my.sheet.yaml
     specrules sheet import my.sheet.yaml mains.csv --map mains.map.yaml
+    specrules sheet blank my.sheet.yaml --out form.html
+    specrules sheet limits my.sheet.yaml --out limits.html
     """
 
 
 sheet.add_command(take)
 sheet.add_command(import_table)
+sheet.add_command(blank)
+sheet.add_command(limits)
 
 
 @sheet.command()

@@ -11,10 +11,10 @@ from typing import NamedTuple, TypeAlias
 
 import click
 
+from specrules.cli.asked_names import unless_known
 from specrules.cli.sheet_on_disk import SheetOnDisk, Taken
-from specrules.cli.status import Status
-from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_faults, put_lines, quoted
-from specrules.document import Fault, Place, shown
+from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_lines, quoted
+from specrules.document import shown
 from specrules.document.replacing import written
 from specrules.effects.cache import user_cache
 from specrules.effects.workspace import Workspace
@@ -33,11 +33,10 @@ from specrules.output.taking_lines import (
 )
 from specrules.pack import SignOff, Specification
 from specrules.pack.needing import covered_by_job
-from specrules.quantity import Refusal, nearest
-from specrules.sheet.cells import Cell, Spot
+from specrules.quantity import Refusal
+from specrules.sheet.cells import Cell, Spot, WorkStep, facts_to_place, in_order_of_work
 from specrules.sheet.entering import Said, with_figure, with_repeat, with_said, with_superseded
 from specrules.sheet.typed_figures import SIZE, figure
-from specrules.vocabulary import Code
 
 BOUNCE = 0.2
 """Seconds in which no hand types an answer twice: a gauge on a cable does."""
@@ -48,7 +47,6 @@ WORD = 12
 OF_THE_LAST = {"r": "repeats", "c": "confirmed", "w": "because"}
 """What is said of the last reading, and where in the sheet that stands."""
 SIGNING = "y or n, and the initials of whose word it is, as y AB; Enter for later"
-Step: TypeAlias = Cell | SignOff
 Entering: TypeAlias = Callable[[str, Cell, str], str | None]
 """An edit: a sheet with a figure entered at a cell; None where that cannot be."""
 
@@ -85,67 +83,36 @@ def take(
     """
     workspace = Workspace(plugins=not no_plugins, cache=user_cache())
     file = SheetOnDisk(sheet, workspace, add)
-    _check(file, only, until)
     now = file.now
+    unless_known(now.spec, file.name, only, until)
     job = covered_by_job(now.spec, now.sheet.scope, until or now.sheet.until)
     steps = _steps(now, job, only, again)
     wanted = [each for each in steps if isinstance(each, Cell)]
     stands = sum(each.given for each in wanted)
-    put_lines(list(beginning(len(wanted), stands, _unknown(now, only or [*job.measurands]), str(sheet))), None, colour)
+    measured = [now.spec.measurands[name] for name in only or job.measurands]
+    unknown = facts_to_place(now.spec, now.sheet, measured)
+    put_lines(list(beginning(len(wanted), stands, unknown, str(sheet))), None, colour)
     taking = Taking(file, steps, colour)
     taken = taking.run()
     left = sum(not taking.done(each) for each in wanted)
     put_lines(list(ended(taken, left, quoted(sheet))), None, colour)
 
 
-def _check(file: SheetOnDisk, only: Sequence[str], until: str) -> None:
-    """End with a fault for each name of the command line that the packs of this sheet do not know."""
-    spec, place = file.now.spec, Place(file.name, 0, 0)
-    asked = [("--only", name, "measurand", [*spec.measurands]) for name in only]
-    asked += [("--until", until, "hold point", [*spec.hold_points])] if until else []
-    faults = []
-    for option, word, what, known in asked:
-        if word not in known:
-            said = f"{shown(word)} is no {what} of these packs"
-            faults.append(Fault(place, option, Code.UNKNOWN_NAME, said, nearest(word, known) or ""))
-    if faults:
-        put_faults(faults)
-        raise click.exceptions.Exit(Status.FAULT)
-
-
-def _steps(now: Taken, job: Specification, only: Sequence[str], again: bool) -> list[Step]:
-    """What is to be read, in the order of the work: in each group all that one gauge reads, then the next, then what is
-    to be signed. What holds a figure, or is answered, is left out, but for a figure that is to be read again."""
+def _steps(now: Taken, job: Specification, only: Sequence[str], again: bool) -> list[WorkStep]:
+    """What is to be read and signed, in the order of the work. What holds a figure, or is answered, is left out, but
+    for a figure that is to be read again."""
     named, stale = only or job.measurands, now.stale
 
     def is_wanted(cell: Cell) -> bool:
         return not cell.given or again or cell.spot in stale or doubted(now.report, cell)
 
     wanted = [each for each in now.cells if each.measurand.name in named and is_wanted(each)]
-    groups = {group: number for number, group in enumerate(now.spec.groups)}
-    gauges: dict[tuple[str, ...], int] = {}
-    for each in wanted:
-        gauges.setdefault(each.measurand.gauge_classes[:1], len(gauges))
-    last = len(groups)
-    wanted.sort(key=lambda each: gauges[each.measurand.gauge_classes[:1]])
     missing = {state.name for state in now.report.sign_offs if state.state == "missing"}
     signed = [] if only else [each for each in job.sign_offs.values() if each.name in missing]
-    return sorted([*wanted, *signed], key=lambda step: groups.get(_group(step), last))
+    return in_order_of_work(wanted, signed, now.spec.groups)
 
 
-def _unknown(now: Taken, measurands: Sequence[str]) -> list[str]:
-    """The facts that nobody states and without which there are no places for what is to be measured."""
-    spec, labels = now.spec, now.sheet.labels
-    axes = [axis for name in measurands for axis in spec.measurands[name].axes if not labels[axis]]
-    facts = (spec.axes[axis].shaped_by or spec.axes[spec.axes[axis].of].shaped_by for axis in axes)
-    return [*dict.fromkeys(facts)]
-
-
-def _group(step: Step) -> str:
-    return step.group if isinstance(step, SignOff) else step.measurand.group
-
-
-def _measured(step: Step) -> str:
+def _measured(step: WorkStep) -> str:
     return "" if isinstance(step, SignOff) else step.measurand.name
 
 
@@ -156,7 +123,7 @@ def _initials(text: str) -> bool:
 class Taking:
     """The questions and answers of one session."""
 
-    def __init__(self, file: SheetOnDisk, steps: Sequence[Step], colour: str) -> None:
+    def __init__(self, file: SheetOnDisk, steps: Sequence[WorkStep], colour: str) -> None:
         self.file, self.steps, self.colour = file, steps, colour
         self.sizes: dict[str, str] = {}
         self.last: Cell | None = None
@@ -192,7 +159,7 @@ class Taking:
         now = self.file.now.cell(cell)
         return now.given and (not cell.given or now.stands != cell.stands)
 
-    def _read_elsewhere(self, step: Step) -> bool:
+    def _read_elsewhere(self, step: WorkStep) -> bool:
         """Whether somebody else has read it since this session began."""
         return isinstance(step, Cell) and self.done(step) and step.spot not in self.mine
 

@@ -44,7 +44,7 @@ class Axis:
     groups are not stated: "one" group of all, "each" a group of its own, or "" (they must be stated).
     `labels`: the fact that says which of the names there are, "" where there are all.
     `kinds`: for each of the names the fact that says how many there are of that kind (`formula.axis_kinds`).
-    `lies`: how it lies on the part (along, around, across, in a row), "" where nobody says.
+    `lies`: how it lies on the part (along, down, around, across, in a row), "" where nobody says.
     """
 
     name: str

@@ -77,7 +77,7 @@ class Judge:
             trace.take(known.trace)
         else:
             value = self._value(rule, station, trace)
-        resolved, limits, reused, limit_trace = self._held(rule, station)
+        resolved, limits, reused, limit_trace = self.held(rule, station)
         environment.trace = self._aside
         trace.facts.update(limit_trace.facts)
         trace.questions.update(limit_trace.questions)
@@ -169,7 +169,7 @@ class Judge:
             trace.troubles[trouble.within(Why.WITHOUT_VALUE)] = None
             return None
 
-    def _held(self, rule: Rule, station: Station) -> Held:
+    def held(self, rule: Rule, station: Station) -> Held:
         """The limits of a rule there; worked out once where they are the same at every station."""
         key = (rule.name, rule.reasons)  # a rule's version is known by the amendments in it
         if key not in self._anywhere:

@@ -15,5 +15,8 @@ RUNS = (
     '{\n "$schema": "https://json.schemastore.org/sarif-2.1.0.json",\n "version": "2.1.0",\n'
     ' "properties": {"made by": "specrules'
 )
+_PAGE = "<!doctype html>\n<!-- specrules: "
+BLANK = f"{_PAGE}blank-form/1 -->\n"
+CARD = f"{_PAGE}limits-card/1 -->\n"
 
-MARKS = (REPORT, STUDY, ENTRY, RECORD, BUNDLE, RECORDS, FINDINGS, READINGS, SUITES, RUNS)
+MARKS = (REPORT, STUDY, ENTRY, RECORD, BUNDLE, RECORDS, FINDINGS, READINGS, SUITES, RUNS, BLANK, CARD)

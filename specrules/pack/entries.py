@@ -76,7 +76,7 @@ class AxisEntry(FileModel):
         default_factory=dict, description="kinds of its labels, each with the fact that says how many of it there are"
     )
     letters: YesNo = Field(NOTHING, description="yes: what is counted is lettered, a, b, c ...")
-    lies: Annotated[Text, one_of("along", "around", "across", "in a row")] = Field(
+    lies: Annotated[Text, one_of("along", "down", "around", "across", "in a row")] = Field(
         NOTHING, description="how it lies on the part, for drawings"
     )
     applies_when: Prose = Field(NOTHING, description=EXISTS)

@@ -72,6 +72,17 @@ def covered_by_job(spec: Specification, scope: Sequence[str], until: str) -> Spe
     )
 
 
+def read_for_value(spec: Specification, rule: str) -> tuple[str, ...]:
+    """The measurands that the value of a rule is read from, by the way that is trusted most."""
+    waiting, seen = [spec.rules[rule].governing[-1].formula], dict[str, None]()
+    while waiting:
+        for name in waiting.pop().names:
+            if name in spec.figures and name not in seen:
+                waiting += [way.formula for way in spec.figures[name].ways[:1]]
+            seen[name] = None
+    return tuple(name for name in seen if name in spec.measurands)
+
+
 def _figures(spec: Specification, names: Iterable[str]) -> Iterator[str]:
     """The figures among these names, and those behind them."""
     waiting, seen = [*names], set[str]()

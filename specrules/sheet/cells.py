@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import product
 from typing import NamedTuple, TypeAlias
 
 from specrules.document import Fields, Items, Node, Text
 from specrules.formula import Axis
-from specrules.pack import Measurand, Specification
+from specrules.pack import Measurand, SignOff, Specification
 from specrules.quantity import Refusal, Unit, find_unit
 from specrules.sheet.bare_figures import bare_unit
 from specrules.sheet.grid import Grid, Statement
@@ -54,6 +54,26 @@ class Cell(NamedTuple):
         return dict(zip(axes, (*self.station, *(self.position or ())), strict=False))
 
 
+WorkStep: TypeAlias = Cell | SignOff
+"""What is done next: a place to read, or a question to sign."""
+
+
+def in_order_of_work(cells: Iterable[Cell], sign_offs: Iterable[SignOff], groups: Sequence[str]) -> list[WorkStep]:
+    """The order of the work: under each heading all that one gauge reads, then the next, then what is to be signed."""
+    wanted = list(cells)
+    gauges: dict[tuple[str, ...], int] = {}
+    for each in wanted:
+        gauges.setdefault(each.measurand.gauge_classes[:1], len(gauges))
+    wanted.sort(key=lambda each: gauges[each.measurand.gauge_classes[:1]])
+    headings = {group: number for number, group in enumerate(groups)}
+    return sorted([*wanted, *sign_offs], key=lambda step: headings.get(group_of(step), len(headings)))
+
+
+def group_of(step: WorkStep) -> str:
+    """The heading that a step stands under."""
+    return step.group if isinstance(step, SignOff) else step.measurand.group
+
+
 def cells_of_sheet(raw: RawSheet, sheet: Sheet, spec: Specification) -> Iterator[Cell]:
     """The cells of a settled sheet, measurand by measurand in the order of the specification."""
     given = {(reading.name, reading.station, reading.position or ()) for reading in sheet.readings}
@@ -70,6 +90,13 @@ def cells_of_sheet(raw: RawSheet, sheet: Sheet, spec: Specification) -> Iterator
             for position in positions:
                 found = (measurand.name, station, position) in given
                 yield Cell(measurand, station, position or None, there.get((station, position)), unit, found)
+
+
+def facts_to_place(spec: Specification, sheet: Sheet, things: Iterable[Measurand | SignOff]) -> list[str]:
+    """The facts that nobody states and without which there are no places for what is to be measured, or signed."""
+    along = (axis for each in things for axis in (each.axes if isinstance(each, Measurand) else each.at))
+    unknown = (spec.axes[axis] for axis in along if not sheet.labels[axis])
+    return [*dict.fromkeys(axis.shaped_by or spec.axes[axis.of].shaped_by for axis in unknown)]
 
 
 def _kinds(axis: Axis, sheet: Sheet) -> Kinds:

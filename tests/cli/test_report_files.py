@@ -14,7 +14,9 @@ import pytest
 
 from specrules.cli.entry_point import run as run_command
 from specrules.output.marks import (
+    BLANK,
     BUNDLE,
+    CARD,
     ENTRY,
     FINDINGS,
     MARKS,
@@ -46,9 +48,12 @@ FORMS = {
     "sarif": (*INSPECT, "--form", "sarif"),
     "study": ("gauge", "study", "mic.study.yaml"),
     "entry": ("gauge", "study", "mic.study.yaml", "--entry"),
+    "blank": ("sheet", "blank", "held.sheet.yaml"),
+    "card": ("sheet", "limits", "held.sheet.yaml"),
 }
 """Everything that writes a report."""
-BEGIN = dict(zip(FORMS, (REPORT, RECORD, RECORDS, FINDINGS, READINGS, BUNDLE, SUITES, RUNS, STUDY, ENTRY), strict=True))
+_MARKED = (REPORT, RECORD, RECORDS, FINDINGS, READINGS, BUNDLE, SUITES, RUNS, STUDY, ENTRY, BLANK, CARD)
+BEGIN = dict(zip(FORMS, _MARKED, strict=True))
 
 every_form = pytest.mark.parametrize("form", FORMS)
 

@@ -1,0 +1,25 @@
+"""A page as PDF, by WeasyPrint, which only the extra `pdf` installs."""
+
+from __future__ import annotations
+
+
+class NoPdf(Exception):
+    """What makes a PDF is not there. The text is a sentence without its full stop."""
+
+
+INSTALL = "a PDF takes what is not installed: pip install 'specrules[pdf]', or print the HTML from a browser"
+
+
+def pdf_of(page: str) -> bytes:
+    """The page as PDF. It loads nothing, whatever stands in it. Raises NoPdf where WeasyPrint, or Pango that it sets
+    text with, is not there."""
+    try:
+        from weasyprint import HTML
+    except (ImportError, OSError) as error:
+        raise NoPdf(INSTALL) from error
+    made: bytes = HTML(string=page, url_fetcher=_nothing).write_pdf()
+    return made
+
+
+def _nothing(url: str, *_: object, **__: object) -> dict[str, object]:
+    raise ValueError(f"{url} is not loaded")

@@ -1,0 +1,195 @@
+"""`specrules sheet blank` and `specrules sheet limits`: what they write, refuse and say; print cuts nothing off."""
+
+from __future__ import annotations
+
+import html
+import json
+import re
+import shutil
+import subprocess
+import sys
+from importlib.util import find_spec
+from pathlib import Path
+
+import pytest
+
+from specrules.output.blank_form import LINE
+from tests.cli.browser import in_browser, measured
+from tests.cli.browser import run as browse
+from tests.cli.shell import call
+from tests.cli.small_jobs import CLEAR, FAULTY, lay_out
+from tests.lanes import first_alone
+from tests.output.page_reading import of_class, safe_page, said
+from tests.output.small_screen import build
+
+ENGINES = Path(__file__).parent.parent / "engines"
+CAROUSEL = Path(__file__).parent.parent.parent / "specrules" / "demo" / "carousel.sheet.yaml"
+EMPTY = build("readings:\n")
+
+
+@pytest.fixture(autouse=True)
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    return lay_out(tmp_path, new=EMPTY, clear=CLEAR, faulty=FAULTY)
+
+
+both = pytest.mark.parametrize("command", first_alone("blank", "limits"))
+
+
+@both
+def test_a_page_goes_to_the_standard_output_or_to_a_file(command: str) -> None:
+    ran = call("sheet", command, "new.sheet.yaml")
+    assert (ran.status, ran.err) == (0, "")
+    safe_page(ran.out)
+    assert call("sheet", command, "new.sheet.yaml", "--out", "page.html") == (0, "", "")
+    assert Path("page.html").read_text(encoding="utf-8") == ran.out
+
+
+def test_only_what_is_named_has_boxes_and_no_question_is_asked() -> None:
+    tree = safe_page(call("sheet", "blank", "new.sheet.yaml", "--only", "grip", "--only", "tilt").out)
+    assert [box.get("data-cell") for box in of_class(tree, "box")] == ["grip 1", "grip 2", "tilt"]
+    assert list(of_class(tree, "signing")) == []
+
+
+def test_a_form_goes_no_further_than_the_hold_point() -> None:
+    tree = safe_page(call("sheet", "blank", "new.sheet.yaml", "--until", "dry_fit").out)
+    assert {box.get("data-cell", "").split()[0] for box in of_class(tree, "box")} == {"hole", "shaft", "grip"}
+    assert "Does it turn by hand?" not in said(tree)
+
+
+def test_the_boxes_of_a_form_are_empty_where_nothing_is_read() -> None:
+    tree = safe_page(call("sheet", "blank", "clear.sheet.yaml").out)
+    assert all(said(box) for box in of_class(tree, "box"))
+    tree = safe_page(call("sheet", "blank", "new.sheet.yaml").out)
+    assert not any(said(box) for box in of_class(tree, "box"))
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    first_alone(
+        (("blank", "faulty.sheet.yaml"), "faulty.sheet.yaml, line"),
+        (("limits", "faulty.sheet.yaml"), "faulty.sheet.yaml, line"),
+        (("blank", "gone.sheet.yaml"), "gone.sheet.yaml: cannot be read"),
+        (("blank", "new.sheet.yaml", "--only", "gripp"), "--only: gripp is no measurand of these packs; write grip"),
+        (("blank", "new.sheet.yaml", "--until", "dry"), "--until: dry is no hold point of these packs"),
+        (("limits", "new.sheet.yaml", "--until", "dry_fot"), "write dry_fit"),
+        (("limits", "new.sheet.yaml", "--add", "strickt"), "strickt"),
+        (("blank", "new.sheet.yaml", "--out", "new.sheet.yaml"), "is the file that this run reads"),
+        (("limits", "new.sheet.yaml", "--out", "packs/base.pack.yaml", "--replace"), "is the file that this run reads"),
+    ),
+)
+def test_mistakes_end_with_a_fault_and_no_page(arguments: tuple[str, ...], told: str) -> None:
+    before = {path: path.read_bytes() for path in Path().rglob("*") if path.is_file()}
+    ran = call("sheet", *arguments)
+    assert (ran.status, ran.out) == (2, "")
+    assert told in ran.err.replace('"', "")
+    kept = {path: path.read_bytes() for path in Path().rglob("*") if path.is_file() and "cache" not in path.parts}
+    assert kept == {path: text for path, text in before.items() if "cache" not in path.parts}
+
+
+def test_without_what_makes_pdf_it_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "weasyprint", None)
+    ran = call("sheet", "blank", "new.sheet.yaml", "--out", "form.pdf")
+    assert (ran.status, ran.out) == (2, "")
+    assert "form.pdf: a PDF takes what is not installed: pip install 'specrules[pdf]'" in ran.err
+    assert not Path("form.pdf").exists()
+
+
+def _pdf_is_there() -> bool:
+    if find_spec("weasyprint") is None:
+        return False
+    try:
+        import weasyprint  # noqa: F401
+    except OSError:  # without Pango
+        return False
+    return True
+
+
+@pytest.mark.second_lane
+@both
+@pytest.mark.skipif(not find_spec("weasyprint"), reason="WeasyPrint is not installed")
+def test_a_name_that_ends_in_pdf_makes_a_pdf_that_is_replaced_only_when_asked(command: str) -> None:
+    if not _pdf_is_there():
+        pytest.skip("Pango is not installed")
+    assert call("sheet", command, "new.sheet.yaml", "--out", "page.PDF").status == 0
+    made = Path("page.PDF").read_bytes()
+    assert made.startswith(b"%PDF-")
+    assert b"%%EOF" in made[-16:]
+    again = call("sheet", command, "new.sheet.yaml", "--out", "page.PDF")
+    assert again.status == 2
+    assert "--replace" in again.err
+    assert call("sheet", command, "new.sheet.yaml", "--out", "page.PDF", "--replace").status == 0
+
+
+ENGINE_SHEETS = [CAROUSEL, *sorted(ENGINES.glob("*.sheet.yaml"))]
+every_engine = pytest.mark.parametrize("engine", ENGINE_SHEETS, ids=lambda path: path.name.split(".")[0])
+PAPER = {"A4": (210, 297), "Letter": (215.9, 279.4)}
+INSIDE = """[...document.querySelectorAll("td, th, p, li, svg, h1, h2, h3, h4")].filter(
+  each => each.getBoundingClientRect().right > document.body.getBoundingClientRect().right + 1
+    || (each.tagName !== "svg" && each.scrollWidth > each.clientWidth + 1)
+).map(each => each.textContent.slice(0, 60))"""
+BOXES = """[...document.querySelectorAll("td.box")].map(each => each.getBoundingClientRect()).map(
+  box => [box.width, box.height])"""
+DRAWN = """[...document.querySelectorAll("svg text, svg line, svg circle, svg rect")].filter(each => {
+  const box = each.getBoundingClientRect(), all = each.ownerSVGElement.getBoundingClientRect();
+  return box.left < all.left - 1 || box.right > all.right + 1 || box.top < all.top - 1 || box.bottom > all.bottom + 1
+}).map(each => each.outerHTML)"""
+
+
+def found(dom: str) -> list[list[float]]:
+    return list(json.loads(html.unescape(re.findall(r'data-found="([^"]*)"', dom)[0])))
+
+
+@pytest.mark.second_lane
+@in_browser
+@both
+@every_engine
+def test_on_a_screen_and_as_wide_as_paper_nothing_is_cut_off_and_boxes_are_large_enough(
+    engine: Path, command: str, folder: Path
+) -> None:
+    page = call("sheet", command, engine).out
+    for wide in (820, 1280):  # a tablet upright, a desk
+        assert found(measured(folder, page, INSIDE, wide)) == []
+    assert found(measured(folder, page, DRAWN, 820)) == []
+    millimetre = 96 / 25.4 - 0.01  # browsers lay out in 64ths of a pixel
+    for width, height in found(measured(folder, page, BOXES, 820)):
+        assert width >= 22 * millimetre
+        assert height >= LINE * millimetre
+
+
+@pytest.mark.second_lane
+@in_browser
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="what reads a PDF's words (poppler) is not installed")
+@pytest.mark.parametrize("paper", PAPER)
+@both
+@every_engine
+def test_printed_by_a_browser_every_word_is_inside_the_margins(
+    engine: Path, command: str, paper: str, folder: Path
+) -> None:
+    page = call("sheet", command, engine).out
+    Path("page.html").write_text(page.replace("size: auto", f"size: {paper.lower()}"), encoding="utf-8")
+    browse(folder, folder / "page.html", f"--print-to-pdf={folder / 'page.pdf'}")
+    words_inside(Path("page.pdf"), paper, page)
+
+
+def words_inside(pdf: Path, paper: str, page: str) -> None:
+    """Every word of the page stands on some sheet of paper, inside its margins."""
+    layout = subprocess.run(["pdftotext", "-bbox", pdf, "-"], capture_output=True, text=True, check=True).stdout
+    point = 72 / 25.4
+    wide, high = (side * point for side in PAPER[paper])
+    sizes = re.findall(r'<page width="([\d.]+)" height="([\d.]+)">', layout)
+    assert all(abs(float(w) - wide) < 1 and abs(float(h) - high) < 1 for w, h in sizes)
+    words = re.findall(
+        r'<word xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)">(.*?)</word>', layout
+    )
+    for left, top, right, bottom, word in words:
+        assert float(left) >= 11 * point, word
+        assert float(top) >= 9 * point, word
+        assert float(right) <= wide - 11 * point, word
+        assert float(bottom) <= high - 4 * point, word
+    printed = {html.unescape(word) for *_, word in words}
+    tree = safe_page(page)
+    figures = {figure for box in of_class(tree, "box") for figure in said(box).split()}
+    assert figures <= printed
+    assert {word for head in tree.iter("h4") for word in said(head).split()} <= printed
