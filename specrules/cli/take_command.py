@@ -28,6 +28,7 @@ from specrules.output.taking_lines import (
     entered,
     helping,
     question,
+    station,
     thing,
     where,
 )
@@ -36,6 +37,7 @@ from specrules.pack.needing import covered_by_job
 from specrules.quantity import Refusal
 from specrules.sheet.cells import Cell, Spot, WorkStep, facts_to_place, in_order_of_work
 from specrules.sheet.entering import Said, with_figure, with_repeat, with_said, with_superseded
+from specrules.sheet.expected_sizes import expected_size
 from specrules.sheet.typed_figures import SIZE, figure
 
 BOUNCE = 0.2
@@ -46,6 +48,8 @@ WORD = 12
 
 OF_THE_LAST = {"r": "repeats", "c": "confirmed", "w": "because"}
 """What is said of the last reading, and where in the sheet that stands."""
+NOTHING_YET: tuple[str, tuple[str, ...]] = ("", ())
+"""What is measured, and at which station, before anything is."""
 SIGNING = "y or n, and the initials of whose word it is, as y AB; Enter for later"
 Entering: TypeAlias = Callable[[str, Cell, str], str | None]
 """An edit: a sheet with a figure entered at a cell; None where that cannot be."""
@@ -133,16 +137,16 @@ class Taking:
 
     def run(self) -> int:
         """Ask for one step after another, until all are done or the answers end. How many readings were entered."""
-        at, told = 0, ""
+        at, told = 0, NOTHING_YET
         while at < len(self.steps):
             step = self.steps[at]
             if isinstance(step, SignOff):
                 self._put(question(step))
-                prompt, told = f"{SIGNING}: ", ""
+                prompt, told = f"{SIGNING}: ", NOTHING_YET
             else:
-                if step.measurand.name != told:
-                    told = step.measurand.name
-                    self._put(thing(step.measurand, step.unit.symbol if step.unit else ""))
+                if step.spot[:2] != told:
+                    self._put(self.screen(step, at, told[0] != step.measurand.name))
+                    told = step.spot[:2]
                 now = self.file.now.cell(step)
                 prompt = where(now, "" if self.done(step) else self.file.now.stale.get(step.spot, ""))
             answer = self._asked(prompt)
@@ -153,6 +157,16 @@ class Taking:
             while ahead > 0 and at < len(self.steps) and self._read_elsewhere(self.steps[at]):
                 at += 1
         return self.taken
+
+    def screen(self, cell: Cell, at: int, begins: bool) -> Iterator[Line]:
+        """What to measure now, where, and what is known of it; `begins`: something else was measured before."""
+        now, unit = self.file.now, cell.unit.symbol if cell.unit else ""
+        if begins:
+            yield from thing(cell.measurand, unit)
+        size = expected_size(cell, now.sheet, now.spec, now.stale)
+        there = [each for each in now.cells if each.spot[:2] == cell.spot[:2]]
+        cells = [number for number, step in enumerate(self.steps) if isinstance(step, Cell)]
+        yield from station(cell, unit, size, there, f"{cells.index(at) + 1} of {len(cells)}", begins)
 
     def done(self, cell: Cell) -> bool:
         """Whether a figure stands in a cell that was asked for, and is not the one that was to be read again."""

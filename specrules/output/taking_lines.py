@@ -13,6 +13,7 @@ from specrules.output.words import listed, many, places, sentence, short
 from specrules.pack import Measurand, SignOff
 from specrules.sheet import Suspect
 from specrules.sheet.cells import Cell
+from specrules.sheet.expected_sizes import ExpectedSize
 
 FEW = 4
 """So many findings are shown after a reading; the rest are counted."""
@@ -48,6 +49,41 @@ def thing(measurand: Measurand, unit: str) -> Iterator[Line]:
     yield from spread(f"{title}{f' ({unit})' if unit else ''}", " or ".join(measurand.gauge_classes[:1]), "heading")
     if measurand.how:
         yield from folded(measurand.how, 2)
+
+
+def station(
+    cell: Cell, unit: str, expected: ExpectedSize, there: Collection[Cell], turn: str, begun: bool
+) -> Iterator[Line]:
+    """One station: which it is, where the gauge goes, what size is expected, and what has been read there.
+
+    `turn`: the how manieth place of how many it begins with. `begun`: the thing to be measured was told just now."""
+    at = dict(zip(cell.measurand.at, cell.station, strict=True))
+    title = cell.measurand.title or cell.measurand.name.replace("_", " ")
+    if at:
+        yield line()
+        yield from spread(places([at]).upper(), turn if begun else f"{title}, {turn}", "heading", "quiet")
+        if not begun and cell.measurand.how and len(there) > 1:
+            yield from folded(cell.measurand.how, 2, style="quiet")
+    size = _expected(expected, unit)
+    if size:
+        yield from folded(size, 2)
+    read = (f"{_position(each)} {', '.join(each.written.texts)}" for each in there if each.given and each.written)
+    if done := "; ".join(each.strip() for each in read):
+        yield from folded(done, 2, "Read there: ", hang=4)
+
+
+def _position(cell: Cell) -> str:
+    return places([dict(zip(cell.measurand.positions, cell.position or (), strict=False))]) if cell.position else ""
+
+
+def _expected(size: ExpectedSize, unit: str) -> str:
+    """The size expected, as a sentence; "" where nothing is known."""
+    low, high = size.usual
+    usual = f"{low} to {high}" if low and high else f"{low} or more" if low else f"{high} or less" if high else ""
+    known = [f"{size.stated} as stated"] if size.stated else []
+    known += [f"{' to '.join(size.elsewhere)} elsewhere"] if size.elsewhere else []
+    known += [f"usual is {usual} {unit}".rstrip()] if usual and not known else []
+    return f"Expected: {', '.join(known)}." if known else ""
 
 
 def where(cell: Cell, stale: str = "") -> str:

@@ -243,11 +243,11 @@ USUAL_DIGITS = 4
 
 def not_usual(usual: Bracket, shown_in: Unit, undone: list[str]) -> Reason:
     """The reason for a figure outside the usual ones, with what it may have been."""
-    ends = ("" if end is None else _few_digits(shown_in.from_base(end)) for end in (usual.low, usual.high))
+    ends = ("" if end is None else few_digits(shown_in.from_base(end)) for end in (usual.low, usual.high))
     return Reason(Why.UNUSUAL, (), (*ends, shown_in.symbol, *undone))
 
 
-def _few_digits(size: Decimal) -> str:
+def few_digits(size: Decimal) -> str:
     """A size that is only told, and judges nothing: in the other system it may have no end."""
     return f"{Decimal(f'{size:.{USUAL_DIGITS}g}').normalize():f}"
 

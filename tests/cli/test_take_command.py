@@ -14,7 +14,11 @@ from pathlib import Path
 
 import pytest
 
+from specrules.cli.sheet_on_disk import SheetOnDisk
+from specrules.cli.take_command import Taking
 from specrules.effects import files
+from specrules.effects.workspace import Workspace
+from specrules.output.taking_lines import helping
 from tests.cli.shell import call
 from tests.cli.small_jobs import CLEAR, SIGNED, lay_out
 from tests.output.small_screen import build
@@ -304,6 +308,67 @@ def test_what_another_bench_has_read_since_is_not_asked_for(monkeypatch: pytest.
     kept = f"{{value: 1.5034, taken: {TODAY}, was: 1.5033}}"
     expected = other.replace("1: {front: , ", "1: {front: 1.5020, ", 1).replace("1.5033", kept)
     assert sheet() == expected.replace("2: {front: , ", "2: {front: 1.5021, ", 1)
+
+
+SCREEN = """\
+new.sheet.yaml: 3 places to read, 2 of them again. ? says what may be typed, q
+stops.
+
+Hole (in)                                                                   dial
+  Square across, an inch down.
+
+PLACE 1                                                                   1 of 3
+  Expected: 1.502 as stated.
+  Read there: rear 1.5021
+place 1 front:   = 1.5020 in
+  Running fit, place 1                    0.0020 in                      in spec
+
+PLACE 2                                                             Hole, 2 of 3
+  Square across, an inch down.
+  Expected: 1.502 as stated, 1.5020 to 1.5021 elsewhere.
+  Read there: front 1.5025; rear 1.5026
+place 2 front [1.5025; since then: hone]: place 2 rear [1.5026; since then: hone]:|
+1 reading taken, 2 places left. Then: specrules inspect new.sheet.yaml
+"""
+
+
+def test_a_station_says_where_the_gauge_goes_what_is_expected_and_what_has_been_read_there() -> None:
+    pack = Path("packs/base.pack.yaml")
+    text = pack.read_text(encoding="utf-8")
+    pack.write_text(
+        text.replace("facts:\n", "facts:\n  card: {kind: quantity, unit: in, title: What the card says}\n", 1).replace(
+            "hole: {title: Hole,", "hole: {title: Hole, how: 'Square across, an inch down.', wears above: card,"
+        )
+    )
+    before = READ.replace("front: 1.5020, rear", "front: , rear", 1).replace("facts: {", "facts: {card: 1.502, ")
+    before = before.replace("2: {front: , rear: }", "2: {front: 1.5025, rear: 1.5026}", 1)
+    before = before.replace("shaft: {1: [open, open]", "shaft: {1: [1.5000, 1.5000]")
+    Path("new.sheet.yaml").write_text(before + WORK.replace("DAY", "2026-01-02").replace("[1]", "[2]"), "utf-8")
+    assert take("1.5020", "", "q", only=("hole",)) == SCREEN.replace("|", " ")
+
+
+def test_what_may_be_typed_fits_a_terminal_of_80_by_24() -> None:
+    lines = "".join("".join(part.text for part in line) + "\n" for line in helping()).splitlines()
+    assert len(lines) < 23
+    assert max(map(len, lines)) <= 80
+
+
+@pytest.mark.second_lane
+def test_each_station_of_an_engine_fits_a_terminal_of_80_by_24() -> None:
+    """With a line for each of its answers, of an engine of which all is read, so that most is told."""
+    twin = Path(__file__).parents[1] / "engines" / "twin.sheet.yaml"
+    Path("new.sheet.yaml").write_bytes(twin.read_bytes())
+    file = SheetOnDisk(Path("new.sheet.yaml"), Workspace(plugins=False), ())
+    taking = Taking(file, file.now.cells, "never")
+    stations: dict[object, list[int]] = {}
+    for number, cell in enumerate(file.now.cells):
+        stations.setdefault(cell.spot[:2], []).append(number)
+    assert len(stations) > 50
+    for numbers in stations.values():
+        for begins in (True, False):
+            lines = list(taking.screen(file.now.cells[numbers[0]], numbers[0], begins))
+            assert len(lines) + len(numbers) <= 24
+            assert all(sum(len(part.text) for part in line) <= 80 for line in lines)
 
 
 def test_an_editor_that_never_stops_writing_is_given_up_on(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,0 +1,53 @@
+"""What a reading is likely to be before it is taken: as the sheet states it, as other places read, as is usual."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from decimal import Decimal
+from typing import NamedTuple
+
+from specrules.pack import Specification
+from specrules.quantity import Unit, fixed
+from specrules.sheet.cells import Cell, Spot
+from specrules.sheet.reading_slips import few_digits
+from specrules.sheet.sheet_parts import Reading, Sheet
+
+
+class ExpectedSize(NamedTuple):
+    """What is known of a size, as texts in the unit of a bare figure; "" and () where nothing is.
+
+    `stated`: when new. `elsewhere`: the least and the greatest that other stations read. `usual`: the ends that the
+    packs give, "" for an open one.
+    """
+
+    stated: str = ""
+    elsewhere: tuple[str, ...] = ()
+    usual: tuple[str, str] = ("", "")
+
+
+def expected_size(cell: Cell, sheet: Sheet, spec: Specification, stale: Collection[Spot] = ()) -> ExpectedSize:
+    """What is known of a place that is to be read. `stale`: places whose readings say nothing any more."""
+    measurand, unit = cell.measurand, cell.unit or cell.measurand.unit
+    new = measurand.new
+    when_new = {fact.station: fact.text for fact in sheet.facts.get(new.fact, ())} if new is not None else {}
+    labels = tuple(cell.place.get(axis, "") for axis in spec.facts[new.fact].at) if new is not None else ()
+    stated = when_new.get(labels, when_new.get((), ""))
+    read = [each for each in sheet.readings if each.name == measurand.name and each.value is not None]
+    others = [
+        each
+        for each in read
+        if each.station != cell.station and (each.name, each.station, each.position or ()) not in stale
+    ]
+    usual = measurand.usual
+    ends = () if usual is None else (usual.low, usual.high)
+    low, high = ("" if end is None else few_digits(unit.from_base(end)) for end in ends or (None, None))
+    return ExpectedSize(stated, _ends(others, unit), (low, high))
+
+
+def _ends(readings: list[Reading], unit: Unit) -> tuple[str, ...]:
+    if not readings:
+        return ()
+    finest = min(unit.difference_from_base(each.place_value.copy_abs()) for each in readings)
+    places = max(-finest.adjusted(), 0)
+    values = [unit.from_base(each.value or Decimal(0)) for each in readings]
+    return tuple(dict.fromkeys(fixed(value, places) for value in (min(values), max(values))))
