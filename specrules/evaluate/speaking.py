@@ -75,6 +75,7 @@ class Speaking:
     def __init__(self, environment: SheetEnvironment) -> None:
         self._environment = environment
         self._known: dict[tuple[object, ...], tuple[bool | None, Trace]] = {}
+        self._answers: dict[tuple[object, ...], tuple[bool | None, Trace]] = {}
 
     def speaks(self, validity: Validity, station: Station) -> tuple[bool | None, Trace]:
         """Whether the figures hold there, None where that is not known; and what was looked at."""
@@ -91,7 +92,7 @@ class Speaking:
     def _all_hold(self, validity: Validity, station: Station) -> bool | None:
         """One thing that fails settles it, whatever the others are: nothing more has to be known then."""
         environment = self._environment
-        answers = [environment.aside(partial(self._holds, each, station)) for each in validity.keys]
+        answers = [self._one(each, station) for each in validity.keys]
         failing = [trace for answer, trace in answers if answer is False]
         for trace in failing[:1] or [trace for _, trace in answers]:
             environment.trace.take(trace)
@@ -100,6 +101,15 @@ class Speaking:
             environment.trace.missing.clear()
             return False
         return None if any(answer is None for answer, _ in answers) else True
+
+    def _one(self, one: HoldsFor, station: Station) -> tuple[bool | None, Trace]:
+        """Whether one thing is so there, and what was looked at; the same is asked by many figures."""
+        asked = one.asked
+        where = () if asked is None or asked.same_everywhere else tuple(station.items())
+        known = (one.along, None if asked is None else asked.operators, where)
+        if known not in self._answers:
+            self._answers[known] = self._environment.aside(partial(self._holds, one, station))
+        return self._answers[known]
 
     def _holds(self, one: HoldsFor, station: Station) -> bool | None:
         answer = holds_there(one, self._environment, station, self._half)
