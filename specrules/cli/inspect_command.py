@@ -46,7 +46,10 @@ from specrules.vocabulary import DECISION_RULES, IMPORTANCES
 @click.option("--decision", type=click.Choice(DECISION_RULES), default=None, help="Decide so, whatever the sheet says.")
 @click.option("--full", is_flag=True, help="A line a check, with all limits, whys and sources.")
 @click.option(
-    "--form", metavar="FORM", default="console", help="console, json, csv, readings_csv, junit, sarif, or a plugin's."
+    "--form",
+    metavar="FORM",
+    default="console",
+    help="console, json, csv, readings_csv, spreadsheet, junit, sarif, or a plugin's.",
 )
 @click.option("--watch", is_flag=True, help="Judge again whenever a sheet or pack is saved, until stopped.")
 @OUT
@@ -131,6 +134,8 @@ def _judge(inspector: Inspector, sheets: Sequence[Path], out: Path | None, repla
             raise click.UsageError(f'--form: "{form}" is no form here; write {offered}')
         if full and wanted.full is None:
             raise click.UsageError(f"--full: the form {form} has no more to show; leave it out")
+        if wanted.binary and file is None and sys.stdout.isatty():
+            raise click.UsageError(f"--form: {form} makes a file that no terminal shows; write --out FILE with it")
         with _inspected(inspector, sheets) as results, progress_of(len(sheets), colour) as bar:
             told = _put(_moving(bar, results), wanted, bar, file, colour)
         put_faults([fault for each in told for fault in each.unmade])

@@ -51,13 +51,14 @@ def progress_of(total: int, colour: str = "auto") -> AbstractContextManager[Bar]
     return progress(total, sys.stderr, colour_wanted(colour, os.environ, sys.stderr))
 
 
-def put_text(text: str, out: WholeFile | None = None) -> None:
-    """Text that is for a machine: to a file, or to the standard output, in UTF-8 whatever the terminal speaks."""
+def put_text(text: str | bytes, out: WholeFile | None = None) -> None:
+    """What is for a machine: to a file, or to the standard output, in UTF-8 whatever the terminal speaks."""
+    data = text if isinstance(text, bytes) else text.encode("utf-8")
     if out is not None:
-        out.write(text.encode("utf-8"))
+        out.write(data)
         return
     sys.stdout.flush()
-    sys.stdout.buffer.write(text.encode("utf-8"))
+    sys.stdout.buffer.write(data)
     sys.stdout.buffer.flush()
 
 

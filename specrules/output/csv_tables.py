@@ -24,16 +24,29 @@ _STARTS_FORMULA = re.compile(r"\s*[=+\-@\uff1d\uff0b\uff0d\uff20]")
 _PLAIN_NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]*)?")
 
 
+Row: TypeAlias = list[Cell]
+
+
 def findings_table(record: Record) -> str:
     """The rows of one sheet's findings, without the heading; of one that was not judged a row with its faults."""
-    rows = [_finding(each) for each in record.findings] or [_not_judged(FINDING_COLUMNS, record, record.verdict)]
-    return _text(FINDING_COLUMNS, record, rows)
+    return _text(finding_rows(record))
 
 
 def readings_table(record: Record) -> str:
     """The rows of one sheet's readings, without the heading, what was read before in the same place first."""
+    return _text(reading_rows(record))
+
+
+def finding_rows(record: Record) -> Iterator[Row]:
+    """A row for each finding of a sheet, by the columns of findings."""
+    rows = [_finding(each) for each in record.findings] or [_not_judged(FINDING_COLUMNS, record, record.verdict)]
+    return _rows(FINDING_COLUMNS, record, rows)
+
+
+def reading_rows(record: Record) -> Iterator[Row]:
+    """A row for each reading of a sheet, by the columns of readings."""
     rows = [row for each in record.readings or () for row in _reading(each, record.sheet.file or "")]
-    return _text(READING_COLUMNS, record, rows or [_not_judged(READING_COLUMNS, record)])
+    return _rows(READING_COLUMNS, record, rows or [_not_judged(READING_COLUMNS, record)])
 
 
 def _finding(of: FindingRecord) -> dict[str, Cell]:
@@ -96,9 +109,7 @@ def _not_judged(columns: Sequence[str], record: Record, verdict: str = "") -> di
     return row | ({"verdict": verdict} if "verdict" in columns else {})
 
 
-def _text(columns: Sequence[str], record: Record, rows: Iterable[dict[str, Cell]]) -> str:
-    made = io.StringIO()
-    table = csv.writer(made, lineterminator="\r\n")
+def _rows(columns: Sequence[str], record: Record, rows: Iterable[dict[str, Cell]]) -> Iterator[Row]:
     of_sheet: dict[str, Cell] = {
         "specrules": record.tool.version,
         "sheet": record.sheet.file,
@@ -106,7 +117,12 @@ def _text(columns: Sequence[str], record: Record, rows: Iterable[dict[str, Cell]
     }
     for row in rows:
         whole = of_sheet | row
-        table.writerow([cell(whole.get(column)) for column in columns])
+        yield [whole.get(column) for column in columns]
+
+
+def _text(rows: Iterable[Row]) -> str:
+    made = io.StringIO()
+    csv.writer(made, lineterminator="\r\n").writerows(list(map(cell, row)) for row in rows)
     return made.getvalue()
 
 

@@ -5,13 +5,15 @@ Each imports what it is made with when it is asked for: a run pays only for the 
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
 
 from specrules.output.marks import FINDINGS, READINGS, RECORD, REPORT, RUNS, SUITES
 from specrules.output.table_columns import FINDINGS_HEADING, READINGS_HEADING
 from specrules.plugins import Around, Form, hookimpl
 
 if TYPE_CHECKING:
+    from specrules.document import Fault
     from specrules.inspection import Report, Whole
     from specrules.output.lines import Line
     from specrules.record import Record
@@ -47,6 +49,12 @@ def _readings(record: Record, _several: bool) -> str:
     return readings_table(record)
 
 
+def _workbook(records: Sequence[Any]) -> bytes | Fault:
+    from specrules.output.workbook import workbook
+
+    return workbook(records)
+
+
 def _suite(record: Record, _several: bool) -> str:
     from specrules.output.junit_suites import suite
 
@@ -77,6 +85,7 @@ def forms() -> tuple[Form, ...]:
         Form("json", _record, RECORD, of="record"),
         Form("csv", _findings, FINDINGS, of="record", around=Around(FINDINGS_HEADING)),
         Form("readings_csv", _readings, READINGS, of="record", around=Around(READINGS_HEADING)),
+        Form("spreadsheet", _workbook, binary=True),
         Form("junit", _suite, SUITES, of="record", around=_SUITES),
         Form("sarif", _run, RUNS, of="record", full=_whole_run, around=_RUNS),
     )

@@ -114,6 +114,8 @@ def checked_forms(given: object, _plugin: str) -> Checked:
         _want(isinstance(each.mark, str), f"gives the form {each.name} a mark that is no text")
         said = f'gives the form {each.name} a mark without the word "specrules", with which any file might begin'
         _want(not each.mark or "specrules" in each.mark, said)
+        said = f"makes bytes in the form {each.name}, which needs to be of all records, and without a mark"
+        _want(not each.binary or (each.of == "records" and not each.mark), said)
         texts = isinstance(each.around, Around) and all(isinstance(text, str) for text in each.around)
         _want(texts, f"puts around the form {each.name} what is no Around of texts")
         said = f"puts texts around the form {each.name}, which is not made of each record"

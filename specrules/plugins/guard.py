@@ -152,7 +152,7 @@ def _guarded_make(form: Form, make: Callable[..., object], plugin: str) -> Calla
         if form.of == "report":
             fits, what = isinstance(found, tuple), "lines"
         else:
-            fits, what = isinstance(found, str), "text"
+            fits, what = isinstance(found, bytes if form.binary else str), "bytes" if form.binary else "text"
         if not fits:
             return fault_of(plugin, Code.WRONG_OFFER, f"gives no {what} in its form {form.name}")
         if isinstance(found, str) and not (form.around.before or found).startswith(form.mark):

@@ -70,6 +70,8 @@ class Form(NamedTuple):
     `full` is what makes it of the same for `--full`, for a form of each sheet that has more to show. `around`: what
     stands before, between and after the texts of a form of record.
 
+    `binary`: what it makes of all records is bytes, which are written to a file and shown on no terminal.
+
     `mark` is what all that it makes begins with, the word specrules in it: a file that begins so may be replaced by a
     later run. Without one `--replace` is needed for that. Before the lines of reports the command writes it, and where
     `around.before` begins with it no text has to.
@@ -81,6 +83,7 @@ class Form(NamedTuple):
     of: str = "records"
     full: Callable[..., Any] | None = None
     around: Around = Around()
+    binary: bool = False
 
 
 MADE_OF = ("report", "record", "records")

@@ -398,3 +398,12 @@ def test_what_stands_around_the_texts_of_sheets_is_put_once(monkeypatch: pytest.
     assert call("inspect", "clear.sheet.yaml", "--form", "many").out == "specrules [1]\n"
     assert call("inspect", "clear.sheet.yaml", "near.sheet.yaml", "--form", "many").out == "specrules [1,1]\n"
     assert call("inspect", "clear.sheet.yaml", "--form", "many", "--full").out == "specrules [2]\n"
+
+
+def test_a_spreadsheet_goes_to_a_file_and_replaces_none_that_it_is_not_told_to(jobs: Path) -> None:
+    asked = ("inspect", "clear.sheet.yaml", "held.sheet.yaml", "--form", "spreadsheet", "--out", "made.xlsx")
+    assert call(*asked).status == 1
+    assert (jobs / "made.xlsx").read_bytes().startswith(b"PK")
+    ran = call(*asked)
+    assert (ran.status, "is there already" in ran.err) == (2, True)
+    assert call(*asked, "--replace").status == 1

@@ -117,6 +117,10 @@ AT_FAULT: dict[str, tuple[Any, str]] = {
         plugin(forms=lambda: [Form("list", lambda *_: "", full=lambda *_: [])]),
         "gives the form list, of all records, one for --full",
     ),
+    "has a form of bytes of each record": (
+        plugin(forms=lambda: [Form("list", str, of="record", binary=True)]),
+        "makes bytes in the form list, which needs to be of all records, and without a mark",
+    ),
     "has a form with no texts around it": (
         plugin(forms=lambda: [Form("list", str, of="record", around=("a", "b", "c"))]),  # type: ignore[arg-type]
         "puts around the form list what is no Around of texts",
