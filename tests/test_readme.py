@@ -122,7 +122,7 @@ def test_the_map_in_the_readme_reads_a_table(tmp_path: Path, monkeypatch: pytest
     Path("mains.csv").write_text(rows, encoding="utf-8")
     ran = call("sheet", "import", "my.sheet.yaml", "mains.csv", "--map", "mains.map.yaml")
     assert (ran.status, ran.err) == (0, "")
-    assert "  main 3  front a 2.4990 in, front b 63.475 mm\n" in ran.out
+    assert "  main 3  front a 2.4990, front b 63.475 mm\n" in ran.out
 
 
 PYTHON = re.compile(r"<!-- python -->\n```python\n(.*?)^```$", re.DOTALL | re.MULTILINE)

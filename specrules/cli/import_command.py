@@ -14,6 +14,7 @@ from specrules.cli.writing import (
     NO_PLUGINS,
     READABLE,
     FileNotWritten,
+    plain,
     put_faults,
     put_lines,
     put_new,
@@ -66,6 +67,7 @@ class Made(NamedTuple):
 @click.argument("table", metavar="FILE", type=READABLE)
 @click.option("--map", "import_map", type=READABLE, default=None, help="What its headings and labels mean.")
 @click.option("--learn", is_flag=True, help="Propose a map from the headings: to the screen, or as a new file --map.")
+@click.option("--worksheet", default="", help="Of a spreadsheet, where the map names none.")
 @click.option("--unit", "units", multiple=True, metavar="UNIT", help="Of figures for which nothing else says one.")
 @click.option("--write", is_flag=True, help="Write the figures into the sheet; else they are only shown.")
 @click.option("--overwrite", is_flag=True, help="Let a figure come before another of the sheet, which stays beside it.")
@@ -78,6 +80,7 @@ def import_table(
     table: Path,
     import_map: Path | None,
     learn: bool,
+    worksheet: str,
     units: tuple[str, ...],
     write: bool,
     overwrite: bool,
@@ -99,11 +102,11 @@ def import_table(
     importer = Importer(sheet, Workspace(plugins=not no_plugins, cache=user_cache()), add)
     with using(importer.workspace.plugged.units):
         if learn:
-            importer.learn(table, import_map)
+            importer.learn(table, import_map, plain(worksheet))
             return
         if import_map is None:
             raise click.UsageError("--map says what the headings mean; --learn proposes one.")
-        made = importer.made(table, import_map, tuple(map(_unit, units)), overwrite)
+        made = importer.made(table, import_map, plain(worksheet), tuple(map(_unit, units)), overwrite)
         suspects = importer.suspects(made)
     refused = (*made.placing.faults, *made.entries.faults)
     lacking = len(refused) + (0 if overwrite else len(made.entries.otherwise))
@@ -112,7 +115,9 @@ def import_table(
     written = write and not held and bool(made.going_in)
     if written:
         importer.write(made.after)
-    command = f"specrules sheet import {quoted(sheet)} {quoted(table)} --map {quoted(import_map)} --write"
+    options = f"--map {quoted(import_map)}{f' --worksheet {chr(34)}{worksheet}{chr(34)}' if worksheet else ''}"
+    options += "".join(f" --unit {unit}" for unit in units) + " --overwrite" * overwrite + " --rest" * rest
+    command = f"specrules sheet import {quoted(sheet)} {quoted(table)} {options} --write"
     lines += ending(written, len(made.going_in), lacking if held else 0, quoted(sheet), command)
     put_lines(lines, None, colour)
     if held:
@@ -150,11 +155,11 @@ class Importer:
     def _with(self, text: str) -> Opened:
         return self.now if text == self.now.text else self._opened(encode(text, self.now.source))
 
-    def learn(self, table: Path, import_map: Path | None) -> None:
+    def learn(self, table: Path, import_map: Path | None, worksheet: str) -> None:
         """Propose a map from a table's headings, to the screen or into a new file."""
         if import_map is not None:
             unless_there(import_map)
-        found = tables_of(table, str(table))
+        found = tables_of(table, str(table), worksheet)
         if isinstance(found, Fault):
             _end([found])
         text = propose(found[0], self.now.spec, self.now.sheet, found[1])
@@ -166,7 +171,7 @@ class Importer:
         lead = f"Wrote {import_map}. Check every line of it, fill in what is a comment, then:"
         put_lines([line(lead), line(again)])
 
-    def made(self, table: Path, import_map: Path, units: tuple[Unit, ...], overwrite: bool) -> Made:
+    def made(self, table: Path, import_map: Path, worksheet: str, units: tuple[Unit, ...], overwrite: bool) -> Made:
         """Read the map and the table, and make the sheet of them in memory."""
         source = read_bytes(import_map, str(import_map))
         if isinstance(source, Fault):
@@ -178,7 +183,7 @@ class Importer:
         known, faults = fitted(model, now.spec, now.sheet, units)
         if known is None:
             _end(faults)
-        read = read_table(table, str(table), model)
+        read = read_table(table, str(table), model, worksheet)
         if isinstance(read, Fault):
             _end([read])
         placing = place(read, known, now.sheet)

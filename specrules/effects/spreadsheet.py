@@ -12,6 +12,7 @@ import re
 import warnings
 import zipfile
 from collections.abc import Iterator, Mapping
+from contextlib import redirect_stdout
 from datetime import date, datetime, time, timedelta
 from typing import Any, NamedTuple
 from xml.etree import ElementTree
@@ -71,8 +72,12 @@ def read_spreadsheet(source: bytes, file: str, wanted: Text | None) -> tuple[Cel
         return wrong(file, Code.UNREADABLE, said, "the readings as .csv otherwise")
     # A reader that meets bytes made to break it raises whatever it comes upon, so that no list of them would be whole.
     try:
-        with zipfile.ZipFile(io.BytesIO(source)) as archive, warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # it tells of what it leaves out, and nothing of that is a figure
+        with (
+            zipfile.ZipFile(io.BytesIO(source)) as archive,
+            warnings.catch_warnings(),
+            redirect_stdout(io.StringIO()),  # it prints what it makes nothing of
+        ):
+            warnings.simplefilter("ignore")  # and tells of what it leaves out: nothing of that is a figure
             if (refused := _hostile(archive, file)) is not None:
                 return refused
             sheets = dict(_worksheets(archive))
@@ -226,7 +231,7 @@ def _cell(value: Any, formula: Any, place: Place, address: str) -> TableCell:
     if isinstance(found, bool):
         return made._replace(text="TRUE" if found else "FALSE", refusal=YES_OR_NO)
     if isinstance(found, (datetime, date, time, timedelta)):
-        return made._replace(text=_text(found), refusal=A_DATE)
+        return made._replace(text=_text(found).removesuffix(" 00:00:00"), refusal=A_DATE)
     if isinstance(found, (int, float)):
         text = shown_number(found, str(value.number_format), worked_out)
         if isinstance(text, Refusal):

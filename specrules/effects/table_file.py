@@ -6,7 +6,7 @@ import csv
 import io
 from pathlib import Path
 
-from specrules.document import Fault, Place
+from specrules.document import Fault, Place, Text
 from specrules.effects.files import read, unreadable
 from specrules.importing.import_map import DELIMITERS, ImportMap
 from specrules.importing.table_cells import MOST_CELLS, MOST_COLUMNS, MOST_ROWS, CellTable, text_table
@@ -31,22 +31,26 @@ def too_large(file: str, said: str = "") -> Fault:
     return wrong(file, Code.FILE_TOO_LARGE, said, "the rows and columns that hold readings, into a file of their own")
 
 
-def read_table(path: Path, file: str, model: ImportMap) -> CellTable | Fault:
-    """The part of a file's table that a map looks at. What kind of file it is its first bytes say, not its name."""
+def read_table(path: Path, file: str, model: ImportMap, worksheet: str = "") -> CellTable | Fault:
+    """The part of a file's table that a map looks at. What kind of file it is its first bytes say, not its name.
+
+    `worksheet`: the one that is asked for where the map names none.
+    """
+    wanted = model.worksheet or Text(worksheet, Place(file, 0, 0))
     source = _bytes(path, file)
     if isinstance(source, Fault):
         return source
     if source.startswith(_ZIP):
         from specrules.effects.spreadsheet import read_spreadsheet  # its reader is asked for here alone
 
-        tables = read_spreadsheet(source, file, model.worksheet)
+        tables = read_spreadsheet(source, file, wanted)
         if isinstance(tables, Fault):
             return tables
         found = tables[0]
     else:
-        if model.worksheet:
+        if wanted:
             said = f"{file} is plain text and has no worksheets"
-            return Fault(model.worksheet.place, "worksheet", Code.MISPLACED, said, "", "file")
+            return Fault(wanted.place, "worksheet", Code.MISPLACED, said, "", "file")
         text = _of_text(source, file, model.encoding, DELIMITERS[model.delimiter])
         if isinstance(text, Fault):
             return text
@@ -57,7 +61,7 @@ def read_table(path: Path, file: str, model: ImportMap) -> CellTable | Fault:
     return found
 
 
-def tables_of(path: Path, file: str) -> tuple[tuple[CellTable, ...], tuple[str, ...]] | Fault:
+def tables_of(path: Path, file: str, worksheet: str = "") -> tuple[tuple[CellTable, ...], tuple[str, ...]] | Fault:
     """Every table of a file of which no map says anything yet, and the lines of a map that say how it was read."""
     source = _bytes(path, file)
     if isinstance(source, Fault):
@@ -65,7 +69,7 @@ def tables_of(path: Path, file: str) -> tuple[tuple[CellTable, ...], tuple[str, 
     if source.startswith(_ZIP):
         from specrules.effects.spreadsheet import read_spreadsheet
 
-        tables = read_spreadsheet(source, file, None)
+        tables = read_spreadsheet(source, file, Text(worksheet, Place(file, 0, 0)) if worksheet else None)
         return tables if isinstance(tables, Fault) else (tables, ())
     lead = []
     encoding = "utf-8"

@@ -10,11 +10,12 @@ from typing import NamedTuple
 from specrules.document import Fault, shown
 from specrules.importing.placing import PlacedFigure
 from specrules.pack import Specification
-from specrules.quantity import read_written
+from specrules.quantity import Bracket, Exact, read_written
 from specrules.sheet import Reading, Sheet
 from specrules.sheet.cells import Cell, Spot
 from specrules.sheet.entering import NOTHING, with_figure, with_room, with_superseded
 from specrules.sheet.faults import listed
+from specrules.sheet.grid import is_open
 from specrules.sheet.new_sheet import rows_of
 from specrules.vocabulary import Code
 
@@ -62,11 +63,10 @@ def entries(placed: Iterable[PlacedFigure], cells: Sequence[Cell]) -> AgainstShe
             said = f"{shown(each.figure.text)} would not say the same in the sheet; write it in by hand"
             faults.append(each.cell.fault(Code.AMBIGUOUS, said, "", each.measurand.name))
         elif cell.written is None:
-            said = (
-                f"the sheet has {'one figure for several places' if cell.given else 'no room for it'}; write it by hand"
-            )
+            has = "one figure for several places" if cell.given else "no room for it"
+            said = f"the sheet has {has}; write it in by hand"
             faults.append(each.cell.fault(Code.MISPLACED, said, "", each.measurand.name))
-        elif not cell.given:
+        elif all(map(is_open, cell.written.texts)):  # of a later set, where an earlier one has a figure
             entered.append(Entry(each, cell, text))
         elif _same(cell, each):
             already.append(each)
@@ -77,10 +77,13 @@ def entries(placed: Iterable[PlacedFigure], cells: Sequence[Cell]) -> AgainstShe
 
 def _same(cell: Cell, placed: PlacedFigure) -> bool:
     """Whether the one figure of a cell is the same number, to the same place, whatever it is written in."""
+    dimension = placed.measurand.unit.dimension
     if cell.written is None or cell.written.repeated:
         return False
-    read = read_written(cell.written.texts[0], unit=cell.unit, dimension=placed.measurand.unit.dimension)
-    return read == placed.figure.read
+    read, other = placed.figure.read, read_written(cell.written.texts[0], unit=cell.unit, dimension=dimension)
+    if isinstance(read, Exact) and isinstance(other, Exact):
+        return read == other._replace(unit=read.unit, number=read.number)
+    return isinstance(read, Bracket) and isinstance(other, Bracket) and read == other._replace(unit=read.unit)
 
 
 def _no_place(placed: PlacedFigure, by_spot: Iterable[Spot]) -> Fault:

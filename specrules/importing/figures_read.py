@@ -76,8 +76,9 @@ def figure_of(cell: TableCell, target: Target, said: SaidUnits, comma: bool) -> 
         if isinstance(read, Refusal):
             again = read_written(text, unit=unit, dimension=dimension)  # what it suggests may be a bare number
             refusal = again if isinstance(again, Refusal) else read
-            if refusal.code == Code.COMMA_IN_NUMBER and refusal.write and not cell.number:
-                refusal = refusal._replace(write=f"{refusal.write}, or decimal: comma in the map")
+            if refusal.code == Code.COMMA_IN_NUMBER:
+                write = ", or ".join(filter(None, (refusal.write, "decimal: comma in the map")))
+                refusal = refusal._replace(write=write)
             return cell.refused(refusal, measurand.name)
         if said.own is not None and read.unit != said.own:
             refusal = Refusal(Code.CONTRADICTION, f"names {read.unit.symbol}, and its heading says {said.own.symbol}")

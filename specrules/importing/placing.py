@@ -14,7 +14,7 @@ from specrules.document import Fault, Text, shown
 from specrules.importing.figures_read import FigureRead, SaidUnits, figure_of, units_of
 from specrules.importing.import_map import BY_BLOCK, BY_COLUMN, Block
 from specrules.importing.map_reading import Fitted, Target
-from specrules.importing.table_cells import CellTable, TableCell
+from specrules.importing.table_cells import CellTable, TableCell, joined
 from specrules.importing.written_labels import label_meant, plain
 from specrules.pack import Measurand
 from specrules.quantity import nearest
@@ -108,7 +108,7 @@ class _Reader:
         labels: dict[int, str] = {}
         columns: dict[int, _Column | None] = {}
         bare = set[int]()
-        headings = [_joined(cells) for cells in zip(*rows[:deep], strict=True)]
+        headings = [joined(cells) for cells in zip(*rows[:deep], strict=True)]
         words = [plain(heading.text) for heading in headings]
         for number, (heading, word) in enumerate(zip(headings, words, strict=True)):
             if word in stations or word in self.targets:
@@ -294,10 +294,3 @@ def _twice(several: Sequence[PlacedFigure]) -> Iterator[Fault]:
 
 def _address(cell: TableCell) -> str:
     return f"line {cell.place.line}, {cell.address}" if cell.place.line else cell.address
-
-
-def _joined(cells: Sequence[TableCell]) -> TableCell:
-    """A heading of several lines as one: its words in their order, standing where the last of them does."""
-    words = list(dict.fromkeys(cell.text for cell in cells if cell.text))
-    last = next((cell for cell in reversed(cells) if cell.text), cells[-1])
-    return last._replace(text=" ".join(words))

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from itertools import product
 from typing import NamedTuple
 
 from specrules.document.source import quoted, visible
-from specrules.importing.import_map import BY_BLOCK, BY_COLUMN, BY_ROW, HEADER
-from specrules.importing.table_cells import CellTable, TableCell
+from specrules.importing.import_map import BY_BLOCK, BY_COLUMN, BY_ROW, HEADER, MOST_HEADING_LINES
+from specrules.importing.table_cells import CellTable, TableCell, joined
 from specrules.importing.written_labels import label_meant, names_axis, plain
 from specrules.pack import Measurand, Specification
 from specrules.quantity import nearest
@@ -19,6 +20,9 @@ LOOKED_AT = 40
 MOST_HEADINGS = 400
 """So many texts are looked up; looking takes long."""
 MOST_NEAR = 4
+
+SMALL_WORDS = frozenset(("a", "an", "and", "at", "by", "for", "from", "in", "of", "off", "on", "over", "the", "to"))
+"""Words that say nothing of what is measured."""
 
 _ASIDE = re.compile(r"[(\[][^()\[\]]*[)\]]")
 _SIGNS = re.compile(r"[^\w#.]+")
@@ -40,12 +44,14 @@ Look = Callable[[TableCell], Meant]
 
 
 class _Guess(NamedTuple):
-    """One way to read a table. `first`: the row, or column, of the headings; `options`: for each heading of figures
+    """One way to read a table. `first`: the row, or column, of the headings, which
+    are so many `deep`; `options`: for each heading of figures
     what it may be, beside these labels."""
 
     table: CellTable
     layout: str
     first: int
+    deep: int
     axes: Mapping[str, str]  # headings of labels, and their axes
     options: Mapping[str, Mapping[str, Mapping[str, str]]]
     like: Mapping[str, str]
@@ -73,7 +79,7 @@ def propose(tables: Sequence[CellTable], spec: Specification, sheet: Sheet, lead
     guesses = [
         each for table in tables for each in (*_in_lines(table, look, spec), *_in_blocks(table, look, spec, sheet))
     ]
-    nothing = _Guess(CellTable("", "", ()), BY_ROW, 1, {}, {}, {})
+    nothing = _Guess(CellTable("", "", ()), BY_ROW, 1, 1, {}, {}, {})
     return "\n".join(_text(max(guesses, key=lambda each: each.worth, default=nothing), tables, lead)) + "\n"
 
 
@@ -96,7 +102,7 @@ def heading_meant(text: str, spec: Specification, sheet: Sheet) -> Meant:
         whole = frozenset(words) in (name, title)
         at, rest = ({}, frozenset(words)) if whole else _labels_in(words, measurand, sheet)
         fits = (rest in (name, title), rest <= name, rest <= title)
-        if rest and any(fits):
+        if any(fits) and not rest <= SMALL_WORDS:
             tiers[fits.index(True)][measurand.name] = at
     options = next(filter(None, tiers), {})
     return Meant(options=options, like="" if options else nearest("_".join(words), spec.measurands) or "")
@@ -122,10 +128,16 @@ def _labels_in(words: Sequence[str], measurand: Measurand, sheet: Sheet) -> tupl
 
 
 def _guess(
-    table: CellTable, layout: str, first: int, cells: Sequence[TableCell], look: Look, spec: Specification, *by: str
+    table: CellTable,
+    layout: str,
+    lines: tuple[int, int],
+    cells: Sequence[TableCell],
+    look: Look,
+    spec: Specification,
+    *by: str,
 ) -> _Guess:
-    """A way to read a table: what each heading may be, so that it and the labels say every station of it. `by`: the
-    axes of titles."""
+    """A way to read a table: what each heading may be, so that it and the labels say every station of it. `lines`:
+    the first of the headings, and how many there are; `by`: the axes of titles."""
     meant = {cell.text: look(cell) for cell in cells}
     axes = {text: each.axis for text, each in meant.items() if each.axis} if not by else {}
     labels = {*axes.values(), *filter(None, by)}
@@ -140,14 +152,15 @@ def _guess(
         if text not in axes
     }
     like = {text: each.like or " or ".join([*each.options][:MOST_NEAR]) for text, each in meant.items()}
-    return _Guess(table, layout, first, axes, options, like, *by)
+    return _Guess(table, layout, *lines, axes, options, like, *by)
 
 
 def _in_lines(table: CellTable, look: Look, spec: Specification) -> Iterator[_Guess]:
-    """Each row, and each column, as the one that holds the headings."""
+    """Each row, and each column, as the one that holds the headings, alone or with the next."""
     for layout, turned in ((BY_ROW, table), (BY_COLUMN, table.turned)):
-        for number, row in enumerate(turned.rows[:LOOKED_AT], 1):
-            yield _guess(table, layout, number, [cell for cell in row if cell.text], look, spec)
+        for deep, number in product(range(1, MOST_HEADING_LINES), range(min(len(turned.rows), LOOKED_AT))):
+            headings = map(joined, zip(*turned.rows[number : number + deep], strict=True))
+            yield _guess(table, layout, (number + 1, deep), [cell for cell in headings if cell.text], look, spec)
 
 
 def _in_blocks(table: CellTable, look: Look, spec: Specification, sheet: Sheet) -> Iterator[_Guess]:
@@ -171,7 +184,9 @@ def _in_blocks(table: CellTable, look: Look, spec: Specification, sheet: Sheet) 
             if beside and other != axis and all(label_meant(text, other, sheet.labels[other], {}) for text in beside)
         ]
         headings = {plain(row[0].text): row[0] for row in rows if row[0].text not in titles}
-        yield _guess(table, BY_BLOCK, 1, [*headings.values()], look, spec, axis, across[0] if len(across) == 1 else "")
+        yield _guess(
+            table, BY_BLOCK, (1, 1), [*headings.values()], look, spec, axis, across[0] if len(across) == 1 else ""
+        )
 
 
 def _text(best: _Guess, tables: Sequence[CellTable], lead: Sequence[str]) -> Iterator[str]:
@@ -185,6 +200,8 @@ def _text(best: _Guess, tables: Sequence[CellTable], lead: Sequence[str]) -> Ite
         yield from [f"# other worksheets: {', '.join(others)}"] if others else ()
     if best.first > 1:
         yield f"{'columns' if best.layout == BY_COLUMN else 'rows'}: {best.first}.."
+    if best.deep > 1:
+        yield f"heading lines: {best.deep}"
     if any(not cell.number and _COMMA_NUMBER.fullmatch(cell.text) for row in best.table.rows for cell in row):
         yield "# decimal: comma     # figures here have a comma: say so if it is the decimal point"
     yield "# unit:              # in or mm, of figures whose heading and cell say none; it is never guessed"

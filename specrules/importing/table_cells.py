@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from specrules.document import Fault, Place, shown
@@ -10,8 +10,8 @@ from specrules.importing.import_map import ALL, Span
 from specrules.quantity import Refusal
 from specrules.vocabulary import Code
 
-MOST_ROWS, MOST_COLUMNS = 5_000, 500
-MOST_CELLS = 200_000
+MOST_ROWS, MOST_COLUMNS = 2_000, 500
+MOST_CELLS = 50_000
 """More than that is no table of readings."""
 
 
@@ -73,3 +73,10 @@ def text_table(lines: Iterable[tuple[int, list[str]]], file: str, rows: Span = A
     ]
     stripped = tuple(tuple(cell._replace(text=" ".join(cell.text.split())) for cell in row) for row in made)
     return CellTable(file, "", stripped).part(rows, columns)
+
+
+def joined(cells: Sequence[TableCell]) -> TableCell:
+    """A heading of several lines as one: its words in their order, standing where the last of them does."""
+    words = list(dict.fromkeys(cell.text for cell in cells if cell.text))
+    last = next((cell for cell in reversed(cells) if cell.text), cells[-1])
+    return last._replace(text=" ".join(words))

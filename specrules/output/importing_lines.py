@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
@@ -32,10 +33,13 @@ def importing(
         by_measurand.setdefault(entry.placed.measurand.name, []).append(entry)
     for entries in by_measurand.values():
         measurand = entries[0].placed.measurand
-        yield from spread(measurand.title or measurand.name, many(len(entries), "figure"), "heading")
+        units = Counter(_unit(entry) for entry in entries)
+        usual = max(units, key=lambda unit: units[unit])
+        title = measurand.title or measurand.name.replace("_", " ")
+        yield from spread(f"{title}{f' ({usual})' if usual else ''}", many(len(entries), "figure"), "heading")
         for station, at in groupby(entries, key=lambda entry: entry.placed.spot[1]):
             lead = place(dict(zip(measurand.at, station, strict=True)))
-            yield from folded(", ".join(map(_figure, at)), 2, f"{lead}  " if lead else "")
+            yield from folded(", ".join(_figure(entry, usual) for entry in at), 2, f"{lead}  " if lead else "")
     if found.already:
         yield from _heading("THERE ALREADY")
         yield from folded(
@@ -84,12 +88,18 @@ def where(cell: TableCell) -> str:
     return f"line {cell.place.line}, {cell.address}" if cell.place.line else cell.address
 
 
-def _figure(entry: Entry) -> str:
-    measurand = entry.placed.measurand
+def _unit(entry: Entry) -> str:
+    """The unit of a figure that does not name its own, "" of one that does."""
+    unit = entry.placed.figure.bare_in
+    return unit.symbol if unit is not None else ""
+
+
+def _figure(entry: Entry, usual: str) -> str:
+    """Where on the part, and what; with its unit where that is not the usual one."""
+    measurand, figure = entry.placed.measurand, entry.placed.figure
     position = dict(zip(measurand.positions, entry.placed.spot[2], strict=False))
-    unit = entry.cell.unit.symbol if entry.cell.unit is not None and entry.text == entry.placed.figure.text else ""
-    named = entry.placed.figure.bare_in is not None
-    return f"{place(position)} {entry.text}{f' {unit}' if unit and named else ''}".strip()
+    own = _unit(entry)
+    return f"{place(position)} {figure.text}{f' {own}' if own != usual else ''}".strip()
 
 
 def _heading(text: str) -> Iterator[Line]:

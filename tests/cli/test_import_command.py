@@ -72,12 +72,12 @@ AFTER = AFTER.replace(
 
 def test_what_would_go_in_is_shown_and_nothing_is_written() -> None:
     assert run().out == (
-        "Hole                                                                   3 figures\n"
-        "  place 1  front 1.5020 in, rear 1.5021 in\n"
-        "  place 2  front 1.5022 in\n"
-        "Shaft                                                                  2 figures\n"
-        "  place 1  front 38.100 mm\n"
-        "  place 2  front 38.105 mm\n"
+        "Hole (in)                                                              3 figures\n"
+        "  place 1  front 1.5020, rear 1.5021\n"
+        "  place 2  front 1.5022\n"
+        "Shaft (mm)                                                             2 figures\n"
+        "  place 1  front 38.100\n"
+        "  place 2  front 38.105\n"
         "\n"
         "THERE ALREADY\n"
         "  1 figure, as the sheet has it.\n"
@@ -223,7 +223,7 @@ def test_a_unit_may_be_said_by_the_command() -> None:
     Path("t.map.yaml").write_text(MAP.replace(" (in)", ""), encoding="utf-8")
     table = TABLE.replace(" (in)", "")
     assert "has no unit" in run(table=table, status=2).out
-    assert "front 1.5020 in" in run("--unit", "in", table=table).out
+    assert "Hole (in) " in run("--unit", "in", table=table).out
     assert "--unit inhc: is no known unit; write in" in run("--unit", "inhc", status=2).err
 
 

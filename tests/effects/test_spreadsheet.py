@@ -248,3 +248,46 @@ def test_no_failure_of_the_reader_comes_out_of_it(monkeypatch: pytest.MonkeyPatc
 
     monkeypatch.setattr(spreadsheet, "_table", broken)
     assert wrong(book(PLAIN)).code == Code.UNREADABLE
+
+
+NAMESPACE = 'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"'
+RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
+TYPES = "application/vnd.openxmlformats-officedocument.spreadsheetml"
+RELATION = f'<Relationship Id="{{}}" Type="{RELATIONS}/{{}}" Target="{{}}"/>'
+PACKAGE = "http://schemas.openxmlformats.org/package/2006"
+OTHERS = {
+    "[Content_Types].xml": f'<Types xmlns="{PACKAGE}/content-types">'
+    '<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>'
+    f'<Override PartName="/xl/workbook.xml" ContentType="{TYPES}.sheet.main+xml"/>'
+    f'<Override PartName="/xl/worksheets/one.xml" ContentType="{TYPES}.worksheet+xml"/>'
+    f'<Override PartName="/xl/texts.xml" ContentType="{TYPES}.sharedStrings+xml"/></Types>',
+    "_rels/.rels": f'<Relationships xmlns="{PACKAGE}/relationships">'
+    f"{RELATION.format('a', 'officeDocument', 'xl/workbook.xml')}</Relationships>",
+    "xl/_rels/workbook.xml.rels": f'<Relationships xmlns="{PACKAGE}/relationships">'
+    f"{RELATION.format('b', 'worksheet', '/xl/worksheets/one.xml')}"
+    f"{RELATION.format('c', 'sharedStrings', 'texts.xml')}</Relationships>",
+    "xl/workbook.xml": f'<workbook {NAMESPACE} xmlns:r="{RELATIONS}"><sheets>'
+    '<sheet name="Mains &amp; caps" sheetId="1" r:id="b"/></sheets></workbook>',
+    "xl/texts.xml": f"<sst {NAMESPACE}><si><t>Main</t></si><si><r><t>Fro</t></r><r><t>nt</t></r></si>"
+    "<si><t>Rear</t></si><si><t>2.5013 in</t></si></sst>",
+    "xl/worksheets/one.xml": f'<worksheet {NAMESPACE}><sheetData><row><c t="s"><v>0</v></c><c t="s"><v>1</v></c>'
+    '<c t="s"><v>2</v></c></row><row r="3"><c r="A3"><v>1</v></c><c r="C3" t="s"><v>3</v></c></row></sheetData>'
+    "</worksheet>",
+}
+"""A spreadsheet as other programs write it: texts in a part of their own, cells without addresses, a row left out."""
+
+
+def test_a_spreadsheet_of_another_program_is_read_too() -> None:
+    made = io.BytesIO()
+    with zipfile.ZipFile(made, "w") as archive:
+        for name, text in OTHERS.items():
+            archive.writestr(name, text)
+    table = of_book(made.getvalue())
+    assert [[cell.text for cell in row] for row in table.rows] == [
+        ["Main", "Front", "Rear"],
+        [""] * 3,
+        ["1", "", "2.5013 in"],
+    ]
+    found = placing(table, MAP)
+    assert (readings(found), refusals(found)) == ({"main_bore 1 rear": "2.5013 in"}, [])
+    assert table.rows[2][2].address == 'C3 of sheet "Mains & caps"'

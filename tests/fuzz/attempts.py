@@ -39,11 +39,13 @@ from tests.fuzz.sound import (
     ARGUMENTS,
     COMMANDS,
     CONDITIONS,
+    IMPORT_MAP,
     NUMBERS,
     QUANTITIES,
     SHEETS,
     SOUND_PACKS,
     STUDY,
+    TABLE,
     TAUGHT,
     WRAPPED,
     words_of,
@@ -266,6 +268,8 @@ def a_command(draw: Random) -> Input:
             ("packs/taught.pack.yaml", (TAUGHT,)),
             ("e.study.yaml", (STUDY,)),
             ("e.answers.txt", (ANSWERS,)),
+            ("e.table.csv", (TABLE,)),
+            ("e.map.yaml", (IMPORT_MAP,)),
         )
     )
     text = draw.choice(texts)
@@ -301,6 +305,8 @@ class Shop:
             "good.sheet.yaml": SHEETS[1],
             "e.study.yaml": STUDY,
             "e.answers.txt": ANSWERS,
+            "e.table.csv": TABLE,
+            "e.map.yaml": IMPORT_MAP,
         }
         (self.folder / "packs").mkdir(parents=True)
         for name, text in self.sound.items():

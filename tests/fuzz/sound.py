@@ -46,6 +46,16 @@ STUDY = written(
         "second": {"1": ["2.4991", "2.4991"], "2": ["2.4986", "2.4985"]},
     }
 )
+TABLE = "Place,Hole front,Hole rear,By\n1,1.5020,1.5021,JT\n#2,,38.1 mm,\n"
+IMPORT_MAP = """\
+specrules: import-map/1
+layout: a row a station
+unit: in
+stations: {Place: place}
+readings:
+  Hole front: {measurand: hole, at: {plane: front}}
+  Hole rear: {measurand: hole, at: {plane: rear}}
+"""
 ANSWERS = "1: 0.0023\n2: 2.5000 in\n# not yet\n"
 
 QUANTITIES = (
@@ -160,6 +170,10 @@ COMMANDS = (
     "sheet new good.sheet.yaml --pack base --no-ask",
     "sheet new new.sheet.yaml --pack house --fact places=2 --unit mm --no-ask",
     "sheet take e.sheet.yaml --only hole",
+    "sheet import e.sheet.yaml e.table.csv --map e.map.yaml",
+    "sheet import e.sheet.yaml e.table.csv --map e.map.yaml --rest --overwrite --unit mm",
+    "sheet import good.sheet.yaml e.table.csv --learn",
+    "sheet import good.sheet.yaml e.table.csv --learn --map mine.map.yaml",
     "sheet new new.sheet.yaml --pack base --scope Fits --until dry_fit --with-how --no-ask",
 )
 """Command lines; `e` and `house` are the altered files."""

@@ -31,7 +31,13 @@ def show(tally: Tally, capsys: pytest.CaptureFixture[str]) -> None:
 @pytest.mark.parametrize(
     ("kind", "inputs"),
     first_alone(
-        ("formula", 100), ("number", 10_000), ("formula", 5_000), ("sheet", 1_000), ("study", 300), ("answers", 1_000)
+        ("formula", 100),
+        ("number", 10_000),
+        ("formula", 5_000),
+        ("sheet", 1_000),
+        ("study", 300),
+        ("answers", 1_000),
+        ("table", 500),
     ),
 )
 def test_an_altered_text_breaks_nothing(

@@ -13,10 +13,10 @@ from random import Random
 from types import FrameType
 from typing import NamedTuple
 
-from tests.fuzz import attempts
+from tests.fuzz import attempts, spreadsheets
 from tests.fuzz.attempts import Input, Shop
 
-SHARES = {"number": 690, "formula": 250, "sheet": 45, "study": 5, "answers": 4, "command": 6}
+SHARES = {"number": 690, "formula": 250, "sheet": 45, "study": 5, "answers": 4, "table": 5, "command": 6}
 """Of a thousand inputs: what costs little is tried most."""
 LONGEST = 24
 """Rings of a timer after which an input is said to hang: many, since a run by hand yields to other work."""
@@ -60,6 +60,7 @@ DRAWN: dict[str, Callable[[Random], Input]] = {
     "sheet": attempts.a_sheet,
     "study": attempts.a_study,
     "answers": attempts.answers,
+    "table": spreadsheets.a_table,
     "command": attempts.a_command,
 }
 IN_MEMORY: dict[str, Callable[[Input], str]] = {
@@ -68,6 +69,7 @@ IN_MEMORY: dict[str, Callable[[Input], str]] = {
     "sheet": attempts.try_sheet,
     "study": attempts.try_study,
     "answers": attempts.try_answers,
+    "table": spreadsheets.try_table,
 }
 
 
