@@ -19,6 +19,7 @@ from specrules.validation.editors import DIALECT, Schema
 
 __all__ = [
     "DIALECT",
+    "MARK",
     "build_sheet_schema",
     "import_map_schema",
     "pack_schema",
@@ -30,6 +31,8 @@ __all__ = [
     "write",
 ]
 
+MARK = f'{{\n "$schema": "{DIALECT}"'
+"""What every schema begins with."""
 FOLDER = Path(__file__).parents[1] / "schemas"
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 import click
 
 from specrules.cli.bundle_commands import add, bundle
+from specrules.cli.editor_schemas import NO_SCHEMA, with_schema
 from specrules.cli.exercise_command import exercise
 from specrules.cli.prove_command import prove
 from specrules.cli.status import Status
@@ -104,9 +105,17 @@ def show(name: str, no_plugins: bool, colour: str) -> None:
 @click.option("--unit", type=click.Choice(("in", "mm")), default="in", help="Of lengths, where it builds on none.")
 @click.option("--name", default="", help="Its name, where PATH is a folder.")
 @click.option("--title", default="", help="What it says of itself.")
+@NO_SCHEMA
 @NO_PLUGINS
 def new(
-    path: Path, on: tuple[str, ...], sheet: Path | None, unit: str, name: str, title: str, no_plugins: bool
+    path: Path,
+    on: tuple[str, ...],
+    sheet: Path | None,
+    unit: str,
+    name: str,
+    title: str,
+    no_schema: bool,
+    no_plugins: bool,
 ) -> None:
     """Write a pack of your own, with how to fill it in.
 
@@ -136,7 +145,8 @@ def new(
     if called in workspace.names(target.parent):
         raise click.UsageError(f'a pack called "{called}" is there already; give another name')
     if sheet is not None:
-        text = _from_sheet(workspace, sheet, called, plain(title) or "What the maker gives", quoted(target))
+        text, on = _from_sheet(workspace, sheet, called, plain(title) or "What the maker gives", quoted(target))
+        spec, _ = workspace.resolve(on, sheet)
     elif on:
         spec, faults = workspace.resolve(on, target.parent)
         put_faults((*faults, *workspace.faults))
@@ -144,8 +154,8 @@ def new(
             raise click.exceptions.Exit(Status.FAULT)
         text = start_pack(spec, called, plain(title) or "What this shop holds", on, quoted(target))
     else:
-        text = start_alone(called, plain(title) or "What this shop holds", quoted(target), unit)
-    put_new(target, text)
+        spec, text = None, start_alone(called, plain(title) or "What this shop holds", quoted(target), unit)
+    put_new(target, text if no_schema else with_schema(text, target, spec, on, "pack"))
     told = [line(f"Wrote {target}. Open it in a text editor; what is in it says how to go on. After every change:")]
     told.append(line(f"  specrules pack prove {quoted(target)}"))
     if not of_folder and target.resolve().parent.name != "packs":
@@ -155,15 +165,16 @@ def new(
     put_lines(told)
 
 
-def _from_sheet(workspace: Workspace, sheet: Path, name: str, title: str, file: str) -> str:
-    """The pack of a sheet's own facts and limits; where the sheet is at fault that is told, and all ends."""
+def _from_sheet(workspace: Workspace, sheet: Path, name: str, title: str, file: str) -> tuple[str, tuple[str, ...]]:
+    """The pack of a sheet's own facts and limits, and the packs that it builds on; where the sheet is at fault that is
+    told, and all ends."""
     from specrules.sheet.pack_from_sheet import family_pack
 
     loaded = workspace.load(sheet, str(sheet))
     put_faults((*loaded.faults, *workspace.faults))
     if loaded.sheet is None or loaded.spec is None:
         raise click.exceptions.Exit(Status.FAULT)
-    return family_pack(loaded.sheet, loaded.spec, name, title, file)
+    return family_pack(loaded.sheet, loaded.spec, name, title, file), tuple(map(str, loaded.sheet.packs))
 
 
 @pack.command()
@@ -222,6 +233,7 @@ def schema(names: tuple[str, ...], of_pack: bool, no_plugins: bool) -> None:
     what there is to amend.
     Put this at the head of a file for an editor that reads it:
     # yaml-language-server: $schema=sheet.schema.json
+    New sheets and packs have that line, and their schema in .specrules.
     """
     from specrules.schemas import build_sheet_schema, pack_schema, pack_schema_on, schema_for, text_of
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from specrules.cli.editor_schemas import NO_SCHEMA, with_schema
 from specrules.cli.form_commands import blank, limits
 from specrules.cli.import_command import import_table
 from specrules.cli.status import Status
@@ -49,6 +50,7 @@ sheet.add_command(limits)
 @click.option("--until", default="", metavar="HOLD_POINT", help="How far the job goes; else to the last.")
 @click.option("--with-how", is_flag=True, help="With how to take each reading, and every fact there is.")
 @click.option("--ask/--no-ask", default=None, help="Ask for what is not given, as it does at a terminal.")
+@NO_SCHEMA
 @NO_PLUGINS
 def new(
     path: Path,
@@ -60,6 +62,7 @@ def new(
     until: str,
     with_how: bool,
     ask: bool | None,
+    no_schema: bool,
     no_plugins: bool,
 ) -> None:
     """Write a new sheet, with a cell for every reading of the job.
@@ -73,7 +76,9 @@ def new(
 
     The readings stand in the order of the work, a line a station. A
     file that is there already is never written over. The new sheet can be
-    inspected at once: nothing is measured yet, it says.
+    inspected at once: nothing is measured yet, it says. Editors that read the
+    first line of it complete and check what is typed, by a schema in the folder
+    .specrules beside it.
     """
     unless_there(path)
     asking = sys.stdin.isatty() if ask is None else ask
@@ -96,7 +101,7 @@ def new(
         nowhere = Place(f"{path}, not written", 0, 0)
         put_faults([fault._replace(place=nowhere) for fault in faults])
         raise click.exceptions.Exit(Status.FAULT)
-    put_new(path, text)
+    put_new(path, text if no_schema else with_schema(text, path, spec, packs))
     lead = f"Wrote {path}. Fill in what you measure, leave empty what you do not, then:"
     put_lines([line(lead), line(f"  specrules inspect {quoted(path)}")])
 

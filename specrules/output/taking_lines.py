@@ -78,11 +78,9 @@ def _position(cell: Cell) -> str:
 
 def _expected(size: ExpectedSize, unit: str) -> str:
     """The size expected, as a sentence; "" where nothing is known."""
-    low, high = size.usual
-    usual = f"{low} to {high}" if low and high else f"{low} or more" if low else f"{high} or less" if high else ""
     known = [f"{size.stated} as stated"] if size.stated else []
     known += [f"{' to '.join(size.elsewhere)} elsewhere"] if size.elsewhere else []
-    known += [f"usual is {usual} {unit}".rstrip()] if usual and not known else []
+    known += [f"usual is {size.usual} {unit}".rstrip()] if size.usual and not known else []
     return f"Expected: {', '.join(known)}." if known else ""
 
 

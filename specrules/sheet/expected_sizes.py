@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.pack import Specification
-from specrules.quantity import Unit, fixed
+from specrules.quantity import Bracket, Unit, fixed
 from specrules.sheet.cells import Cell, Spot
 from specrules.sheet.reading_slips import few_digits
 from specrules.sheet.sheet_parts import Reading, Sheet
@@ -16,13 +16,13 @@ from specrules.sheet.sheet_parts import Reading, Sheet
 class ExpectedSize(NamedTuple):
     """What is known of a size, as texts in the unit of a bare figure; "" and () where nothing is.
 
-    `stated`: when new. `elsewhere`: the least and the greatest that other stations read. `usual`: the ends that the
-    packs give, "" for an open one.
+    `stated`: when new. `elsewhere`: the least and the greatest that other stations read. `usual`: what the packs call
+    usual.
     """
 
     stated: str = ""
     elsewhere: tuple[str, ...] = ()
-    usual: tuple[str, str] = ("", "")
+    usual: str = ""
 
 
 def expected_size(cell: Cell, sheet: Sheet, spec: Specification, stale: Collection[Spot] = ()) -> ExpectedSize:
@@ -38,10 +38,13 @@ def expected_size(cell: Cell, sheet: Sheet, spec: Specification, stale: Collecti
         for each in read
         if each.station != cell.station and (each.name, each.station, each.position or ()) not in stale
     ]
-    usual = measurand.usual
-    ends = () if usual is None else (usual.low, usual.high)
-    low, high = ("" if end is None else few_digits(unit.from_base(end)) for end in ends or (None, None))
-    return ExpectedSize(stated, _ends(others, unit), (low, high))
+    return ExpectedSize(stated, _ends(others, unit), usual_size(measurand.usual, unit))
+
+
+def usual_size(usual: Bracket | None, unit: Unit) -> str:
+    """What packs call usual, in few digits of a unit and without it: `1.5 to 4.5`; "" where they say nothing."""
+    low, high = ("" if end is None else few_digits(unit.from_base(end)) for end in usual[:2]) if usual else ("", "")
+    return f"{low} to {high}" if low and high else f"{low} or more" if low else f"{high} or less" if high else ""
 
 
 def _ends(readings: list[Reading], unit: Unit) -> tuple[str, ...]:

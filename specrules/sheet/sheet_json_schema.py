@@ -38,11 +38,12 @@ OPERATIONS: Schema = {"type": [*SCALAR, "null", "array"], "items": OPEN}
 REPEATED: Schema = {"description": "the same place measured several times", "type": "array", "items": OPEN}
 
 
-def one_reading_keys(stated: bool = False) -> dict[str, Schema]:
-    """The schema of each key that a mapping of one reading may have. stated: of a fact, which nobody measures."""
+def one_reading_keys(stated: bool = False, after: Schema | None = None) -> dict[str, Schema]:
+    """The schema of each key that a mapping of one reading may have. stated: of a fact, which nobody measures. after:
+    which operations there are."""
     made: dict[str, Schema] = {key: {**OPEN, "description": ALONE[key]} for key in READING_KEYS}
     made["repeats"] = REPEATED
-    made["after"].update(OPERATIONS)
+    made["after"] = {"description": ALONE["after"], **(after or OPERATIONS)}
     made["was"]["type"] = [*SCALAR, "null", "object"]
     return {key: made[key] for key in ("value", "because", "confirmed")} if stated else made
 

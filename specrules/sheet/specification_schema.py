@@ -10,6 +10,7 @@ from typing import Any
 from specrules.formula import Axis
 from specrules.pack import BuildPart, Fact, Measurand, Specification
 from specrules.pack.axis_compiling import counts_of_kinds
+from specrules.sheet.expected_sizes import usual_size
 from specrules.sheet.facts import LAYOUT_KINDS
 from specrules.sheet.reading_shapes import OTHERS
 from specrules.sheet.sheet_json_schema import ANY, OPEN, one_reading_keys, set_keys, sheet_schema
@@ -90,8 +91,7 @@ class _SpecificationSchema:
         name = f"set of {readings}"
         if name not in self.defs:
             inner = self.defs[readings]
-            sets = set_keys(readings, self._operations())
-            keys = {**sets, **inner["properties"], "after": sets["after"]}
+            keys = {**set_keys(readings, self._operations()), **inner["properties"]}
             self.defs[name] = {**inner, "items": {"$ref": f"#/$defs/{name}"}, "properties": keys}
         return {"$ref": f"#/$defs/{name}", "description": _of(measurand)}
 
@@ -101,7 +101,7 @@ class _SpecificationSchema:
         inner = {"$ref": f"#/$defs/{name}"}
         labels = _Labels([self.spec.axes[axis] for axis in axes])
         found: Schema = {"type": ANY, "items": inner, "additionalProperties": False}
-        found["properties"] = dict(one_reading_keys(stated=leaf is not OPEN))
+        found["properties"] = one_reading_keys(leaf is not OPEN, self._operations())
         if axes:
             found["properties"].update(dict.fromkeys(labels.names, inner))
             found["properties"][OTHERS[0]] = {**inner, "description": "all that are not named"}
@@ -203,7 +203,9 @@ def _of(measurand: Measurand) -> str:
     positions = f"at each {' and '.join(map(_plain, measurand.positions))} there" if measurand.positions else ""
     repeats = f"{measurand.repeats} times" if measurand.repeats > 1 else ""
     title = measurand.title or _plain(measurand.name)
-    return _about(f"{title} ({measurand.unit.symbol})", at, positions, repeats, measurand.how.rstrip("."))
+    usual = usual_size(measurand.usual, measurand.unit)
+    sized = f"usually {usual} {measurand.unit.symbol}".rstrip() if usual else ""
+    return _about(f"{title} ({measurand.unit.symbol})", at, positions, repeats, sized, measurand.how.rstrip("."))
 
 
 def _plain(name: str) -> str:

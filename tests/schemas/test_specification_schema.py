@@ -156,8 +156,8 @@ def test_a_measurand_is_told_with_where_and_how_often_it_is_read() -> None:
     read = schema_for(small(BASE_PACK))["properties"]["readings"]["properties"]
     described = {name: section["description"] for name, section in read.items()}
     assert described == {
-        "hole": "hole (in); at each place; at each plane there",
-        "shaft": "Shaft size (in); at each place; at each plane there; 2 times",
+        "hole": "hole (in); at each place; at each plane there; usually 1.5 to 4.5 in",
+        "shaft": "Shaft size (in); at each place; at each plane there; 2 times; usually 1.181 to 4.724 in",
         "stand": "stand (in)",
     }
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 
+from specrules.quantity import Bracket, Unit, find_unit
 from specrules.sheet import read_sheet, settle
 from specrules.sheet.cells import cells_of_sheet
-from specrules.sheet.expected_sizes import ExpectedSize, expected_size
+from specrules.sheet.expected_sizes import ExpectedSize, expected_size, usual_size
 from tests.sheet.small_shop import FILE, shop
 
 HEAD = "specrules: build-sheet/1\npacks: [small]\nunit: {}\nfacts: {{mains: 3, cylinders: 2, throws: [[1, 2]]}}\n"
@@ -41,5 +44,17 @@ def test_other_stations_say_what_to_expect(unit: str, readings: str, where: tupl
 
 def test_what_is_usual_is_told_in_the_unit_of_the_sheet() -> None:
     where = ("crank_end_float", ())
-    assert expected("in", "", where).usual == ("0.0005", "0.06")
-    assert expected("mm", "", where).usual == ("0.0127", "1.524")
+    assert expected("in", "", where).usual == "0.0005 to 0.06"
+    assert expected("mm", "", where).usual == "0.0127 to 1.524"
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "told"),
+    [("1", "2", "1 to 2"), ("1", None, "1 or more"), (None, "2", "2 or less"), (None, None, "")],
+)
+def test_an_open_end_of_what_is_usual_is_told(low: str | None, high: str | None, told: str) -> None:
+    mm = find_unit("mm")
+    assert isinstance(mm, Unit)
+    least, most = (None if end is None else Decimal(end) for end in (low, high))
+    assert usual_size(Bracket(least, most, mm, Decimal(1)), mm) == told
+    assert usual_size(None, mm) == ""
