@@ -38,7 +38,7 @@ from specrules.output.importing_lines import ending, importing
 from specrules.output.lines import line
 from specrules.pack import Specification, present, told_in
 from specrules.quantity import Refusal, Unit, find_unit, using
-from specrules.sheet import Sheet, Suspect
+from specrules.sheet import RawSheet, Sheet, Suspect
 from specrules.sheet.cells import Cell, cells_of_sheet
 
 
@@ -49,6 +49,7 @@ class Opened(NamedTuple):
     text: str
     sheet: Sheet
     spec: Specification
+    raw: RawSheet
     cells: tuple[Cell, ...]
 
 
@@ -150,7 +151,9 @@ class Importer:
         if loaded.sheet is None or loaded.spec is None or loaded.raw is None or isinstance(text, Fault):
             _end((*loaded.faults, *loaded.set_aside))
         spec = present(told_in(loaded.spec, loaded.sheet.unit), loaded.sheet.described).spec
-        return Opened(source, text, loaded.sheet, spec, tuple(cells_of_sheet(loaded.raw, loaded.sheet, spec)))
+        return Opened(
+            source, text, loaded.sheet, spec, loaded.raw, tuple(cells_of_sheet(loaded.raw, loaded.sheet, spec))
+        )
 
     def _with(self, text: str) -> Opened:
         return self.now if text == self.now.text else self._opened(encode(text, self.now.source))
@@ -188,7 +191,7 @@ class Importer:
             _end([read])
         placing = place(read, known, now.sheet)
         room = self._with(roomy(now.text, self.name, placing.placed, now.cells, now.sheet, now.spec))
-        found = entries(placing.placed, room.cells)
+        found = entries(placing.placed, room.cells, room.text, room.raw)
         going_in = (*found.entered, *(found.otherwise if overwrite else ()))
         text = with_all(room.text, going_in) if going_in else now.text
         after = self._with(text) if text is not None else None

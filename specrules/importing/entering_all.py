@@ -3,12 +3,14 @@ sheet's text with all of them, every other character as it was."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from functools import partial
+from collections.abc import Container, Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from specrules.document import Fault, shown
+from specrules.document.replacing import BARE
+from specrules.document.source import quoted
 from specrules.importing.placing import PlacedFigure
+from specrules.importing.whole_stations import empty_station
 from specrules.pack import Specification
 from specrules.quantity import Bracket, Exact, read_written
 from specrules.sheet import Reading, Sheet
@@ -17,16 +19,19 @@ from specrules.sheet.entering import NOTHING, with_figure, with_room, with_super
 from specrules.sheet.faults import listed
 from specrules.sheet.grid import is_open
 from specrules.sheet.new_sheet import rows_of
+from specrules.sheet.sheet_reading import RawSheet
 from specrules.vocabulary import Code
 
 
 class Entry(NamedTuple):
-    """One figure that goes into a cell of a sheet, as it is written there. `before`: what stands there otherwise."""
+    """One figure that goes into a cell of a sheet, as it is written there. `before`: what stands there otherwise.
+    `instead`: where the empty braces stand that it comes in place of, one figure for a whole station."""
 
     placed: PlacedFigure
     cell: Cell
     text: str
     before: str = ""
+    instead: tuple[int, int] | None = None
 
 
 class AgainstSheet(NamedTuple):
@@ -49,19 +54,26 @@ def roomy(
     return source
 
 
-def entries(placed: Iterable[PlacedFigure], cells: Sequence[Cell]) -> AgainstSheet:
-    """Every figure of a table against the cells of a sheet that has room for it."""
+def entries(placed: Sequence[PlacedFigure], cells: Sequence[Cell], source: str, raw: RawSheet) -> AgainstSheet:
+    """Every figure of a table against the cells of a sheet that has room for it; `raw`: the sheet of that `source`."""
     by_spot = {cell.spot: cell for cell in cells}
+    of_station = {cell.spot[:2]: cell for cell in cells}
+    apart = {each.spot[:2] for each in placed if each.spot[2]}  # stations of which positions are read one by one
     entered, already, otherwise, faults = list[Entry](), list[PlacedFigure](), list[Entry](), list[Fault]()
     for each in placed:
-        cell = by_spot.get(each.spot)
+        cell, instead = by_spot.get(each.spot), None
+        if cell is None and not each.spot[2] and each.spot[:2] in of_station and each.spot[:2] not in apart:
+            instead = empty_station(source, raw, each.spot)
+            cell = of_station[each.spot[:2]]._replace(position=None, written=None) if instead else None
         if cell is None:
-            faults.append(_no_place(each, by_spot))
+            faults.append(_no_place(each, of_station))
             continue
         text = each.figure.written_in(cell.unit, each.measurand.unit.dimension)
         if text is None:
             said = f"{shown(each.figure.text)} would not say the same in the sheet; write it in by hand"
             faults.append(each.cell.fault(Code.AMBIGUOUS, said, "", each.measurand.name))
+        elif instead is not None:
+            entered.append(Entry(each, cell, text, instead=instead))
         elif cell.written is None:
             has = "one figure for several places" if cell.given else "no room for it"
             said = f"the sheet has {has}; write it in by hand"
@@ -86,30 +98,41 @@ def _same(cell: Cell, placed: PlacedFigure) -> bool:
     return isinstance(read, Bracket) and isinstance(other, Bracket) and read == other._replace(unit=read.unit)
 
 
-def _no_place(placed: PlacedFigure, by_spot: Iterable[Spot]) -> Fault:
+def _no_place(placed: PlacedFigure, stations: Container[tuple[str, tuple[str, ...]]]) -> Fault:
     measurand, (name, station, position) = placed.measurand, placed.spot
-    deeper = any(spot[:2] == (name, station) for spot in by_spot)
-    if deeper and not position:
-        said = f"{name} is read at each {listed(measurand.positions)}, and this is one figure for the whole station"
-        write = "at: in the map, or the figure into the sheet by hand"
-    elif deeper:
+    if (name, station) not in stations:
+        said, write = f"there is no such place of {name} in this build", ""
+    elif position:
         said, write = f"the sheet has one figure of {name} for the whole of this station", ""
     else:
-        said, write = f"there is no such place of {name} in this build", ""
+        said = f"one figure for the whole station, of which something is read at each {listed(measurand.positions)}"
+        write = "at: in the map, or the figure into the sheet by hand"
     return placed.cell.fault(Code.MISPLACED, said, write, name)
 
 
 def with_all(source: str, wanted: Iterable[Entry]) -> str | None:
     """The sheet's text with every one of these figures in its cell, and beside it what the sheet has otherwise; None
     where that cannot be."""
-    placed = [(each.cell.written.texts[0].span, each) for each in wanted if each.cell.written is not None]
-    for _, each in sorted(placed, key=lambda pair: pair[0], reverse=True):
-        edit = partial(with_superseded, said=NOTHING) if each.before else with_figure
-        made = edit(source, each.cell, each.text)
+    for each in sorted(wanted, key=_start, reverse=True):
+        made: str | None
+        if each.instead is not None:
+            start, end = each.instead
+            made = f"{source[:start]}{each.text if BARE.fullmatch(each.text) else quoted(each.text)}{source[end:]}"
+        elif each.before:
+            made = with_superseded(source, each.cell, each.text, NOTHING)
+        else:
+            made = with_figure(source, each.cell, each.text)
         if made is None:
             return None
         source = made
     return source
+
+
+def _start(entry: Entry) -> int:
+    """Where in its sheet's text it goes; 0 where that is nowhere, which `with_all` finds."""
+    if entry.instead is not None:
+        return entry.instead[0]
+    return entry.cell.written.texts[0].span[0] if entry.cell.written is not None else 0
 
 
 def changes_only(before: Sheet, after: Sheet, wanted: Sequence[Entry]) -> bool:

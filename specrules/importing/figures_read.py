@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 from typing import NamedTuple
 
 from specrules.document import Fault
+from specrules.importing.heading_units import SaidUnits
 from specrules.importing.map_reading import Target
 from specrules.importing.table_cells import TableCell
-from specrules.quantity import NO_UNIT, Dimension, Open, Refusal, Unit, Written, find_unit, read_written
+from specrules.quantity import NO_UNIT, Dimension, Open, Refusal, Unit, Written, read_written
 from specrules.vocabulary import Code
 
-_IN_BRACKETS = re.compile(r"[(\[]\s*([^()\[\]]+?)\s*[)\]]")
 _UNCERTAINTY = re.compile(r"\s*(±|\+/?-)")
 _POINT = re.compile(r"(?<!\.)\.(?!\.)")
 
@@ -31,26 +30,6 @@ class FigureRead(NamedTuple):
             if read_written(text, unit=unit, dimension=dimension) == self.read:
                 return text
         return None
-
-
-class SaidUnits(NamedTuple):
-    """Where the unit of a column's figures is said: by the map or the heading, or for all that say none."""
-
-    own: Unit | None
-    usual: Unit | None
-
-
-def units_of(heading: TableCell, target: Target, usual: Mapping[Dimension, Unit]) -> SaidUnits | Fault:
-    """The units of the figures under a heading; a fault where the map and the heading say two."""
-    dimension, own = target.measurand.unit.dimension, target.unit
-    for name in _IN_BRACKETS.findall(heading.text):
-        found = find_unit(name, dimension=dimension)
-        if isinstance(found, Unit) and found.dimension == dimension:
-            if own is not None and own != found:
-                said = f"its heading says {found.symbol} and the map {own.symbol}"
-                return heading.fault(Code.CONTRADICTION, said, "", target.measurand.name)
-            own = found
-    return SaidUnits(own, usual.get(dimension))
 
 
 def figure_of(cell: TableCell, target: Target, said: SaidUnits, comma: bool) -> FigureRead | Fault | None:

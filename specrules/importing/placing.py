@@ -11,7 +11,8 @@ from itertools import chain
 from typing import NamedTuple
 
 from specrules.document import Fault, Text, shown
-from specrules.importing.figures_read import FigureRead, SaidUnits, figure_of, units_of
+from specrules.importing.figures_read import FigureRead, figure_of
+from specrules.importing.heading_units import SaidUnits, units_of
 from specrules.importing.import_map import BY_BLOCK, BY_COLUMN, Block
 from specrules.importing.map_reading import Fitted, Target
 from specrules.importing.table_cells import CellTable, TableCell, joined

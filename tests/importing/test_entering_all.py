@@ -7,7 +7,7 @@ import pytest
 from specrules.importing.entering_all import AgainstSheet, changes_only, entries, roomy, with_all
 from specrules.importing.map_reading import fitted, read_map
 from specrules.importing.placing import place
-from specrules.sheet import Sheet, read_sheet, settle
+from specrules.sheet import RawSheet, Sheet, read_sheet, settle
 from specrules.sheet.cells import Cell, cells_of_sheet
 from tests.importing.small_tables import FACTS, mapped, of_lines
 from tests.sheet.small_shop import shop
@@ -19,15 +19,16 @@ BORES = mapped(
     "layout: a row a station\nunit: mm\nstations: {Main: main}\n"
     "readings: {Bore: {measurand: main_bore, at: {plane: front}}}\n"
 )
+JOURNALS = mapped("layout: a row a station\nunit: in\nstations: {Main: main}\nreadings: {Bore: main_journal}\n")
 WHOLE = mapped("layout: a row a station\nunit: in\nstations: {Main: main}\nreadings: {Bore: main_bore}\n")
 
 
-def opened(text: str) -> tuple[Sheet, tuple[Cell, ...]]:
+def opened(text: str) -> tuple[Sheet, tuple[Cell, ...], RawSheet]:
     raw, faults = read_sheet(text.encode(), "e.sheet.yaml")
     assert raw is not None, faults
     sheet, faults = settle(raw, shop())
     assert sheet is not None, [fault.sentence() for fault in faults]
-    return sheet, tuple(cells_of_sheet(raw, sheet, shop()))
+    return sheet, tuple(cells_of_sheet(raw, sheet, shop())), raw
 
 
 def imported(
@@ -35,7 +36,7 @@ def imported(
 ) -> tuple[str, AgainstSheet]:
     """The readings of a sheet after an import, and what came of each figure."""
     text = f"specrules: build-sheet/1\nunit: {unit}\n{FACTS}readings:\n{body}"
-    sheet, cells = opened(text)
+    sheet, cells, _ = opened(text)
     model, _ = read_map(import_map, "m.yaml")
     assert model is not None
     fits, _ = fitted(model, shop(), sheet)
@@ -43,7 +44,8 @@ def imported(
     placed = place(of_lines(*lines), fits, sheet).placed
     assert placed
     room = roomy(text, "e.sheet.yaml", placed, cells, sheet, shop())
-    found = entries(placed, opened(room)[1])
+    _, cells, raw = opened(room)
+    found = entries(placed, cells, room, raw)
     wanted = (*found.entered, *(found.otherwise if overwrite else ()))
     made = with_all(room, wanted)
     assert made is not None
@@ -89,6 +91,25 @@ CASES = {
         BORES,
         "63.53",
         EARLIER + "  - {taken: 2026-10-01, at: {1: {front: 63.53 mm, rear: 2.5}}}\n",
+    ),
+    "for the whole station, in place of empty braces": (
+        "  main_bore: {1: {front: , rear: open}, 2: {front: , rear: }}   # cold\n",
+        WHOLE,
+        "2.5012",
+        "  main_bore: {1: 2.5012, 2: {front: , rear: }}   # cold\n",
+    ),
+    "for the whole station, in another unit": (
+        "  main_bore:\n    1: {front: , rear: }\n    2: {front: , rear: }\n",
+        WHOLE,
+        "63.53 mm ±0.01",
+        "  main_bore:\n    1: 63.53 mm ±0.01\n    2: {front: , rear: }\n",
+    ),
+    "for the whole station of a measurand that the sheet does not name": (
+        "  crank_end_float:\n",
+        JOURNALS,
+        "2.4990",
+        "  crank_end_float:\n  main_journal:                   # Main journal (in)\n    1: 2.4990\n"
+        "    2: {front: {a: , b: }, rear: {a: , b: }}\n    3: {front: {a: , b: }, rear: {a: , b: }}\n",
     ),
     "for the whole station, where the sheet has one place for it": (
         "  main_bore: {1: , 2: {front: , rear: }}\n",
@@ -151,10 +172,15 @@ NO_PLACE = {
         "the sheet has one figure for several places; write it in by hand",
     ),
     "no room": ("  main_bore: {2: {front: , rear: }}\n", BORES, "the sheet has no room for it; write it in by hand"),
-    "one figure where each position is read": (
-        "  main_bore: {1: {front: , rear: }}\n",
+    "one figure where a position is read already": (
+        "  main_bore: {1: {front: , rear: 2.5}}\n",
         WHOLE,
-        "main_bore is read at each plane, and this is one figure for the whole station",
+        "one figure for the whole station, of which something is read at each plane",
+    ),
+    "one figure for a station that has no braces": (
+        "  main_bore:\n    1:\n      front:\n      rear:\n",
+        WHOLE,
+        "one figure for the whole station, of which something is read at each plane",
     ),
 }
 
@@ -165,6 +191,16 @@ def test_where_the_sheet_has_no_place_for_a_figure_it_is_refused(body: str, impo
     assert [fault.said for fault in found.faults] == [said]
     assert [fault.subject for fault in found.faults] == ["column 2, main_bore"]
     assert made == body
+
+
+def test_one_figure_for_a_station_and_another_for_a_place_of_it_do_not_go_together() -> None:
+    import_map = WHOLE.replace(
+        "{Bore: main_bore}", "{Bore: main_bore, Front: {measurand: main_bore, at: {plane: front}}}"
+    )
+    body = "  main_bore: {1: {front: , rear: }}\n"
+    made, found = imported(body, import_map, "Main,Bore,Front", "1,2.5,2.6")
+    assert made == "  main_bore: {1: {front: 2.6, rear: }}\n"
+    assert [fault.subject for fault in found.faults] == ["column 2, main_bore"]
 
 
 def test_whatever_else_changes_is_noticed() -> None:

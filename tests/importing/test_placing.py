@@ -125,6 +125,51 @@ def test_the_unit_is_said_by_the_cell_the_heading_or_the_map(heading: str, cell:
     assert refusals(found) == ([refused] if refused else [])
 
 
+HEADING_UNITS = [
+    # heading, unit of the map for all, the figure that is read or what is refused
+    ("Bore (thou)", "in", "18 thou"),
+    ("Bore thou", "", "18 thou"),
+    ("Bore thou", "thou", "18 thou"),
+    ("Bore, mm", "", "18 mm"),
+    ("Bore_mm", "", "18 mm"),
+    ("Bore thou", "in", "may say thou, and the map in"),
+    ("Bore in", "in", "18 in"),
+    ("Bore in", "mm", "may say in, and the map mm"),
+    ("Bore in", "", "may say in, or the word in"),
+    ("Bore 10 mm below deck", "in", "18 in"),
+    ("Bore (hundredths)", "mm", '"hundredths"'),
+    ("Bore (inhc)", "mm", '"inhc" is no known unit'),
+    ("Bore (cc)", "mm", "names cc, and main_bore is length"),
+    ("Bore (a)", "mm", "18 mm"),
+    ("Bore (cold)", "mm", "18 mm"),
+    ("Bore (mm) (in)", "mm", "names two units"),
+]
+
+
+@pytest.mark.parametrize(("heading", "unit", "read"), HEADING_UNITS)
+def test_a_heading_that_may_say_another_unit_is_asked_about(heading: str, unit: str, read: str) -> None:
+    text = "layout: a row a station\nstations: {Main: main}\nreadings:\n"
+    text += f"  '{heading}': {{measurand: main_bore, at: {{plane: front}}}}\n" + (f"unit: {unit}\n" if unit else "")
+    found = placing(of_lines(f"Main;{heading}", "1;18", between=";"), text)
+    if read[0].isdigit():
+        assert (readings(found), refusals(found)) == ({"main_bore 1 front": read}, [])
+    else:
+        assert readings(found) == {}
+        (refused,) = refusals(found)
+        assert refused.startswith(f"line 1, column 2, main_bore: {read}")
+        assert refused.endswith("; write unit: for this heading in the map.")
+
+
+def test_the_map_may_say_the_unit_of_a_heading_that_is_unclear_but_none_against_it() -> None:
+    text = "layout: a row a station\nstations: {{Main: main}}\nreadings:\n"
+    text += "  'Bore {}': {{measurand: main_bore, at: {{plane: front}}, unit: mm}}\n"
+    assert readings(placing(of_lines("Main,Bore in", "1,18"), text.format("in"))) == {"main_bore 1 front": "18 mm"}
+    for said in ("thou", "(thou)", "(in)"):
+        found = placing(of_lines(f"Main,Bore {said}", "1,18"), text.format(said))
+        assert readings(found) == {}
+        assert f"names {said.strip('()')}, and the map says mm" in refusals(found)[0]
+
+
 def test_a_unit_that_nobody_says_is_never_guessed() -> None:
     table, text = of_lines("Main,Bore front,Bore rear", "1,2.5012,2.5013 in"), BY_ROW.replace("unit: in\n", "")
     found = placing(table, text)
