@@ -10,6 +10,7 @@ import pickle
 import subprocess
 import sys
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from decimal import Decimal
 from io import StringIO
 from pathlib import Path
@@ -364,3 +365,10 @@ def test_a_record_that_was_kept_is_read_from_its_file_or_its_bytes(tmp_path: Pat
         specrules.read_record(b"{}")
     with pytest.raises(FileNotFoundError):
         specrules.read_record(tmp_path / "nowhere.json")
+
+
+def test_columns_are_the_rows_by_column() -> None:
+    found = report(HELD)
+    columns = found.columns()
+    assert [dict(zip(columns, row, strict=True)) for row in zip(*columns.values(), strict=True)] == found.rows()
+    assert replace(found, findings=()).columns() == {}

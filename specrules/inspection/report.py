@@ -13,7 +13,7 @@ from typing import NamedTuple, overload
 from specrules.document import Place
 from specrules.formula import Station
 from specrules.inspection.finding_parts import About, Limits, OtherWay, RestsOn
-from specrules.inspection.summary import At, Row, at_station, head_of, line_of, of_rule, page_of, rows_of
+from specrules.inspection.summary import At, Cell, Row, at_station, head_of, line_of, of_rule, page_of, rows_of
 from specrules.pack import PackHead, Relaxation, Source
 from specrules.quantity import Unit
 from specrules.sheet import Suspect
@@ -274,3 +274,8 @@ class Report:
         names and labels, "; " between them.
         """
         return rows_of(self.findings)
+
+    def columns(self) -> dict[str, list[Cell]]:
+        """The same by column, for what tells the kind of a column by the first rows, which may say nothing."""
+        rows = self.rows()
+        return {name: [row[name] for row in rows] for name in (rows[0] if rows else ())}
