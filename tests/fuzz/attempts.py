@@ -25,7 +25,7 @@ from specrules.formula import Formula, Kind, read_formula
 from specrules.formula.formula_reading import syntax_of
 from specrules.inspection import Examination
 from specrules.output.full_screen import whole_screen
-from specrules.output.report_record import record_of
+from specrules.output.report_record import record_for
 from specrules.output.terminal import text_of
 from specrules.quantity import LENGTH, MASS, NUMBER, TEMPERATURE, Bracket, Exact, Refusal, find_unit, read_written
 from specrules.record import read_record, record_text
@@ -33,6 +33,7 @@ from specrules.study import analyse, gauge_entry, read_study
 from specrules.teaching import mark, read_answers
 from tests.evaluate.small_environment import SCOPE, bench, evaluate
 from tests.fuzz.alterations import OF_A_FILE, ON_ONE_LINE, altered
+from tests.fuzz.other_forms import of_forms
 from tests.fuzz.sound import (
     ALL_PACKS,
     ANSWERS,
@@ -196,8 +197,11 @@ def try_sheet(given: Input) -> str:
         return "at fault"
     examined = Examination(loaded.sheet, loaded.spec)
     hold(bool(text_of(whole_screen(examined.report, examined.whole))), "an empty screen")
-    record = record_text(record_of(examined.report, examined.whole, "1"))
+    kept = record_for(FILE, examined, (), "1")
+    record = record_text(kept)
     hold(record_text(read_record(record)) == record, "a record that is not what it was when it is read again")
+    for whether, what in of_forms(kept):
+        hold(whether, what)
     return examined.report.verdict
 
 
