@@ -44,6 +44,11 @@ def compared_records(found: RecordComparison, names: tuple[str, str]) -> Iterato
     yield from _section("VERDICTS THAT CHANGED", others, _verdict)
     yield from _section("MOVED, BY MORE THAN ANY U KNOWN, THE VERDICT THE SAME", moved, _moved)
     yield from _section("LIMITS THAT CHANGED", [each for each in found.findings if each.limits], _limits)
+    if found.sign_offs:
+        yield line(("SIGN-OFFS THAT CHANGED", "heading"))
+        for each in found.sign_offs:
+            yield from folded(f"{each.states[0]}, now {each.states[1]}: {each.question}", 2, hang=4)
+        yield line()
     yield from _read_again(found.readings)
     yield from _alone("CHECKS THAT ONLY ONE HAS", found.findings_of_one)
     yield from _alone("READINGS THAT ONLY ONE HAS", found.readings_of_one)

@@ -48,6 +48,8 @@ def standing_lines(found: Standing, asked: bool) -> Iterator[Line]:
     if found.verdicts[0] != found.verdicts[1]:
         yield from spread("  the whole", f"{found.verdicts[0]}, now {found.verdicts[1]}", right_style="bad")
     yield from folded(f"{'; '.join(_counted(found))}.", 2)
+    if found.parts and not found.otherwise:  # else they follow from that
+        yield from folded(f"What the record says of these is another thing: {listed(found.parts)}.", 2, hang=4)
     yield line()
     yield from _conclusion(found)
 
@@ -103,7 +105,7 @@ def _conclusion(found: Standing) -> Iterator[Line]:
     said = [f"not what was judged: {listed(wrong)}"] if wrong else []
     if found.otherwise or found.verdicts[0] != found.verdicts[1]:
         said.append("judging again gives something else")
-    elif found.worded:
+    elif found.worded or found.parts:
         said.append("judging again comes to the same, told in another way")
     else:
         said.append("judging again gives the same all the same")

@@ -79,6 +79,14 @@ class ChangedReading(RecordPart):
     taken: tuple[SomeText, SomeText] = Field(description="the days on which they were read")
 
 
+class ChangedSignOff(RecordPart):
+    """A sign-off that stands otherwise."""
+
+    name: SafeText = Field(description="its name in its pack")
+    question: SafeText = Field(description="what is answered yes or no")
+    states: tuple[SafeText, SafeText] = Field(description="how it stood, how it stands")
+
+
 class OnlyThere(RecordPart):
     """What one of the two alone has."""
 
@@ -115,6 +123,7 @@ class RecordComparison(RecordPart):
     counts: Compared = Field(description="how much was compared")
     findings: tuple[ChangedFinding, ...] = Field(description="the findings of which anything changed")
     readings: tuple[ChangedReading, ...] = Field(description="the places that were read again")
+    sign_offs: tuple[ChangedSignOff, ...] = Field(description="the sign-offs that stand otherwise")
     findings_of_one: OnlyInOne = Field(description="findings that only one of the two has")
     readings_of_one: OnlyInOne = Field(description="readings that only one of the two has")
 
@@ -142,6 +151,7 @@ def compare(old: Record, new: Record) -> RecordComparison:
             },
             "findings": changed,
             "readings": again,
+            "sign_offs": list(_sign_offs(old, new)),
             "findings_of_one": finding_only,
             "readings_of_one": reading_only,
         }
@@ -153,6 +163,13 @@ def _head(of: Record) -> dict[str, Any]:
     packs = [f"{pack.name} {pack.version}" for pack in of.packs]
     told = {"title": sheet.title, "job": sheet.job, "serial": sheet.serial, "date": sheet.date, "file": sheet.file}
     return {**told, "verdict": of.verdict, "decision": of.decision, "packs": packs, "seal": of.seal}
+
+
+def _sign_offs(old: Record, new: Record) -> Iterator[dict[str, Any]]:
+    states = {each.name: each.state for each in old.sign_offs}
+    for each in new.sign_offs:
+        if each.name in states and states[each.name] != each.state:
+            yield {"name": each.name, "question": each.question, "states": (states[each.name], each.state)}
 
 
 def _readings(of: Record) -> Iterable[InputRecord]:

@@ -18,6 +18,11 @@ JUDGED = (
     *("beyond", "beyond_at_most", "conceded", "holds"),
 )
 """What a finding comes to; all else of it says how, or is words."""
+BESIDE = (
+    *("sheet", "decision", "until", "evidence", "waiting", "figures_hold_by", "counts", "readings", "figures"),
+    *("suspects", "ledger", "concessions", "assumed", "remarks"),
+)
+"""What a record says besides findings, sign-offs and what it rests on."""
 
 
 class Ground(NamedTuple):
@@ -49,13 +54,15 @@ class Otherwise(NamedTuple):
 
 class Standing(NamedTuple):
     """How a record stands. `otherwise`: findings that come to something else, are gone or new; `worded`: how many come
-    to the same and say another thing of it; `alike`: how many are the same in all."""
+    to the same and say another thing of it; `alike`: how many are the same in all; `parts`: what else of the record
+    says another thing."""
 
     grounds: tuple[Ground, ...]
     otherwise: tuple[Otherwise, ...]
     worded: int
     alike: int
     verdicts: tuple[str, str]
+    parts: tuple[str, ...]
 
     @property
     def as_it_was(self) -> bool:
@@ -64,7 +71,7 @@ class Standing(NamedTuple):
         grounds = all(ground.same for ground in self.grounds if ground.decides)
         program = all(ground.same for ground in self.grounds)
         same = not self.otherwise and self.verdicts[0] == self.verdicts[1]
-        return grounds and same and not (program and self.worded)
+        return grounds and same and not (program and (self.worded or self.parts))
 
 
 def standing(old: Record, now: Record) -> Standing:
@@ -82,12 +89,24 @@ def standing(old: Record, now: Record) -> Standing:
             worded += 1
         else:
             alike += 1
-    signed = {each.name: each for each in now.sign_offs}
-    for each in old.sign_offs:
-        state = signed[each.name].state if each.name in signed else None
-        if each.state != state:
-            otherwise.append(Otherwise(each.name, each.question, {}, (("state", each.state, state),)))
-    return Standing(tuple(_grounds(old, now)), tuple(otherwise), worded, alike, (old.verdict, now.verdict))
+    otherwise += _sign_offs(old, now)
+    beside = tuple(part.replace("_", " ") for part in BESIDE if not _has(_part(old, part), _part(now, part)))
+    return Standing(tuple(_grounds(old, now)), tuple(otherwise), worded, alike, (old.verdict, now.verdict), beside)
+
+
+def _sign_offs(old: Record, now: Record) -> Iterator[Otherwise]:
+    then, is_ = ({each.name: each for each in of.sign_offs} for of in (old, now))
+    for name in dict.fromkeys((*then, *is_)):
+        was, state = (of[name].state if name in of else None for of in (then, is_))
+        if was != state:
+            one = then[name] if name in then else is_[name]
+            yield Otherwise(name, one.question, {}, (("state", was, state),))
+
+
+def _part(of: Record, part: str) -> Any:
+    """A part as plain data; of the sheet what it says of the build, its digests being grounds."""
+    grounds = {"sheet": {"file", "sha256", "files"}}
+    return of.model_dump(include={part}, exclude=grounds, exclude_unset=True).get(part)
 
 
 def _by_place(of: Record) -> dict[tuple[Any, ...], FindingRecord]:
@@ -111,8 +130,10 @@ def _worded(before: FindingRecord, after: FindingRecord) -> bool:
 
 def _has(then: Any, now: Any) -> bool:
     """Whether all that one tree has stands in the other one too; what the one does not know is no difference."""
+    if then is None:
+        return True
     if isinstance(then, dict) and isinstance(now, dict):
-        return all(said is None or _has(said, now.get(name)) for name, said in then.items())
+        return all(_has(said, now.get(name)) for name, said in then.items())
     if isinstance(then, tuple) and isinstance(now, tuple):
         return len(then) == len(now) and all(map(_has, then, now))
     return bool(then == now)

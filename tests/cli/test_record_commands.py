@@ -99,6 +99,14 @@ CHANGED: dict[str, tuple[Callable[[], object], list[str]]] = {
         lambda: tamper(lambda made: made["findings"][0].update(caution="None.")),
         ["Not as it was; judging again comes to the same, told in another way."],
     ),
+    "what is told beside the findings": (
+        lambda: tamper(lambda made: made["counts"].update({"in spec": 12}) or made["sheet"].update(job="J-2")),
+        ["What the record says of these is another thing: sheet and counts.", "told in another way."],
+    ),
+    "a reading of the record": (
+        lambda: tamper(lambda made: made["readings"][0].update(text="1.6")),
+        ["another thing: readings."],
+    ),
     "a finding left out": (
         lambda: tamper(lambda made: made["findings"].pop()),
         ["finding: none, now there", "10 findings the same; 1 comes"],

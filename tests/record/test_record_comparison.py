@@ -142,6 +142,12 @@ def test_what_only_one_has_is_told() -> None:
     assert ([str(each) for each in plug.verdicts], plug.moved) == (["in spec", "not measured"], None)
 
 
+def test_a_sign_off_that_stands_otherwise_is_told() -> None:
+    found = held_against(GUARDED, GUARDED.replace("clean: {by: ab,", "clean: {answer: no, by: ab,"))
+    assert [(each.name, each.states) for each in found.sign_offs] == [("clean", ("signed", "answered no"))]
+    assert "signed, now answered no: Is every part clean?" in screen(found)
+
+
 def test_a_reading_with_another_day_or_gauge_was_read_again_though_it_is_the_same() -> None:
     days = [GUARDED.replace("tilt: 0.0020", f"tilt: {{value: 0.0020, taken: 2026-10-0{day}}}") for day in (1, 2)]
     assert [(each.name, each.moved, each.taken) for each in held_against(*days).readings] == [
