@@ -63,6 +63,7 @@ def test_the_folder_of_schemas_is_no_pack() -> None:
     assert (listed.status, "house" in listed.out, "schema" in listed.out) == (0, True, False)
 
 
+@pytest.mark.second_lane
 def test_a_pack_from_a_sheet_names_that_of_the_packs_of_the_sheet() -> None:
     call("sheet", "new", "my.sheet.yaml", "--pack", "base", "--fact", "places=2", "--no-schema")
     assert call("pack", "new", "packs/family.pack.yaml", "--from", "my.sheet.yaml").status == 0
@@ -71,12 +72,14 @@ def test_a_pack_from_a_sheet_names_that_of_the_packs_of_the_sheet() -> None:
     assert wrong(schema, text) == []
 
 
+@pytest.mark.second_lane
 def test_nothing_is_written_beside_it_where_nobody_wants_it() -> None:
     call("sheet", "new", "my.sheet.yaml", "--pack", "base", "--no-schema")
     assert Path("my.sheet.yaml").read_text(encoding="utf-8").startswith("specrules: build-sheet/1\n")
     assert not Path(".specrules").exists()
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("there", ["a file", "mine"])
 def test_where_no_schema_can_be_none_is_named(there: str) -> None:
     if there == "a file":
@@ -88,6 +91,7 @@ def test_where_no_schema_can_be_none_is_named(there: str) -> None:
     assert Path("my.sheet.yaml").read_text(encoding="utf-8").startswith("specrules: build-sheet/1\n")
 
 
+@pytest.mark.second_lane
 def test_a_schema_of_an_earlier_day_is_written_anew() -> None:
     call("sheet", "new", "my.sheet.yaml", "--pack", "base")
     written = Path(".specrules/base.sheet.schema.json")

@@ -21,6 +21,7 @@ from specrules.effects.workspace import Workspace
 from specrules.output.taking_lines import helping
 from tests.cli.shell import call
 from tests.cli.small_jobs import CLEAR, SIGNED, lay_out
+from tests.lanes import first_alone
 from tests.output.small_screen import build
 from tests.sheet.small_trolley import TROLLEY
 
@@ -193,14 +194,14 @@ def test_what_somebody_else_wrote_meanwhile_is_kept(monkeypatch: pytest.MonkeyPa
 
 @pytest.mark.parametrize(
     ("saved", "said"),
-    [
+    first_alone(
         (
             TAKEN.replace("front: ,", "front: 1.5033,", 1),
             "somebody else changed this place of new.sheet.yaml meanwhile",
         ),
         (TAKEN.replace("tilt:", "tild:"), "somebody else changed the sheet, and it is at fault now."),
         ("", "somebody else changed the sheet, and it is at fault now."),
-    ],
+    ),
 )
 def test_a_figure_is_not_put_over_what_somebody_else_wrote_there(
     saved: str, said: str, monkeypatch: pytest.MonkeyPatch
@@ -239,11 +240,9 @@ WORK = "work done:\n  - {operation: hone, on: DAY, at: {place: [1]}}\n"
 
 @pytest.mark.parametrize(
     ("day", "said"),
-    [
-        ("2026-01-02", f"taken: {TODAY}"),
-        (TODAY, f"taken: {TODAY}, after: hone"),
-        ("", f"taken: {TODAY}, after: hone"),
-    ],
+    first_alone(
+        (TODAY, f"taken: {TODAY}, after: hone"), ("2026-01-02", f"taken: {TODAY}"), ("", f"taken: {TODAY}, after: hone")
+    ),
 )
 def test_what_work_has_changed_is_asked_for_again_and_says_that_it_was_read_after_it(day: str, said: str) -> None:
     before = READ.replace("rear: 1.5021", "rear: ", 1) + WORK.replace("DAY", day)
@@ -260,6 +259,7 @@ def test_what_work_has_changed_is_asked_for_again_and_says_that_it_was_read_afte
     assert "1 place to read." in take("q", only=("hole",))
 
 
+@pytest.mark.second_lane
 def test_a_reading_that_looks_like_a_slip_is_asked_for_again() -> None:
     before = READ.replace("2: {front: , rear: }", "2: {front: 1.5270, rear: 1.5020}", 1)
     Path("new.sheet.yaml").write_text(before, encoding="utf-8")
@@ -272,12 +272,14 @@ def test_a_reading_that_looks_like_a_slip_is_asked_for_again() -> None:
     assert "0 places to read." in take("q", only=("hole",))
 
 
+@pytest.mark.second_lane
 def test_a_number_that_somebody_confirmed_is_kept_and_the_new_one_is_not_confirmed() -> None:
     take("1.5020", "1.5020", "1.5020", "1.5270", "c AB", "b", "1.5021", "q")
     kept = f"{{value: 1.5021, taken: {TODAY}, was: {{value: 1.5270, confirmed: AB}}}}"
     assert f"    2: {{front: 1.5020, rear: {kept}}}\n" in sheet()
 
 
+@pytest.mark.second_lane
 def test_the_last_of_repeats_is_written_over_where_it_was_a_slip() -> None:
     take("1.5020", "1.5020", "r 1.5270", "b", "1.5021", "q")
     assert "    1: {front: 1.5020, rear: {repeats: [1.5020, 1.5021]}}\n" in sheet()
@@ -292,6 +294,7 @@ def test_a_note_stands_beside_the_last_reading() -> None:
     assert "w is about the last reading, and there is none yet." in ran.out
 
 
+@pytest.mark.second_lane
 def test_what_another_bench_has_read_since_is_not_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
     """It is passed by; who goes back to it all the same keeps it beside his own."""
     other = TAKEN.replace("1: {front: , rear: }", "1: {front: , rear: 1.5033}", 1)
@@ -371,6 +374,7 @@ def test_each_station_of_an_engine_fits_a_terminal_of_80_by_24() -> None:
             assert all(sum(len(part.text) for part in line) <= 80 for line in lines)
 
 
+@pytest.mark.second_lane
 def test_an_editor_that_never_stops_writing_is_given_up_on(monkeypatch: pytest.MonkeyPatch) -> None:
     def always(path: Path, *_: bytes) -> None:
         raise files.LeftAlone(f"{path} has changed since it was read, so it is left alone; try again")
