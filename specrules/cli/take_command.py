@@ -6,13 +6,13 @@ import sys
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 from pathlib import Path
-from time import monotonic
-from typing import NamedTuple, TypeAlias
+from typing import TypeAlias
 
 import click
 
 from specrules.cli.asked_names import unless_known
 from specrules.cli.sheet_on_disk import SheetOnDisk, Taken
+from specrules.cli.typed_lines import TypedLines
 from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_lines, quoted
 from specrules.document import shown
 from specrules.document.replacing import written
@@ -40,8 +40,6 @@ from specrules.sheet.entering import Said, with_figure, with_repeat, with_said, 
 from specrules.sheet.expected_sizes import expected_size
 from specrules.sheet.typed_figures import SIZE, figure
 
-BOUNCE = 0.2
-"""Seconds in which no hand types an answer twice: a gauge on a cable does."""
 WORD = 12
 """The most letters of the initials that confirm a reading."""
 
@@ -53,13 +51,6 @@ NOTHING_YET: tuple[str, tuple[str, ...]] = ("", ())
 SIGNING = "y or n, and the initials of whose word it is, as y AB; Enter for later"
 Entering: TypeAlias = Callable[[str, Cell, str], str | None]
 """An edit: a sheet with a figure entered at a cell; None where that cannot be."""
-
-
-class Typed(NamedTuple):
-    """An answer, and when it came, in seconds."""
-
-    answer: str
-    at: float
 
 
 @click.command()
@@ -131,7 +122,7 @@ class Taking:
         self.file, self.steps, self.colour = file, steps, colour
         self.sizes: dict[str, str] = {}
         self.last: Cell | None = None
-        self.typed = Typed("", 0.0)
+        self.lines = TypedLines()
         self.mine: dict[Spot, object] = {}  # what stands where something was typed in this session
         self.taken = 0
 
@@ -148,7 +139,7 @@ class Taking:
                     self._put(self.screen(step, at, told[0] != step.measurand.name))
                     told = step.spot[:2]
                 now = self.file.now.cell(step)
-                prompt = where(now, "" if self.done(step) else self.file.now.stale.get(step.spot, ""))
+                prompt = where(now, "" if self.done(step) else self._work_since(step))
             answer = self._asked(prompt)
             if answer is None or answer == "q":
                 break
@@ -168,6 +159,11 @@ class Taking:
         cells = [number for number, step in enumerate(self.steps) if isinstance(step, Cell)]
         yield from station(cell, unit, size, there, f"{cells.index(at) + 1} of {len(cells)}", begins)
 
+    def _work_since(self, cell: Cell) -> str:
+        """The work since a reading was taken, as it is called; "" where there was none."""
+        name = self.file.now.stale.get(cell.spot, "")
+        return self.file.now.spec.operations[name].title or name if name else ""
+
     def done(self, cell: Cell) -> bool:
         """Whether a figure stands in a cell that was asked for, and is not the one that was to be read again."""
         now = self.file.now.cell(cell)
@@ -184,13 +180,7 @@ class Taking:
         """What is typed; None where nothing more comes."""
         click.echo(prompt, nl=False)
         sys.stdout.flush()
-        while typed := sys.stdin.readline():
-            answer, before = " ".join(typed.split()), self.typed
-            self.typed = Typed(answer, monotonic())
-            twice = answer and answer == before.answer and self.typed.at - before.at < BOUNCE and sys.stdin.isatty()
-            if not twice:
-                return answer
-        return None
+        return self.lines.next()
 
     def _answered(self, answer: str, at: int) -> int:
         """Do what an answer asks for. How far the next step is from this one."""

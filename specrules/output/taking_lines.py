@@ -9,7 +9,7 @@ from specrules.inspection.digits import measured
 from specrules.output.lines import Line, columns, folded, line, spread
 from specrules.output.telling import limits_of, suspect_text, verdict_text
 from specrules.output.verdicts import TELLING, Shown, shown
-from specrules.output.words import listed, many, places, sentence, short
+from specrules.output.words import listed, lower, many, places, sentence, short
 from specrules.pack import Measurand, SignOff
 from specrules.sheet import Suspect
 from specrules.sheet.cells import Cell
@@ -90,7 +90,7 @@ def where(cell: Cell, stale: str = "") -> str:
     there = cell.written.texts if cell.given and cell.written is not None else ()
     times = cell.measurand.repeats
     turn = f" ({min(len(there) + 1, times)} of {times})" if times > 1 else ""
-    since = f"; since then: {short(stale)}" if stale else ""
+    since = f"; since then: {lower(short(stale))}" if stale else ""
     stands = f" [{', '.join(there)}{since}]" if there else ""
     return f"{at or 'reading'}{turn}{stands}: "
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import random
 import re
 import subprocess
 import sys
 import time
 from collections.abc import Iterator
-from contextlib import AbstractContextManager, contextmanager
+from contextlib import AbstractContextManager, contextmanager, suppress
 from datetime import date
 from pathlib import Path
 
@@ -249,7 +250,7 @@ def test_what_work_has_changed_is_asked_for_again_and_says_that_it_was_read_afte
     Path("new.sheet.yaml").write_text(before, encoding="utf-8")
     told = take("1.5023", "1.5024", "1.5025", "q", only=("hole",))
     assert "4 places to read, 1 of them again." in told
-    assert "place 1 front [1.5020; since then: hone]: " in told
+    assert "place 1 front [1.5020; since then: hole honed]: " in told
     assert sheet() == before.replace(
         "1: {front: 1.5020, rear: }",
         f"1: {{front: {{value: 1.5023, {said}, was: 1.5020}}, rear: {{value: 1.5024, {said}}}}}",
@@ -330,7 +331,7 @@ PLACE 2                                                             Hole, 2 of 3
   Square across, an inch down.
   Expected: 1.502 as stated, 1.5020 to 1.5021 elsewhere.
   Read there: front 1.5025; rear 1.5026
-place 2 front [1.5025; since then: hone]: place 2 rear [1.5026; since then: hone]:|
+place 2 front [1.5025; since then: hole honed]: place 2 rear [1.5026; since then: hole honed]:|
 1 reading taken, 2 places left. Then: specrules inspect new.sheet.yaml
 """
 
@@ -372,6 +373,41 @@ def test_each_station_of_an_engine_fits_a_terminal_of_80_by_24() -> None:
             lines = list(taking.screen(file.now.cells[numbers[0]], numbers[0], begins))
             assert len(lines) + len(numbers) <= 24
             assert all(sum(len(part.text) for part in line) <= 80 for line in lines)
+
+
+@pytest.mark.second_lane
+@pytest.mark.skipif(os.name == "nt", reason="there are no such terminals")
+def test_a_gauge_on_a_cable_reads_a_whole_station_without_a_key(folder: Path) -> None:
+    """It types a figure in a burst and ends it with two characters, now and then twice; by hand the same comes later.
+
+    What it sends while the reading before is judged counts by when it was sent."""
+    import pty
+
+    handle, program_end = pty.openpty()
+    command = [sys.executable, "-m", "specrules", "sheet", "take", "new.sheet.yaml", "--only", "hole"]
+    started = subprocess.Popen(command, cwd=folder, stdin=program_end, stdout=program_end, stderr=program_end)
+    os.close(program_end)
+    said = ""
+
+    def wait_for(prompt: str) -> None:
+        nonlocal said
+        while not said.endswith(prompt):
+            said += os.read(handle, 4096).decode()
+
+    wait_for("place 1 front: ")
+    for sent in (b"1.5020\r\n1.5020\r\n", b"1.5020 in\r\n"):
+        os.write(handle, sent)
+        time.sleep(0.05)
+    wait_for("place 2 front: ")
+    for sent in (b"1.5021\n", b"1.5021\n"):
+        os.write(handle, sent)
+        time.sleep(0.4)
+    with suppress(OSError):  # the terminal is gone when the program is
+        wait_for("no prompt")
+    assert started.wait(30) == 0, said
+    os.close(handle)
+    assert "    1: {front: 1.5020, rear: 1.5020 in}\n    2: {front: 1.5021, rear: 1.5021}\n" in sheet()
+    assert "4 readings taken, 0 places left." in said
 
 
 @pytest.mark.second_lane
