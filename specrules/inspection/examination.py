@@ -26,12 +26,12 @@ from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.ledger import Ledger
 from specrules.inspection.limits import ResolvedLimits
 from specrules.inspection.remarks_on_gauges import gauge_remarks
-from specrules.inspection.report import ConcessionUse, Extent, FigureValue, Finding, Options, Report
+from specrules.inspection.report import ConcessionUse, Extent, FigureValue, Finding, Options, Report, WorkDone
 from specrules.inspection.wanted_facts import facts_held_by, facts_wanted
 from specrules.inspection.weighing import Weighed, evidence_of, impossible_negative, weigh
 from specrules.pack import Relaxation, Rule, RuleChain, Specification, present, told_in
 from specrules.quantity import CONTEXT
-from specrules.sheet import Sheet, Suspect, all_alike, confirmed, suspects
+from specrules.sheet import Sheet, Suspect, Work, all_alike, confirmed, suspects
 from specrules.sheet.bare_figures import units_taken
 from specrules.sheet.reading_slips import only_unusual
 from specrules.sheet.station_cover import touches
@@ -155,10 +155,17 @@ class Examination:
             unstated=unstated,
             waiting=waiting,
             beside=self.sheet.beside,
+            work_done=tuple(map(self.work, self.sheet.work_done)),
+            lies={axis.name: axis.lies for axis in self.spec.axes.values() if axis.lies},
             scope=self.sheet.scope,
             sheet_until=self.sheet.until,
             figures_hold_by=facts_held_by(self.sheet, self.spec),
         )
+
+    def work(self, done: Work) -> WorkDone:
+        """Work of the sheet, with what its packs call it."""
+        title = self.spec.operations[done.operation].title
+        return WorkDone(done.operation, title, f"{done.on or ''}", dict(done.at), done.place)
 
     def weight(self, reached: Sequence[Finding]) -> Extent:
         """How much was judged, on how much."""

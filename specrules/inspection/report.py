@@ -170,6 +170,16 @@ class WantedFact(NamedTuple):
     choices: tuple[str, ...]
 
 
+class WorkDone(NamedTuple):
+    """Work that was done: an operation of the packs, on a day, at the labels of some axes (none: everywhere)."""
+
+    operation: str
+    title: str
+    on: str
+    at: Mapping[str, tuple[str, ...]]
+    place: Place
+
+
 class ConcessionUse(NamedTuple):
     """A concession of the sheet, the stations at which something needed it, and those at which something would if what
     is not proven there were so (none of either: nothing needs it)."""
@@ -228,6 +238,8 @@ class Report:
     sheet_until: str = ""  # the hold point that the sheet asks for; "" : the last
     figures_hold_by: Mapping[str, str] = field(default_factory=dict)  # what is stated of the facts that figures hold by
     beside: tuple[tuple[str, str], ...] = ()  # files read besides the sheet and its packs, each with its hash
+    work_done: tuple[WorkDone, ...] = ()
+    lies: Mapping[str, str] = field(default_factory=dict)  # axis -> how it lies on the part, for drawings
 
     @property
     def verdict(self) -> str:

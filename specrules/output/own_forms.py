@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from specrules.output.marks import FINDINGS, READINGS, RECORD, REPORT, RUNS, SUITES
+from specrules.output.marks import FINDINGS, PAGE, READINGS, RECORD, REPORT, RUNS, SUITES
+from specrules.output.page_frame import RECORDS_STYLE, frame
 from specrules.output.table_columns import FINDINGS_HEADING, READINGS_HEADING
 from specrules.plugins import Around, Form, hookimpl
 
@@ -73,16 +74,24 @@ def _whole_run(record: Record, _several: bool) -> str:
     return run(record, every=True)
 
 
+def _page(record: Record, _several: bool) -> str:
+    from specrules.output.records_page import record_page
+
+    return record_page(record)
+
+
+_BEFORE, _AFTER = frame(PAGE, "Inspection", "Inspection", RECORDS_STYLE)
 _SUITES = Around(f'{SUITES} inspection/1">\n', after="</testsuites>\n")
 _RUNS = Around(f'{RUNS} inspection/1"}},\n "runs": [\n', ",\n", "\n ]\n}\n")
 
 
 @hookimpl
 def forms() -> tuple[Form, ...]:
-    """A screen for people, a record for machines, tables for spreadsheets, and what continuous integration reads."""
+    """A screen and a page for people, a record for machines, tables, and what continuous integration reads."""
     return (
         Form("console", _screen, REPORT, of="report", full=_full),
         Form("json", _record, RECORD, of="record"),
+        Form("page", _page, PAGE, of="record", around=Around(f"{_BEFORE}<main>", "\n", f"</main>{_AFTER}")),
         Form("csv", _findings, FINDINGS, of="record", around=Around(FINDINGS_HEADING)),
         Form("readings_csv", _readings, READINGS, of="record", around=Around(READINGS_HEADING)),
         Form("spreadsheet", _workbook, binary=True),

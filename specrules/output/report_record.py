@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from specrules.document import Fault
 from specrules.inspection import ConcessionUse, Examination, Extent, Finding, Input, Report, Whole
+from specrules.inspection.report import WorkDone
 from specrules.output.finding_records import Parts, finding_parts, input_parts, reason_records, suspect_parts
 from specrules.output.ledger_lines import now, told, was
 from specrules.pack import Relaxation
@@ -57,6 +58,8 @@ def record_of(
             "suspects": list(map(suspect_parts, report.suspects)),
             "ledger": list(map(_relaxation, report.ledger)),
             "concessions": list(map(_concession, report.concessions)),
+            "work_done": list(map(_work, report.work_done)),
+            "lies": report.lies,
             "assumed": report.assumed,
             "remarks": reason_records(report.remarks),
             "faults": list(map(_fault, faults)),
@@ -94,6 +97,8 @@ def record_of_faults(faults: Sequence[Fault], tool_version: str, file: str, sha2
             "counts": dict.fromkeys(Verdict, 0),
             **dict.fromkeys(nothing, ()),
             "readings": None,
+            "work_done": None,
+            "lies": None,
             "assumed": {},
             "faults": list(map(_fault, faults)),
         }
@@ -141,6 +146,11 @@ def _concession(use: ConcessionUse) -> Parts:
         "waits_at": use.waits_at,
         "line": use.place.line or None,
     }
+
+
+def _work(done: WorkDone) -> Parts:
+    line = done.place.line or None
+    return {"operation": done.operation, "title": done.title, "on": done.on or None, "at": done.at, "line": line}
 
 
 def _fault(wrong: Fault) -> Parts:

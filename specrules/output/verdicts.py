@@ -33,18 +33,32 @@ class Telling(NamedTuple):
     gauge: bool = False  # nearer to a limit than can be told, so that what would settle it is told under the row
     open: str = ""  # what so many findings are still to do, where they are open
     then: str = ""  # the next step for the rule that is called {what}, where nothing else is to be done first
+    shape: str = "disc"  # of its mark in a drawing
 
 
 TELLING: Mapping[Verdict, Telling] = {
     Verdict.IN_SPEC: Telling("good", 8, Shown.SUMMED, "pass"),
-    Verdict.WORN: Telling("good", 7, Shown.SHORT, "pass"),
+    Verdict.WORN: Telling("good", 7, Shown.SHORT, "pass", shape="triangle"),
     Verdict.JUST_IN: Telling(
-        "doubt", 6, Shown.SHORT, "review", why="Nearer to the limit than these readings can tell.", gauge=True
+        "doubt",
+        6,
+        Shown.SHORT,
+        "review",
+        why="Nearer to the limit than these readings can tell.",
+        gauge=True,
+        shape="open disc",
     ),
-    Verdict.JUST_OUT: Telling("bad", 2, Shown.WHOLE, "fail", "just out, {side}", gauge=True),
-    Verdict.OUT: Telling("bad", 1, Shown.WHOLE, "fail", "{SIDE}"),
+    Verdict.JUST_OUT: Telling("bad", 2, Shown.WHOLE, "fail", "just out, {side}", gauge=True, shape="open square"),
+    Verdict.OUT: Telling("bad", 1, Shown.WHOLE, "fail", "{SIDE}", shape="square"),
     Verdict.NOT_PROVEN: Telling(
-        "doubt", 5, Shown.WHOLE, "review", "NOT PROVEN", open="to prove", then="settle the {what}, which is not proven"
+        "doubt",
+        5,
+        Shown.WHOLE,
+        "review",
+        "NOT PROVEN",
+        open="to prove",
+        then="settle the {what}, which is not proven",
+        shape="diamond",
     ),
     Verdict.NOT_MEASURED: Telling("quiet", 3, Shown.WAITING, "open", open="to measure"),
     Verdict.NO_FIGURE: Telling("quiet", 4, Shown.LACKING, "open", open="without a figure"),

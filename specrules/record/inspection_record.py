@@ -179,6 +179,16 @@ class ConcessionRecord(RecordPart):
     line: Line | None = Field(description="its line in the sheet")
 
 
+class WorkRecord(RecordPart):
+    """Work that was done on the parts, as the sheet has it."""
+
+    operation: SafeText = Field(description="its name in its pack")
+    title: SafeText = Field(description="what it is, for a reader")
+    on: SomeText = Field(description="the day")
+    at: dict[SafeText, tuple[SafeText, ...]] = Field(description="the labels where it was done, by axis; none: all")
+    line: Line | None = Field(description="its line in the sheet")
+
+
 class FaultRecord(RecordPart):
     """Something wrong in what was given."""
 
@@ -248,6 +258,12 @@ class Record(RecordPart):
         "of records before version 3 the widened limits alone"
     )
     concessions: tuple[ConcessionRecord, ...] = Field(description="permissions that the sheet records")
+    work_done: tuple[WorkRecord, ...] | None = Field(
+        default=None, description="work that was done on the parts; null where nothing was judged, or in older records"
+    )
+    lies: dict[SafeText, SafeText] | None = Field(
+        default=None, description="by axis how it lies on the part, for drawings; null likewise"
+    )
     assumed: dict[SafeText, SafeText] = Field(description="counts that nobody stated, as the readings give them")
     remarks: tuple[ReasonRecord, ...] = Field(description="what else there is to say")
     faults: tuple[FaultRecord, ...] = Field(description="what is wrong in the sheet, a pack or a plugin")

@@ -1,4 +1,4 @@
-"""`specrules sheet blank` and `specrules sheet limits`: what they write, refuse and say; print cuts nothing off."""
+"""`specrules sheet blank` and `sheet limits`: what they write, refuse and say; print cuts nothing off any page."""
 
 from __future__ import annotations
 
@@ -122,6 +122,12 @@ def test_a_name_that_ends_in_pdf_makes_a_pdf_that_is_replaced_only_when_asked(co
     assert call("sheet", command, "new.sheet.yaml", "--out", "page.PDF", "--replace").status == 0
 
 
+PAGES = {
+    "blank": ("sheet", "blank"),
+    "limits": ("sheet", "limits"),
+    "page": ("inspect", "--form", "page"),
+}
+every_page = pytest.mark.parametrize("command", PAGES)
 ENGINE_SHEETS = [CAROUSEL, *sorted(ENGINES.glob("*.sheet.yaml"))]
 every_engine = pytest.mark.parametrize("engine", ENGINE_SHEETS, ids=lambda path: path.name.split(".")[0])
 PAPER = {"A4": (210, 297), "Letter": (215.9, 279.4)}
@@ -143,12 +149,12 @@ def found(dom: str) -> list[list[float]]:
 
 @pytest.mark.second_lane
 @in_browser
-@both
+@every_page
 @every_engine
 def test_on_a_screen_and_as_wide_as_paper_nothing_is_cut_off_and_boxes_are_large_enough(
     engine: Path, command: str, folder: Path
 ) -> None:
-    page = call("sheet", command, engine).out
+    page = call(*PAGES[command], engine).out
     for wide in (820, 1280):  # a tablet upright, a desk
         assert found(measured(folder, page, INSIDE, wide)) == []
     assert found(measured(folder, page, DRAWN, 820)) == []
@@ -162,12 +168,12 @@ def test_on_a_screen_and_as_wide_as_paper_nothing_is_cut_off_and_boxes_are_large
 @in_browser
 @pytest.mark.skipif(shutil.which("pdftotext") is None, reason="what reads a PDF's words (poppler) is not installed")
 @pytest.mark.parametrize("paper", PAPER)
-@both
+@every_page
 @every_engine
 def test_printed_by_a_browser_every_word_is_inside_the_margins(
     engine: Path, command: str, paper: str, folder: Path
 ) -> None:
-    page = call("sheet", command, engine).out
+    page = call(*PAGES[command], engine).out
     Path("page.html").write_text(page.replace("size: auto", f"size: {paper.lower()}"), encoding="utf-8")
     browse(folder, folder / "page.html", f"--print-to-pdf={folder / 'page.pdf'}")
     words_inside(Path("page.pdf"), paper, page)

@@ -347,12 +347,12 @@ def test_full_is_refused_for_a_form_that_has_no_more_to_show() -> None:
 def test_a_form_of_a_plugin_may_have_more_to_show_and_fail_at_that_alone(monkeypatch: pytest.MonkeyPatch) -> None:
     rows, more = [line("a row")], [line("a row"), line("and more")]
     offered = [
-        Form("page", lambda *_: rows, of="report", full=lambda *_: more),
+        Form("leaf", lambda *_: rows, of="report", full=lambda *_: more),
         Form("bad", lambda *_: rows, of="report", full=boom),
     ]
     monkeypatch.setattr("specrules.effects.workspace.installed", lambda: (found(plugin(forms=lambda: offered)),))
-    assert call("inspect", "clear.sheet.yaml", "--form", "page").out == "a row\n"
-    assert call("inspect", "clear.sheet.yaml", "--form", "page", "--full").out == "a row\nand more\n"
+    assert call("inspect", "clear.sheet.yaml", "--form", "leaf").out == "a row\n"
+    assert call("inspect", "clear.sheet.yaml", "--form", "leaf", "--full").out == "a row\nand more\n"
     assert call("inspect", "clear.sheet.yaml", "--form", "bad").status == 0
     ran = call("inspect", "clear.sheet.yaml", "--form", "bad", "--full")
     assert (ran.status, ran.out) == (2, "")
@@ -364,9 +364,9 @@ def test_a_form_of_a_plugin_is_made_of_what_it_asks_for_and_where_it_fails_that_
     of: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     rows = {"report": [line("a row")], "record": "a row\n", "records": "a row\n"}[of]
-    good, bad = Form("page", lambda *_: rows, of=of), Form("bad", boom, of=of)
+    good, bad = Form("leaf", lambda *_: rows, of=of), Form("bad", boom, of=of)
     monkeypatch.setattr("specrules.effects.workspace.installed", lambda: (found(plugin(forms=lambda: [good, bad])),))
-    ran = call("inspect", "clear.sheet.yaml", "clear.sheet.yaml", "--form", "page")
+    ran = call("inspect", "clear.sheet.yaml", "clear.sheet.yaml", "--form", "leaf")
     assert (ran.status, ran.err) == (0, "")
     assert ran.out.count("a row\n") == (1 if of == "records" else 2)
     ran = call("inspect", "clear.sheet.yaml", "clear.sheet.yaml", "--form", "bad")

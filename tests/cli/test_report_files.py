@@ -20,6 +20,7 @@ from specrules.output.marks import (
     ENTRY,
     FINDINGS,
     MARKS,
+    PAGE,
     READINGS,
     RECORD,
     RECORDS,
@@ -50,9 +51,10 @@ FORMS = {
     "entry": ("gauge", "study", "mic.study.yaml", "--entry"),
     "blank": ("sheet", "blank", "held.sheet.yaml"),
     "card": ("sheet", "limits", "held.sheet.yaml"),
+    "page": (*INSPECT, "--form", "page"),
 }
 """Everything that writes a report."""
-_MARKED = (REPORT, RECORD, RECORDS, FINDINGS, READINGS, BUNDLE, SUITES, RUNS, STUDY, ENTRY, BLANK, CARD)
+_MARKED = (REPORT, RECORD, RECORDS, FINDINGS, READINGS, BUNDLE, SUITES, RUNS, STUDY, ENTRY, BLANK, CARD, PAGE)
 BEGIN = dict(zip(FORMS, _MARKED, strict=True))
 
 every_form = pytest.mark.parametrize("form", FORMS)
@@ -207,10 +209,10 @@ def offering(*forms: Form, patch: pytest.MonkeyPatch) -> None:
 def test_a_form_that_fails_says_that_the_report_is_of_an_earlier_run(monkeypatch: pytest.MonkeyPatch) -> None:
     call("inspect", "clear.sheet.yaml", "--out", "out")
     before = files()
-    offering(Form("page", lambda _: "no mark", "<!-- specrules -->"), patch=monkeypatch)
-    ran = call(*INSPECT, "--form", "page", "--out", "out")
+    offering(Form("leaf", lambda _: "no mark", "<!-- specrules -->"), patch=monkeypatch)
+    ran = call(*INSPECT, "--form", "leaf", "--out", "out")
     assert (ran.status, files()) == (2, before)
-    assert "gives a text without its mark in its form page, so nothing is written" in ran.err
+    assert "gives a text without its mark in its form leaf, so nothing is written" in ran.err
     assert KEPT in ran.err.splitlines()
 
 
@@ -268,8 +270,8 @@ def test_a_plugins_form_is_known_by_its_mark(
     mark: str, there: str, more: tuple[str, ...], goes: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     Path("out").write_text(there, encoding="utf-8")
-    offering(Form("page", lambda _: f"{mark} of today", mark), patch=monkeypatch)
-    ran = call(*INSPECT, "--form", "page", "--out", "out", *more)
+    offering(Form("leaf", lambda _: f"{mark} of today", mark), patch=monkeypatch)
+    ran = call(*INSPECT, "--form", "leaf", "--out", "out", *more)
     assert ran.status == (1 if goes else 2)
     assert Path("out").read_text(encoding="utf-8") == (f"{mark} of today" if goes else there)
 

@@ -71,9 +71,10 @@ def luminance(colour: str) -> float:
 
 
 def test_every_colour_stands_out_from_white_as_wcag_asks() -> None:
-    from specrules.output import blank_form, drawing, limits_card, markup
+    from specrules.output import blank_form, drawing, limits_card, page_frame, value_drawing
 
-    styles = (markup.STYLE, blank_form._STYLE, limits_card._STYLE, repr((drawing._LINE, drawing._FAINT)))
+    styles = [page_frame.STYLE, page_frame.RECORDS_STYLE, blank_form._STYLE, limits_card._STYLE]
+    styles += [repr((drawing._LINE, drawing._FAINT, value_drawing._LINE))]
     text = [colour for style in styles for colour in re.findall(r"(?<!-)color: (#[0-9a-f]{3,6})", style)]
     lines = [colour for style in styles for colour in re.findall(r"(?:solid |'stroke': ')(#[0-9a-f]{3,6})", style)]
     assert len(text) >= 3

@@ -129,8 +129,8 @@ def test_a_call_that_does_not_come_back_is_ended(monkeypatch: pytest.MonkeyPatch
 
     said = "does not come back within 0.2 seconds"
     assert said in used(function(value=never))
-    offered = plug([found(plugin(forms=lambda: [Form("page", never)])), found(plugin(functions=never), "other")])
-    made = offered.forms["page"].make(RECORDS)
+    offered = plug([found(plugin(forms=lambda: [Form("leaf", never)])), found(plugin(functions=never), "other")])
+    made = offered.forms["leaf"].make(RECORDS)
     assert isinstance(made, Fault)
     assert made.said.startswith(said)
     (fault,) = offered.faults
@@ -167,20 +167,20 @@ def empties(records: Any) -> str:
 
 
 FORMS = [
-    (boom, "raises KeyError: 'no such thing' in its form page, so nothing is written"),
-    (leave, "tries to end the program in its form page, so nothing is written"),
-    (changes, "raises TypeError: 'mappingproxy' object does not support item assignment in its form page"),
-    (empties, "raises AttributeError: 'mappingproxy' object has no attribute 'clear' in its form page"),
-    (lambda _records: b"bytes", "gives no text in its form page"),
-    (lambda _records: os._exit(0), "tries to end the program in its form page, so nothing is written"),
+    (boom, "raises KeyError: 'no such thing' in its form leaf, so nothing is written"),
+    (leave, "tries to end the program in its form leaf, so nothing is written"),
+    (changes, "raises TypeError: 'mappingproxy' object does not support item assignment in its form leaf"),
+    (empties, "raises AttributeError: 'mappingproxy' object has no attribute 'clear' in its form leaf"),
+    (lambda _records: b"bytes", "gives no text in its form leaf"),
+    (lambda _records: os._exit(0), "tries to end the program in its form leaf, so nothing is written"),
 ]
 
 
 @pytest.mark.parametrize(("text", "said"), FORMS)
 def test_a_form_that_fails_or_changes_what_it_is_given_writes_nothing(text: Any, said: str) -> None:
-    offered = plug([found(plugin(forms=lambda: [Form("page", text)]))])
+    offered = plug([found(plugin(forms=lambda: [Form("leaf", text)]))])
     before = json.dumps(RECORDS)
-    made = offered.forms["page"].make(RECORDS)
+    made = offered.forms["leaf"].make(RECORDS)
     assert isinstance(made, Fault)
     assert (made.kind, made.place.file) == ("plugin", "plugin small of shop 1.0")
     assert made.said.startswith(said)
@@ -190,17 +190,17 @@ def test_a_form_that_fails_or_changes_what_it_is_given_writes_nothing(text: Any,
 @pytest.mark.parametrize(("of", "what"), [("report", "lines"), ("record", "text")])
 @pytest.mark.parametrize("form", [boom, lambda *_: 5, lambda *_: [5], lambda *_: [["a"]]])
 def test_a_form_of_each_sheet_that_fails_makes_a_fault(of: str, what: str, form: Any) -> None:
-    offered = plug([found(plugin(forms=lambda: [Form("page", form, of=of)]))])
-    made = offered.forms["page"].make(None, False)
+    offered = plug([found(plugin(forms=lambda: [Form("leaf", form, of=of)]))])
+    made = offered.forms["leaf"].make(None, False)
     assert isinstance(made, Fault)
-    assert made.said.startswith("raises KeyError" if form is boom else f"gives no {what} in its form page")
+    assert made.said.startswith("raises KeyError" if form is boom else f"gives no {what} in its form leaf")
 
 
 def test_a_form_of_a_report_gives_lines_and_one_of_a_record_text() -> None:
     rows = [line("one ", ("two", "bad")), line()]
-    forms = [Form("page", lambda *_: iter(rows), of="report"), Form("row", lambda *_: "text", of="record")]
+    forms = [Form("leaf", lambda *_: iter(rows), of="report"), Form("row", lambda *_: "text", of="record")]
     offered = plug([found(plugin(forms=lambda: forms))])
-    assert offered.forms["page"].make(None, None) == tuple(rows)
+    assert offered.forms["leaf"].make(None, None) == tuple(rows)
     assert offered.forms["row"].make(None, False) == "text"
 
 
@@ -297,7 +297,7 @@ def page(records):
 
 @hookimpl
 def forms():
-    return [Form("page", page)]
+    return [Form("leaf", page)]
 """
 
 
@@ -308,9 +308,9 @@ def test_what_a_form_prints_writes_or_changes_reaches_neither_screen_nor_file(tm
     (tmp_path / "a.sheet.yaml").write_text(
         "specrules: build-sheet/1\npacks: [general]\nunit: in\nreadings:\n  main_journal: {1: 2.4900}\n"
     )
-    shown = run("inspect", "a.sheet.yaml", "--form", "page", site=site, cwd=tmp_path)
+    shown = run("inspect", "a.sheet.yaml", "--form", "leaf", site=site, cwd=tmp_path)
     assert (shown.status, shown.out, shown.err) == (3, "the page", "")
-    kept = run("inspect", "a.sheet.yaml", "--form", "page", "--out", "page.txt", site=site, cwd=tmp_path)
+    kept = run("inspect", "a.sheet.yaml", "--form", "leaf", "--out", "page.txt", site=site, cwd=tmp_path)
     assert (kept.status, kept.out, kept.err) == (3, "", "")
     assert (tmp_path / "page.txt").read_text() == "the page"
 

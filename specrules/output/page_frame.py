@@ -1,0 +1,81 @@
+"""What stands around the content of a page: policy, style, title. Plain text, which costs nothing to make."""
+
+from __future__ import annotations
+
+from html import escape
+
+from specrules.document.safe_text import safe
+
+POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'"
+"""The content security policy: a page has its own style, and nothing from anywhere else."""
+
+STYLE = """
+@page { size: auto; margin: 11mm 12mm 15mm; @bottom-left { content: FOOT; font: 7.5pt sans-serif; color: #333 }
+  @bottom-right { content: "page " counter(page) " of " counter(pages); font: 7.5pt sans-serif; color: #333 } }
+* { box-sizing: border-box }
+html { font: 9.5pt/1.35 "Helvetica Neue", Arial, "Liberation Sans", "DejaVu Sans", sans-serif; color: #000;
+  background: #fff }
+body { margin: 0 auto; max-width: 186mm; padding: 0 }
+@media screen { body { padding: 6mm; max-width: 198mm } }
+h1 { font-size: 15pt; margin: 0 0 2mm; line-height: 1.2 }
+h2 { font-size: 12.5pt; margin: 5mm 0 1.5mm; padding-bottom: .6mm; border-bottom: .5mm solid #000; break-after: avoid }
+h3 { font-size: 10pt; margin: 3.5mm 0 1mm; break-after: avoid }
+h4 { font-size: 10pt; margin: 3mm 0 .8mm; break-after: avoid }
+p { margin: 0 0 1.2mm }
+h1, h2, h3, h4, p, li, th, td { overflow-wrap: anywhere }
+.quiet { color: #444; font-size: 8.5pt }
+.caution { border-left: 1mm solid #000; padding-left: 2mm }
+table { border-collapse: collapse }
+th { text-align: left; font-weight: 600; font-size: 8.5pt; vertical-align: bottom }
+thead { display: table-header-group }
+tr, figure, li, .whole { break-inside: avoid }
+svg { display: block }
+"""
+"""What all pages have. The smaller of A4 and Letter in each direction is what a page is laid out for: 210 x 279 mm."""
+
+
+def frame(mark: str, title: str, foot: str, style: str) -> tuple[str, str]:
+    """What stands before and behind the content of a page. `mark`: how its file begins, by which a later run knows it;
+    `foot`: at the foot of each sheet of paper; `style`: what this kind of page has beyond `STYLE`."""
+    css = STYLE.replace("FOOT", _in_css(safe(foot))) + style
+    before = (
+        f'{mark}<html lang="en"><head><meta charset="utf-8">'
+        f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">'
+        f"<title>{escape(safe(title))}</title><style>{css}</style></head><body>"
+    )
+    return before, "</body></html>\n"
+
+
+def _in_css(text: str) -> str:
+    """A text as CSS writes a string, each character by its number: none of them can end it (CSS Syntax 3, 4.3.7)."""
+    return '"' + "".join(f"\\{ord(character):06x}" for character in text) + '"'
+
+
+RECORDS_STYLE = """
+article + article { break-before: page }
+.facts th, .facts td { text-align: left; vertical-align: top; padding: .4mm 3mm .4mm 0; font-size: 9.5pt }
+.facts th { white-space: nowrap; font-weight: 600 }
+.stands { font-size: 12pt; font-weight: 700; border: .5mm solid #000; padding: 2mm 3mm; margin: 3mm 0 }
+.told { width: 100%; margin-bottom: 2mm }
+.told th, .told td { border-bottom: .15mm solid #777; padding: .5mm 2mm .5mm 0; vertical-align: top; font-size: 8.5pt;
+  text-align: left }
+.told th[scope=row] { font-weight: 400; min-width: 17mm; overflow-wrap: normal }
+.told thead th { white-space: nowrap }
+.beyond { font-weight: 700 }
+.values { float: right; width: 84mm; margin: 0 0 2mm 4mm }
+.check { margin-bottom: 2mm }
+.check::after { content: ""; display: block; clear: both }
+.check .told { width: calc(100% - 90mm) }
+.check .alone { width: 100% }
+.shapes { margin: 1mm 0 2mm; clear: both }
+.signed td { min-width: 17mm }
+.sign td { border-bottom: .25mm solid #000; height: 11mm; width: 60mm }
+.sign th { padding: 0 3mm 0 0; vertical-align: bottom; white-space: nowrap }
+.legend { display: flex; flex-wrap: wrap; gap: .5mm 4mm; font-size: 8pt; margin: 0 0 2mm; padding: 0; list-style: none }
+.legend svg { display: inline-block; vertical-align: middle }
+.details { break-before: page }
+code { font-family: monospace; font-size: 8pt; overflow-wrap: anywhere }
+ul { margin: 0 0 2mm; padding-left: 5mm }
+"""
+"""What the page of records has besides."""

@@ -1,0 +1,319 @@
+"""A record as a page for people, to print and to keep: first for the customer, then check by check with drawings.
+
+It is made of the record alone, and decides nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import groupby
+from xml.etree.ElementTree import Element
+
+from specrules.output.checked_items import where
+from specrules.output.drawing import svg
+from specrules.output.markup import Content, element, text_of_element
+from specrules.output.value_drawing import SHAPES, Drawn, Measured, largest_difference, mark, shapes, values
+from specrules.output.verdicts import TELLING, Shown, counted_verdicts, shown
+from specrules.output.words import listed, lower, many, name, sentence, short
+from specrules.quantity import YES_NO_UNIT
+from specrules.record import FindingRecord, InputRecord, Record
+from specrules.record.finding_record import LimitsRecord
+from specrules.record.record_part import SourceRecord, SuspectRecord
+from specrules.vocabulary import BEYOND, DECISION_RULES, LIMIT_PARTS, WORN
+
+TOGETHER = 8
+"""A check at so many places is kept on one page; where there are more it may go on behind a row."""
+_STANDS = {
+    "held": "Stop: something holds the job.",
+    "open": "Not yet: something is still open.",
+    "clear": "Go on: nothing holds the job and nothing is open.",
+}
+
+
+def record_page(record: Record) -> str:
+    """What the page has of one record: an article, which begins on a sheet of paper of its own."""
+    return text_of_element(_article(record, record.sheet.title or record.sheet.file or "A build"))
+
+
+def _article(record: Record, title: str) -> Element:
+    heads = element("header", {}, element("h1", {}, title), _facts(record))
+    if not record.findings and record.faults:
+        told = [element("li", {}, fault.sentence) for fault in record.faults]
+        return element("article", {}, heads, _stands("Not inspected: a file is at fault."), element("ul", {}, told))
+    return element("article", {}, heads, _for_the_customer(record), _groups(record), _behind_it(record))
+
+
+def _facts(record: Record) -> Element:
+    """Whose build it is, and what it was judged by."""
+    sheet, rule = record.sheet, DECISION_RULES.get(record.decision or "")
+    rows = {
+        "Job": sheet.job,
+        "Serial number": sheet.serial,
+        "Customer": sheet.customer,
+        "Builder": sheet.builder,
+        "Date": sheet.date,
+        "Packs": ", ".join(f"{pack.name} {pack.version}: {pack.title}" for pack in record.packs),
+        "Decision rule": (rule.about if rule else "") or record.decision,
+        "As far as": name(record.until) if record.until else "",
+        "Only": listed(sheet.scope),
+    }
+    made = [_row(head, said) for head, said in rows.items() if said]
+    return element("table", {"class": "facts"}, element("tbody", {}, made))
+
+
+def _row(head: str, *said: Content) -> Element:
+    return element("tr", {}, element("th", {"scope": "row"}, head), [element("td", {}, each) for each in said])
+
+
+def _stands(said: str) -> Element:
+    return element("p", {"class": "stands"}, said)
+
+
+def _for_the_customer(record: Record) -> list[Element]:
+    """What was found, what was done, how it stands, and who signs for it."""
+    evidence = record.evidence
+    counts = sentence(counted_verdicts(record.counts))
+    on = f", on {many(evidence.readings, 'reading')}" if evidence.readings else ""
+    how_much = f"{evidence.judged} of {many(evidence.apply, 'check')} judged{on}."
+    attention = [each for each in record.findings if shown(each.verdict, Shown.WHOLE)]
+    found = [element("li", {}, _named(each), f": {each.said or ''}") for each in attention]
+    done = [
+        element("li", {}, f"{each.title}{_at(each.at)}{f', {each.on}' if each.on else ''}.")
+        for each in record.work_done or ()
+    ]
+    conceded = [_conceded(record, each.rule, each.by, each.reason, each.used_at) for each in record.concessions]
+    open_ = [each for each in record.findings if each.open and each not in attention]
+    titles = dict.fromkeys(lower(short(each.title)) for each in open_)
+    waiting = f"{many(len(titles), 'check')} still open: {listed(titles)}." if titles else ""
+    asked = [each.question for each in record.sign_offs if each.open]
+    to_state = _to_state(record)
+    return [
+        _stands(_STANDS.get(record.verdict, sentence(record.verdict))),
+        element("h2", {}, "What was found"),
+        element("p", {}, f"{counts} {how_much}"),
+        _list(found, "Nothing that was judged is beyond its limits or unproven."),
+        element("h2", {}, "What was done"),
+        _list([*done, *conceded], "The sheet names no work on the parts and no concession."),
+        element("h2", {}, "What stands open"),
+        _list([element("li", {}, said) for said in filter(None, (to_state, waiting, *asked))], "Nothing."),
+        element("h2", {}, "Signatures"),
+        element(
+            "table",
+            {"class": "sign"},
+            element("tbody", {}, [_row(f"{who}, date", "") for who in ("Builder", "Customer")]),
+        ),
+    ]
+
+
+def _to_state(record: Record) -> str:
+    if record.waiting is None:
+        return ""
+    number = record.waiting.rules
+    waits = f"{many(number, 'check')} {'waits' if number == 1 else 'wait'} for it"
+    return f"State {listed(fact.name for fact in record.waiting.facts)}: {waits}."
+
+
+def _list(items: Sequence[Element], nothing: str) -> Element:
+    return element("ul", {}, items) if items else element("p", {}, nothing)
+
+
+def _named(finding: FindingRecord) -> str:
+    at = where(finding.station)
+    return f"{short(finding.title)}{f', {at}' if at else ''}"
+
+
+def _at(labels: Mapping[str, Sequence[str]]) -> str:
+    said = [f"{name(axis)} {', '.join(each)}" for axis, each in labels.items()]
+    return f", {'; '.join(said)}" if said else ""
+
+
+def _conceded(record: Record, rule: str, by: str, reason: str, used_at: Sequence[Mapping[str, int | str]]) -> Element:
+    title = next((short(each.title) for each in record.findings if each.rule == rule), name(rule))
+    at = listed(filter(None, map(where, map(dict, used_at))))
+    return element("li", {}, f"Conceded by {by}: {title}{f', {at}' if at else ''}. {sentence(reason)}")
+
+
+def _groups(record: Record) -> list[Element]:
+    """Group by group each check with its values, drawn, and the shape of what was measured for it."""
+    told = [each for each in record.findings if not shown(each.verdict, Shown.COUNTED)]
+    seen: set[str] = set()
+    sections = []
+    for number, (group, of) in enumerate(groupby(told, key=lambda each: each.group or "")):
+        checks = [_check(list(same), record, seen) for _, same in groupby(of, key=lambda each: each.rule)]
+        head = [element("h2", {}, group or "Checks"), *([_legend()] if number == 0 else [])]
+        sections.append(element("section", {"class": "details"} if number == 0 else {}, head, checks))
+    return sections
+
+
+def _legend() -> Element:
+    items = [
+        element("li", {}, svg(said, 3, 3, [mark(shape, 1.5, 1.5, {})]), f" {said}") for shape, said in SHAPES.items()
+    ]
+    return element("ul", {"class": "legend"}, items)
+
+
+def _check(findings: Sequence[FindingRecord], record: Record, seen: set[str]) -> Element:
+    """A check: a row for each of its stations beside their drawing; under it the shapes of the parts."""
+    drawn = _drawing(findings)
+    heads = [element("th", {"scope": "col"}, said) for said in ("Place", "What came of it", "Readings")]
+    rows = [
+        element(
+            "tr",
+            {"class": "beyond"} if each.verdict in BEYOND else {},
+            element("th", {"scope": "row"}, where(each.station) or "the whole build"),
+            element("td", {}, each.said or each.verdict.value),
+            element("td", {}, each.rests_on.readings),
+        )
+        for each in findings
+    ]
+    table = element(
+        "table",
+        {"class": "told" if drawn is not None else "told alone"},
+        element("thead", {}, element("tr", {}, heads)),
+        element("tbody", {}, rows),
+    )
+    figure = [element("figure", {"class": "values"}, drawn)] if drawn is not None else []
+    shaped = list(_shapes(findings, record, seen))
+    sort = "check whole" if len(findings) <= TOGETHER else "check"
+    return element("section", {"class": sort}, element("h3", {}, findings[0].title), figure, table, shaped)
+
+
+def _drawing(findings: Sequence[FindingRecord]) -> Element | None:
+    """The values of a check; of what is only so or not so there is nothing to draw."""
+    return values(
+        [
+            Drawn(_short_place(each), _end(each, 0), _end(each, 1), each.U or 0.0, _shape(each), _numbers(each.limits))
+            for each in findings
+            if each.unit != YES_NO_UNIT.symbol
+        ]
+    )
+
+
+def _numbers(limits: LimitsRecord) -> Mapping[str, float]:
+    """The limits by part, wear limits only where they decide."""
+    given = {part: getattr(limits, part.replace(" ", "_")) for part in LIMIT_PARTS}
+    decides = {"least", "aim", "most", *(WORN[side] for side in limits.worn)}
+    return {part: number for part, number in given.items() if number is not None and part in decides}
+
+
+def _end(finding: FindingRecord, number: int) -> float | None:
+    return finding.value if finding.value is not None else finding.between[number] if finding.between else None
+
+
+def _short_place(finding: FindingRecord) -> str:
+    return " ".join(str(label) for label in finding.station.values()) or "all"
+
+
+def _shape(finding: FindingRecord) -> str:
+    """The shape of a mark: by what keeps it from being judged, else by its verdict."""
+    if finding.rests_on.suspect:
+        return "open diamond"
+    return "cross" if finding.rests_on.stale else TELLING[finding.verdict].shape
+
+
+def _shapes(findings: Sequence[FindingRecord], record: Record, seen: set[str]) -> Iterator[Element]:
+    """The parts whose sizes were read for a check, each measurand once, in the shape that was measured."""
+    names = dict.fromkeys(each.name for finding in findings for each in finding.inputs or () if each.position)
+    for measurand in (each for each in names if each not in seen):
+        seen.add(measurand)
+        readings = [each for each in record.readings or () if each.name == measurand and each.value is not None]
+        order: dict[str, dict[str, None]] = {}
+        for reading in readings:
+            for axis, label in reading.position.items():
+                order.setdefault(axis, {})[str(label)] = None
+        stations: dict[str, list[Measured]] = {}
+        for reading in readings:
+            stations.setdefault(where(reading.station) or "the part", []).append(_measured(reading))
+        labels = {axis: tuple(each) for axis, each in order.items()}
+        drawn = shapes(stations, record.lies or {}, labels)
+        if drawn is not None:
+            differ = f"{largest_difference(stations):.3g} {readings[0].unit}"
+            what = sentence(name(measurand)).rstrip(".")
+            said = f"{what} as measured, its differences enlarged: the largest within one is {differ}."
+            yield element("figure", {"class": "shapes"}, element("figcaption", {"class": "quiet"}, said), drawn)
+
+
+def _measured(reading: InputRecord) -> Measured:
+    assert reading.value is not None
+    return Measured({axis: str(label) for axis, label in reading.position.items()}, reading.value)
+
+
+def _behind_it(record: Record) -> Element:
+    """What the verdicts stand on: sign-offs, concessions, what is asked less, cautions, sources, the seal."""
+    parts: Iterable[tuple[str, Sequence[Content]]] = (
+        ("Sign-offs", _signed(record)),
+        ("Concessions", _items(_conceded(record, c.rule, c.by, c.reason, c.used_at) for c in record.concessions)),
+        ("Asked less than by the packs below", _items(element("li", {}, each.said) for each in record.ledger)),
+        ("Readings that look like a slip", _items(element("li", {}, _suspect(each)) for each in record.suspects)),
+        ("Remarks", _items(element("li", {}, each) for each in _remarks(record))),
+        ("Cautions", _items(element("li", {}, each) for each in _cautions(record))),
+        ("Sources", _items(element("li", {}, each) for each in _sources(record))),
+        ("Seal", _seal(record)),
+    )
+    told = [element("section", {}, element("h2", {}, head), content) for head, content in parts if content]
+    return element("section", {}, told)
+
+
+def _suspect(suspect: SuspectRecord) -> str:
+    at = where({**(suspect.station or {}), **(suspect.position or {})})
+    told = sentence(f"{name(suspect.name)}{f', {at}' if at else ''}, {suspect.text}: {suspect.reason.said}")
+    return f"{told} Confirmed by {suspect.confirmed}." if suspect.confirmed else told
+
+
+def _remarks(record: Record) -> Iterator[str]:
+    yield from (sentence(each.said) for each in record.remarks)
+    for fact, taken in record.assumed.items():
+        yield f"{sentence(name(fact)).rstrip('.')}: {taken}, taken from the readings."
+    yield from (fault.sentence for fault in record.faults)
+
+
+def _items(items: Iterable[Element]) -> list[Element]:
+    found = list(items)
+    return [element("ul", {}, found)] if found else []
+
+
+def _signed(record: Record) -> list[Element]:
+    heads = [element("th", {"scope": "col"}, said) for said in ("Question", "How it stands", "By", "On")]
+    rows = [
+        _row(
+            each.question,
+            each.state + (f" at {listed(map(where, map(dict, each.missing_at)))}" if each.missing_at else ""),
+            each.by or "",
+            each.on or "",
+        )
+        for each in record.sign_offs
+    ]
+    head, body = element("thead", {}, element("tr", {}, heads)), element("tbody", {}, rows)
+    return [element("table", {"class": "told signed"}, head, body)] if rows else []
+
+
+def _cautions(record: Record) -> Iterator[str]:
+    packs = [pack.caution for pack in record.packs]
+    beyond = [each.caution for each in record.findings if each.verdict in BEYOND]
+    yield from dict.fromkeys(sentence(text) for text in (*packs, *beyond) if text)
+
+
+def _sources(record: Record) -> Iterator[str]:
+    by_source: dict[str, dict[str, None]] = {}
+    for each in record.findings:
+        by_source.setdefault(_source(each.source), {})[lower(short(each.title))] = None
+    yield from (f"{sentence(source)} For: {listed(titles)}." for source, titles in by_source.items())
+
+
+def _source(source: SourceRecord) -> str:
+    where_ = ", ".join(filter(None, (source.document, source.edition, source.page, source.clause)))
+    said = ", ".join(filter(None, (where_, source.note)))
+    return f"{source.kind}{': ' if said else ''}{said}"
+
+
+def _seal(record: Record) -> list[Element]:
+    rows = {
+        "Seal of what was judged by": record.seal,
+        "Sheet, SHA-256": record.sheet.sha256,
+        "Sheet": record.sheet.file,
+    }
+    rows |= {f"Pack {pack.name} {pack.version}, SHA-256": pack.sha256 for pack in record.packs}
+    rows |= {f"{each.file}, SHA-256": each.sha256 for each in record.sheet.files}
+    rows["Made by"] = " ".join(("specrules", record.tool.version, *record.tool.plugins))
+    made = [_row(head, element("code", {}, said)) for head, said in rows.items() if said]
+    return [element("table", {"class": "facts"}, element("tbody", {}, made))]
