@@ -16,7 +16,7 @@ from specrules.document.source import decode, encode
 from specrules.effects.files import LeftAlone, NotWritten, read_bytes, rewrite, rewriting
 from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination, Options, Report
-from specrules.inspection.evidence import stale_readings
+from specrules.inspection.evidence import signed_after, stale_readings
 from specrules.pack import SignOff, Specification
 from specrules.sheet import Reading, Sheet
 from specrules.sheet.cells import Cell, Spot, cells_of_sheet
@@ -111,11 +111,14 @@ class SheetOnDisk:
         return after
 
     def _signed(self, sign_off: SignOff, by: str, good: bool) -> Taken | str:
-        made = with_signature(self.now.text, self.name, sign_off.name, by, f"{date.today():%Y-%m-%d}", good)
+        name, today = sign_off.name, date.today()
+        work = signed_after(name, today, self.now.sheet, self.now.spec)
+        made = with_signature(self.now.text, self.name, name, by, f"{today:%Y-%m-%d}", good, work)
         after = None if made is None else self._settled(encode(made, self.now.source))
         if not isinstance(after, Taken):
             return f"there is no room for it in {self.name}; write it in by hand"
-        if _readings(after.sheet) != _readings(self.now.sheet) or after.sheet.signed == self.now.sheet.signed:
+        before, then = _signatures(self.now.sheet, name), _signatures(after.sheet, name)
+        if _readings(after.sheet) != _readings(self.now.sheet) or then[:-1] != before or then[-1][0] != name:
             return f"it would change more of {self.name} than this signature; write it in by hand"
         return after
 
@@ -166,6 +169,13 @@ class SheetOnDisk:
 
     def _written_spots(self) -> Iterator[Spot]:
         return (each.spot for each in self.now.cells if each.written is not None or each.given)
+
+
+def _signatures(sheet: Sheet, last: str) -> list[tuple[object, ...]]:
+    """Every signature, those of one question last."""
+    every = ((name, each) for name, given in sheet.signed.items() for each in given)
+    found = [(name, each.answer, each.by, each.on, dict(each.at), each.after) for name, each in every]
+    return sorted(found, key=lambda each: each[0] == last)
 
 
 def _spot(reading: Reading) -> Spot:

@@ -36,7 +36,7 @@ from specrules.pack import SignOff, Specification
 from specrules.pack.needing import covered_by_job
 from specrules.quantity import Refusal
 from specrules.sheet.cells import Cell, Spot, WorkStep, facts_to_place, in_order_of_work
-from specrules.sheet.entering import Said, with_figure, with_repeat, with_said, with_superseded
+from specrules.sheet.entering import Said, one_or_list, with_figure, with_repeat, with_said, with_superseded
 from specrules.sheet.expected_sizes import expected_size
 from specrules.sheet.typed_figures import SIZE, figure
 
@@ -102,8 +102,8 @@ def _steps(now: Taken, job: Specification, only: Sequence[str], again: bool) -> 
         return not cell.given or again or cell.spot in stale or doubted(now.report, cell)
 
     wanted = [each for each in now.cells if each.measurand.name in named and is_wanted(each)]
-    missing = {state.name for state in now.report.sign_offs if state.state == "missing"}
-    signed = [] if only else [each for each in job.sign_offs.values() if each.name in missing]
+    asked = {state.name for state in now.report.sign_offs if state.state in ("missing", "stale")}
+    signed = [] if only else [each for each in job.sign_offs.values() if each.name in asked]
     return in_order_of_work(wanted, signed, now.spec.groups)
 
 
@@ -265,7 +265,7 @@ class Taking:
         after = read_after(cell.measurand.name, cell.station, date.today(), self.file.now.sheet, self.file.now.spec)
         if after is None:
             return {}
-        named = {"after": after[0] if len(after) == 1 else f"[{', '.join(after)}]"} if after else {}
+        named = {"after": one_or_list(after)} if after else {}
         return {**self._today(), **named}
 
     def _today(self) -> Said:

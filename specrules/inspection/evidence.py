@@ -59,6 +59,12 @@ def read_after(
     return tuple(dict.fromkeys(work.operation for work in touching if outdated(on, work, ())))
 
 
+def signed_after(name: str, on: date, sheet: Sheet, spec: Specification) -> tuple[str, ...]:
+    """The operations of that day, and undated ones, that a sign-off given then has to say it was given after."""
+    done = (work for work in sheet.work_done if name in spec.operations[work.operation].makes_stale)
+    return tuple(dict.fromkeys(work.operation for work in done if outdated(on, work, ())))
+
+
 def doubted_figures(sheet: Sheet, suspects: Sequence[Suspect]) -> Mapping[int | Place, Suspect]:
     """Reading's number, or a stated fact's name and labels, -> what makes it suspect."""
     suspects = [suspect for suspect in suspects if suspect.bars]

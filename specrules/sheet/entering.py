@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 from typing import TypeAlias
 
-from specrules.document import Fields, Text, read, replace
+from specrules.document import Fields, Node, Text, read, replace
 from specrules.document.inserting import indent_of, line_after, span_of
 from specrules.document.replacing import put
 from specrules.document.source import quoted
@@ -79,18 +79,21 @@ def with_said(source: str, cell: Cell, said: Said) -> str | None:
     return _saying(source, whole, said)
 
 
-def with_signature(source: str, file: str, name: str, by: str, on: str, good: bool) -> str | None:
-    """The sheet with a question signed by somebody on a day: yes, or no. None where that cannot be: it is answered, or
-    answered for some stations alone."""
-    said = "" if good else ", answer: no"
+def with_signature(
+    source: str, file: str, name: str, by: str, on: str, good: bool, after: Sequence[str] = ()
+) -> str | None:
+    """The sheet with a question signed by somebody on a day, after work of that day: yes, or no. What was signed before
+    stays, and this behind it. None where there is no room: it stands on lines of its own."""
+    said = f", after: {one_or_list(after)}" if after else ""
+    said += "" if good else ", answer: no"
     tree, faults = read(source, file)
     held = None if tree is None or faults else tree.get(Text(SIGNED))
     entry = held.get(Text(name)) if isinstance(held, Fields) else None
     if entry is None:
         row = f"  {name}: {{by: {by}, on: {on}{said}}}"
         return with_room(source, file, [row], SIGNED)
-    if not isinstance(entry, Fields) or set(entry) != {"by", "on"}:
-        return None
+    if not isinstance(entry, Fields) or set(entry) != {"by", "on"} or all(entry.values()):
+        return _signed_again(source, entry, f"{{by: {by}, on: {on}{said}}}")
     pairs = [(text, new) for key, new in (("by", by), ("on", on)) if isinstance(text := entry[Text(key)], Text)]
     if [text for text, _ in pairs if not text.quoted] != ["", ""]:
         return None
@@ -102,6 +105,22 @@ def with_signature(source: str, file: str, name: str, by: str, on: str, good: bo
         before, after = source[: text.span[0]], replace(source, text, new)
         source = f"{before} {new}{said}{source[end:].lstrip(' ')}" if last and said else after
     return source
+
+
+def _signed_again(source: str, entry: Node, new: str) -> str | None:
+    span = span_of(source, entry)
+    if span is None or isinstance(entry, Text) or source[span[0]] not in "[{":
+        return None
+    start, end = span
+    if isinstance(entry, Fields):
+        return f"{source[:start]}[{source[start:end]}, {new}]{source[end:]}"
+    last = span_of(source, entry[-1])
+    return None if last is None else f"{source[: last[1]]}, {new}{source[last[1] :]}"
+
+
+def one_or_list(names: Sequence[str]) -> str:
+    """Names as YAML: one alone, several as a list."""
+    return names[0] if len(names) == 1 else f"[{', '.join(names)}]"
 
 
 def with_room(source: str, file: str, rows: Sequence[str], section: str = READINGS) -> str | None:

@@ -519,6 +519,19 @@ def test_questions_are_asked_after_the_readings_of_their_heading_and_signed_with
     assert "Is every part clean?" not in again.out
 
 
+def test_a_question_that_was_signed_before_work_is_asked_again_and_says_after_which() -> None:
+    pack = Path("packs/base.pack.yaml")
+    pack.write_text(
+        pack.read_text(encoding="utf-8").replace("makes stale: [hole]", "makes stale: [hole, clean]"), "utf-8"
+    )
+    before = build(f"readings: {{tilt: 0.0010}}\n{WORK.replace('DAY', TODAY)}{SIGNED}")
+    Path("new.sheet.yaml").write_text(before, encoding="utf-8")
+    call("sheet", "take", "new.sheet.yaml", typed="n\n" * 6 + "y CD\nq\n")
+    kept = f"clean: [{{by: ab, on: 2026-10-01}}, {{by: CD, on: {TODAY}, after: hone}}]"
+    assert sheet() == before.replace("clean: {by: ab, on: 2026-10-01}", kept)
+    assert "Is every part clean?" not in call("sheet", "take", "new.sheet.yaml", typed="n\n" * 9).out
+
+
 def test_a_question_may_wait() -> None:
     before = build(EMPTY + "signed:\n  clean: {by: , on: }\n")
     Path("new.sheet.yaml").write_text(before, encoding="utf-8")

@@ -263,9 +263,28 @@ SIGNED = {
     ("signed:\n", True): f"{ASKED} {{by: AB, on: 2026-10-02}}\n",
     ("", False): f"\n{ASKED} {{by: AB, on: 2026-10-02, answer: no}}\n",
     ("signed: {}\n", True): None,
-    ("signed: {rotates_freely: {by: CD, on: 2026-10-01}}\n", True): None,
-    ("signed: {rotates_freely: [{by: , on: }]}\n", True): None,
+    (f"{ASKED}\n    by: CD\n    on: 2026-10-01\n", True): None,
 }
+AGAIN = "{by: AB, on: 2026-10-02, after: align_hone}"
+SIGNED_AGAIN = {
+    "{by: CD, on: 2026-10-01}": f"[{{by: CD, on: 2026-10-01}}, {AGAIN}]",
+    "{by: CD, on: 2026-10-01, at: {main: 2}}": f"[{{by: CD, on: 2026-10-01, at: {{main: 2}}}}, {AGAIN}]",
+    "[{by: CD, on: 2026-10-01}, {by: EF, on: 2026-10-01}]": (
+        f"[{{by: CD, on: 2026-10-01}}, {{by: EF, on: 2026-10-01}}, {AGAIN}]"
+    ),
+    "{by: , on: }": AGAIN,
+    "": None,
+}
+
+
+@pytest.mark.parametrize("before", SIGNED_AGAIN)
+def test_what_was_signed_before_stays_beside_what_is_signed_again(before: str) -> None:
+    source = f"{HEAD}{ASKED} {before}  # so\n"
+    made = with_signature(source, FILE, "rotates_freely", "AB", "2026-10-02", True, ("align_hone",))
+    expected = SIGNED_AGAIN[before]
+    assert made == (None if expected is None else source.replace(before, expected))
+    two = with_signature(source, FILE, "rotates_freely", "AB", "2026-10-02", False, ("align_hone", "grind"))
+    assert two is None or "on: 2026-10-02, after: [align_hone, grind], answer: no}" in two
 
 
 @pytest.mark.parametrize(("section", "good"), SIGNED)
