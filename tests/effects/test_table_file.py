@@ -36,6 +36,7 @@ TEXTS = {
     "quoted": (b'"a, b","c ""d"""\r\n', "", [["a, b", 'c "d"']]),
     "ragged": (b"a\n1,2\n", "", [["a", ""], ["1", "2"]]),
     "a part of it": (b"x,y,z\na,b,c\n1,2,3\n", "rows: 2..\ncolumns: B..C\n", [["b", "c"], ["2", "3"]]),
+    "one row and one column": (b"x,y,z\na,b,c\n1,2,3\n", "rows: 2\ncolumns: 2..3\n", [["b", "c"]]),
     "old line ends": (b"a,b\r1,2\r", "", [["a", "b"], ["1", "2"]]),
 }
 

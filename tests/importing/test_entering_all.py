@@ -104,6 +104,12 @@ CASES = {
         "63.53 mm ±0.01",
         "  main_bore:\n    1: 63.53 mm ±0.01\n    2: {front: , rear: }\n",
     ),
+    "for the whole station, into the last set": (
+        EARLIER + "  - {taken: 2026-10-01, at: {1: {front: , rear: }}}\n",
+        WHOLE,
+        "2.5012",
+        EARLIER + "  - {taken: 2026-10-01, at: {1: 2.5012}}\n",
+    ),
     "for the whole station of a measurand that the sheet does not name": (
         "  crank_end_float:\n",
         JOURNALS,
@@ -136,6 +142,7 @@ ALREADY = [
     ("{1: {top: 0.018, second: , oil: }}", "18 thou", True),
     ("{1: {top: 18..20 thou, second: , oil: }}", "0.018..0.020", True),
     ("{1: {top: 0.018, second: , oil: }}", "0.018..0.020", False),
+    ("{1: {top: {repeats: [0.018, 0.018]}, second: , oil: }}", "0.018", False),
     ("{1: {top: 0.018 ±0.001, second: , oil: }}", "0.018", False),
 ]
 
@@ -191,6 +198,13 @@ def test_where_the_sheet_has_no_place_for_a_figure_it_is_refused(body: str, impo
     assert [fault.said for fault in found.faults] == [said]
     assert [fault.subject for fault in found.faults] == ["column 2, main_bore"]
     assert made == body
+
+
+def test_many_figures_go_in_at_once_whatever_their_order() -> None:
+    body = "  main_bore: {1: {front: , rear: }, 2: , 3: {front: , rear: }}\n"
+    made, found = imported(body, WHOLE, "Main,Bore", "3,2.5013", "1,2.5011", "2,2.5012")
+    assert made == "  main_bore: {1: 2.5011, 2: 2.5012, 3: 2.5013}\n"
+    assert (len(found.entered), found.faults) == (3, ())
 
 
 def test_one_figure_for_a_station_and_another_for_a_place_of_it_do_not_go_together() -> None:

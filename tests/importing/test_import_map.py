@@ -46,6 +46,11 @@ FAULTS = {
         "heading lines: 4",
         'm.yaml, line 3, heading lines: "4" is no number from 1 to 3.',
     ),
+    "heading lines in other digits": (
+        "unit: in",
+        "heading lines: ２",
+        'm.yaml, line 3, heading lines: "２" is no number from 1 to 3.',
+    ),
     "a delimiter as a sign": (
         "unit: in",
         "delimiter: ';'",
@@ -60,6 +65,23 @@ FAULTS = {
         "unit: in",
         "block: {titles: main}",
         "m.yaml, line 3, block: block goes with the layout of blocks alone; write layout: a block a part.",
+    ),
+    "blocks with a line of headings more": (
+        "a row a station\n",
+        "a block a part\nblock: {titles: main}\nheading lines: 2\n",
+        "m.yaml, line 2, heading lines: a block has one line of headings.",
+    ),
+    "blocks with headings of labels": (
+        "a row a station\n",
+        "a block a part\nblock: {titles: main}\n",
+        "m.yaml, line 5, stations: stations are headings of labels, and a block says its part in its title; "
+        "write block: {titles: AXIS}.",
+    ),
+    "an axis across that it has not": (
+        "a row a station\nunit: in\nstations: {Main: main}\n",
+        "a block a part\nblock: {titles: main, across: clock}\n",
+        "m.yaml, line 5, Bore: the table has labels of clock, which main_bore does not lie along; "
+        "write another map for this heading.",
     ),
     "one heading twice": (
         "readings:",

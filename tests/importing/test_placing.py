@@ -86,6 +86,18 @@ def test_a_label_may_stand_in_two_columns_and_a_measurand_of_one_figure_a_part()
     }
 
 
+def test_an_axis_of_one_label_need_not_be_said() -> None:
+    text = "layout: a row a station\nunit: in\nreadings: {Front: {measurand: deck_height, at: {end: front}}}\n"
+    found = placing(of_lines("Front", "9.0250"), text)
+    assert (readings(found), refusals(found)) == ({"deck_height all front": "9.0250 in"}, [])
+
+
+def test_a_number_of_a_spreadsheet_has_a_point_whatever_its_texts_have() -> None:
+    table = of_book(book([["Main", "Bore front", "Bore rear"], [1, 2.5012, "2,5013"]]))
+    found = placing(table, f"{BY_ROW}decimal: comma\n")
+    assert readings(found) == {"main_bore 1 front": "2.5012 in", "main_bore 1 rear": "2.5013 in"}
+
+
 def test_what_is_measured_once_needs_no_label() -> None:
     table = of_lines("End float,Note", "0.0055,cold")
     found = placing(table, "layout: a row a station\nunit: in\nreadings: {End float: crank_end_float}\n")
@@ -137,6 +149,7 @@ HEADING_UNITS = [
     ("Bore in", "mm", "may say in, and the map mm"),
     ("Bore in", "", "may say in, or the word in"),
     ("Bore 10 mm below deck", "in", "18 in"),
+    ("Bore #2 mm below", "in", "18 in"),
     ("Bore (hundredths)", "mm", '"hundredths"'),
     ("Bore (inhc)", "mm", '"inhc" is no known unit'),
     ("Bore (cc)", "mm", "names cc, and main_bore is length"),
@@ -199,6 +212,7 @@ CELLS = {
     "2.5012 ok": '"2.5012 ok" has ok after the number, which is no unit; a note belongs in a comment; write 2.5012 in.',
     "2.5012 2.5013": '"2.5012 2.5013" has a space inside a number.',
     "2.50l2": "letter",
+    "22..20": '"22..20" runs from the larger to the smaller; write 20..22.',
     "=1+1": '"=1+1" is no written number.',
     "1e3": "exponent",
     "2" * 10_000: "is longer than 60 characters",
@@ -278,6 +292,11 @@ TROUBLES = {
         BY_ROW,
         ["Main,Bore font,Bore rear", "1,2.5012,"],
         ['m.yaml, line 6: no heading in t.csv is "Bore front"; write Bore font.'],
+    ),
+    "no heading of labels": (
+        BY_ROW,
+        ["Mian,Bore front,Bore rear", "1,2.5012,"],
+        ['m.yaml, line 4: no heading in t.csv is "Main"; write Mian.'],
     ),
     "a title that is none": (
         BY_BLOCK,

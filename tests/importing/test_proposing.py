@@ -28,6 +28,8 @@ HEADINGS: dict[str, tuple[str, Mapping[str, Mapping[str, str]]]] = {
     "top end gap": ("", {"ring_end_gap": {"ring": "top"}}),
     "Weight": ("", {"piston_weight": {}}),
     "front A": ("", {}),
+    "Journal front rear": ("", {}),
+    "Journal a b": ("", {}),
     "of the": ("", {}),
     "Remarks": ("", {}),
     "": ("", {}),
