@@ -12,7 +12,7 @@ from xml.etree.ElementTree import Element
 from specrules.output.checked_items import where
 from specrules.output.drawing import svg
 from specrules.output.markup import Content, element, text_of_element
-from specrules.output.value_drawing import SHAPES, Drawn, Measured, largest_difference, mark, shapes, values
+from specrules.output.value_drawing import SHAPES, Measured, ValueDrawn, largest_difference, mark, shapes, values
 from specrules.output.verdicts import TELLING, Shown, counted_verdicts, shown
 from specrules.output.words import listed, lower, many, name, sentence, short
 from specrules.quantity import YES_NO_UNIT
@@ -182,7 +182,9 @@ def _drawing(findings: Sequence[FindingRecord]) -> Element | None:
     """The values of a check; of what is only so or not so there is nothing to draw."""
     return values(
         [
-            Drawn(_short_place(each), _end(each, 0), _end(each, 1), each.U or 0.0, _shape(each), _numbers(each.limits))
+            ValueDrawn(
+                _short_place(each), _end(each, 0), _end(each, 1), each.U or 0.0, _shape(each), _numbers(each.limits)
+            )
             for each in findings
             if each.unit != YES_NO_UNIT.symbol
         ]

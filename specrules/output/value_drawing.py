@@ -28,7 +28,7 @@ SHAPES: Mapping[str, str] = {
 """Every mark by its shape, with what it says: no two are told apart by colour."""
 
 
-class Drawn(NamedTuple):
+class ValueDrawn(NamedTuple):
     """A value at a station: from low to high (None: open at that end; both: not known), with U either way, as a mark of
     some shape; its limits there, by part."""
 
@@ -40,7 +40,7 @@ class Drawn(NamedTuple):
     limits: Mapping[str, float]
 
 
-def values(drawn: Sequence[Drawn]) -> Element | None:
+def values(drawn: Sequence[ValueDrawn]) -> Element | None:
     """The values of a check, its stations side by side, each against its limits: one that is not known leaves its place
     empty, one that is open at an end runs to the edge. None where no value is known, or nothing has a height."""
     known = [end for each in drawn for end in _reach(each) if end is not None]
@@ -65,12 +65,12 @@ def values(drawn: Sequence[Drawn]) -> Element | None:
     return svg(f"{len(drawn)} values to scale against their limits; the table has them.", WIDE, HIGH, parts)
 
 
-def _reach(drawn: Drawn) -> tuple[float | None, float | None]:
+def _reach(drawn: ValueDrawn) -> tuple[float | None, float | None]:
     """From where to where a value may lie."""
     return None if drawn.low is None else drawn.low - drawn.U, None if drawn.high is None else drawn.high + drawn.U
 
 
-def _value(drawn: Drawn, x: float, y: Callable[[float], float]) -> Iterator[Element]:
+def _value(drawn: ValueDrawn, x: float, y: Callable[[float], float]) -> Iterator[Element]:
     """A bar from where to where a value may lie, with its mark in the middle, or at the end that is known."""
     known = [end for end in (drawn.low, drawn.high) if end is not None]
     if not known:
@@ -101,7 +101,7 @@ def _limits(limits: Mapping[str, float], x: float, wide: float, y: Callable[[flo
 _DASHES = {"aim": "1.2 0.8", "wear least": "0.4 0.6", "wear most": "0.4 0.6"}
 
 
-def _figures(drawn: Sequence[Drawn], y: Callable[[float], float]) -> Iterator[Element]:
+def _figures(drawn: Sequence[ValueDrawn], y: Callable[[float], float]) -> Iterator[Element]:
     """Beside the limits that are the same at all stations, to four digits, their figures, none on another."""
     taken: list[float] = []
     first = drawn[0].limits

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specrules.output.value_drawing import BOTTOM, LARGEST, SHAPES, TOP, Drawn, Measured, mark, shapes, values
+from specrules.output.value_drawing import BOTTOM, LARGEST, SHAPES, TOP, Measured, ValueDrawn, mark, shapes, values
 from specrules.output.verdicts import TELLING
 from specrules.vocabulary import Verdict
 
@@ -17,7 +17,7 @@ LIMITS = {"least": 0.0010, "aim": 0.0020, "most": 0.0030, "wear most": 0.0040}
 
 
 def drawn(*middles: float, U: float = 0.0, shape: str = "disc") -> Element:
-    made = values([Drawn(str(n), each, each, U, shape, LIMITS) for n, each in enumerate(middles, 1)])
+    made = values([ValueDrawn(str(n), each, each, U, shape, LIMITS) for n, each in enumerate(middles, 1)])
     assert made is not None
     return made
 
@@ -62,7 +62,7 @@ def test_the_band_is_drawn_between_the_limits() -> None:
 
 
 def test_stations_with_limits_of_their_own_have_them_drawn() -> None:
-    made = values([Drawn("a", 1, 1, 0, "disc", {"most": 2.0}), Drawn("b", 1, 1, 0, "disc", {"most": 4.0})])
+    made = values([ValueDrawn("a", 1, 1, 0, "disc", {"most": 2.0}), ValueDrawn("b", 1, 1, 0, "disc", {"most": 4.0})])
     assert made is not None
     assert [each.get("data-value") for each in lines(made, "most")] == ["2.0", "4.0"]
     assert [each.text for each in made.iter("text")] == ["a", "b"]
@@ -75,7 +75,7 @@ def test_limits_that_are_the_same_have_their_figures_beside_them() -> None:
 
 def test_what_is_not_known_leaves_its_place_empty_and_what_is_open_runs_to_the_edge() -> None:
     ends = ((0.0020, 0.0020), (None, None), (0.0025, None), (None, 0.0015))
-    made = values([Drawn(str(n), low, high, 0.0, "disc", LIMITS) for n, (low, high) in enumerate(ends, 1)])
+    made = values([ValueDrawn(str(n), low, high, 0.0, "disc", LIMITS) for n, (low, high) in enumerate(ends, 1)])
     assert made is not None
     assert [each.get("data-at") for each in marks(made)] == ["1", "3", "4"]
     assert [each.text for each in made.iter("text")][-4:] == ["1", "2", "3", "4"]
@@ -84,12 +84,12 @@ def test_what_is_not_known_leaves_its_place_empty_and_what_is_open_runs_to_the_e
     assert float(bars[2].get("y2", "nan")) == BOTTOM
     xs = [float(each.get("cx", "nan")) for each in marks(made)]
     assert xs[1] - xs[0] == pytest.approx(2 * (xs[2] - xs[1]), abs=0.01)
-    assert values([Drawn("1", None, None, 0.0, "disc", LIMITS)]) is None
+    assert values([ValueDrawn("1", None, None, 0.0, "disc", LIMITS)]) is None
 
 
 def test_nothing_is_drawn_of_nothing_or_without_height() -> None:
     assert values([]) is None
-    assert values([Drawn("1", 2.0, 2.0, 0.0, "disc", {})]) is None
+    assert values([ValueDrawn("1", 2.0, 2.0, 0.0, "disc", {})]) is None
 
 
 def test_every_shape_is_told_apart_by_its_outline_or_its_filling() -> None:
@@ -110,7 +110,7 @@ FLOATS = st.floats(-1e3, 1e3)
 
 @given(st.lists(st.tuples(FLOATS, FLOATS, st.floats(0, 10)), min_size=1, max_size=20))
 def test_every_mark_lies_inside_the_drawing(found: list[tuple[float, float, float]]) -> None:
-    made = values([Drawn("x", min(a, b), max(a, b), U, "disc", {"most": 1.0}) for a, b, U in found])
+    made = values([ValueDrawn("x", min(a, b), max(a, b), U, "disc", {"most": 1.0}) for a, b, U in found])
     if made is not None:
         assert all(TOP - 0.01 <= height(each) <= BOTTOM + 0.01 for each in marks(made))
 
