@@ -353,7 +353,6 @@ def a_loop(path: Path) -> None:
         ("working", "tilt", "it"),
         ("gauge", "able", "it"),
         ("gauge", "study", "it"),
-        ("pack", "exercise", "teaching", "hole_less_shaft", "--answers", "it"),
     ],
     ids=" ".join,
 )
@@ -365,6 +364,24 @@ def test_what_is_no_file_is_told_and_keeps_nobody_waiting(
     out, err = capsys.readouterr()
     assert err.startswith(f"it: cannot be read: {said}.\n")
     assert out.count("Stop at the hold point") == arguments.count("held.sheet.yaml")
+
+
+@pytest.mark.second_lane
+@pytest.mark.parametrize(
+    ("lay", "said"),
+    [
+        (a_pipe, "cannot be read: a pipe into which nobody writes"),
+        (a_folder, "holds no .txt with answers"),
+        (a_device, "cannot be read: a device and no file"),
+        (a_loop, "cannot be read: too many levels of symbolic links"),
+    ],
+)
+def test_answers_that_are_no_file_are_a_folder_of_them_or_at_fault(
+    lay: Callable[[Path], None], said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    lay(Path("it"))
+    assert run_command(["pack", "exercise", "teaching", "hole_less_shaft", "--answers", "it"]) == 2
+    assert capsys.readouterr().err.startswith(f"it: {said}.\n")
 
 
 @pytest.mark.parametrize(
