@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.cli.small_jobs import CLEAR, FAULTY, HELD, NEAR, OPEN, lay_out
+from tests.lanes import first_alone
 from tests.output.small_screen import BASE, upper
 
 ROOT = Path(__file__).parent.parent
@@ -40,24 +41,31 @@ def ran(folder: Path, monkeypatch: pytest.MonkeyPatch, *named: str) -> Noted:
     return noted
 
 
+@pytest.mark.parametrize(
+    ("sheet", "outcome", "said"),
+    first_alone(
+        (OPEN, "error", "Not yet: 1 to measure"),  # undecided is no failure of the part, and no pass
+        (HELD, "failed", "Stop at the hold point first start: tilt of the plate high."),
+        (FAULTY, "error", "tilt: "),
+        (CLEAR, "passed", ""),
+        (NEAR, "passed", ""),
+        (f"until: dry_fit\n{OPEN}", "passed", ""),  # it says itself how far it goes
+    ),
+)
 def test_a_sheet_passes_only_where_its_job_may_go_on(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    sheet: str,
+    outcome: str,
+    said: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
 ) -> None:
-    lay_out(tmp_path, clear=CLEAR, near=NEAR, held=HELD, open=OPEN, faulty=FAULTY, early=f"until: dry_fit\n{OPEN}")
-    sheets = [path.name for path in tmp_path.glob("*.sheet.yaml")]
-    noted = ran(tmp_path, monkeypatch, *sheets)
-    assert {name.removesuffix(".sheet.yaml::inspection"): outcome for name, outcome in noted.outcomes.items()} == {
-        "clear": "passed",
-        "near": "passed",
-        "early": "passed",  # it says itself how far it goes
-        "held": "failed",
-        "open": "error",  # undecided is no failure of the part, and no pass
-        "faulty": "error",
-    }
-    assert "Stop at the hold point first start: tilt of the plate high." in noted.told["held.sheet.yaml::inspection"]
-    assert "Not yet: 1 to measure" in noted.told["open.sheet.yaml::inspection"]
-    assert "tilt: " in noted.told["faulty.sheet.yaml::inspection"]
-    assert not any("Traceback" in told or "pytest_plugin.py" in told for told in noted.told.values())
+    lay_out(tmp_path, job=sheet)
+    noted = ran(tmp_path, monkeypatch, "job.sheet.yaml")
+    assert noted.outcomes == {"job.sheet.yaml::inspection": outcome}
+    (told,) = noted.told.values()
+    assert said in told
+    assert "pytest_plugin.py" not in told  # no trace through the program
     capsys.readouterr()
 
 

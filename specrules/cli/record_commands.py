@@ -118,7 +118,7 @@ def read_records(path: Path) -> tuple[Record, ...]:
 def _checked(kept: Record, path: Path, sheet: Path | None, plugins: bool, colour: str) -> Status:
     """Check one record, and tell it."""
     from specrules.output.standing_page import heading, standing_lines
-    from specrules.record.standing import standing
+    from specrules.record.standing import standing_of
 
     put_lines(list(heading(kept, str(path))), None, colour)
     if kept.verdict == NOT_INSPECTED:
@@ -145,7 +145,7 @@ def _checked(kept: Record, path: Path, sheet: Path | None, plugins: bool, colour
         put_faults(faults)
         put_lines(list(folded("It cannot be judged again, so nothing says that it still stands.", style="bad")))
         return Status.FAULT
-    stands = standing(kept, now)
+    stands = standing_of(kept, now)
     put_lines(list(standing_lines(stands, asked is not None)), None, colour)
     return Status.GO if stands.as_it_was else Status.HELD
 

@@ -18,7 +18,7 @@ from specrules.record.record_part import StationRecord
 from specrules.vocabulary import INSIDE
 
 
-class Outcome(Enum):
+class JobOutcome(Enum):
     """What comes of one check for the job."""
 
     GOOD = "good"
@@ -32,7 +32,7 @@ class Item(NamedTuple):
 
     of: str
     title: str
-    outcome: Outcome
+    outcome: JobOutcome
     state: str
     told: tuple[str, ...] = ()
 
@@ -40,7 +40,7 @@ class Item(NamedTuple):
 def items(record: Record) -> Iterator[Item]:
     """All that is asked of a sheet, in the order of its record."""
     faults = [fault for fault in record.faults if not beside(fault)]
-    yield from (Item("sheet", "can be judged", Outcome.UNDECIDED, "at fault", (fault.sentence,)) for fault in faults)
+    yield from (Item("sheet", "can be judged", JobOutcome.UNDECIDED, "at fault", (fault.sentence,)) for fault in faults)
     yield from (_of_finding(finding, record.sheet.file or "") for finding in record.findings)
     yield from map(_of_sign_off, record.sign_offs)
     if not faults:
@@ -69,20 +69,20 @@ def _of_finding(finding: FindingRecord, file: str) -> Item:
     read = [f"Line {each.line} of {each.file or file}." for each in pointed_at(finding)[:1] if each.line]
     told = tuple(filter(None, (finding.said, finding.because, finding.remedy, finding.caution, *read)))
     if finding.holds:
-        outcome = Outcome.FAILS
+        outcome = JobOutcome.FAILS
     elif finding.verdict in INSIDE:
-        outcome, told = Outcome.GOOD, told[:1] if TELLING[finding.verdict].gauge else ()
+        outcome, told = JobOutcome.GOOD, told[:1] if TELLING[finding.verdict].gauge else ()
     else:
-        outcome = Outcome.UNDECIDED if finding.open else Outcome.SET_ASIDE
+        outcome = JobOutcome.UNDECIDED if finding.open else JobOutcome.SET_ASIDE
     return Item(finding.rule, title, outcome, finding.verdict.value, told)
 
 
 def _of_sign_off(of: SignOffRecord) -> Item:
-    outcome = Outcome.SET_ASIDE
+    outcome = JobOutcome.SET_ASIDE
     if of.state == "signed":
-        return Item(of.name, of.question, Outcome.GOOD, of.state)
+        return Item(of.name, of.question, JobOutcome.GOOD, of.state)
     if of.open:
-        outcome = Outcome.FAILS if of.state == "answered no" else Outcome.UNDECIDED
+        outcome = JobOutcome.FAILS if of.state == "answered no" else JobOutcome.UNDECIDED
     at = ", ".join(map(where, of.missing_at))
     told = f"{of.question} {of.state}{f' at {at}' if at else ''}."
     return Item(of.name, of.question, outcome, of.state, tuple(filter(None, (told, of.because))))
@@ -94,5 +94,5 @@ def _enough(record: Record) -> Item:
     told = f"{many(judged, 'check')} of {record.evidence.apply} judged, and at least {asked} asked for."
     enough = judged >= asked
     if enough:
-        return Item("sheet", "enough is judged", Outcome.GOOD, "enough")
-    return Item("sheet", "enough is judged", Outcome.UNDECIDED, "too little judged", (told,))
+        return Item("sheet", "enough is judged", JobOutcome.GOOD, "enough")
+    return Item("sheet", "enough is judged", JobOutcome.UNDECIDED, "too little judged", (told,))

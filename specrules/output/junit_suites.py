@@ -11,11 +11,11 @@ from collections import Counter
 from collections.abc import Iterator
 from xml.sax.saxutils import escape, quoteattr
 
-from specrules.output.checked_items import Item, Outcome, beside, items
+from specrules.output.checked_items import Item, JobOutcome, beside, items
 from specrules.output.verdicts import counted_verdicts
 from specrules.record import Record
 
-_ELEMENT = {Outcome.FAILS: "failure", Outcome.UNDECIDED: "error", Outcome.SET_ASIDE: "skipped"}
+_ELEMENT = {JobOutcome.FAILS: "failure", JobOutcome.UNDECIDED: "error", JobOutcome.SET_ASIDE: "skipped"}
 
 
 def suite(record: Record) -> str:
@@ -25,9 +25,9 @@ def suite(record: Record) -> str:
     head = _attributes(
         name=record.sheet.file or "sheet",
         tests=str(len(every)),
-        failures=str(counts[Outcome.FAILS]),
-        errors=str(counts[Outcome.UNDECIDED]),
-        skipped=str(counts[Outcome.SET_ASIDE]),
+        failures=str(counts[JobOutcome.FAILS]),
+        errors=str(counts[JobOutcome.UNDECIDED]),
+        skipped=str(counts[JobOutcome.SET_ASIDE]),
     )
     properties = (f"  <property{_attributes(name=name, value=value)}/>\n" for name, value in _properties(record))
     cases = "".join(map(_case, every))
@@ -56,7 +56,7 @@ def _properties(record: Record) -> Iterator[tuple[str, str]]:
 
 def _case(item: Item) -> str:
     head = f" <testcase{_attributes(classname=item.of, name=item.title)}"
-    if item.outcome is Outcome.GOOD:
+    if item.outcome is JobOutcome.GOOD:
         told = f"<system-out>{escape(' '.join(item.told))}</system-out>" if item.told else ""
         return f"{head}>{told}</testcase>\n" if told else f"{head}/>\n"
     message, *more = item.told or (item.state,)

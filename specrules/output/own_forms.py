@@ -51,9 +51,9 @@ def _readings(record: Record, _several: bool) -> str:
 
 
 def _workbook(records: Sequence[Any]) -> bytes | Fault:
-    from specrules.output.workbook import workbook
+    from specrules.output.workbook import workbook_of
 
-    return workbook(records)
+    return workbook_of(records)
 
 
 def _suite(record: Record, _several: bool) -> str:

@@ -10,7 +10,7 @@ from specrules.output.lines import Line, folded, line, spread
 from specrules.output.words import listed, many
 from specrules.record import Record
 from specrules.record.record_part import RecordPart
-from specrules.record.standing import Ground, Otherwise, Standing
+from specrules.record.standing import Footing, Otherwise, Standing
 
 _LEFT = 16
 MOST = 40
@@ -54,7 +54,7 @@ def standing_lines(found: Standing, asked: bool) -> Iterator[Line]:
     yield from _conclusion(found)
 
 
-def _ground(ground: Ground) -> Iterator[Line]:
+def _ground(ground: Footing) -> Iterator[Line]:
     left = f"  {ground.what:<{_LEFT}}{ground.name}".rstrip()
     if ground.same and ground.then:
         yield from spread(left, ground.then if not ground.decides else "the same", right_style="good")

@@ -24,7 +24,7 @@ MOST_ROWS = 1_048_575
 """Rows below the heading that a sheet of a spreadsheet holds."""
 
 
-def workbook(records: Sequence[Any]) -> bytes | Fault:
+def workbook_of(records: Sequence[Any]) -> bytes | Fault:
     """The file of all sheets that were asked for, given as readers of their records get them; a fault where there is
     nothing to write it with, or where there are more rows than it holds."""
     try:

@@ -25,7 +25,7 @@ BESIDE = (
 """What a record says besides findings, sign-offs and what it rests on."""
 
 
-class Ground(NamedTuple):
+class Footing(NamedTuple):
     """One thing that a record rests on, as it was and as it is: "" where there is none of it.
 
     `decides`: a record is not as it was where this is another; the program may be another and judge the same.
@@ -57,7 +57,7 @@ class Standing(NamedTuple):
     to the same and say another thing of it; `alike`: how many are the same in all; `parts`: what else of the record
     says another thing."""
 
-    grounds: tuple[Ground, ...]
+    grounds: tuple[Footing, ...]
     otherwise: tuple[Otherwise, ...]
     worded: int
     alike: int
@@ -74,7 +74,7 @@ class Standing(NamedTuple):
         return grounds and same and not (program and (self.worded or self.parts))
 
 
-def standing(old: Record, now: Record) -> Standing:
+def standing_of(old: Record, now: Record) -> Standing:
     """A record against one of the same sheet, judged now as it was then."""
     mine, theirs = _by_place(old), _by_place(now)
     otherwise: list[Otherwise] = []
@@ -139,18 +139,18 @@ def _has(then: Any, now: Any) -> bool:
     return bool(then == now)
 
 
-def _grounds(old: Record, now: Record) -> Iterator[Ground]:
-    yield Ground("sheet", old.sheet.file or "", old.sheet.sha256 or "", now.sheet.sha256 or "")
+def _grounds(old: Record, now: Record) -> Iterator[Footing]:
+    yield Footing("sheet", old.sheet.file or "", old.sheet.sha256 or "", now.sheet.sha256 or "")
     files, present = ({PurePath(each.file).name: each.sha256 for each in of.sheet.files} for of in (old, now))
     for file in dict.fromkeys((*files, *present)):
-        yield Ground("file beside it", file, files.get(file, ""), present.get(file, ""))
+        yield Footing("file beside it", file, files.get(file, ""), present.get(file, ""))
     packs, there = ({each.name: each for each in of.packs} for of in (old, now))
     for name in dict.fromkeys((*packs, *there)):
         then, is_ = (of[name].sha256 if name in of else "" for of in (packs, there))
         versions = dict.fromkeys(of[name].version for of in (packs, there) if name in of)
-        yield Ground("pack", f"{name} {', now '.join(versions)}", then, is_)
-    yield Ground("specification", "as sealed", old.seal or "", now.seal or "")
-    yield Ground("program", "specrules", old.tool.version, now.tool.version, decides=False)
+        yield Footing("pack", f"{name} {', now '.join(versions)}", then, is_)
+    yield Footing("specification", "as sealed", old.seal or "", now.seal or "")
+    yield Footing("program", "specrules", old.tool.version, now.tool.version, decides=False)
     plugins, loaded = (", ".join(sorted(of.tool.plugins)) for of in (old, now))
     if plugins or loaded:
-        yield Ground("plugins", "", plugins or "none", loaded or "none", decides=False)
+        yield Footing("plugins", "", plugins or "none", loaded or "none", decides=False)

@@ -11,6 +11,7 @@ from ruamel.yaml import YAML
 
 from tests.cli.shell import call
 from tests.cli.small_jobs import CLEAR, FAULTY, HELD, OPEN, lay_out
+from tests.lanes import first_alone
 from tests.output.small_screen import BASE
 
 HOOKS: list[dict[str, Any]] = YAML(typ="safe").load(Path(__file__).parents[2] / ".pre-commit-hooks.yaml")
@@ -24,7 +25,7 @@ def test_each_hook_has_what_it_needs() -> None:
 
 @pytest.mark.parametrize(
     ("file", "text", "status"),
-    [
+    first_alone(
         ("jobs/a.sheet.yaml", CLEAR, 0),
         ("jobs/a.sheet.yaml", HELD, 1),
         ("jobs/a.sheet.yaml", FAULTY, 2),
@@ -33,7 +34,7 @@ def test_each_hook_has_what_it_needs() -> None:
         ("packs/base.pack.yaml", BASE.replace("expect: {verdict: in spec}", "expect: {verdict: out of spec}", 1), 1),
         ("packs/base.pack.yaml", BASE.replace("formula: tilt", "formula: tilt +"), 2),
         ("notes.yaml", "", None),
-    ],
+    ),
 )
 def test_a_file_is_given_to_the_hook_that_is_for_it(
     file: str, text: str, status: int | None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch

@@ -49,15 +49,15 @@ SHEET, PACK = "clear.sheet.yaml", "packs/base.pack.yaml"
 
 @pytest.mark.parametrize(
     "asked",
-    [
-        (SHEET,),
-        (SHEET, "--add", "wide", "--until", "dry_fit", "--at-least", "3"),
-        (SHEET, "--decision", "guarded", "--sure", "--held-by", "major"),
-        ("held.sheet.yaml",),
-    ],
+    first_alone(
+        "clear.sheet.yaml --add wide --until dry_fit --at-least 3",
+        "clear.sheet.yaml",
+        "clear.sheet.yaml --decision guarded --sure --held-by major",
+        "held.sheet.yaml",
+    ),
 )
-def test_a_record_of_what_is_still_there_is_as_it_was_whatever_was_asked(asked: tuple[str, ...]) -> None:
-    keep(*asked)
+def test_a_record_of_what_is_still_there_is_as_it_was_whatever_was_asked(asked: str) -> None:
+    keep(*asked.split())
     ran = check("kept.json")
     assert ran.status == 0
     assert "JUDGED AGAIN 11 findings the same. All is as it was: judging it again gives the same." in ran.out
@@ -143,6 +143,7 @@ def test_another_program_that_judges_the_same_is_told_and_changes_nothing() -> N
     assert "plugins plugin shop 2, now none" in ran.out
 
 
+@pytest.mark.second_lane
 def test_a_sheet_is_found_beside_its_record_and_where_it_is_said_to_be(jobs: Path) -> None:
     keep(SHEET)
     (jobs / "packs").rename(jobs / "old_packs")
@@ -170,6 +171,7 @@ def test_what_cannot_be_judged_again_does_not_stand(jobs: Path) -> None:
     assert (ran.status, "Nothing was judged then" in ran.out) == (2, True)
 
 
+@pytest.mark.second_lane
 def test_records_of_several_sheets_are_checked_one_by_one() -> None:
     keep(SHEET, "held.sheet.yaml")
     assert check("kept.json").status == 0

@@ -14,7 +14,7 @@ from specrules.output.sarif_runs import run
 from specrules.output.table_columns import FINDING_COLUMNS, READING_COLUMNS
 from specrules.record import Record
 from specrules.record.record_comparison import compare
-from specrules.record.standing import standing
+from specrules.record.standing import standing_of
 
 
 def of_forms(kept: Record) -> Iterator[tuple[bool, str]]:
@@ -27,6 +27,6 @@ def of_forms(kept: Record) -> Iterator[tuple[bool, str]]:
     for table, columns in ((findings_table, FINDING_COLUMNS), (readings_table, READING_COLUMNS)):
         rows = list(csv.reader(io.StringIO(table(kept), newline=""), strict=True))
         yield bool(rows) and {len(row) for row in rows} == {len(columns)}, "a row of another width"
-    yield standing(kept, kept).as_it_was, "a record that does not stand against itself"
+    yield standing_of(kept, kept).as_it_was, "a record that does not stand against itself"
     same = compare(kept, kept)
     yield not (same.findings or same.readings), "a record that moved against itself"

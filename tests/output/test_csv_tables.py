@@ -15,6 +15,7 @@ from specrules.output.csv_tables import Cell, cell, findings_table, readings_tab
 from specrules.output.marks import MARKS
 from specrules.output.report_record import record_for
 from specrules.output.table_columns import FINDING_COLUMNS, FINDINGS_HEADING, READING_COLUMNS, READINGS_HEADING
+from tests.lanes import first_alone
 from tests.output.hostile_records import BODY, HOSTILE, dressed, faulty
 from tests.output.small_screen import build, looked
 
@@ -94,7 +95,7 @@ def test_a_sheet_at_fault_is_a_row_that_says_so() -> None:
     assert [row["fault"] for row in read] == [found[-1]["fault"]]
 
 
-@pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE)
+@pytest.mark.parametrize("text", first_alone(*HOSTILE.values()))
 def test_whatever_a_text_holds_it_is_one_cell_and_inert(text: str) -> None:
     for heading, table, columns in (
         (FINDINGS_HEADING, findings_table, FINDING_COLUMNS),

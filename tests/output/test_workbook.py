@@ -14,7 +14,7 @@ from specrules.document.safe_text import safe
 from specrules.output import workbook as module
 from specrules.output.csv_tables import finding_rows, reading_rows
 from specrules.output.table_columns import FINDING_COLUMNS, READING_COLUMNS
-from specrules.output.workbook import LONGEST, workbook
+from specrules.output.workbook import LONGEST, workbook_of
 from specrules.record import Record, record_data
 from tests.lanes import first_alone
 from tests.output.hostile_records import HOSTILE, dressed, faulty, plain_data
@@ -24,7 +24,7 @@ PLAIN = Record.model_validate(plain_data())
 
 def read(*records: Record) -> dict[str, list[tuple[Any, ...]]]:
     """The rows of each sheet of the file; that no cell is a formula."""
-    made = workbook([record_data(each) for each in records])
+    made = workbook_of([record_data(each) for each in records])
     assert isinstance(made, bytes)
     found = openpyxl.load_workbook(io.BytesIO(made))
     assert {cell.data_type for sheet in found for row in sheet.iter_rows() for cell in row} <= {
@@ -58,6 +58,7 @@ def test_whatever_a_text_holds_it_is_shown_and_no_formula(text: str) -> None:
     assert all(safe(said) == said for said in texts)
 
 
+@pytest.mark.second_lane
 def test_a_text_too_long_for_a_cell_is_cut_and_says_so() -> None:
     rows = read(dressed("a" * (LONGEST + 1)))
     assert rows["findings"][1][1] == f"{'a' * LONGEST} (cut)"
@@ -65,12 +66,12 @@ def test_a_text_too_long_for_a_cell_is_cut_and_says_so() -> None:
 
 def test_what_does_not_fit_and_what_cannot_be_written_is_a_fault(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(module, "MOST_ROWS", 3)
-    full = workbook([plain_data()])
+    full = workbook_of([plain_data()])
     assert isinstance(full, Fault)
     found = len(plain_data()["findings"])
     assert full.said == f"a spreadsheet holds 3 findings, and there are {found}"
     assert full.write == "--form csv"
     monkeypatch.setitem(sys.modules, "openpyxl", None)
-    lacking = workbook([plain_data()])
+    lacking = workbook_of([plain_data()])
     assert isinstance(lacking, Fault)
     assert "openpyxl, which is not installed; pip install 'specrules[spreadsheet]'" in lacking.sentence()

@@ -85,12 +85,12 @@ def test_a_verdict_that_changed_and_by_how_much_its_value_moved() -> None:
 
 @pytest.mark.parametrize(
     ("old", "new", "moved", "beyond"),
-    [
+    first_alone(
         ("0.0020 ±0.0003", "0.0028 ±0.0004", 0.0008, True),
         ("0.0020 ±0.0003", "0.0025 ±0.0004", 0.0005, False),
         ("0.0020 ±0.0003", "0.0015 ±0.0004", -0.0005, False),
         ("0.0030 ±0.0003", "0.0020 ±0.0004", -0.001, True),
-    ],
+    ),
 )
 def test_a_move_is_held_against_both_uncertainties_together(old: str, new: str, moved: float, beyond: bool) -> None:
     """Worked by hand: the root of 3² + 4² is 5, in tenths of a thou; a move of just that much may be none."""
@@ -112,6 +112,7 @@ def test_inches_and_millimetres_of_one_engine_are_the_same_engine() -> None:
     assert (changed(again, "tilt").moved, changed(again, "tilt").values) == (-0.0254, (0.0762, 0.0508))
 
 
+@pytest.mark.second_lane
 def test_limits_that_are_others_are_told_in_the_newer_unit() -> None:
     wide = GUARDED.replace("packs: [base]", "packs: [wide]")
     (limit,) = changed(held_against(GUARDED, wide), "tilt").limits
@@ -127,6 +128,7 @@ def test_limits_that_are_others_are_told_in_the_newer_unit() -> None:
     assert (limit.part, limit.old, limit.new) == ("most", 0.004, None)
 
 
+@pytest.mark.second_lane
 def test_what_only_one_has_is_told() -> None:
     more = GUARDED.replace("places: 2", "places: 3")
     found = held_against(GUARDED, more)
@@ -148,6 +150,7 @@ def test_a_sign_off_that_stands_otherwise_is_told() -> None:
     assert "signed, now answered no: Is every part clean?" in screen(found)
 
 
+@pytest.mark.second_lane
 def test_a_reading_with_another_day_or_gauge_was_read_again_though_it_is_the_same() -> None:
     days = [GUARDED.replace("tilt: 0.0020", f"tilt: {{value: 0.0020, taken: 2026-10-0{day}}}") for day in (1, 2)]
     assert [(each.name, each.moved, each.taken) for each in held_against(*days).readings] == [
@@ -156,6 +159,7 @@ def test_a_reading_with_another_day_or_gauge_was_read_again_though_it_is_the_sam
     assert held_against(GUARDED, days[0]).readings == ()  # a day that one of them does not say tells nothing
 
 
+@pytest.mark.second_lane
 def test_a_unit_that_is_not_known_moves_nothing_that_it_could_be_told_in() -> None:
     old = of(GUARDED).model_copy(update={"findings": _in_unit(of(GUARDED), "ells")})
     found = compare(old, of(GUARDED.replace("tilt: 0.0020", "tilt: 0.0060")))
