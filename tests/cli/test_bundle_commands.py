@@ -77,6 +77,7 @@ def test_a_pack_is_looked_at_and_then_taken(shops: Path, monkeypatch: pytest.Mon
     assert "packs/house.pack.yaml                   there already\n" in again.out
 
 
+@pytest.mark.second_lane
 def test_what_differs_from_the_pack_that_is_here_is_told_before_it_is_replaced(
     shops: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -96,6 +97,7 @@ def test_what_differs_from_the_pack_that_is_here_is_told_before_it_is_replaced(
     assert house.read_text(encoding="utf-8") == HOUSE
 
 
+@pytest.mark.second_lane
 def test_what_it_stands_on_may_be_another_here(shops: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     file = bundled(shops)
     made = json.loads(file.read_text(encoding="utf-8"))
@@ -108,6 +110,7 @@ def test_what_it_stands_on_may_be_another_here(shops: Path, monkeypatch: pytest.
     assert "  base 1.0: other files under the same version\n" in add(shops, monkeypatch).out
 
 
+@pytest.mark.second_lane
 def test_a_file_that_the_bundle_lacks_would_count(shops: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     bundled(shops)
     add(shops, monkeypatch, "--write")
@@ -117,6 +120,7 @@ def test_a_file_that_the_bundle_lacks_would_count(shops: Path, monkeypatch: pyte
     assert "house.sizes.csv, which the bundled pack does not have and which would go on counting" in ran.err
 
 
+@pytest.mark.second_lane
 def test_a_pack_that_ships_is_not_replaced(shops: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     file = bundled(shops)
     made = json.loads(file.read_text(encoding="utf-8"))
@@ -129,6 +133,7 @@ def test_a_pack_that_ships_is_not_replaced(shops: Path, monkeypatch: pytest.Monk
     assert not (shops / "two" / "packs").exists()
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize(
     ("name", "house", "status", "said"),
     [
@@ -147,6 +152,7 @@ def test_what_does_not_prove_is_not_bundled(shops: Path, name: str, house: str, 
     assert not Path("x.json").exists()
 
 
+@pytest.mark.second_lane
 def test_packs_are_only_put_where_they_are_found(shops: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     bundled(shops)
     ran = add(shops, monkeypatch, "--write", "--to", "tolerances")

@@ -297,6 +297,7 @@ def test_a_folder_of_answers_gives_a_marks_sheet_and_a_file_at_fault_is_told(han
     assert call("pack", "exercise", "base", "one_fit", "--answers", "class").status == 3
 
 
+@pytest.mark.second_lane
 def test_the_marks_are_a_table_too(handed_in: Path) -> None:
     (handed_in / "ef.txt").unlink()
     (handed_in / "ij.txt").write_text('name: "=1+1"\npaper: 1\n1: @SUM(A1)\n', encoding="utf-8")
@@ -314,6 +315,7 @@ def test_the_marks_are_a_table_too(handed_in: Path) -> None:
     assert rows[6][5].startswith("'@SUM")
 
 
+@pytest.mark.second_lane
 def test_answers_to_a_paper_are_marked_by_it(here: Path) -> None:
     (here / "mine.txt").write_text(answered(7), encoding="utf-8")
     ran = call("pack", "exercise", "base", "one_fit", "--answers", "mine.txt")

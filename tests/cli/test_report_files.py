@@ -33,6 +33,7 @@ from specrules.plugins import Form
 from specrules.plugins.installed_plugins import Found
 from tests.cli.shell import call, process
 from tests.cli.small_jobs import CLEAR, FAULTY, HELD, lay_out
+from tests.lanes import first_alone
 from tests.plugins.small_plugins import found, plugin
 from tests.study.small_studies import written
 
@@ -57,7 +58,7 @@ FORMS = {
 _MARKED = (REPORT, RECORD, RECORDS, FINDINGS, READINGS, BUNDLE, SUITES, RUNS, STUDY, ENTRY, BLANK, CARD, PAGE)
 BEGIN = dict(zip(FORMS, _MARKED, strict=True))
 
-every_form = pytest.mark.parametrize("form", FORMS)
+every_form = pytest.mark.parametrize("form", first_alone(*FORMS))
 
 
 @pytest.fixture(autouse=True)

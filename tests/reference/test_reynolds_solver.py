@@ -39,7 +39,7 @@ def test_it_comes_to_what_is_published(ratio: float, place: int) -> None:
     assert solved == pytest.approx(float(PUBLISHED[ratio][place]), rel=0.035 if place == 0 else 0.013)
 
 
-@pytest.mark.parametrize("e", [0.1, 0.3, 0.5])
+@pytest.mark.parametrize("e", first_alone(0.3, 0.1, 0.5))
 def test_it_comes_to_the_short_bearing_theory(e: float) -> None:
     """S (l/d)^2 = (1 - e^2)^2 / (pi e sqrt(pi^2 (1 - e^2) + 16 e^2)), of a sixteenth of the diameter."""
     short = (1 - e**2) ** 2 / (math.pi * e * math.sqrt(math.pi**2 * (1 - e**2) + 16 * e**2))
@@ -51,6 +51,7 @@ def test_a_finer_grid_moves_it_little() -> None:
         assert characteristic_number(e, 3.0, 72, 8) == pytest.approx(characteristic_number(e, 3.0), rel=0.012)
 
 
+@pytest.mark.second_lane
 @pytest.mark.parametrize("ratio", BETWEEN)
 def test_the_columns_that_the_program_takes_are_its(ratio: float) -> None:
     for e, number in zip(ECCENTRIC, OWN[ratio], strict=True):
@@ -59,7 +60,7 @@ def test_the_columns_that_the_program_takes_are_its(ratio: float) -> None:
             assert film_ratio(float(number), 1 / ratio) == pytest.approx(1 - e, abs=1e-5)
 
 
-@pytest.mark.parametrize("ratio", AT_0_95)
+@pytest.mark.parametrize("ratio", first_alone(*AT_0_95))
 def test_the_places_that_the_program_takes_are_its(ratio: float) -> None:
     number = float(AT_0_95[ratio])
     assert characteristic_number(0.95, ratio) == pytest.approx(number, rel=0.01)
@@ -76,7 +77,8 @@ TRIED = (0.96, 0.94, 0.92, 0.87, 0.82, 0.75, 0.7, 0.65, 0.55, 0.5, 0.45, 0.35, 0
 RATIOS = (3.7, 3.5, 3.25, 2.75, 2.3, 1.7, 1.4, 1.2, 0.8, 0.5, 0.35)
 
 
-@pytest.mark.parametrize("ratio", first_alone(*RATIOS))
+@pytest.mark.second_lane
+@pytest.mark.parametrize("ratio", RATIOS)
 def test_the_film_is_off_by_no_more_than_is_said(ratio: float) -> None:
     (_, _, thick, share, thin) = next(row for row in WITHIN if row[0] <= ratio <= row[1])
     for e in TRIED:

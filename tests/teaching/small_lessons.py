@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from specrules.pack import Specification
 from specrules.teaching import Asked, Posed, pose
 from tests.pack.small_packs import BASE, resolved
@@ -50,6 +52,7 @@ exercises:
         mistakes: [{answer: out of spec, shows: It may be inside.}]
 """
 PACK = BASE + TEACHING
+_spec = cache(resolved)
 MORE = """\
   loose_fit:
     title: A loose one
@@ -107,7 +110,7 @@ def changed(old: str, new: str) -> str:
 
 def made(name: str = "one_fit", seed: int | None = None, spec: Specification | None = None) -> Posed:
     """An exercise, posed."""
-    posed, faults = pose(spec or resolved(PACK + MORE), name, seed)
+    posed, faults = pose(spec or _spec(PACK + MORE), name, seed)
     assert posed is not None, [fault.sentence() for fault in faults]
     return posed
 
