@@ -16,7 +16,16 @@ from specrules.inspection.finding_parts import (
     StepOutcome,
 )
 from specrules.inspection.findings import statement
-from specrules.inspection.report import ConcessionUse, Extent, FigureValue, Finding, Options, Report, SignOffState
+from specrules.inspection.report import (
+    ConcessionUse,
+    Extent,
+    FigureValue,
+    Finding,
+    Options,
+    Report,
+    SignOffState,
+    WorkDone,
+)
 
 __all__ = [
     "About",
@@ -42,6 +51,7 @@ __all__ = [
     "StepOutcome",
     "Whole",
     "WholeFinding",
+    "WorkDone",
     "decide",
     "inside",
     "inspect",

@@ -12,7 +12,7 @@ from xml.etree.ElementTree import Element
 from specrules.output.checked_items import where
 from specrules.output.drawing import svg
 from specrules.output.markup import Content, element, text_of_element
-from specrules.output.value_drawing import SHAPES, Measured, ValueDrawn, largest_difference, mark, shapes, values
+from specrules.output.value_drawing import SHAPES, SizeDrawn, ValueDrawn, largest_difference, mark, shapes, values
 from specrules.output.verdicts import TELLING, Shown, counted_verdicts, shown
 from specrules.output.words import listed, lower, many, name, sentence, short
 from specrules.quantity import YES_NO_UNIT
@@ -223,7 +223,7 @@ def _shapes(findings: Sequence[FindingRecord], record: Record, seen: set[str]) -
         for reading in readings:
             for axis, label in reading.position.items():
                 order.setdefault(axis, {})[str(label)] = None
-        stations: dict[str, list[Measured]] = {}
+        stations: dict[str, list[SizeDrawn]] = {}
         for reading in readings:
             stations.setdefault(where(reading.station) or "the part", []).append(_measured(reading))
         labels = {axis: tuple(each) for axis, each in order.items()}
@@ -235,9 +235,9 @@ def _shapes(findings: Sequence[FindingRecord], record: Record, seen: set[str]) -
             yield element("figure", {"class": "shapes"}, element("figcaption", {"class": "quiet"}, said), drawn)
 
 
-def _measured(reading: InputRecord) -> Measured:
+def _measured(reading: InputRecord) -> SizeDrawn:
     assert reading.value is not None
-    return Measured({axis: str(label) for axis, label in reading.position.items()}, reading.value)
+    return SizeDrawn({axis: str(label) for axis, label in reading.position.items()}, reading.value)
 
 
 def _behind_it(record: Record) -> Element:

@@ -137,7 +137,7 @@ def mark(shape: str, x: float, y: float, stands_for: dict[str, str]) -> Element:
     return element("polygon", {"points": points, **paint, **stands_for})
 
 
-class Measured(NamedTuple):
+class SizeDrawn(NamedTuple):
     """A reading of a part: its labels by axis, and the size."""
 
     position: Mapping[str, str]
@@ -153,7 +153,7 @@ _ROWS = 10
 
 
 def shapes(
-    stations: Mapping[str, Sequence[Measured]], lies: Mapping[str, str], order: Mapping[str, Sequence[str]]
+    stations: Mapping[str, Sequence[SizeDrawn]], lies: Mapping[str, str], order: Mapping[str, Sequence[str]]
 ) -> Element | None:
     """Parts side by side, each from the side as its sizes run along it and in section as they go round it. The
     differences within each are drawn so large that the largest of all is `LARGEST`; those between parts are left out.
@@ -183,13 +183,13 @@ def shapes(
     return svg(f"Shapes of {', '.join(stations)}, differences enlarged", wide, rows * row, parts)
 
 
-def largest_difference(stations: Mapping[str, Sequence[Measured]]) -> float:
+def largest_difference(stations: Mapping[str, Sequence[SizeDrawn]]) -> float:
     """The largest difference of sizes within one part."""
     sizes = [[each.size for each in readings] for readings in stations.values() if readings]
     return max((max(each) - min(each) for each in sizes), default=0.0)
 
 
-def _means(readings: Sequence[Measured], axis: str, times: float) -> Mapping[str, float]:
+def _means(readings: Sequence[SizeDrawn], axis: str, times: float) -> Mapping[str, float]:
     """By label of an axis, how far the mean of what was read there lies from that of the part, as it is drawn."""
     middle = sum(each.size for each in readings) / len(readings)
     found: dict[str, list[float]] = {}

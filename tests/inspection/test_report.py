@@ -35,6 +35,7 @@ from specrules.inspection import (
     RestsOn,
     SignOffState,
     WholeFinding,
+    WorkDone,
     inspect,
     statement,
 )
@@ -47,7 +48,7 @@ from tests.output.small_screen import PACKS, SCREENS, build, read
 
 OF_A_REPORT = (
     *(About, ConcessionUse, Extent, FigureValue, Finding, Limits, Options, OtherWay, Report, RestsOn, SignOffState),
-    *(Dimension, PackHead, Place, Reason, Relaxation, Source, Suspect),
+    *(Dimension, PackHead, Place, Reason, Relaxation, Source, Suspect, WorkDone),
 )
 """The records that a report is made of."""
 PLAIN = (str, int, float, bool, Decimal, Fraction, date, NoneType)

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specrules.output.value_drawing import BOTTOM, LARGEST, SHAPES, TOP, Measured, ValueDrawn, mark, shapes, values
+from specrules.output.value_drawing import BOTTOM, LARGEST, SHAPES, TOP, SizeDrawn, ValueDrawn, mark, shapes, values
 from specrules.output.verdicts import TELLING
 from specrules.vocabulary import Verdict
 
@@ -121,10 +121,10 @@ LIES = {"depth": "down", "end": "along", "clock": "around"}
 ORDER = {"depth": ("top", "middle", "bottom"), "clock": ("a", "b")}
 
 
-def part(**sizes: float) -> list[Measured]:
+def part(**sizes: float) -> list[SizeDrawn]:
     """Readings by "depth_clock"."""
     keys = {name: dict(zip(("depth", "clock"), name.split("_"), strict=True)) for name in sizes}
-    return [Measured(keys[name], size) for name, size in sizes.items()]
+    return [SizeDrawn(keys[name], size) for name, size in sizes.items()]
 
 
 TAPERED = part(top_a=2.0, top_b=2.0, middle_a=2.1, middle_b=2.1, bottom_a=2.2, bottom_b=2.2)
@@ -171,10 +171,10 @@ def test_what_runs_along_is_drawn_lying_and_what_runs_down_standing() -> None:
 
 @pytest.mark.parametrize(
     ("sizes", "lies"),
-    [(TAPERED, {}), (part(top_a=2.0, top_b=2.0), LIES), ([], LIES), ([Measured({}, 2.0), Measured({}, 2.1)], LIES)],
+    [(TAPERED, {}), (part(top_a=2.0, top_b=2.0), LIES), ([], LIES), ([SizeDrawn({}, 2.0), SizeDrawn({}, 2.1)], LIES)],
     ids=["nothing lies anywhere", "all alike", "nothing read", "one figure for all"],
 )
-def test_where_there_is_no_shape_none_is_drawn(sizes: list[Measured], lies: dict[str, str]) -> None:
+def test_where_there_is_no_shape_none_is_drawn(sizes: list[SizeDrawn], lies: dict[str, str]) -> None:
     drawing = shapes({"one": sizes}, lies, ORDER)
     if sizes and lies and drawing is not None:
         assert not [each for each in drawing.iter() if each.get("data-place")]
