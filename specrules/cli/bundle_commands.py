@@ -32,7 +32,6 @@ from specrules.effects.pack_files import pack_folders
 from specrules.effects.workspace import Workspace
 from specrules.output.lines import Line, line
 from specrules.output.terminal import text_of
-from specrules.pack import Specification
 from specrules.pack.bundle import MOST_BYTES, Bundle, bundle_of, bundle_text, grounds_here, read_bundle
 from specrules.proving import Proof
 from specrules.vocabulary import Code, Relaxed
@@ -136,32 +135,29 @@ def _read(file: Path) -> tuple[Bundle | None, tuple[Fault, ...]]:
 
 def _look(bundle: Bundle, packs: Path, there: Path, no_plugins: bool) -> Look:
     """What it would change: held against the pack of its name here, if there is one, and proved."""
+    from specrules.cli.pack_commands import resolved  # which imports this module, to have the command
     from specrules.output.bundle_page import bundle_head, proof_here, stands_on
     from specrules.output.comparison_page import compared_specifications
     from specrules.proving.written_comparison import between_specifications
 
     folders = tuple(dict.fromkeys((packs, there, *pack_folders(Path.cwd()))))
     workspace = Workspace(folders, not no_plugins, user_cache())
-    spec = _resolved(workspace, bundle.name)
+    spec = resolved(workspace, (bundle.name,))
     loaded, faults = workspace.packs((bundle.name,), Path.cwd())
     put_faults(faults)
     proof = workspace.prove(loaded, bundle.name)
-    head = next(each for each in spec.packs if each.name == bundle.name)
-    before, _ = Workspace(folders[1:], not no_plugins, user_cache()).resolve((bundle.name,), Path.cwd())
-    of_before = None if before is None else next(each for each in before.packs if each.name == bundle.name)
-    lines = [*bundle_head(bundle, head, of_before), *stands_on(grounds_here(bundle, spec))]
-    if before is not None:
-        lines += [line(), *compared_specifications(between_specifications(before, spec), ("here", "bundle"))]
+    here = Workspace(folders[1:], not no_plugins, user_cache())
+    before, _ = here.resolve((bundle.name,), Path.cwd())
+    lines = [*bundle_head(bundle, spec.head(bundle.name), None if before is None else before.head(bundle.name))]
+    lines += stands_on(grounds_here(bundle, spec))
+    for name in bundle.packs:  # those that it stands on may be others of the shop's here too
+        was, _ = here.resolve((name,), Path.cwd())
+        now = resolved(workspace, (name,))
+        if was is not None and was.head(name).sha256 != now.head(name).sha256:
+            lines += [line(), line((f"{name.upper()} AGAINST THE ONE THAT IS HERE", "heading"))]
+            lines += compared_specifications(between_specifications(was, now), ("here", "bundle"))
     ledger = [entry for entry in proof.ledger if entry.code is not Relaxed.SAME_NAME]  # the one here, which it replaces
     return Look([*lines, *proof_here(proof, ledger)], proof)
-
-
-def _resolved(workspace: Workspace, name: str) -> Specification:
-    spec, faults = workspace.resolve((name,), Path.cwd())
-    put_faults((*faults, *workspace.faults))
-    if spec is None:
-        raise click.exceptions.Exit(Status.FAULT)
-    return spec
 
 
 def _files(there: Path, fates: Mapping[str, str]) -> list[Line]:

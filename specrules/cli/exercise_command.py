@@ -131,7 +131,7 @@ def _posed(spec: Specification, what: str, seed: int | None) -> Posed:
 
 
 def _caution(spec: Specification, posed: Posed) -> str:
-    return next(head for head in spec.packs if head.name == posed.exercise.pack).caution
+    return spec.head(posed.exercise.pack).caution
 
 
 def _papers(spec: Specification, what: str, numbers: range, hints: bool, colour: str) -> None:

@@ -94,7 +94,7 @@ def show(name: str, no_plugins: bool, colour: str) -> None:
 
     asked, workspace = named(name, no_plugins)
     spec = resolved(workspace, (asked,))
-    head = next(head for head in spec.packs if head.name == asked)
+    head = spec.head(asked)
     put_lines(list(pack_whole(spec, head, _ledger(workspace, spec, (asked,), Path.cwd()))), None, colour)
 
 

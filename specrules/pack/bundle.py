@@ -63,10 +63,16 @@ class Bundle(_Part):
     files: tuple[BundledFile, ...] = Field(min_length=1, max_length=MOST_FILES)
     proof: tuple[str, ...] = Field(max_length=100_000)
 
+    @property
+    def packs(self) -> tuple[str, ...]:
+        """The names of all packs that it has files of, the one that it is of last."""
+        named = (each.name.partition("/")[0].partition(".")[0] for each in self.files)
+        return (*dict.fromkeys(name for name in named if name != self.name), self.name)
+
 
 def bundle_of(spec: Specification, name: str, files: Mapping[str, str], proof: Sequence[str], program: str) -> Bundle:
     """The bundle of a pack. `files`: the text of each by its path in a folder of packs; `program`: the version."""
-    head = _head(spec, name)
+    head = spec.head(name)
     others = [each for each in spec.packs if each.name != name]
     return Bundle(
         specrules=HEADER,
@@ -120,10 +126,6 @@ def grounds_here(bundle: Bundle, spec: Specification) -> tuple[tuple[GroundInBun
     """What the bundled pack stood on when it was proved, each with the pack of that name here."""
     here = {head.name: head for head in spec.packs}
     return tuple((ground, here.get(ground.name)) for ground in bundle.stands_on)
-
-
-def _head(spec: Specification, name: str) -> PackHead:
-    return next(head for head in spec.packs if head.name == name)
 
 
 def _fault(file: str, code: Code, said: str) -> Fault:

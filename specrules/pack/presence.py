@@ -44,7 +44,7 @@ def present(spec: Specification, said: Described) -> Present:
     the condition that it exists. The last few answers are remembered: a sheet is settled, inspected and, while somebody
     works on it, inspected again, and mostly the same is said of the same specification.
     """
-    found = next((there for of, by, there in _KNOWN if of is spec and by == said), None)
+    found = next((there for of, by, there in tuple(_KNOWN) if of is spec and by == said), None)
     if found is None:
         found = _Presence(spec, said).found()
         _KNOWN.append((spec, said, found))
@@ -52,6 +52,7 @@ def present(spec: Specification, said: Described) -> Present:
 
 
 _KNOWN: deque[tuple[Specification, Described, Present]] = deque(maxlen=4)
+"""Looked through as a copy: another thread may add to it meanwhile."""
 
 
 class _Presence:

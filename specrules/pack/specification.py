@@ -226,8 +226,7 @@ class HouseMargin(NamedTuple):
 
 
 class Step(NamedTuple):
-    """One remedy and what it does to the judged value. `in_metric`: what it does among millimetres, where the pack says
-    that apart."""
+    """One remedy and what it does to the judged value. `in_metric`: the same among millimetres, where it is said."""
 
     do: str
     moves: Formula | None
@@ -295,10 +294,8 @@ class Rule(NamedTuple):
 
 
 class RuleChain(NamedTuple):
-    """One rule as each pack of its chain would have it, weakest first.
-
-    `governing` are the versions that decide: one, or one for each of several packs of which none builds on another.
-    """
+    """One rule as each pack of its chain would have it, weakest first. `governing` are those that decide: one, or one
+    for each of several packs, of which none builds on another."""
 
     name: str
     versions: tuple[Rule, ...]
@@ -397,3 +394,7 @@ class Specification(NamedTuple):
     labels_borne: int = 0  # how many labels every counted axis may have, for sure, within the work budget
     lengths_in: Unit | None = None  # of the sheet in whose units it is told, see `in_units`
     written: Specification | None = None  # as its packs write it, where it is told in the units of a sheet
+
+    def head(self, pack: str) -> PackHead:
+        """What one of its packs says of itself. Raises StopIteration for a pack that it has not."""
+        return next(each for each in self.packs if each.name == pack)

@@ -160,3 +160,16 @@ def test_packs_are_only_put_where_they_are_found(shops: Path, monkeypatch: pytes
     assert "packs are looked for in folders called packs" in ran.err
     assert add(shops, monkeypatch, "--write", "--to", "engines/packs").status == 0
     assert Path("engines/packs/house.pack.yaml").exists()
+
+
+@pytest.mark.second_lane
+def test_what_differs_of_a_pack_that_it_stands_on_is_told_too(shops: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Other sheets here may be judged by that one, whether or not the bundled pack is here."""
+    bundled(shops)
+    here = shops / "two" / "packs" / "base.pack.yaml"
+    here.parent.mkdir()
+    here.write_text(BASE.replace("0.0014 * size", "0.0012 * size"), encoding="utf-8")
+    looked = add(shops, monkeypatch)
+    assert "BASE AGAINST THE ONE THAT IS HERE\n" in looked.out
+    assert "    most      here    0.0012 * size\n              bundle  0.0014 * size\n" in looked.out
+    assert "packs/base.pack.yaml                    in place of another\n" in looked.out
