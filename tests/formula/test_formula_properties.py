@@ -74,7 +74,7 @@ def test_where_two_sizes_meet_the_steeper_slope_counts_so_that_no_u_is_hidden(te
 
 @given(RATIO, SIZE, SIZE, SIZE)
 def test_slopes_and_u_agree_with_the_uncertainties_library(text: str, x: Decimal, y: Decimal, z: Decimal) -> None:
-    assume(len(text) < 480 and len({x, y, z}) == 3)
+    assume(len(text) < 480)
     us = {"x": 0.003, "y": 0.001, "z": 0.002}
     engine = bench()
     for name, size in (("x", x), ("y", y), ("z", z)):
