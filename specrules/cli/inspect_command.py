@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -14,7 +15,6 @@ from specrules.cli.status import GRAVITY, Status, gravest
 from specrules.cli.writing import (
     COLOUR,
     NO_PLUGINS,
-    OUT,
     READABLE,
     REPLACE,
     progress_of,
@@ -52,7 +52,12 @@ from specrules.vocabulary import DECISION_RULES, IMPORTANCES
     help="console, page, json, csv, readings_csv, spreadsheet, junit, sarif, or a plugin's.",
 )
 @click.option("--watch", is_flag=True, help="Judge again whenever a sheet or pack is saved, until stopped.")
-@OUT
+@click.option(
+    "--out",
+    metavar="PATH",
+    default=None,
+    help="Write to a file; of pages, also to a folder: one that is there, or a name without an ending.",
+)
 @REPLACE
 @NO_PLUGINS
 @COLOUR
@@ -67,7 +72,7 @@ def inspect(
     full: bool,
     form: str,
     watch: bool,
-    out: Path | None,
+    out: str | None,
     replace: bool,
     no_plugins: bool,
     colour: str,
@@ -80,6 +85,7 @@ def inspect(
     specrules inspect engine.sheet.yaml --full
     specrules inspect engine.sheet.yaml --watch
     specrules inspect jobs/*.sheet.yaml --form json --out record.json
+    specrules inspect jobs/*.sheet.yaml --form page --out pages/
 
     \b
     Exit status  0  nothing holds the job and nothing is open
@@ -90,12 +96,27 @@ def inspect(
                     checks than --at-least asks for
     """
     options = Options(decision or "", until, held_by, sure, at_least or 0, add)
-    asked = InspectionRequest(options, form, len(sheets) > 1, not no_plugins, full)
+    folder = out is not None and _for_a_folder(out, form)
+    asked = InspectionRequest(options, form, len(sheets) > 1, not no_plugins, full, folder)
     if not watch:
-        raise click.exceptions.Exit(_judge(Inspector(asked), sheets, out, replace, colour))
+        raise click.exceptions.Exit(
+            _judge(Inspector(asked), sheets, None if out is None else Path(out), replace, colour)
+        )
     if out is not None:
         raise click.UsageError("--watch draws a screen anew, and --out writes a file once; write one of the two")
     _watch(asked, sheets, colour)
+
+
+def _for_a_folder(out: str, form: str) -> bool:
+    """Whether `--out` is for a folder of pages: one that there is, or a name that ends as a folder's or has no ending.
+    Ends the command where it is a folder, and the form makes one file."""
+    path = Path(out)
+    there = not out or os.path.isdir(path)
+    if form != "page" or not out:
+        if there:
+            raise click.UsageError(f"--out: {out or 'nothing'} is no name of a file, and the form {form} makes one")
+        return False
+    return there or out.endswith(("/", os.sep)) or not (path.suffix or os.path.lexists(path))
 
 
 def _watch(asked: InspectionRequest, sheets: Sequence[Path], colour: str) -> None:
@@ -127,13 +148,17 @@ def _judge(inspector: Inspector, sheets: Sequence[Path], out: Path | None, repla
         yield from sheets
         yield from _packs_beside(inspector, sheets)
 
+    marks = [each.mark for each in known.values() if each.mark]
+    if out is not None and inspector.asked.folder:
+        from specrules.cli.folder_of_pages import FolderOfPages  # only for pages: it takes a part of the start
+
+        _asked_for(known, form, full)
+        pages = FolderOfPages(out, sheets, inputs, replace, marks)
+        with _inspected(inspector, sheets) as results, progress_of(len(sheets), colour) as bar:
+            return pages.filled_with(_moving(bar, results))
     head = wanted.mark if wanted is not None and wanted.of == "report" else ""
-    with report_file(out, inputs, replace, head, [each.mark for each in known.values() if each.mark]) as file:
-        if wanted is None:
-            offered = nearest(form, known) or " or ".join(known)
-            raise click.UsageError(f'--form: "{form}" is no form here; write {offered}')
-        if full and wanted.full is None:
-            raise click.UsageError(f"--full: the form {form} has no more to show; leave it out")
+    with report_file(out, inputs, replace, head, marks) as file:
+        wanted = _asked_for(known, form, full)
         if wanted.binary and file is None and sys.stdout.isatty():
             raise click.UsageError(f"--form: {form} makes a file that no terminal shows; write --out FILE with it")
         with _inspected(inspector, sheets) as results, progress_of(len(sheets), colour) as bar:
@@ -144,6 +169,16 @@ def _judge(inspector: Inspector, sheets: Sequence[Path], out: Path | None, repla
                 [*(f for each in told for f in each.faults), *(f for each in told for f in each.set_aside)], file
             )
     return gravest([each.status for each in told])
+
+
+def _asked_for(known: Mapping[str, Form], form: str, full: bool) -> Form:
+    """The form of this name. Ends the command where there is none, or it has no more to show."""
+    if form not in known:
+        offered = nearest(form, known) or " or ".join(known)
+        raise click.UsageError(f'--form: "{form}" is no form here; write {offered}')
+    if full and known[form].full is None:
+        raise click.UsageError(f"--full: the form {form} has no more to show; leave it out")
+    return known[form]
 
 
 @contextmanager

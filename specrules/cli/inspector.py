@@ -16,18 +16,20 @@ from specrules.quantity import nearest
 from specrules.vocabulary import Code
 
 if TYPE_CHECKING:
+    from specrules.output.page_folder import SheetLine
     from specrules.record import Record
 
 
 class InspectionRequest(NamedTuple):
     """What a command line asks for, of every sheet alike. several: whether each is one of several; full: all that the
-    form has to show."""
+    form has to show; folder: whether each is a page by itself, with an index of all."""
 
     options: Options
     form: str
     several: bool
     plugins: bool
     full: bool = False
+    folder: bool = False
 
 
 class SheetBytes(NamedTuple):
@@ -40,7 +42,7 @@ class SheetBytes(NamedTuple):
 
 class Inspected(NamedTuple):
     """What came of one sheet. made: what the form asked for is made of it, lines or text, or its record where the form
-    is made of all of them.
+    is made of all of them. listed: what an index says of it, where there is to be one.
 
     faults: what kept it from being judged. set_aside: what is wrong with plugins beside its packs. unmade: what kept
     the form from being made.
@@ -53,6 +55,7 @@ class Inspected(NamedTuple):
     set_aside: Faults
     made: Any = None
     unmade: Faults = ()
+    listed: SheetLine | None = None
 
     def small(self) -> Inspected:
         """The same without what was to be shown."""
@@ -113,6 +116,10 @@ class Inspector:
         from specrules.record import record_data
 
         record = self._record(name, examined, (*faults, *set_aside))
+        if self.asked.folder:
+            from specrules.output.page_folder import index_line, page_in_folder
+
+            return made._replace(made=page_in_folder(record), listed=index_line(record))
         return _with(made, make(record, self.asked.several) if form.of == "record" else record_data(record))
 
     def _record(self, name: str, examined: Examination | None, faults: Faults) -> Record:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
+from specrules.formula import Station
 from specrules.inspection import Finding, Report
 from specrules.output.lines import Line, folded, line
 from specrules.output.reasons import overtaken
 from specrules.output.rule_lines import by_rule
 from specrules.output.verdicts import BY_GRAVITY, TELLING, Shown, counted_verdicts, shown
 from specrules.output.words import listed, lower, many, name, place, places, sentence, short
-from specrules.vocabulary import BEYOND, MAKERS, Why
+from specrules.vocabulary import BEYOND, MAKERS, Verdict, Why
 
 FEW = 3
 """So many things are named; the rest are counted."""
@@ -74,9 +75,12 @@ def _waiting(inspection: Report) -> str:
 
 
 def _shortage(inspection: Report) -> str:
-    """That fewer checks were judged than are asked for."""
-    judged, asked = inspection.evidence.judged, inspection.options.at_least
-    if not inspection.evidence.apply:
+    return shortage(inspection.evidence.judged, inspection.evidence.apply, inspection.options.at_least)
+
+
+def shortage(judged: int, apply: int, asked: int) -> str:
+    """That fewer checks were judged than are asked for; `apply`: how many there are."""
+    if not apply:
         return "these packs check nothing here"
     if judged and asked > 1:
         return f"{many(judged, 'check')} {'was' if judged == 1 else 'were'} judged, and at least {asked} are asked for"
@@ -98,26 +102,43 @@ def _held(inspection: Report) -> Iterator[Line]:
     held = sorted(inspection.held, key=lambda finding: place_in_work(inspection, finding.hold_point))
     refused = [state for state in inspection.unsigned if state.state == "answered no"]
     first = [*(finding.hold_point for finding in held), *(state.hold_point for state in refused)][0]
-    holding = [_holding(rule) for rule in by_rule(held)] + [f"{name(state.name)}, answered no" for state in refused]
-    few = holding[:FEW] + ([f"{len(holding) - FEW} more"] if len(holding) > FEW else [])
+    holding = [
+        *(
+            what_holds(rule[0].title, [(each.station, each.verdict, each.side) for each in rule])
+            for rule in by_rule(held)
+        ),
+        *(refusal(state.name) for state in refused),
+    ]
     at = f" {_point(first)}" if first else ""
-    yield from folded(f"{'; '.join(few)}.", 0, f"Stop{f' at{at}' if at else ''}: ", "bad", hang=6)
+    yield from folded(f"{'; '.join(few_of(holding))}.", 0, f"Stop{f' at{at}' if at else ''}: ", "bad", hang=6)
 
 
-def _holding(rule: Sequence[Finding]) -> str:
-    where = places([finding.station for finding in rule])
-    return f"{lower(short(rule[0].title))} {_sides(rule)}{f' at {where}' if where else ''}"
+def few_of(said: Sequence[str]) -> list[str]:
+    """The first of them, and how many more there are."""
+    return [*said[:FEW], *([f"{len(said) - FEW} more"] if len(said) > FEW else [])]
 
 
-def _sides(rule: Sequence[Finding]) -> str:
-    sides = {finding.side if finding.verdict in BEYOND else str(finding.verdict): None for finding in rule}
-    return listed(sides)
+def what_holds(title: str, at: Sequence[tuple[Station, Verdict, str | None]]) -> str:
+    """A check that stops a job, with where it does, the verdict there and the side that it is beyond."""
+    where = places([station for station, _, _ in at])
+    sides = {side or "" if verdict in BEYOND else str(verdict): None for _, verdict, side in at}
+    return f"{lower(short(title))} {listed(sides)}{f' at {where}' if where else ''}"
+
+
+def refusal(sign_off: str) -> str:
+    """A sign-off that stops a job."""
+    return f"{name(sign_off)}, answered no"
 
 
 def _open(inspection: Report) -> list[str]:
-    waiting = Counter(finding.verdict for finding in inspection.open)
+    return still_open([finding.verdict for finding in inspection.open], len(inspection.unsigned))
+
+
+def still_open(verdicts: Sequence[Verdict], unsigned: int) -> list[str]:
+    """How many of what is still to do, where so much is open."""
+    waiting = Counter(verdicts)
     parts = [(waiting[verdict], TELLING[verdict].open) for verdict in BY_GRAVITY]
-    return [f"{number} {what}" for number, what in (*parts, (len(inspection.unsigned), "to sign")) if number]
+    return [f"{number} {what}" for number, what in (*parts, (unsigned, "to sign")) if number]
 
 
 def next_steps(inspection: Report) -> str:

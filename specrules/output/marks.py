@@ -19,5 +19,6 @@ _PAGE = "<!doctype html>\n<!-- specrules: "
 BLANK = f"{_PAGE}blank-form/1 -->\n"
 CARD = f"{_PAGE}limits-card/1 -->\n"
 PAGE = f"{_PAGE}inspection-page/1 -->\n"
+INDEX = f"{_PAGE}inspection-index/1 -->\n"
 
-MARKS = (REPORT, STUDY, ENTRY, RECORD, BUNDLE, RECORDS, FINDINGS, READINGS, SUITES, RUNS, BLANK, CARD, PAGE)
+MARKS = (REPORT, STUDY, ENTRY, RECORD, BUNDLE, RECORDS, FINDINGS, READINGS, SUITES, RUNS, BLANK, CARD, PAGE, INDEX)

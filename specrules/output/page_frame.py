@@ -79,3 +79,24 @@ code { font-family: monospace; font-size: 8pt; overflow-wrap: anywhere }
 ul { margin: 0 0 2mm; padding-left: 5mm }
 """
 """What the page of records has besides."""
+
+INDEX_STYLE = """
+a { color: #003c96; text-decoration: underline; overflow-wrap: anywhere }
+nav { margin-bottom: 2mm }
+@media print { nav { display: none } a { color: #000; text-decoration: none } }
+.index { width: 100%; border-top: .5mm solid #000; table-layout: fixed }
+.index th, .index td { border-bottom: .15mm solid #777; padding: .8mm 2mm .8mm 0; vertical-align: top; font-size: 8.5pt;
+  text-align: left; font-weight: 400 }
+.index thead th, .index .beyond th, .index td[data-head="Comes to"] { font-weight: 700 }
+.index th:first-child { width: 21% } .index .quiet { font-weight: 400 }
+.index td[data-head=Findings], .index td[data-head="By what"] { font-size: 8pt }
+.index th:nth-child(2) { width: 11% } .index th:nth-child(3), .index th:nth-child(4) { width: 9% }
+.index th:nth-child(5) { width: 10% } .index th:nth-child(6) { width: 14% } .index th:nth-child(7) { width: 7.5% }
+@media screen and (max-width: 600px) {
+  .index, .index tbody, .index tr, .index th, .index td { display: block; width: auto !important; padding-right: 0 }
+  .index thead { display: none }
+  .index tr { border-bottom: .5mm solid #000; padding: 1.5mm 0 } .index th, .index td { border: 0; padding: .3mm 0 }
+  .index td::before { content: attr(data-head) ": "; color: #444 } .index .empty { display: none }
+}
+"""
+"""What an index has besides, and the pages that it links to. On a narrow screen a line of it is a block of its own."""

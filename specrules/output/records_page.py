@@ -32,11 +32,17 @@ _STANDS = {
 
 def record_page(record: Record) -> str:
     """What the page has of one record: an article, which begins on a sheet of paper of its own."""
-    return text_of_element(_article(record, record.sheet.title or record.sheet.file or "A build"))
+    return text_of_element(article(record))
 
 
-def _article(record: Record, title: str) -> Element:
-    heads = element("header", {}, element("h1", {}, title), _facts(record))
+def title_of(record: Record) -> str:
+    """What is built, as a heading; where nobody says, its file."""
+    return next(filter(str.strip, (record.sheet.title or "", record.sheet.file or "")), "A build")
+
+
+def article(record: Record) -> Element:
+    """All that a page has of one record."""
+    heads = element("header", {}, element("h1", {}, title_of(record)), _facts(record))
     if not record.findings and record.faults:
         told = [element("li", {}, fault.sentence) for fault in record.faults]
         return element("article", {}, heads, _stands("Not inspected: a file is at fault."), element("ul", {}, told))

@@ -256,7 +256,7 @@ from specrules.inspection import Options
 gc.set_threshold(100_000, 50, 50)  # as the program does when it starts
 number, form, cores = int(sys.argv[1]), sys.argv[2], int(sys.argv[3])
 sheet = SheetBytes(Path("demo.sheet.yaml"), Path("demo.sheet.yaml").read_bytes())
-inspector = Inspector(InspectionRequest(Options(), form, True, False))
+inspector = Inspector(InspectionRequest(Options(), form, True, False, folder=form == "page"))
 with in_order(inspector, [sheet] * number, number, cores) as results:
     assert sum(1 for each in results if each.status == 1) == number
     for process in (os.getpid(), *(each.pid for each in active_children())):
@@ -267,7 +267,7 @@ with in_order(inspector, [sheet] * number, number, cores) as results:
 
 @pytest.mark.second_lane
 @pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="how much memory each process held is read there")
-@pytest.mark.parametrize("form", ["console", "json"])
+@pytest.mark.parametrize("form", ["console", "json", "page"])
 @pytest.mark.parametrize("number_of_cores", [1, 2])
 def test_memory_stays_what_it_is_however_many_sheets(form: str, number_of_cores: int) -> None:
     """At most 0.3 MiB a further sheet, all processes together, at their most."""

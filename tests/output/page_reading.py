@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from html.parser import HTMLParser
 from xml.etree.ElementTree import Element, TreeBuilder
@@ -59,16 +60,20 @@ def of_class(tree: Element, name: str) -> Iterator[Element]:
     return (each for each in tree.iter() if name in each.get("class", "").split())
 
 
-def safe_page(text: str, of: int = 1) -> Element:
-    """A page read back, which runs nothing, loads nothing, and says so. `of`: so many things that each have a title."""
+def safe_page(text: str, of: int = 1, links: bool = False) -> Element:
+    """A page read back, which runs nothing, loads nothing, and says so. `of`: so many things that each have a title;
+    `links`: whether it may lead to other files, which then lie beside it."""
     tree = read_page(text)
     policies = [each.get("content", "") for each in tree.iter("meta") if each.get("http-equiv")]
     assert len(policies) == 1
     assert policies[0].startswith("default-src 'none';")
     assert "script" not in policies[0]
-    banned = {"script", "link", "iframe", "object", "embed", "form", "base", "img", "image", "foreignobject", "a"}
-    assert not banned & {each.tag for each in tree.iter()}
-    attributes = {name for each in tree.iter() for name in each.attrib}
+    banned = {"script", "link", "iframe", "object", "embed", "form", "base", "img", "image", "foreignobject"}
+    assert not (banned | (set() if links else {"a"})) & {each.tag for each in tree.iter()}
+    hrefs = [each.attrib.get("href", "") for each in tree.iter("a")]
+    assert all(re.fullmatch(r"[a-z0-9-]+\.html", href) for href in hrefs), hrefs
+    assert all(said(each) for each in tree.iter("a"))
+    attributes = {name for each in tree.iter() for name in each.attrib if each.tag != "a" or name != "href"}
     assert not {name for name in attributes if name.startswith("on")}
     assert not attributes & {"src", "href", "xlink:href", "srcset", "action", "background"}
     assert tree.get("lang") == "en"
