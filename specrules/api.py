@@ -15,6 +15,7 @@ from specrules.document import shown
 from specrules.effects.cache import user_cache
 from specrules.effects.files import unreadable
 from specrules.effects.pack_files import SUFFIX, pack_folders
+from specrules.effects.picture_files import looked_at
 from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination as Examination
 from specrules.inspection import Extent as Extent
@@ -100,7 +101,7 @@ def inspect(
     sure: what is just in holds the job too.
     at_least: how many rules are to be judged, each at one station or more; with fewer the report is open, as it is with
         none whatever is asked for.
-    plugins: with what installed plugins offer. One at fault is left out, with a RuntimeWarning.
+    plugins: with what installed plugins offer. One at fault is left out, with a RuntimeWarning; so is a picture.
     cache: read and keep compiled packs in the user's cache folder.
 
     Numbers of the report are exact decimals in the unit shown: lengths in the sheet's unit, all else in the packs'. The
@@ -145,7 +146,7 @@ def specification(name: str, *more: str, packs: Packs = (), plugins: bool = True
     spec, faults = workspace.resolve((name, *more), None)
     if spec is None:
         raise FilesAtFault((*faults, *workspace.faults))
-    _warn(workspace, 3)
+    _warn(workspace.faults, 3)
     return spec
 
 
@@ -157,6 +158,7 @@ def _examined(sheet: AnyPath | SheetText, packs: Packs, options: Options, plugin
         raise ValueError(f"at_least: {options.at_least} is no number of rules; write 0 or more")
     if isinstance(sheet, SheetText):
         workspace = _workspace(packs, (), plugins, cache)
+        path = None
         loaded = workspace.settle(sheet.text.encode("utf-8", "surrogatepass"), None, sheet.name, options.add)
     else:
         path = Path(sheet)
@@ -166,8 +168,10 @@ def _examined(sheet: AnyPath | SheetText, packs: Packs, options: Options, plugin
         raise FilesAtFault((*loaded.faults, *workspace.faults))
     if options.until:
         _check("until", options.until, loaded.spec.hold_points, "hold point of these packs")
-    examined = Examination(loaded.sheet, loaded.spec, options, loaded.same_names)
-    _warn(workspace, 4)
+    seen = looked_at(loaded, path)
+    assert seen.sheet is not None
+    examined = Examination(seen.sheet, loaded.spec, options, loaded.same_names)
+    _warn((*workspace.faults, *(each for each in seen.set_aside if each.kind == "picture")), 4)
     return examined
 
 
@@ -212,7 +216,7 @@ def _check(argument: str, said: str, known: Collection[str], what: str) -> None:
         raise ValueError(f"{argument}: {shown(said)} is no {what}; write {offered}")
 
 
-def _warn(workspace: Workspace, level: int) -> None:
-    """Say which plugins were set aside, at the line of whoever called: so many calls up."""
-    for fault in workspace.faults:
+def _warn(faults: Iterable[Fault], level: int) -> None:
+    """Say which plugins and pictures were set aside, at the line of whoever called: so many calls up."""
+    for fault in faults:
         warnings.warn(fault.sentence(), RuntimeWarning, stacklevel=level)

@@ -105,7 +105,7 @@ probability of conformity has to be at least P (JCGM 106:2012, clause 7).
 USUAL_DECISION = "guarded"
 """The decision rule where neither sheet nor pack asks for another."""
 
-READING_KEYS = ("value", "repeats", "gauge", "taken", "after", "because", "confirmed", "was")
+READING_KEYS = ("value", "repeats", "gauge", "taken", "after", "because", "confirmed", "pictures", "was")
 """What a mapping that is one reading may have. None of these words can be a label: it would be read as the reading."""
 
 FACT_KINDS = ("count", "number", "quantity", "choice", "yes/no", "groups", "labels", "text")

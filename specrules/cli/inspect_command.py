@@ -144,9 +144,12 @@ def _judge(inspector: Inspector, sheets: Sequence[Path], out: Path | None, repla
     known = inspector.workspace.plugged.forms
     wanted = known.get(form)
 
+    pictures: list[Path] = []
+
     def inputs() -> Iterator[Path]:
         yield from sheets
         yield from _packs_beside(inspector, sheets)
+        yield from pictures
 
     marks = [each.mark for each in known.values() if each.mark]
     if out is not None and inspector.asked.folder:
@@ -155,14 +158,14 @@ def _judge(inspector: Inspector, sheets: Sequence[Path], out: Path | None, repla
         _asked_for(known, form, full)
         pages = FolderOfPages(out, sheets, inputs, replace, marks)
         with _inspected(inspector, sheets) as results, progress_of(len(sheets), colour) as bar:
-            return pages.filled_with(_moving(bar, results))
+            return pages.filled_with(_moving(bar, results, pictures))
     head = wanted.mark if wanted is not None and wanted.of == "report" else ""
     with report_file(out, inputs, replace, head, marks) as file:
         wanted = _asked_for(known, form, full)
         if wanted.binary and file is None and sys.stdout.isatty():
             raise click.UsageError(f"--form: {form} makes a file that no terminal shows; write --out FILE with it")
         with _inspected(inspector, sheets) as results, progress_of(len(sheets), colour) as bar:
-            told = _put(_moving(bar, results), wanted, bar, file, colour)
+            told = _put(_moving(bar, results, pictures), wanted, bar, file, colour)
         put_faults([fault for each in told for fault in each.unmade])
         if wanted.of == "report":
             put_faults(
@@ -200,8 +203,10 @@ def _inspected(inspector: Inspector, paths: Sequence[Path]) -> Iterator[Iterator
         )
 
 
-def _moving(bar: Bar, results: Iterable[Inspected]) -> Iterator[Inspected]:
+def _moving(bar: Bar, results: Iterable[Inspected], pictures: list[Path]) -> Iterator[Inspected]:
+    """The results as they come; where pictures were read is noted."""
     for each in results:
+        pictures += each.pictures
         bar.advance(each.name)
         yield each
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -9,6 +10,7 @@ from specrules import VERSION
 from specrules.cli.status import Status, status_of
 from specrules.document import Fault, Place, shown
 from specrules.effects.cache import user_cache
+from specrules.effects.picture_files import looked_at, paths_of
 from specrules.effects.workspace import Faults, Workspace
 from specrules.inspection import Examination, Options
 from specrules.output.closing_lines import in_a_line
@@ -17,7 +19,9 @@ from specrules.vocabulary import Code
 
 if TYPE_CHECKING:
     from specrules.output.page_folder import SheetLine
+    from specrules.plugins import Embedded
     from specrules.record import Record
+    from specrules.sheet import Sheet
 
 
 class InspectionRequest(NamedTuple):
@@ -45,7 +49,7 @@ class Inspected(NamedTuple):
     is made of all of them. listed: what an index says of it, where there is to be one.
 
     faults: what kept it from being judged. set_aside: what is wrong with plugins beside its packs. unmade: what kept
-    the form from being made.
+    the form from being made. pictures: where those lie that the sheet names.
     """
 
     name: str
@@ -56,6 +60,7 @@ class Inspected(NamedTuple):
     made: Any = None
     unmade: Faults = ()
     listed: SheetLine | None = None
+    pictures: tuple[Path, ...] = ()
 
     def small(self) -> Inspected:
         """The same without what was to be shown."""
@@ -75,7 +80,7 @@ class Inspector:
     def __call__(self, sheet: SheetBytes) -> Inspected:
         """What comes of a sheet."""
         name = sheet.called or str(sheet.path)
-        return self._made(name, *self._examined(sheet, name))
+        return self._made(name, sheet.path, *self._examined(sheet, name))
 
     def recorded(self, sheet: SheetBytes) -> tuple[Record, Faults]:
         """Its record, and what kept it from being judged."""
@@ -86,7 +91,7 @@ class Inspector:
     def _examined(self, sheet: SheetBytes, name: str) -> tuple[Examination | None, Faults, Faults]:
         """A sheet examined; what kept it from that; what is wrong with plugins beside it."""
         options = self.asked.options
-        loaded = self.workspace.settle(sheet.source, sheet.path, name, options.add)
+        loaded = looked_at(self.workspace.settle(sheet.source, sheet.path, name, options.add), sheet.path)
         if loaded.sheet is None or loaded.spec is None:
             return None, loaded.faults, loaded.set_aside
         points = loaded.spec.hold_points
@@ -102,13 +107,17 @@ class Inspector:
         """What comes of a sheet on which the program itself failed."""
         said = f"specrules itself is at fault here, not this file ({why[:300]}); inspect it alone to see more"
         return self._made(
-            str(path), None, (Fault(Place(str(path), 0, 0), "", Code.PROGRAM_FAILED, said, kind="program"),), ()
+            str(path), path, None, (Fault(Place(str(path), 0, 0), "", Code.PROGRAM_FAILED, said, kind="program"),), ()
         )
 
-    def _made(self, name: str, examined: Examination | None, faults: Faults, set_aside: Faults) -> Inspected:
+    def _made(
+        self, name: str, path: Path, examined: Examination | None, faults: Faults, set_aside: Faults
+    ) -> Inspected:
         status = Status.FAULT if examined is None else status_of(examined.report)
         conclusion = "at fault, not judged" if examined is None else in_a_line(examined.report)
-        made = Inspected(name, status, conclusion, faults, set_aside)
+        sheet = examined.sheet if examined is not None else None
+        pictures = tuple(paths_of(sheet, path)) if sheet is not None else ()
+        made = Inspected(name, status, conclusion, faults, set_aside, pictures=pictures)
         form = self.workspace.plugged.forms[self.asked.form]
         make = (form.full if self.asked.full else None) or form.make
         if form.of == "report":
@@ -116,16 +125,25 @@ class Inspector:
         from specrules.record import record_data
 
         record = self._record(name, examined, (*faults, *set_aside))
+        if form.of == "records":
+            return _with(made, record_data(record))
+        shown_as = _embedded(sheet, path) if form.pictures else {}
         if self.asked.folder:
             from specrules.output.page_folder import index_line, page_in_folder
 
-            return made._replace(made=page_in_folder(record), listed=index_line(record))
-        return _with(made, make(record, self.asked.several) if form.of == "record" else record_data(record))
+            return made._replace(made=page_in_folder(record, shown_as), listed=index_line(record))
+        return _with(made, make(record, self.asked.several, *((shown_as,) if form.pictures else ())))
 
     def _record(self, name: str, examined: Examination | None, faults: Faults) -> Record:
         from specrules.output.report_record import record_for
 
         return record_for(name, examined, faults, VERSION, self.workspace.plugged.plugins)
+
+
+def _embedded(sheet: Sheet | None, path: Path) -> Mapping[str, Embedded]:
+    from specrules.effects.scaled_pictures import embedded  # only what shows pictures makes them small
+
+    return embedded(sheet.pictures, path) if sheet is not None else {}
 
 
 def _with(inspected: Inspected, made: object) -> Inspected:

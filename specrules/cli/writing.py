@@ -72,7 +72,7 @@ def put_faults(faults: Sequence[Fault], out: WholeFile | None = None) -> None:
         lines += folded(fault.sentence(), width=10_000)
     if len(told) > MOST_FAULTS:
         lines.append(line(f"and {len(told) - MOST_FAULTS} more."))
-    in_files = sum(fault.kind not in ("plugin", "program") for fault in told)
+    in_files = sum(fault.kind not in ("plugin", "program", "picture") for fault in told)
     if in_files:
         number = "1 fault. Put it" if in_files == 1 else f"{in_files} faults. Put them"
         lines.append(line(f"{number} right, then run it again: a file at fault is not judged."))

@@ -4,7 +4,7 @@ from typing import Literal, NamedTuple
 
 from specrules.vocabulary import Code
 
-Kind = Literal["sheet", "pack", "plugin", "file", "program"]
+Kind = Literal["sheet", "pack", "plugin", "file", "program", "picture"]
 """What is at fault. "file": one that could not be read; "program": none that was given, but the program itself."""
 
 

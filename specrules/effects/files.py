@@ -65,19 +65,20 @@ def why(error: OSError) -> str:
     return (error.strerror or "unknown cause").lower()
 
 
-def read(path: Path, most: int, private: bool = False) -> bytes:
+def read(path: Path, most: int, private: bool = False, plain: bool = False) -> bytes:
     """No more than so many bytes of a file, of the standard input, or of a pipe that somebody writes into.
 
-    private: only of a plain file that is this user's own, and through no link. Raises OSError, and waits for nobody to
-    open the other end of a pipe.
+    plain: only of a plain file, and through no link. private: and only of one that is this user's own. Raises OSError,
+    and waits for nobody to open the other end of a pipe.
     """
-    if path == STANDARD_INPUT and not private:
+    plain = plain or private
+    if path == STANDARD_INPUT and not plain:
         return sys.stdin.buffer.read(most)
-    further = getattr(os, "O_NONBLOCK", 0) | (getattr(os, "O_NOFOLLOW", 0) if private else 0)
+    further = getattr(os, "O_NONBLOCK", 0) | (getattr(os, "O_NOFOLLOW", 0) if plain else 0)
     with open(path, "rb", opener=lambda name, flags: patiently(lambda: os.open(name, flags | further))) as file:
         found, first = os.fstat(file.fileno()), b""
-        if private and not (stat.S_ISREG(found.st_mode) and own(found)):
-            raise OSError(errno.EPERM, "no file of one's own")
+        if plain and not (stat.S_ISREG(found.st_mode) and (own(found) or not private)):
+            raise OSError(errno.EPERM, "no file of one's own" if private else "no plain file")
         if stat.S_ISFIFO(found.st_mode):
             got = file.raw.read(most)
             if got == b"":

@@ -30,7 +30,8 @@ Folders = tuple[Path, ...]
 
 
 class Loaded(NamedTuple):
-    """A sheet and its specification; None where there are faults. set_aside: faults of plugins, beside its packs.
+    """A sheet and its specification; None where there are faults. set_aside: faults that change no verdict, of
+    plugins beside its packs and of pictures.
 
     same_names: packs of its specification that hide another of the same name. raw: the sheet as it is written.
     """

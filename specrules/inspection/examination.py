@@ -155,6 +155,7 @@ class Examination:
             unstated=unstated,
             waiting=waiting,
             beside=self.sheet.beside,
+            pictures=self.sheet.pictures,
             work_done=tuple(map(self.work, self.sheet.work_done)),
             lies={axis.name: axis.lies for axis in self.spec.axes.values() if axis.lies},
             scope=self.sheet.scope,

@@ -17,6 +17,7 @@ from specrules.inspection.summary import At, Cell, Row, at_station, head_of, lin
 from specrules.pack import PackHead, Relaxation, Source
 from specrules.quantity import Unit
 from specrules.sheet import Suspect
+from specrules.sheet.sheet_parts import Picture
 from specrules.vocabulary import Reason, Verdict
 
 
@@ -205,7 +206,8 @@ class Report:
     `finding.unit`. `counts` is how many findings have each verdict; `held` are those that stop the job, `open` those
     that are not settled, `unsigned` the sign-offs that are missing, stale or answered no, and `evidence` how much was
     judged on how much, all as far as `until`. `ledger` is all by which a pack asks less than those below it, or the
-    sheet than its packs; `seal` the digest of the specification in force, words left out.
+    sheet than its packs; `seal` the digest of the specification in force, words left out. `pictures` are those that the
+    sheet names, with what each shows and the digest of its file.
     """
 
     file: str
@@ -240,6 +242,7 @@ class Report:
     beside: tuple[tuple[str, str], ...] = ()  # files read besides the sheet and its packs, each with its hash
     work_done: tuple[WorkDone, ...] = ()
     lies: Mapping[str, str] = field(default_factory=dict)  # axis -> how it lies on the part, for drawings
+    pictures: tuple[Picture, ...] = ()
 
     @property
     def verdict(self) -> str:

@@ -48,8 +48,8 @@ def items(record: Record) -> Iterator[Item]:
 
 
 def beside(fault: FaultRecord) -> bool:
-    """Whether a fault changes no verdict: that of a plugin that was set aside."""
-    return fault.kind == "plugin"
+    """Whether a fault changes no verdict: that of a plugin that was set aside, or of a picture."""
+    return fault.kind in ("plugin", "picture")
 
 
 def where(station: StationRecord) -> str:

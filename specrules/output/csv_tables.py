@@ -45,7 +45,7 @@ def finding_rows(record: Record) -> Iterator[Row]:
 
 def reading_rows(record: Record) -> Iterator[Row]:
     """A row for each reading of a sheet, by the columns of readings."""
-    rows = [row for each in record.readings or () for row in _reading(each, record.sheet.file or "")]
+    rows = [row for each in record.readings or () for row in _reading(each, record)]
     return _rows(READING_COLUMNS, record, rows or [_not_judged(READING_COLUMNS, record)])
 
 
@@ -84,18 +84,30 @@ def _finding(of: FindingRecord) -> dict[str, Cell]:
     }
 
 
-def _reading(of: InputRecord, sheet: str) -> Iterator[dict[str, Cell]]:
+def _reading(of: InputRecord, record: Record) -> Iterator[dict[str, Cell]]:
     at: dict[str, Cell] = {
         "name": of.name,
         "station": where(of.station),
         "position": where(of.position),
         "unit": of.unit,
-        "file": of.file or sheet,
+        "file": of.file or record.sheet.file or "",
     }
     for before in of.earlier:
-        yield {**at, **_read(before), "replaced": True}
+        yield {**at, **_read(before), "pictures": _pictures(of, record, True), "replaced": True}
     rest: dict[str, Cell] = {"U": of.U, "gauge": of.gauge, "confirmed": of.confirmed, "column": of.column}
-    yield {**at, **_read(of), **rest, "replaced": False}
+    yield {**at, **_read(of), **rest, "pictures": _pictures(of, record, False), "replaced": False}
+
+
+def _pictures(of: InputRecord, record: Record, replaced: bool) -> str:
+    """The pictures that show a reading, each with the digest of its file."""
+    labels = {**of.station, **of.position}
+    return "; ".join(
+        f"{picture.file} SHA-256 {picture.sha256 or 'unknown'}"
+        for picture in record.pictures
+        for shows in picture.shows
+        if (shows.section, shows.name, shows.replaced) == ("readings", of.name, replaced)
+        and all(axis not in labels or str(labels[axis]) in of_axis for axis, of_axis in shows.at.items())
+    )
 
 
 def _read(of: InputRecord | EarlierRecord) -> dict[str, Cell]:

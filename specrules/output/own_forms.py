@@ -5,13 +5,13 @@ Each imports what it is made with when it is asked for: a run pays only for the 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from specrules.output.marks import FINDINGS, PAGE, READINGS, RECORD, REPORT, RUNS, SUITES
 from specrules.output.page_frame import RECORDS_STYLE, frame
 from specrules.output.table_columns import FINDINGS_HEADING, READINGS_HEADING
-from specrules.plugins import Around, Form, hookimpl
+from specrules.plugins import Around, Embedded, Form, hookimpl
 
 if TYPE_CHECKING:
     from specrules.document import Fault
@@ -74,13 +74,14 @@ def _whole_run(record: Record, _several: bool) -> str:
     return run(record, every=True)
 
 
-def _page(record: Record, _several: bool) -> str:
+def _page(record: Record, _several: bool, pictures: Mapping[str, Embedded]) -> str:
     from specrules.output.records_page import record_page
 
-    return record_page(record)
+    return record_page(record, pictures)
 
 
 _BEFORE, _AFTER = frame(PAGE, "Inspection", "Inspection", RECORDS_STYLE)
+_PAGES = Around(f"{_BEFORE}<main>", "\n", f"</main>{_AFTER}")
 _SUITES = Around(f'{SUITES} inspection/1">\n', after="</testsuites>\n")
 _RUNS = Around(f'{RUNS} inspection/1"}},\n "runs": [\n', ",\n", "\n ]\n}\n")
 
@@ -91,7 +92,7 @@ def forms() -> tuple[Form, ...]:
     return (
         Form("console", _screen, REPORT, of="report", full=_full),
         Form("json", _record, RECORD, of="record"),
-        Form("page", _page, PAGE, of="record", around=Around(f"{_BEFORE}<main>", "\n", f"</main>{_AFTER}")),
+        Form("page", _page, PAGE, of="record", around=_PAGES, pictures=True),
         Form("csv", _findings, FINDINGS, of="record", around=Around(FINDINGS_HEADING)),
         Form("readings_csv", _readings, READINGS, of="record", around=Around(READINGS_HEADING)),
         Form("spreadsheet", _workbook, binary=True),

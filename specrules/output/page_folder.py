@@ -6,7 +6,7 @@ Made of records alone, one at a time: of each only its line is kept.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from hashlib import sha256
 from itertools import chain, count, groupby
 from typing import NamedTuple
@@ -17,9 +17,10 @@ from specrules.output.closing_lines import few_of, refusal, shortage, still_open
 from specrules.output.marks import INDEX, PAGE
 from specrules.output.markup import Content, element, page
 from specrules.output.page_frame import INDEX_STYLE, RECORDS_STYLE
-from specrules.output.records_page import article, title_of
+from specrules.output.records_page import NO_PICTURES, article, title_of
 from specrules.output.verdicts import counted_verdicts
 from specrules.output.words import counted, many, sentence
+from specrules.plugins import Embedded
 from specrules.record import NOT_INSPECTED, FindingRecord, Record
 
 INDEX_FILE, ENDING = "index.html", ".html"
@@ -48,10 +49,10 @@ class SheetLine(NamedTuple):
     by_what: tuple[str, ...]
 
 
-def page_in_folder(record: Record) -> str:
+def page_in_folder(record: Record, pictures: Mapping[str, Embedded] = NO_PICTURES) -> str:
     """The whole page of one record, with a way back to the index."""
     back = element("nav", {"aria-label": "All sheets"}, element("a", {"href": INDEX_FILE}, "All sheets"))
-    main = element("main", {}, article(record))
+    main = element("main", {}, article(record, pictures))
     return page(PAGE, title_of(record), "Inspection", RECORDS_STYLE + INDEX_STYLE, back, main)
 
 

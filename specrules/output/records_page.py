@@ -1,20 +1,23 @@
 """A record as a page for people, to print and to keep: first for the customer, then check by check with drawings.
 
-It is made of the record alone, and decides nothing.
+It is made of the record, and of the pictures that this names, and decides nothing.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
+from types import MappingProxyType
 from xml.etree.ElementTree import Element
 
 from specrules.output.checked_items import where
 from specrules.output.drawing import svg
 from specrules.output.markup import Content, element, text_of_element
+from specrules.output.pictured import pictures_of
 from specrules.output.value_drawing import SHAPES, SizeDrawn, ValueDrawn, largest_difference, mark, shapes, values
 from specrules.output.verdicts import TELLING, Shown, counted_verdicts, shown
 from specrules.output.words import listed, lower, many, name, sentence, short
+from specrules.plugins import Embedded
 from specrules.quantity import YES_NO_UNIT
 from specrules.record import FindingRecord, InputRecord, Record
 from specrules.record.finding_record import LimitsRecord
@@ -23,6 +26,7 @@ from specrules.vocabulary import BEYOND, DECISION_RULES, LIMIT_PARTS, WORN
 
 TOGETHER = 8
 """A check at so many places is kept on one page; where there are more it may go on behind a row."""
+NO_PICTURES: Mapping[str, Embedded] = MappingProxyType({})
 _STANDS = {
     "held": "Stop: something holds the job.",
     "open": "Not yet: something is still open.",
@@ -30,9 +34,9 @@ _STANDS = {
 }
 
 
-def record_page(record: Record) -> str:
-    """What the page has of one record: an article, which begins on a sheet of paper of its own."""
-    return text_of_element(article(record))
+def record_page(record: Record, pictures: Mapping[str, Embedded] = NO_PICTURES) -> str:
+    """What the page has of one record: an article, which begins on a sheet of paper of its own. `pictures`: by file."""
+    return text_of_element(article(record, pictures))
 
 
 def title_of(record: Record) -> str:
@@ -40,13 +44,15 @@ def title_of(record: Record) -> str:
     return next(filter(str.strip, (record.sheet.title or "", record.sheet.file or "")), "A build")
 
 
-def article(record: Record) -> Element:
-    """All that a page has of one record."""
+def article(record: Record, pictures: Mapping[str, Embedded] = NO_PICTURES) -> Element:
+    """All that a page has of one record, and of its pictures, by file."""
     heads = element("header", {}, element("h1", {}, title_of(record)), _facts(record))
     if not record.findings and record.faults:
         told = [element("li", {}, fault.sentence) for fault in record.faults]
         return element("article", {}, heads, _stands("Not inspected: a file is at fault."), element("ul", {}, told))
-    return element("article", {}, heads, _for_the_customer(record), _groups(record), _behind_it(record))
+    shown_in = list(pictures_of(record, pictures))
+    pictured = [element("section", {"class": "pictures"}, element("h2", {}, "Pictures"), shown_in)] if shown_in else []
+    return element("article", {}, heads, _for_the_customer(record), _groups(record), pictured, _behind_it(record))
 
 
 def _facts(record: Record) -> Element:
@@ -322,6 +328,7 @@ def _seal(record: Record) -> list[Element]:
     }
     rows |= {f"Pack {pack.name} {pack.version}, SHA-256": pack.sha256 for pack in record.packs}
     rows |= {f"{each.file}, SHA-256": each.sha256 for each in record.sheet.files}
+    rows |= {f"{each.file}, SHA-256": each.sha256 for each in record.pictures}
     rows["Made by"] = " ".join(("specrules", record.tool.version, *record.tool.plugins))
     made = [_row(head, element("code", {}, said)) for head, said in rows.items() if said]
     return [element("table", {"class": "facts"}, element("tbody", {}, made))]

@@ -11,6 +11,7 @@ from specrules.output.finding_records import Parts, finding_parts, input_parts, 
 from specrules.output.ledger_lines import now, told, was
 from specrules.pack import Relaxation
 from specrules.record import HEADER, NOT_INSPECTED, Record
+from specrules.sheet.sheet_parts import Picture, PictureFile
 from specrules.vocabulary import Verdict
 
 
@@ -60,6 +61,7 @@ def record_of(
             "concessions": list(map(_concession, report.concessions)),
             "work_done": list(map(_work, report.work_done)),
             "lies": report.lies,
+            **({"pictures": list(map(_picture, report.pictures))} if report.pictures else {}),
             "assumed": report.assumed,
             "remarks": reason_records(report.remarks),
             "faults": list(map(_fault, faults)),
@@ -151,6 +153,12 @@ def _concession(use: ConcessionUse) -> Parts:
 def _work(done: WorkDone) -> Parts:
     line = done.place.line or None
     return {"operation": done.operation, "title": done.title, "on": done.on or None, "at": done.at, "line": line}
+
+
+def _picture(named: Picture) -> Parts:
+    found = named.found._asdict() if named.found else dict.fromkeys(PictureFile._fields)
+    shows = [each._asdict() for each in named.shows]
+    return {"file": named.file, "line": named.place.line or None, "shows": shows, **found}
 
 
 def _fault(wrong: Fault) -> Parts:

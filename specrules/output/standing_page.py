@@ -58,6 +58,8 @@ def _ground(ground: Footing) -> Iterator[Line]:
     left = f"  {ground.what:<{_LEFT}}{ground.name}".rstrip()
     if ground.same and ground.then:
         yield from spread(left, ground.then if not ground.decides else "the same", right_style="good")
+    elif ground.same:
+        yield from spread(left, "not there then, nor now", right_style="doubt")
     elif not ground.decides:
         yield from spread(left, f"{ground.then}, now {ground.now}", right_style="doubt")
     elif not ground.then:
@@ -110,3 +112,5 @@ def _conclusion(found: Standing) -> Iterator[Line]:
     else:
         said.append("judging again gives the same all the same")
     yield from folded(f"Not as it was; {'; '.join(said)}.", style="bad", hang=2)
+    if wrong:
+        yield from folded("Put back what was judged, or inspect it anew and keep that record beside this one.", hang=2)

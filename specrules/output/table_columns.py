@@ -51,6 +51,7 @@ READING_COLUMNS = (
     "taken",
     "replaced",
     "confirmed",
+    "pictures",
     "file",
     "line",
     "column",

@@ -4,7 +4,7 @@ from specrules.formula import Function, takes
 from specrules.plugins.hookspecs import GROUP, hookimpl
 from specrules.plugins.installed_plugins import Found, installed
 from specrules.plugins.manager import beside, plug
-from specrules.plugins.offers import Around, Form, Gauge, Plugged, Record
+from specrules.plugins.offers import Around, Embedded, Form, Gauge, Plugged, Record
 from specrules.quantity import (
     ANGLE,
     AREA,
@@ -44,6 +44,7 @@ __all__ = [
     "VOLUME",
     "Around",
     "Dimension",
+    "Embedded",
     "Form",
     "Found",
     "Function",

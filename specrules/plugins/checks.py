@@ -116,6 +116,8 @@ def checked_forms(given: object, _plugin: str) -> Checked:
         _want(not each.mark or "specrules" in each.mark, said)
         said = f"makes bytes in the form {each.name}, which needs to be of all records, and without a mark"
         _want(not each.binary or (each.of == "records" and not each.mark), said)
+        said = f"wants pictures for the form {each.name}, which is not made of each record"
+        _want(not each.pictures or each.of == "record", said)
         texts = isinstance(each.around, Around) and all(isinstance(text, str) for text in each.around)
         _want(texts, f"puts around the form {each.name} what is no Around of texts")
         said = f"puts texts around the form {each.name}, which is not made of each record"

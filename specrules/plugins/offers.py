@@ -58,6 +58,15 @@ class Around(NamedTuple):
     after: str = ""
 
 
+class Embedded(NamedTuple):
+    """A picture as a page can have it: a data URI with its size in pixels, or why there is none."""
+
+    uri: str = ""
+    wide: int = 0
+    high: int = 0
+    why_not: str = ""
+
+
 class Form(NamedTuple):
     """A form of output: its name for `--form`, how it is made, and of what.
 
@@ -69,6 +78,9 @@ class Form(NamedTuple):
 
     `full` is what makes it of the same for `--full`, for a form of each sheet that has more to show. `around`: what
     stands before, between and after the texts of a form of record.
+
+    `pictures`: a form of record is given the pictures too, `make(record, several, pictures)`: by the file that the
+    record names each as an `Embedded`, scaled down.
 
     `binary`: what it makes of all records is bytes, which are written to a file and shown on no terminal.
 
@@ -84,6 +96,7 @@ class Form(NamedTuple):
     full: Callable[..., Any] | None = None
     around: Around = Around()
     binary: bool = False
+    pictures: bool = False
 
 
 MADE_OF = ("report", "record", "records")

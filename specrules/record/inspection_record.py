@@ -189,6 +189,28 @@ class WorkRecord(RecordPart):
     line: Line | None = Field(description="its line in the sheet")
 
 
+class DepictedRecord(RecordPart):
+    """Something that a picture shows."""
+
+    section: Annotated[str, one_of("readings", "signed")] = Field(description="whether it was read or signed")
+    name: SafeText = Field(description="what was read, or the sign-off, by its name in its pack")
+    at: dict[SafeText, tuple[SafeText, ...]] = Field(description="the labels that it is about, by axis; none: all")
+    replaced: bool = Field(description="whether another reading has replaced it")
+
+
+class PictureRecord(RecordPart):
+    """A picture that the sheet names. Nothing of the picture itself is in a record."""
+
+    file: SafeText = Field(description="its file, from the folder of the sheet")
+    line: Line | None = Field(description="the line that names it first")
+    shows: tuple[DepictedRecord, ...] = Field(description="what it shows")
+    sha256: Sha256 | None = Field(description="the hash of its bytes; null where no picture could be taken there")
+    size: Count | None = Field(description="how many bytes; null likewise")
+    media: SomeText = Field(description="the kind of data, by what is in it, such as image/png; null likewise")
+    wide: Count | None = Field(description="pixels across; null likewise")
+    high: Count | None = Field(description="pixels from top to bottom; null likewise")
+
+
 class FaultRecord(RecordPart):
     """Something wrong in what was given."""
 
@@ -264,6 +286,7 @@ class Record(RecordPart):
     lies: dict[SafeText, SafeText] | None = Field(
         default=None, description="by axis how it lies on the part, for drawings; null likewise"
     )
+    pictures: tuple[PictureRecord, ...] = Field(default=(), description="pictures that the sheet names")
     assumed: dict[SafeText, SafeText] = Field(description="counts that nobody stated, as the readings give them")
     remarks: tuple[ReasonRecord, ...] = Field(description="what else there is to say")
     faults: tuple[FaultRecord, ...] = Field(description="what is wrong in the sheet, a pack or a plugin")

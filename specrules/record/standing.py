@@ -20,7 +20,7 @@ JUDGED = (
 """What a finding comes to; all else of it says how, or is words."""
 BESIDE = (
     *("sheet", "decision", "until", "evidence", "waiting", "figures_hold_by", "counts", "readings", "figures"),
-    *("suspects", "ledger", "concessions", "assumed", "remarks"),
+    *("suspects", "ledger", "concessions", "pictures", "assumed", "remarks"),
 )
 """What a record says besides findings, sign-offs and what it rests on."""
 
@@ -104,8 +104,9 @@ def _sign_offs(old: Record, now: Record) -> Iterator[Otherwise]:
 
 
 def _part(of: Record, part: str) -> Any:
-    """A part as plain data; of the sheet what it says of the build, its digests being grounds."""
-    grounds = {"sheet": {"file", "sha256", "files"}}
+    """A part as plain data; of sheet and pictures what they say, what their files are being grounds."""
+    files = {"sha256", "size", "media", "wide", "high"}
+    grounds: dict[str, Any] = {"sheet": {"file", "sha256", "files"}, "pictures": {"__all__": files}}
     return of.model_dump(include={part}, exclude=grounds, exclude_unset=True).get(part)
 
 
@@ -144,6 +145,9 @@ def _grounds(old: Record, now: Record) -> Iterator[Footing]:
     files, present = ({PurePath(each.file).name: each.sha256 for each in of.sheet.files} for of in (old, now))
     for file in dict.fromkeys((*files, *present)):
         yield Footing("file beside it", file, files.get(file, ""), present.get(file, ""))
+    pictures, shown = ({each.file: each.sha256 or "" for each in of.pictures} for of in (old, now))
+    for file in dict.fromkeys((*pictures, *shown)):
+        yield Footing("picture", file, pictures.get(file, ""), shown.get(file, ""))
     packs, there = ({each.name: each for each in of.packs} for of in (old, now))
     for name in dict.fromkeys((*packs, *there)):
         then, is_ = (of[name].sha256 if name in of else "" for of in (packs, there))

@@ -113,7 +113,7 @@ def _value(
     """The value of one written fact and its stated U; None where it cannot be read, or is left open."""
     text = entry.texts[0]
     own, earlier = entry.own, entry.earlier[:1]
-    measured = [said.place for said in (own.gauge, own.taken, own.after, *earlier) if said]
+    measured = [said.place for said in (own.gauge, own.taken, own.after, own.pictures, *earlier) if said]
     if measured:
         faults.append(fault(measured[0], entry.subject, Code.MISPLACED, "a fact is stated, and not measured"))
     elif entry.repeated:

@@ -61,6 +61,7 @@ class SaidOfOne(NamedTuple):
     because: Text = NO_TEXT
     confirmed: Text = NO_TEXT  # by whom, in initials: this number was read again and is right
     after: Node = NO_TEXT  # operations of the same day, one or a list
+    pictures: Node = NO_TEXT  # files that show it, one or a list
 
 
 UNSAID = SaidOfOne()

@@ -16,7 +16,8 @@ from specrules.validation import MOST_FAULTS
 from specrules.vocabulary import Code
 
 AT = "at"
-SAID_ONCE = ("unit", "gauge", "taken", "state", "because", "part temperature", "gauge temperature", "after", AT)
+ONE_TEXT = ("unit", "gauge", "taken", "state", "because", "part temperature", "gauge temperature")
+SAID_ONCE = (*ONE_TEXT, "after", "pictures", AT)
 """Keys of a set that are no labels: they hold for all its readings."""
 
 Said = tuple[Code, str, str]

@@ -15,7 +15,7 @@ from specrules.vocabulary import READING_KEYS, Code
 
 OTHERS = ("others", "the rest", "all")
 VALUE, REPEATS, *_, WAS = READING_KEYS
-AFTER = "after"
+ONE_OR_MORE = ("after", "pictures")
 
 
 class Chosen(NamedTuple):
@@ -84,7 +84,7 @@ class _Walk:
             if key not in READING_KEYS:
                 said, write = f"{shown(key)} stands beside the {VALUE} of one reading", nearest(key, READING_KEYS)
                 self.fail(key.place, path, Code.UNKNOWN_KEY, f"{said}, which has {listed(READING_KEYS)}", write or "")
-            elif key in SaidOfOne._fields and (key == AFTER or isinstance(below, Text)):
+            elif key in SaidOfOne._fields and (key in ONE_OR_MORE or isinstance(below, Text)):
                 known[str(key)] = below
                 continue
             elif key in SaidOfOne._fields or (key == VALUE and not isinstance(below, Text)):

@@ -17,7 +17,8 @@ from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import able_for, zero_error
 from specrules.sheet.grid import Grid, SaidOfOne, Statement
 from specrules.sheet.key_labels import Kinds
-from specrules.sheet.misplaced import AT, SAID_ONCE
+from specrules.sheet.misplaced import AT, ONE_TEXT, SAID_ONCE
+from specrules.sheet.picture_names import names_of_pictures
 from specrules.sheet.reading_shapes import one_reading, statements
 from specrules.sheet.sheet_parts import Gauge, Reading
 from specrules.validation import not_a_word
@@ -85,6 +86,7 @@ class Set(NamedTuple):
     gauge_at: Exact | None
     node: Node
     place: Place
+    pictures: tuple[Text, ...] = ()
 
 
 def settle_sets(
@@ -148,7 +150,7 @@ def _sets(node: Node, measurand: Measurand, known: Known, faults: list[Fault]) -
 def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]) -> Set:
     subject, spec = measurand.name, known.spec
     once, rest = set_and_readings(fields)
-    said = {key: _text(once, key, subject, faults) for key in SAID_ONCE[:7]}
+    said = {key: _text(once, key, subject, faults) for key in ONE_TEXT}
     if (at := fields.get(Text(AT))) is not None:
         for key in rest:
             wrong = f"{shown(key)} stands beside at, which holds the readings of this set"
@@ -173,6 +175,7 @@ def _set(fields: Fields, measurand: Measurand, known: Known, faults: list[Fault]
         gauge_at or (None if part_at else known.gauge_at),
         rest if at is None else at,
         fields.place,
+        names_of_pictures(once.get(Text("pictures")), f"{subject} pictures", faults),
     )
 
 
@@ -280,7 +283,8 @@ def _reading(
         taken = read_date(own.taken, f"{statement.subject} taken", faults)
     after = tuple(_operations(own.after, known.spec, f"{statement.subject} after", faults)) or each.after
     gauge, because = own.gauge or each.gauge, own.because or each.because
-    of_it = each._replace(gauge=gauge, taken=taken, after=after, because=because)
+    shown_in = (*each.pictures, *names_of_pictures(own.pictures, f"{statement.subject} pictures", faults))
+    of_it = each._replace(gauge=gauge, taken=taken, after=after, because=because, pictures=shown_in)
     found = measured(statement, bare, measurand.unit.dimension, faults, known.able(measurand, gauge))
     if found is None:
         return
@@ -313,5 +317,6 @@ def _placed(statement: Statement, each: Set, measurand: Measurand, figure: Mappi
             group=statement.group,
             confirmed=str(statement.own.confirmed),
             place=statement.texts[0].place,
+            pictures=each.pictures,
             **figure,  # type: ignore[arg-type]
         )

@@ -18,6 +18,7 @@ from specrules.sheet.gauges import settle_gauges
 from specrules.sheet.grid import is_open
 from specrules.sheet.key_labels import numbers_in
 from specrules.sheet.part_states import settle_parts
+from specrules.sheet.picture_names import settle_pictures
 from specrules.sheet.register import called_for
 from specrules.sheet.sets import Known, settle_sets, temperature
 from specrules.sheet.sheet_parts import Reading, Sheet
@@ -65,6 +66,7 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
     build = model.build
     if build is not None:
         read_date(build.date, "build date", faults)
+    signed = settle_signed(model, spec, layout, faults)
     sheet = Sheet(
         file=raw.file,
         sha256=raw.sha256,
@@ -83,13 +85,14 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
         history=history,
         limits=settle_limits(model, spec, lengths_in, raw.file, faults),
         work_done=settle_work(model, spec, layout, faults),
-        signed=settle_signed(model, spec, layout, faults),
+        signed=signed,
         concessions=settle_concessions(model, spec, layout, faults),
         scope=_known(model.scope, spec.groups, "group of these packs", "scope", faults),
         until=next(
             iter(_known((model.until,) if model.until else (), spec.hold_points, "hold point", "until", faults)), ""
         ),
         described=said,
+        pictures=settle_pictures(readings, history, signed, spec, faults),
         beside=((register.file, register.sha256),) if register is not None else (),
     )
     told = sorted(dict.fromkeys(faults))

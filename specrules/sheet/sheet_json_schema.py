@@ -18,6 +18,7 @@ SET: dict[str, str] = {
     "state": f"the state of the part then: {', '.join(READING_STATES)}",
     "because": "why the part was measured again",
     "after": "operations of the same day that they were taken after",
+    "pictures": "files that show what was read, in the folder of this sheet or below it, such as photos/main-3.jpg",
     AT: "the readings of this set, where it stands in a list",
 }
 """What may be said once for all readings of a set, in the order in which it is offered."""
@@ -30,11 +31,13 @@ ALONE: dict[str, str] = {
     "after": SET["after"],
     "because": SET["because"],
     "confirmed": "by whom, in initials: this number was read again, looks like a slip and is right",
+    "pictures": SET["pictures"],
     "was": "what stood here before it was read again: a figure, or a mapping such as this one",
 }
 """What one reading may have where it is written as a mapping."""
 
 OPERATIONS: Schema = {"type": [*SCALAR, "null", "array"], "items": OPEN}
+PICTURES: Schema = {"type": [*SCALAR, "null", "array"], "items": OPEN, "description": SET["pictures"]}
 REPEATED: Schema = {"description": "the same place measured several times", "type": "array", "items": OPEN}
 
 
@@ -44,6 +47,7 @@ def one_reading_keys(stated: bool = False, after: Schema | None = None) -> dict[
     made: dict[str, Schema] = {key: {**OPEN, "description": ALONE[key]} for key in READING_KEYS}
     made["repeats"] = REPEATED
     made["after"] = {"description": ALONE["after"], **(after or OPERATIONS)}
+    made["pictures"] = PICTURES
     made["was"]["type"] = [*SCALAR, "null", "object"]
     return {key: made[key] for key in ("value", "because", "confirmed")} if stated else made
 
@@ -53,6 +57,7 @@ def set_keys(readings: str, after: Schema | None = None) -> dict[str, Schema]:
     made: dict[str, Schema] = {key: {**OPEN, "description": about} for key, about in SET.items()}
     made["state"] = {"enum": [*READING_STATES, None], "description": SET["state"]}
     made["after"] = {"description": SET["after"], **(after or OPERATIONS)}
+    made["pictures"] = PICTURES
     made[AT] = {"description": SET[AT], "$ref": f"#/$defs/{readings}"}
     return made
 

@@ -88,6 +88,7 @@ class SignatureEntry(FileModel):
     answer: YesNo = Field(NOTHING, description="yes where it is left out")
     at: At = Field(default_factory=dict, description=_AT)
     after: Names = Field((), description="operations of the same day that it was given after")
+    pictures: Proses = Field((), description="files that show it, in the folder of this sheet or below it")
 
 
 class ConcessionEntry(FileModel):

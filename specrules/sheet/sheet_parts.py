@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 from typing import NamedTuple
 
-from specrules.document import Place
+from specrules.document import Place, Text
 from specrules.formula.axis_kinds import kind_axis
 from specrules.pack import Capability, Described, LimitLine
 from specrules.quantity import Exact, Unit
@@ -49,6 +49,7 @@ class Reading(NamedTuple):
     figure: Decimal | None = None  # the one figure that was written, where the gauge makes a bracket of it
     state: str = ""  # of the part: one of READING_STATES, "" where the set does not say it
     bare: bool = False  # written without a unit, in a set that names none
+    pictures: tuple[Text, ...] = ()  # files that show it, each where it is named
 
     def as_written(self) -> Reading:
         """The reading as the one figure that was written, for what hunts slips of the hand."""
@@ -104,6 +105,37 @@ class Signature(NamedTuple):
     at: Mapping[str, tuple[str, ...]]
     place: Place
     after: tuple[str, ...] = ()  # operations of the same day that it was given after
+    pictures: tuple[Text, ...] = ()
+
+
+class Depicted(NamedTuple):
+    """What a picture shows: what was read, or signed, at the labels of some axes (none: everywhere). `replaced`: a
+    reading that another one has replaced."""
+
+    section: str  # readings or signed
+    name: str
+    at: Mapping[str, tuple[str, ...]]
+    replaced: bool = False
+
+
+class PictureFile(NamedTuple):
+    """What a picture's file is: the hash of its bytes and how many there are, its kind of data, its size in pixels."""
+
+    sha256: str
+    size: int
+    media: str
+    wide: int
+    high: int
+
+
+class Picture(NamedTuple):
+    """A picture that a sheet names, in its folder or below it. `found`: what lies there; None where none could be
+    taken, or nobody has looked."""
+
+    file: str
+    shows: tuple[Depicted, ...]
+    place: Place
+    found: PictureFile | None = None
 
 
 class Concession(NamedTuple):
@@ -142,6 +174,7 @@ class Sheet(NamedTuple):
     beside: tuple[tuple[str, str], ...] = ()  # files read besides it and its packs, each with the hash of its bytes
     scope: tuple[str, ...] = ()  # headings of rules that the job covers; none: all of them
     until: str = ""  # the hold point that it goes up to; "": the last
+    pictures: tuple[Picture, ...] = ()
     described: Described = Described()  # what it says of the whole thing, by which parts of it are absent
 
     def kind(self, axis: str, label: str) -> str:

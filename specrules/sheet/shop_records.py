@@ -13,6 +13,7 @@ from specrules.sheet.bare_figures import bare_unit
 from specrules.sheet.faults import fault, read_date, unknown
 from specrules.sheet.label_origins import there_are
 from specrules.sheet.misplaced import no_kind
+from specrules.sheet.picture_names import names_of_pictures
 from specrules.sheet.sheet_model import At, OwnLine, SheetFile
 from specrules.sheet.sheet_parts import Concession, Signature, Work
 from specrules.vocabulary import LIMIT_PARTS, Code
@@ -54,6 +55,7 @@ def settle_signed(
                 _at(entry.at, _with_groups(check.at, spec), spec, layout, subject, faults),
                 entry.place,
                 _known(entry.after, "operation", spec.operations, subject, faults),
+                names_of_pictures(entry.pictures, f"{subject} pictures", faults),
             )
             for entry in entries
         )

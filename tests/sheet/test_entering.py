@@ -46,6 +46,11 @@ NOTATIONS = {
         "        b: {value: 2.5, taken: 2026-10-01,\n            was: {value: 2.6, confirmed: ab}}\n"
     ),
     "one reading, said of it alone": "  crank_end_float: {value: 0.005, taken: 2026-10-01, because: it was lapped}\n",
+    "with pictures": (
+        "  main_journal:\n    pictures: [a/1.jpg, 2.png]  # of both\n"
+        "    1: {front: {a: {value: 2.5, pictures: 'it''s 3.jpg'}, b: {value: 2.5, pictures: [4.jpg, \"5.jpg\"]}}}\n"
+        "  crank_end_float:\n    pictures:\n      - 6.jpg\n    value: 0.005\n"
+    ),
     "windows": "  main_journal:\r\n    1: {front: {a: , b: }}\r\n    2: {front: {a: ,b:}}\r\n",
     "a mark at the start": "  crank_end_float: \n  ring_end_gap: {1: {top: 0.02}}\n",
     "a key in quotes": '  "crank_end_float": \n',
@@ -147,7 +152,7 @@ def test_what_stood_there_is_kept_beside_the_new_figure_and_nothing_else_moves(n
 def said_of(sheet: Sheet, spot: tuple[object, ...]) -> list[tuple[object, ...]]:
     every = (*sheet.readings, *sheet.history)
     return [
-        (r.text, r.taken or date.min, r.because, r.confirmed, r.gauge)
+        (r.text, r.taken or date.min, r.because, r.confirmed, r.gauge, r.pictures)
         for r in every
         if (r.name, r.station, r.position or ()) == spot
     ]

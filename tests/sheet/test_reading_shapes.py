@@ -352,7 +352,7 @@ def test_a_fact_may_be_confirmed_and_has_no_gauge() -> None:
         (
             "{value: 0.0055, gage: mic}",
             '"gage" stands beside the value of one reading, which has value, repeats, gauge, taken, after, '
-            "because, confirmed and was; write gauge.",
+            "because, confirmed, pictures and was; write gauge.",
         ),
         ("{value: [0.0055, 0.0056]}", "value is one figure; write repeats: [...]."),
         ("{value: 0.0055, confirmed: [ab]}", "confirmed is one text."),
