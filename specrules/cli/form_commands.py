@@ -15,15 +15,13 @@ from specrules.cli.writing import (
     OUT,
     READABLE,
     REPLACE,
-    FileNotWritten,
     put_faults,
-    put_text,
+    put_page,
     report_file,
 )
 from specrules.effects.cache import user_cache
 from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination
-from specrules.output.pdf import NoPdf, pdf_of
 from specrules.pack import Specification
 from specrules.pack.needing import covered_by_job
 from specrules.sheet.cells import cells_of_sheet, in_order_of_work
@@ -63,13 +61,7 @@ def _settled(path: Path, add: tuple[str, ...], only: tuple[str, ...], until: str
 def _put(page: str, settled: _Settled, out: Path | None, replace: bool) -> None:
     """A page to a file, as PDF where its name says so, or to the standard output."""
     with report_file(out, settled.inputs, replace) as file:
-        if file is None or out is None or out.suffix.lower() != ".pdf":
-            put_text(page, file)
-            return
-        try:
-            file.write(pdf_of(page))
-        except NoPdf as refused:
-            raise FileNotWritten(f"{out}: {refused}") from refused
+        put_page(page, file)
 
 
 @click.command()

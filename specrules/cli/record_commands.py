@@ -10,10 +10,22 @@ import click
 
 from specrules.cli.inspector import InspectionRequest, Inspector, SheetBytes
 from specrules.cli.status import Status, gravest
-from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_faults, put_lines, put_text
+from specrules.cli.writing import (
+    COLOUR,
+    NO_PLUGINS,
+    OUT,
+    READABLE,
+    REPLACE,
+    put_faults,
+    put_lines,
+    put_page,
+    put_text,
+    report_file,
+)
 from specrules.effects.files import STANDARD_INPUT, read, read_bytes, unreadable
 from specrules.inspection import Options
 from specrules.output.lines import folded, line
+from specrules.output.marks import CHANGES
 from specrules.record import NOT_INSPECTED, Record, records_in
 
 MOST = 1 << 28
@@ -68,28 +80,39 @@ def check(path: Path, sheet: Path | None, no_plugins: bool, colour: str) -> None
 @record.command()
 @click.argument("old", metavar="OLD", type=READABLE)
 @click.argument("new", metavar="NEW", type=READABLE)
-@click.option("--form", type=click.Choice(("console", "json")), default="console", help="For people or machines.")
+@click.option(
+    "--form", type=click.Choice(("console", "page", "json")), default="console", help="For people or machines."
+)
+@OUT
+@REPLACE
 @COLOUR
-def compare(old: Path, new: Path, form: str, colour: str) -> None:
+def compare(old: Path, new: Path, form: str, out: Path | None, replace: bool, colour: str) -> None:
     """Say what changed from one record to the next.
 
     \b
     specrules record compare as-found.json as-built.json
+    specrules record compare as-found.json as-built.json --form page --out changes.html
     specrules record compare 2024.json 2026.json --form json
 
     Of one engine before and after the work, or through the years: verdicts
     that changed, what moved by more than its U, limits that are others, and
     what was read again. Units may differ.
     """
+    from specrules.output.changes_page import page_of_changes
     from specrules.output.record_comparison_page import compared_records
     from specrules.record.record_comparison import compare as compared
     from specrules.record.record_writing import comparison_text
 
-    found = compared(*map(_one_record, (old, new)))
-    if form == "json":
-        put_text(comparison_text(found))
-    else:
-        put_lines(list(compared_records(found, (str(old), str(new)))), None, colour)
+    files = (str(old), str(new))
+    head = CHANGES if form == "console" else ""
+    with report_file(out, lambda: (old, new), replace, head) as file:
+        found = compared(*map(_one_record, (old, new)))
+        if form == "json":
+            put_text(comparison_text(found), file)
+        elif form == "page":
+            put_page(page_of_changes(found, files), file)
+        else:
+            put_lines(list(compared_records(found, files)), file, colour)
 
 
 def _one_record(path: Path) -> Record:

@@ -15,6 +15,7 @@ from specrules.document import Fault
 from specrules.effects.files import STANDARD_INPUT, LeftAlone, NotWritten, WholeFile, create, to_be_free, unless_ours
 from specrules.output.lines import Line, folded, line
 from specrules.output.marks import MARKS
+from specrules.output.pdf import NoPdf, pdf_of
 from specrules.output.progress_bar import Bar, progress
 from specrules.output.terminal import colour_wanted, put, text_of
 
@@ -80,6 +81,17 @@ def put_faults(faults: Sequence[Fault], out: WholeFile | None = None) -> None:
     sys.stderr.flush()
     if out is not None and lines:
         put_lines(lines, out)
+
+
+def put_page(page: str, out: WholeFile | None) -> None:
+    """A page to a file, as PDF where its name says so, or to the standard output."""
+    if out is None or out.path.suffix.lower() != ".pdf":
+        put_text(page, out)
+        return
+    try:
+        out.write(pdf_of(page))
+    except NoPdf as refused:
+        raise FileNotWritten(f"{out.path}: {refused}") from refused
 
 
 class FileNotWritten(click.ClickException):

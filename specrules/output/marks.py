@@ -2,8 +2,10 @@
 
 REPORT = "specrules: inspection-report/1\n"
 STUDY = "specrules: study-report/1\n"
+CHANGES = "specrules: comparison-report/1\n"
 ENTRY = "# specrules: gauge-entry/1\n"
 RECORD = '{\n "specrules": "inspection-record/'
+COMPARISON = '{\n "specrules": "record-comparison/'
 BUNDLE = '{\n "specrules": "pack-bundle/'
 RECORDS = '{"specrules":"inspection-record/'
 """One record a line."""
@@ -19,6 +21,10 @@ _PAGE = "<!doctype html>\n<!-- specrules: "
 BLANK = f"{_PAGE}blank-form/1 -->\n"
 CARD = f"{_PAGE}limits-card/1 -->\n"
 PAGE = f"{_PAGE}inspection-page/1 -->\n"
+CHANGES_PAGE = f"{_PAGE}comparison-page/1 -->\n"
 INDEX = f"{_PAGE}inspection-index/1 -->\n"
 
-MARKS = (REPORT, STUDY, ENTRY, RECORD, BUNDLE, RECORDS, FINDINGS, READINGS, SUITES, RUNS, BLANK, CARD, PAGE, INDEX)
+MARKS = (
+    *(REPORT, STUDY, CHANGES, ENTRY, RECORD, COMPARISON, BUNDLE, RECORDS, FINDINGS, READINGS, SUITES, RUNS),
+    *(BLANK, CARD, PAGE, CHANGES_PAGE, INDEX),
+)

@@ -102,3 +102,10 @@ nav { margin-bottom: 2mm }
 }
 """
 """What an index has besides, and the pages that it links to. On a narrow screen a line of it is a block of its own."""
+
+CHANGES_STYLE = """
+.heads { table-layout: fixed } .heads th:first-child { width: 24mm }
+.other td { font-weight: 700 }
+.check .told td:nth-child(n+3) { font-variant-numeric: tabular-nums; overflow-wrap: normal }
+"""
+"""What a page of changes has besides."""

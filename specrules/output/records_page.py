@@ -27,7 +27,7 @@ from specrules.vocabulary import BEYOND, DECISION_RULES, LIMIT_PARTS, WORN
 TOGETHER = 8
 """A check at so many places is kept on one page; where there are more it may go on behind a row."""
 NO_PICTURES: Mapping[str, Embedded] = MappingProxyType({})
-_STANDS = {
+STANDS = {
     "held": "Stop: something holds the job.",
     "open": "Not yet: something is still open.",
     "clear": "Go on: nothing holds the job and nothing is open.",
@@ -100,7 +100,7 @@ def _for_the_customer(record: Record) -> list[Element]:
     asked = [each.question for each in record.sign_offs if each.open]
     to_state = _to_state(record)
     return [
-        _stands(_STANDS.get(record.verdict, sentence(record.verdict))),
+        _stands(STANDS.get(record.verdict, sentence(record.verdict))),
         element("h2", {}, "What was found"),
         element("p", {}, f"{counts} {how_much}"),
         _list(found, "Nothing that was judged is beyond its limits or unproven."),
@@ -152,12 +152,13 @@ def _groups(record: Record) -> list[Element]:
     sections = []
     for number, (group, of) in enumerate(groupby(told, key=lambda each: each.group or "")):
         checks = [_check(list(same), record, seen) for _, same in groupby(of, key=lambda each: each.rule)]
-        head = [element("h2", {}, group or "Checks"), *([_legend()] if number == 0 else [])]
+        head = [element("h2", {}, group or "Checks"), *([legend()] if number == 0 else [])]
         sections.append(element("section", {"class": "details"} if number == 0 else {}, head, checks))
     return sections
 
 
-def _legend() -> Element:
+def legend() -> Element:
+    """What the marks of drawings mean."""
     items = [
         element("li", {}, svg(said, 3, 3, [mark(shape, 1.5, 1.5, {})]), f" {said}") for shape, said in SHAPES.items()
     ]
@@ -195,7 +196,7 @@ def _drawing(findings: Sequence[FindingRecord]) -> Element | None:
     return values(
         [
             ValueDrawn(
-                _short_place(each), _end(each, 0), _end(each, 1), each.U or 0.0, _shape(each), _numbers(each.limits)
+                _short_place(each), _end(each, 0), _end(each, 1), each.U or 0.0, _shape(each), limits_drawn(each.limits)
             )
             for each in findings
             if each.unit != YES_NO_UNIT.symbol
@@ -203,7 +204,7 @@ def _drawing(findings: Sequence[FindingRecord]) -> Element | None:
     )
 
 
-def _numbers(limits: LimitsRecord) -> Mapping[str, float]:
+def limits_drawn(limits: LimitsRecord) -> Mapping[str, float]:
     """The limits by part, wear limits only where they decide."""
     given = {part: getattr(limits, part.replace(" ", "_")) for part in LIMIT_PARTS}
     decides = {"least", "aim", "most", *(WORN[side] for side in limits.worn)}

@@ -40,9 +40,10 @@ class ValueDrawn(NamedTuple):
     limits: Mapping[str, float]
 
 
-def values(drawn: Sequence[ValueDrawn]) -> Element | None:
+def values(drawn: Sequence[ValueDrawn], pairs: bool = False) -> Element | None:
     """The values of a check, its stations side by side, each against its limits: one that is not known leaves its place
-    empty, one that is open at an end runs to the edge. None where no value is known, or nothing has a height."""
+    empty, one that is open at an end runs to the edge. None where no value is known, or nothing has a height. `pairs`:
+    they are two and two what the value at a station was and what it is, which a line joins."""
     known = [end for each in drawn for end in _reach(each) if end is not None]
     ends = [*known, *(limit for each in drawn for limit in each.limits.values())]
     if not known or min(ends) == max(ends):
@@ -56,12 +57,21 @@ def values(drawn: Sequence[ValueDrawn]) -> Element | None:
     for number, each in enumerate(drawn):
         parts += _limits(each.limits, LEFT + number * step, step, y)
     parts += _figures(drawn, y)
+    for number in range(0, len(drawn), 2) if pairs else ():
+        parts += _joined(drawn[number], drawn[number + 1], LEFT + (number + 0.5) * step, step, y)
+    together = 2 if pairs else 1
     for number, each in enumerate(drawn):
-        x = LEFT + (number + 0.5) * step
-        size = min(2.4, step / (0.62 * max(len(each.at), 1)))
-        where = {"x": f"{x:.2f}", "y": "24", "text-anchor": "middle", "font-size": f"{size:.2f}"}
-        parts.append(element("text", where, each.at))
+        x, room = LEFT + (number + 0.5) * step, together * step
         parts += _value(each, x, y)
+        if number % together == 0:
+            size = min(2.4, room / (0.62 * max(len(each.at), 1)))
+            middle = {
+                "x": f"{x + (room - step) / 2:.2f}",
+                "y": "24",
+                "text-anchor": "middle",
+                "font-size": f"{size:.2f}",
+            }
+            parts.append(element("text", middle, each.at))
     return svg(f"{len(drawn)} values to scale against their limits; the table has them.", WIDE, HIGH, parts)
 
 
@@ -72,15 +82,29 @@ def _reach(drawn: ValueDrawn) -> tuple[float | None, float | None]:
 
 def _value(drawn: ValueDrawn, x: float, y: Callable[[float], float]) -> Iterator[Element]:
     """A bar from where to where a value may lie, with its mark in the middle, or at the end that is known."""
-    known = [end for end in (drawn.low, drawn.high) if end is not None]
-    if not known:
+    middle = _middle(drawn)
+    if middle is None:
         return
     low, high = _reach(drawn)
     ends = {"y1": f"{TOP if high is None else y(high):.3f}", "y2": f"{BOTTOM if low is None else y(low):.3f}"}
     yield element("line", {**_LINE, "x1": f"{x:.3f}", "x2": f"{x:.3f}", **ends})
     stands = {"data-at": drawn.at, "data-shape": drawn.shape}
     stands |= {f"data-{name}": repr(end) for name, end in (("low", drawn.low), ("high", drawn.high)) if end is not None}
-    yield mark(drawn.shape, x, y(sum(known) / len(known)), stands)
+    yield mark(drawn.shape, x, y(middle), stands)
+
+
+def _middle(drawn: ValueDrawn) -> float | None:
+    """Where the mark of a value lies: between its ends, or at the one that is known."""
+    known = [end for end in (drawn.low, drawn.high) if end is not None]
+    return sum(known) / len(known) if known else None
+
+
+def _joined(was: ValueDrawn, now: ValueDrawn, x: float, step: float, y: Callable[[float], float]) -> Iterator[Element]:
+    """A line from what a value was to what it is, where both are known."""
+    one, other = _middle(was), _middle(now)
+    if one is not None and other is not None:
+        ends = {"x1": f"{x:.3f}", "y1": f"{y(one):.3f}", "x2": f"{x + step:.3f}", "y2": f"{y(other):.3f}"}
+        yield element("line", {**_LINE, **ends, "stroke": "#777", "data-joins": was.at})
 
 
 def _limits(limits: Mapping[str, float], x: float, wide: float, y: Callable[[float], float]) -> Iterator[Element]:

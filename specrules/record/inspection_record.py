@@ -73,8 +73,8 @@ class FileRecord(RecordPart):
     sha256: Sha256 = Field(description="the hash of its bytes")
 
 
-class SheetRecord(RecordPart):
-    """The sheet, and what it says of the build."""
+class BuildRecord(RecordPart):
+    """A build, as its sheet names it, and that sheet."""
 
     title: SomeText = Field(description="what is being built")
     job: SomeText = Field(default=None, description="the shop's number for the job")
@@ -83,6 +83,11 @@ class SheetRecord(RecordPart):
     builder: SomeText = Field(default=None, description="by whom")
     date: SomeText = Field(default=None, description="the day, as written")
     file: SomeText = Field(description="its file")
+
+
+class SheetRecord(BuildRecord):
+    """The sheet, and what it says of the build."""
+
     sha256: Sha256 | None = Field(description="the hash of its bytes; null where they could not be read")
     scope: tuple[SafeText, ...] = Field(
         default=(), description="the headings of rules that it says the job covers; none listed: all of them"

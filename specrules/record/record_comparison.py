@@ -15,8 +15,19 @@ from pydantic import Field
 
 from specrules.quantity import CONTEXT, Unit, find_unit
 from specrules.record.finding_record import FindingRecord, InputRecord, LimitsRecord
-from specrules.record.inspection_record import Record
-from specrules.record.record_part import AT, GROUP, UNIT, Amount, RecordPart, SafeText, Sha256, SomeText, StationRecord
+from specrules.record.inspection_record import BuildRecord, Record
+from specrules.record.record_part import (
+    AT,
+    GROUP,
+    UNIT,
+    Amount,
+    Pair,
+    RecordPart,
+    SafeText,
+    Sha256,
+    SomeText,
+    StationRecord,
+)
 from specrules.vocabulary import LIMIT_PARTS, Verdict
 
 ComparisonHeader = Literal["record-comparison/1"]
@@ -28,14 +39,9 @@ Count = Annotated[int, Field(ge=0)]
 Kept = TypeVar("Kept", FindingRecord, InputRecord)
 
 
-class ComparedRecord(RecordPart):
+class ComparedRecord(BuildRecord):
     """One of the two."""
 
-    title: SomeText = Field(description="what is being built")
-    job: SomeText = Field(description="the shop's number for the job")
-    serial: SomeText = Field(description="the number stamped on it")
-    date: SomeText = Field(description="the day, as written")
-    file: SomeText = Field(description="its sheet")
     verdict: SafeText = Field(description="held, open or clear")
     decision: SomeText = Field(description="the decision rule in force")
     packs: tuple[SafeText, ...] = Field(description="the packs, each with its version")
@@ -61,6 +67,11 @@ class ChangedFinding(RecordPart):
     verdicts: tuple[Verdict, Verdict] = Field(description="what it was, what it is")
     sides: tuple[SomeText, SomeText] = Field(description="the packs' words for the side beyond, such as tight")
     values: tuple[Amount, Amount] = Field(description="the values; null where one was no single number")
+    between: tuple[Pair | None, Pair | None] = Field(
+        description="what is sure of a value that is no single number, then and now; null: it is one, or not known"
+    )
+    each_U: tuple[Amount, Amount] = Field(description="the expanded uncertainty (k = 2) of each value")
+    in_force: tuple[LimitsRecord, LimitsRecord] = Field(description="the limits, then and now; all in the same unit")
     moved: Amount = Field(description="by how much the value is larger, negative: smaller; null: not two numbers")
     U: Amount = Field(description="U of that, both values as if they had nothing in common; null: not known")
     beyond_U: bool | None = Field(description="whether it moved by more than that; null where either is not known")
@@ -159,9 +170,8 @@ def compare(old: Record, new: Record) -> RecordComparison:
 
 
 def _head(of: Record) -> dict[str, Any]:
-    sheet = of.sheet
+    told = {name: getattr(of.sheet, name) for name in BuildRecord.model_fields}
     packs = [f"{pack.name} {pack.version}" for pack in of.packs]
-    told = {"title": sheet.title, "job": sheet.job, "serial": sheet.serial, "date": sheet.date, "file": sheet.file}
     return {**told, "verdict": of.verdict, "decision": of.decision, "packs": packs, "seal": of.seal}
 
 
@@ -224,6 +234,9 @@ def _finding(old: FindingRecord, new: FindingRecord) -> ChangedFinding | None:
             "verdicts": (old.verdict, new.verdict),
             "sides": (old.side, new.side),
             "values": (was, is_),
+            "between": (old.between and tuple(map(into.number, old.between)), new.between),
+            "each_U": (into.amount(old.U), new.U),
+            "in_force": (_in_unit(old.limits, into), new.limits),
             "moved": moved,
             "U": U,
             "beyond_U": None if moved is None or U is None else abs(moved) > U,
@@ -255,6 +268,12 @@ def _reading(old: InputRecord, new: InputRecord) -> ChangedReading | None:
 def _single(of: InputRecord) -> float | None:
     """A reading as one number, where it is one."""
     return of.value if of.low is None and of.high is None else None
+
+
+def _in_unit(limits: LimitsRecord, into: _Into) -> dict[str, Any]:
+    given = limits.model_dump()
+    names = [part.replace(" ", "_") for part in LIMIT_PARTS]
+    return {**given, **{name: into.number(given[name]) for name in names}}
 
 
 def _limits(old: LimitsRecord, new: LimitsRecord, into: _Into, U: Decimal | None) -> Iterator[dict[str, Any]]:

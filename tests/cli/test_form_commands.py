@@ -128,7 +128,7 @@ PAGES = {
     "limits": ("sheet", "limits"),
     "page": ("inspect", "--form", "page"),
 }
-every_page = pytest.mark.parametrize("command", [*PAGES, "index"])
+every_page = pytest.mark.parametrize("command", [*PAGES, "index", "changes"])
 ENGINE_SHEETS = [CAROUSEL, *sorted(ENGINES.glob("*.sheet.yaml"))]
 every_engine = pytest.mark.parametrize("engine", ENGINE_SHEETS, ids=lambda path: path.name.split(".")[0])
 PAPER = {"A4": (210, 297), "Letter": (215.9, 279.4)}
@@ -160,7 +160,14 @@ CONTRAST = """[...document.querySelectorAll("body *")].filter(
 
 
 def page_of(command: str, engine: Path) -> str:
-    """What a command writes of an engine; of an index one with a sheet at fault beside it."""
+    """What a command writes of an engine; of an index one with a sheet at fault beside it; of changes what another pack
+    and another decision rule would change."""
+    if command == "changes":
+        other = re.sub(r"^packs: .*$", "packs: [racing]", engine.read_text(encoding="utf-8"), flags=re.MULTILINE)
+        Path("other.sheet.yaml").write_text(other, encoding="utf-8")
+        call("inspect", engine, "--form", "json", "--out", "old.json")
+        call("inspect", "other.sheet.yaml", "--decision", "simple", "--form", "json", "--out", "new.json")
+        return call("record", "compare", "old.json", "new.json", "--form", "page").out
     if command != "index":
         return call(*PAGES[command], engine).out
     assert call("inspect", "faulty.sheet.yaml", engine, "--form", "page", "--out", "pages").status == 2

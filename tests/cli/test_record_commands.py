@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from specrules.document.safe_text import safe
+from specrules.output.marks import CHANGES
 from tests.cli.shell import Ran, call
 from tests.cli.small_jobs import CLEAR, FAULTY, HELD, lay_out
 from tests.lanes import first_alone
@@ -210,3 +211,24 @@ def test_a_record_that_wishes_ill_prints_nothing_harmful(text: str) -> None:
     ran = call("record", "check", "kept.json")
     assert ran.status == 1
     assert all(safe(row) == row for row in ran.out.split("\n"))
+
+
+def test_a_comparison_goes_to_a_file_as_a_page_or_a_screen() -> None:
+    for name, sheet in (("old.json", "held.sheet.yaml"), ("new.json", SHEET)):
+        keep(sheet, name=name)
+    compare = ("record", "compare", "old.json", "new.json")
+    for form, mark in (("console", CHANGES), ("page", ""), ("json", "")):
+        printed = call(*compare, "--form", form)
+        assert call(*compare, "--form", form, "--out", "out") == (0, "", "")
+        assert Path("out").read_text(encoding="utf-8") == mark + printed.out
+    assert printed.status == 0
+    refused = call(*compare, "--form", "page", "--out", "new.json", "--replace")
+    assert refused.status == 2
+    assert "new.json is the file that this run reads as new.json" in refused.err
+
+
+def test_a_comparison_that_comes_to_nothing_says_that_its_file_is_of_an_earlier_run() -> None:
+    keep(SHEET)
+    assert call("record", "compare", "kept.json", "kept.json", "--out", "out").status == 0
+    ran = call("record", "compare", "kept.json", "gone.json", "--form", "page", "--out", "out")
+    assert (ran.status, "out is still what an earlier run wrote." in ran.err) == (2, True)

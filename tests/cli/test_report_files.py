@@ -7,16 +7,21 @@ import os
 import shutil
 import sys
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 
 import click
 import pytest
 
 from specrules.cli.entry_point import run as run_command
+from specrules.inspection import Examination
 from specrules.output.marks import (
     BLANK,
     BUNDLE,
     CARD,
+    CHANGES,
+    CHANGES_PAGE,
+    COMPARISON,
     ENTRY,
     FINDINGS,
     INDEX,
@@ -30,15 +35,20 @@ from specrules.output.marks import (
     STUDY,
     SUITES,
 )
+from specrules.output.report_record import record_for
 from specrules.plugins import Form
 from specrules.plugins.installed_plugins import Found
+from specrules.record import record_text
 from tests.cli.shell import call, process
 from tests.cli.small_jobs import CLEAR, FAULTY, HELD, lay_out
+from tests.inspecting import settled
 from tests.lanes import first_alone
+from tests.output.small_screen import PACKS
 from tests.plugins.small_plugins import found, plugin
 from tests.study.small_studies import written
 
 STUDY_FILE = written({"JT": {"1": ["2.4990", "2.4993", "2.4990"], "2": ["2.4985", "2.4985", "2.4988"]}})
+COMPARE = ("record", "compare", "old.json", "old.json")
 INSPECT = ("inspect", "held.sheet.yaml")
 FORMS = {
     "console": (*INSPECT,),
@@ -54,10 +64,26 @@ FORMS = {
     "blank": ("sheet", "blank", "held.sheet.yaml"),
     "card": ("sheet", "limits", "held.sheet.yaml"),
     "page": (*INSPECT, "--form", "page"),
+    "changes": COMPARE,
+    "comparison": (*COMPARE, "--form", "json"),
+    "changes page": (*COMPARE, "--form", "page"),
 }
 """Everything that writes a report."""
-_MARKED = (REPORT, RECORD, RECORDS, FINDINGS, READINGS, BUNDLE, SUITES, RUNS, STUDY, ENTRY, BLANK, CARD, PAGE)
+_MARKED = (
+    *(REPORT, RECORD, RECORDS, FINDINGS, READINGS, BUNDLE, SUITES, RUNS, STUDY, ENTRY, BLANK, CARD, PAGE),
+    *(CHANGES, COMPARISON, CHANGES_PAGE),
+)
 BEGIN = dict(zip(FORMS, _MARKED, strict=True))
+
+
+@cache
+def kept() -> str:
+    """A record, made once."""
+    read, spec, faults = settled(CLEAR, PACKS)
+    assert read is not None, faults
+    assert spec is not None
+    return record_text(record_for("clear.sheet.yaml", Examination(read, spec), (), "9.9"))
+
 
 every_form = pytest.mark.parametrize("form", first_alone(*FORMS))
 
@@ -65,6 +91,7 @@ every_form = pytest.mark.parametrize("form", first_alone(*FORMS))
 @pytest.fixture(autouse=True)
 def jobs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     lay_out(tmp_path, clear=CLEAR, held=HELD, faulty=FAULTY)
+    (tmp_path / "old.json").write_text(kept(), encoding="utf-8")
     (tmp_path / "mic.study.yaml").write_text(STUDY_FILE, encoding="utf-8")
     (tmp_path / "bad.study.yaml").write_text(STUDY_FILE.replace("2.4993", "2,4993"), encoding="utf-8")
     monkeypatch.chdir(tmp_path)

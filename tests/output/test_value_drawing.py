@@ -53,6 +53,20 @@ def test_uncertainty_is_a_bar_to_scale() -> None:
     assert float(first.get("y2", "nan")) - float(first.get("y1", "nan")) == pytest.approx(0.0010 * per_unit, abs=0.01)
 
 
+def test_what_a_value_was_and_what_it_is_are_joined_under_one_label() -> None:
+    sizes = ((1, 0.0010), (1, 0.0030), (2, 0.0020), (2, None))
+    made = values([ValueDrawn(str(at), size, size, 0.0, "disc", LIMITS) for at, size in sizes], pairs=True)
+    assert made is not None
+    was, now, alone = marks(made)
+    (joint,) = [each for each in made.iter("line") if each.get("data-joins")]
+    ends = [joint.get(each) for each in ("x1", "y1", "x2", "y2")]
+    assert ends == [was.get("cx"), was.get("cy"), now.get("cx"), now.get("cy")]
+    assert (joint.get("data-joins"), alone.get("data-at")) == ("1", "2")
+    labels = {each.text: float(each.get("x", "nan")) for each in made.iter("text") if each.text in ("1", "2")}
+    assert labels["1"] == pytest.approx((float(was.get("cx", "nan")) + float(now.get("cx", "nan"))) / 2, abs=0.01)
+    assert len([each for each in made.iter("text") if each.text == "2"]) == 1
+
+
 def test_the_band_is_drawn_between_the_limits() -> None:
     drawing = drawn(0.0020)
     band = next(drawing.iter("rect"))
