@@ -37,7 +37,7 @@ class FolderOfPages:
         marks: Collection[str],
     ) -> None:
         self._folder, self._names = folder, file_names([str(sheet) for sheet in sheets])
-        read_here = dict(_on_disk(inputs()))
+        self._read = read_here = dict(_on_disk(inputs()))
 
         def spared(path: Path) -> str:
             alike = [each for at, _ in _on_disk([path]) if (each := read_here.get(at))]
@@ -56,6 +56,7 @@ class FolderOfPages:
         try:
             for name, each in zip(self._names, results, strict=True):
                 assert each.listed is not None
+                self._read.update(_on_disk(each.pictures))
                 self._put(name, each.made)
                 lines.append((each.status, name, each.listed))
             by_gravity = sorted(lines, key=lambda each: GRAVITY.index(each[0]))
