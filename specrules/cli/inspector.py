@@ -124,7 +124,7 @@ class Inspector:
             return made if examined is None else _with(made, make(examined.report, examined.whole))
         from specrules.record import record_data
 
-        record = self._record(name, examined, (*faults, *set_aside))
+        record = self._record(name, examined, (*faults, *set_aside), form.whole)
         if form.of == "records":
             return _with(made, record_data(record))
         shown_as = _embedded(sheet, path) if form.pictures else {}
@@ -134,10 +134,10 @@ class Inspector:
             return made._replace(made=page_in_folder(record, shown_as), listed=index_line(record))
         return _with(made, make(record, self.asked.several, *((shown_as,) if form.pictures else ())))
 
-    def _record(self, name: str, examined: Examination | None, faults: Faults) -> Record:
+    def _record(self, name: str, examined: Examination | None, faults: Faults, whole: bool = True) -> Record:
         from specrules.output.report_record import record_for
 
-        return record_for(name, examined, faults, VERSION, self.workspace.plugged.plugins)
+        return record_for(name, examined, faults, VERSION, self.workspace.plugged.plugins, whole=whole)
 
 
 def _embedded(sheet: Sheet | None, path: Path) -> Mapping[str, Embedded]:

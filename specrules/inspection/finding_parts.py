@@ -143,6 +143,7 @@ class RestsOn(NamedTuple):
     suspect: tuple[Suspect, ...] = ()
     missing: tuple[Reason, ...] = ()
     group_statement: bool = False
+    measured: tuple[str, ...] = ()  # names of what was read for it
 
 
 class FigureOfGauge(NamedTuple):

@@ -102,6 +102,7 @@ def weigh(
         suspect=suspects,
         missing=_lacking(judged, environment) if base in OPEN else (),
         group_statement=not evidence.grouped.isdisjoint(trace.found),
+        measured=tuple(dict.fromkeys([evidence.readings[number].name for number in trace.found])),
     )
     return Weighed(verdict, rests_on, tuple(notes))
 

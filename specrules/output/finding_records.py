@@ -23,7 +23,7 @@ _DETAILS = [name for name in FindingRecord.model_fields if hasattr(WholeFinding,
 _ON_DEMAND = dict.fromkeys((*_DETAILS, "conformance_approximate", "remedy"))
 _SOMETIMES = ("state", "taken", "earlier")
 _INPUT = [name for name in InputRecord.model_fields if hasattr(Input, name) and name not in _SOMETIMES]
-_RESTS_ON = [name for name in RestsOnRecord.model_fields if hasattr(RestsOn, name)]
+_RESTS_ON = [name for name in RestsOnRecord.model_fields if hasattr(RestsOn, name) and name != "measured"]
 _SUSPECT = [name for name in SuspectRecord.model_fields if hasattr(Suspect, name)]
 
 
@@ -38,7 +38,7 @@ def finding_parts(finding: Finding, details: WholeFinding | None, holds: bool, o
         "said": in_words(finding),
         "statement": statement(finding) or None,
         "between": None if finding.value is not None or finding.low is finding.high is None else _ends(finding),
-        "rests_on": _rests_on(finding.rests_on),
+        "rests_on": _rests_on(finding.rests_on, brief=details is None),
         "holds": holds,
         "open": open_,
         "notes": reason_records(finding.notes),
@@ -128,7 +128,8 @@ def _when(read: Input | Earlier) -> Parts:
     return {key: text for key, text in said.items() if text}
 
 
-def _rests_on(rests_on: RestsOn) -> Parts:
+def _rests_on(rests_on: RestsOn, brief: bool) -> Parts:
+    """brief: whether no inputs stand beside it."""
     return {
         **_named(rests_on, _RESTS_ON),
         "readings": f"{rests_on.found} of {rests_on.asked}",
@@ -137,6 +138,7 @@ def _rests_on(rests_on: RestsOn) -> Parts:
         "suspect": list(map(suspect_parts, rests_on.suspect)),
         "missing": reason_records(rests_on.missing),
         "one_statement_for_many": rests_on.group_statement,
+        **({"measured": rests_on.measured} if brief else {}),
     }
 
 

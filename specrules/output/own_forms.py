@@ -92,9 +92,9 @@ def forms() -> tuple[Form, ...]:
     return (
         Form("console", _screen, REPORT, of="report", full=_full),
         Form("json", _record, RECORD, of="record"),
-        Form("page", _page, PAGE, of="record", around=_PAGES, pictures=True),
-        Form("csv", _findings, FINDINGS, of="record", around=Around(FINDINGS_HEADING)),
-        Form("readings_csv", _readings, READINGS, of="record", around=Around(READINGS_HEADING)),
+        Form("page", _page, PAGE, of="record", around=_PAGES, pictures=True, whole=False),
+        Form("csv", _findings, FINDINGS, of="record", around=Around(FINDINGS_HEADING), whole=False),
+        Form("readings_csv", _readings, READINGS, of="record", around=Around(READINGS_HEADING), whole=False),
         Form("spreadsheet", _workbook, binary=True),
         Form("junit", _suite, SUITES, of="record", around=_SUITES),
         Form("sarif", _run, RUNS, of="record", full=_whole_run, around=_RUNS),

@@ -228,7 +228,7 @@ def _shape(finding: FindingRecord) -> str:
 
 def _shapes(findings: Sequence[FindingRecord], record: Record, seen: set[str]) -> Iterator[Element]:
     """The parts whose sizes were read for a check, each measurand once, in the shape that was measured."""
-    names = dict.fromkeys(each.name for finding in findings for each in finding.inputs or () if each.position)
+    names = dict.fromkeys(name for finding in findings for name in _measured_for(finding))
     for measurand in (each for each in names if each not in seen):
         seen.add(measurand)
         readings = [each for each in record.readings or () if each.name == measurand and each.value is not None]
@@ -246,6 +246,11 @@ def _shapes(findings: Sequence[FindingRecord], record: Record, seen: set[str]) -
             what = sentence(name(measurand)).rstrip(".")
             said = f"{what} as measured, its differences enlarged: the largest within one is {differ}."
             yield element("figure", {"class": "shapes"}, element("figcaption", {"class": "quiet"}, said), drawn)
+
+
+def _measured_for(finding: FindingRecord) -> Sequence[str]:
+    """The names of what was read for a check."""
+    return finding.rests_on.measured or [each.name for each in finding.inputs or () if each.position]
 
 
 def _measured(reading: InputRecord) -> SizeDrawn:

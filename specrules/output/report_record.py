@@ -114,11 +114,15 @@ def record_for(
     tool_version: str,
     plugins: Sequence[str] = (),
     sha256: str = "",
+    whole: bool = True,
 ) -> Record:
-    """The whole record of a sheet that was judged, or of the faults that kept it from being so."""
+    """The record of a sheet that was judged, with every reading, or of the faults that kept it from being so. whole:
+    with what is worked out on demand, which takes longer than all the rest."""
     if examined is None:
         return record_of_faults(faults, tool_version, file, sha256)
-    return record_of(examined.report, examined.whole, tool_version, faults, examined.readings(), plugins)
+    return record_of(
+        examined.report, examined.whole if whole else None, tool_version, faults, examined.readings(), plugins
+    )
 
 
 def _key(finding: Finding) -> tuple[object, ...]:

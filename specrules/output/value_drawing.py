@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from math import cos, radians, sin
 from typing import NamedTuple
 from xml.etree.ElementTree import Element
@@ -40,6 +40,10 @@ class ValueDrawn(NamedTuple):
     limits: Mapping[str, float]
 
 
+SAME = 0.02
+"""Millimetres: limits of neighbours that lie no farther apart are drawn as one."""
+
+
 def values(drawn: Sequence[ValueDrawn], pairs: bool = False) -> Element | None:
     """The values of a check, its stations side by side, each against its limits: one that is not known leaves its place
     empty, one that is open at an end runs to the edge. None where no value is known, or nothing has a height. `pairs`:
@@ -53,44 +57,43 @@ def values(drawn: Sequence[ValueDrawn], pairs: bool = False) -> Element | None:
     def y(value: float) -> float:
         return BOTTOM - (value - low) / (high - low) * (BOTTOM - TOP)
 
-    parts: list[Element] = []
-    for number, each in enumerate(drawn):
-        parts += _limits(each.limits, LEFT + number * step, step, y)
-    parts += _figures(drawn, y)
-    for number in range(0, len(drawn), 2) if pairs else ():
-        parts += _joined(drawn[number], drawn[number + 1], LEFT + (number + 0.5) * step, step, y)
+    def x(number: float) -> float:
+        return LEFT + number * step
+
+    runs = list(_runs(drawn, y))
+    bands = [each for first, limits, many in runs for each in _band(limits, x(first), many * step, y)]
+    lines = [each for first, limits, many in runs for each in _limits(limits, x(first), many * step, y)]
+    bars = [each for number, one in enumerate(drawn) for each in _bar(one, x(number + 0.5), y)]
+    marks = [each for number, one in enumerate(drawn) for each in _value(one, x(number + 0.5), y)]
     together = 2 if pairs else 1
-    for number, each in enumerate(drawn):
-        x, room = LEFT + (number + 0.5) * step, together * step
-        parts += _value(each, x, y)
-        if number % together == 0:
-            size = min(2.4, room / (0.62 * max(len(each.at), 1)))
-            middle = {
-                "x": f"{x + (room - step) / 2:.2f}",
-                "y": "24",
-                "text-anchor": "middle",
-                "font-size": f"{size:.2f}",
-            }
-            parts.append(element("text", middle, each.at))
-    return svg(f"{len(drawn)} values to scale against their limits; the table has them.", WIDE, HIGH, parts)
+    joins = [_joined(drawn[n], drawn[n + 1], x(n + 0.5), x(n + 1.5), y) for n in range(0, len(drawn), 2) if pairs]
+    size = min(2.4, together * step / (0.62 * max(1, *(len(each.at) for each in drawn))))
+    names = [(x(number + together / 2), drawn[number].at) for number in range(0, len(drawn), together)]
+    texts = [element("text", {"x": short(middle), "y": "24"}, at) for middle, at in names]
+    below = {"text-anchor": "middle", "font-size": short(size)}
+    return svg(
+        f"{len(drawn)} values to scale against their limits; the table has them.",
+        WIDE,
+        HIGH,
+        [
+            element("g", {"fill": "#e4e4e4"}, bands),
+            element("g", _LINE, lines, bars),
+            *_figures(drawn, y),
+            *([element("g", {**_LINE, "stroke": "#777"}, joins)] if pairs else []),
+            element("g", below, texts),
+            *marks,
+        ],
+    )
+
+
+def short(length: float) -> str:
+    """A length on paper to a hundredth of a millimetre, with no nought behind it."""
+    return f"{round(length, 2) + 0.0:g}"
 
 
 def _reach(drawn: ValueDrawn) -> tuple[float | None, float | None]:
     """From where to where a value may lie."""
     return None if drawn.low is None else drawn.low - drawn.U, None if drawn.high is None else drawn.high + drawn.U
-
-
-def _value(drawn: ValueDrawn, x: float, y: Callable[[float], float]) -> Iterator[Element]:
-    """A bar from where to where a value may lie, with its mark in the middle, or at the end that is known."""
-    middle = _middle(drawn)
-    if middle is None:
-        return
-    low, high = _reach(drawn)
-    ends = {"y1": f"{TOP if high is None else y(high):.3f}", "y2": f"{BOTTOM if low is None else y(low):.3f}"}
-    yield element("line", {**_LINE, "x1": f"{x:.3f}", "x2": f"{x:.3f}", **ends})
-    stands = {"data-at": drawn.at, "data-shape": drawn.shape}
-    stands |= {f"data-{name}": repr(end) for name, end in (("low", drawn.low), ("high", drawn.high)) if end is not None}
-    yield mark(drawn.shape, x, y(middle), stands)
 
 
 def _middle(drawn: ValueDrawn) -> float | None:
@@ -99,30 +102,64 @@ def _middle(drawn: ValueDrawn) -> float | None:
     return sum(known) / len(known) if known else None
 
 
-def _joined(was: ValueDrawn, now: ValueDrawn, x: float, step: float, y: Callable[[float], float]) -> Iterator[Element]:
+def _joined(was: ValueDrawn, now: ValueDrawn, x1: float, x2: float, y: Callable[[float], float]) -> Iterator[Element]:
     """A line from what a value was to what it is, where both are known."""
     one, other = _middle(was), _middle(now)
     if one is not None and other is not None:
-        ends = {"x1": f"{x:.3f}", "y1": f"{y(one):.3f}", "x2": f"{x + step:.3f}", "y2": f"{y(other):.3f}"}
-        yield element("line", {**_LINE, **ends, "stroke": "#777", "data-joins": was.at})
+        ends = {"x1": short(x1), "y1": short(y(one)), "x2": short(x2), "y2": short(y(other))}
+        yield element("line", {**ends, "data-joins": was.at})
 
 
-def _limits(limits: Mapping[str, float], x: float, wide: float, y: Callable[[float], float]) -> Iterator[Element]:
-    """The band between the limits of one station, open where there is none, and a line for each of them."""
-    across = {"x": f"{x:.3f}", "width": f"{wide:.3f}"}
+def _bar(drawn: ValueDrawn, x: float, y: Callable[[float], float]) -> Iterator[Element]:
+    """A bar from where to where a value may lie."""
+    low, high = _reach(drawn)
+    if _middle(drawn) is not None:
+        ends = {"y1": short(TOP if high is None else y(high)), "y2": short(BOTTOM if low is None else y(low))}
+        if ends["y1"] != ends["y2"]:
+            yield element("line", {"x1": short(x), "x2": short(x), **ends})
+
+
+def _value(drawn: ValueDrawn, x: float, y: Callable[[float], float]) -> Iterator[Element]:
+    """The mark of a value in the middle of where it may lie, or at the end that is known."""
+    middle = _middle(drawn)
+    if middle is not None:
+        stands = {"data-at": drawn.at, "data-shape": drawn.shape}
+        named = (("value", drawn.low),) if drawn.low == drawn.high else (("low", drawn.low), ("high", drawn.high))
+        stands |= {f"data-{name}": repr(end) for name, end in named if end is not None}
+        yield mark(drawn.shape, x, y(middle), stands)
+
+
+def _runs(drawn: Sequence[ValueDrawn], y: Callable[[float], float]) -> Iterator[tuple[int, Mapping[str, float], int]]:
+    """Neighbours with the same limits, as they are drawn: which is the first, its limits, and how many they are."""
+
+    def alike(ours: Mapping[str, float], theirs: Mapping[str, float]) -> bool:
+        return ours.keys() == theirs.keys() and all(abs(y(theirs[part]) - y(ours[part])) <= SAME for part in ours)
+
+    first = 0
+    for number in range(1, len(drawn) + 1):
+        if number == len(drawn) or not alike(drawn[first].limits, drawn[number].limits):
+            yield first, drawn[first].limits, number - first
+            first = number
+
+
+def _band(limits: Mapping[str, float], x: float, wide: float, y: Callable[[float], float]) -> Iterator[Element]:
+    """The band between the limits of some stations, open where there is none."""
     if {"least", "most"} & limits.keys():
         top = y(limits["most"]) if "most" in limits else TOP
         low = y(limits["least"]) if "least" in limits else BOTTOM
-        yield element(
-            "rect", {**across, "y": f"{min(top, low):.3f}", "height": f"{abs(low - top):.3f}", "fill": "#e4e4e4"}
-        )
+        box = {"x": x, "width": wide, "y": min(top, low), "height": abs(low - top)}
+        yield element("rect", {name: short(length) for name, length in box.items()})
+
+
+def _limits(limits: Mapping[str, float], x: float, wide: float, y: Callable[[float], float]) -> Iterator[Element]:
+    """A line for each of the limits of some stations."""
     for part, number in limits.items():
         dash = {"stroke-dasharray": _DASHES[part]} if part in _DASHES else {}
-        ends = {"x1": f"{x:.3f}", "x2": f"{x + wide:.3f}", "y1": f"{y(number):.3f}", "y2": f"{y(number):.3f}"}
-        yield element("line", {**_LINE, **dash, **ends, "data-part": part, "data-value": repr(number)})
+        ends = {"x1": short(x), "x2": short(x + wide), "y1": short(y(number)), "y2": short(y(number))}
+        yield element("line", {**dash, **ends, "data-part": part, "data-value": repr(number)})
 
 
-_DASHES = {"aim": "1.2 0.8", "wear least": "0.4 0.6", "wear most": "0.4 0.6"}
+_DASHES = {"aim": "1.2 .8", "wear least": ".4 .6", "wear most": ".4 .6"}
 
 
 def _figures(drawn: Sequence[ValueDrawn], y: Callable[[float], float]) -> Iterator[Element]:
@@ -137,16 +174,18 @@ def _figures(drawn: Sequence[ValueDrawn], y: Callable[[float], float]) -> Iterat
         taken.append(at)
         said = f"{part} {texts.pop()}"
         size = min(2.2, (LEFT - 0.8) / (0.62 * len(said)))
-        where = {"x": f"{LEFT - 0.6:g}", "y": f"{at:.2f}", "text-anchor": "end", "font-size": f"{size:.2f}"}
+        where = {"x": short(LEFT - 0.6), "y": short(at), "text-anchor": "end", "font-size": short(size)}
         yield element("text", where, said)
 
 
 def mark(shape: str, x: float, y: float, stands_for: dict[str, str]) -> Element:
-    """A mark of some shape, its middle at a place."""
+    """A mark of some shape, its middle at a place. What is full is black, as shapes are of which nothing is said."""
     r = 1.0
+    outlined = {"fill": "#fff", "stroke": "#000", "stroke-width": ".4"}
+    paint = outlined if shape.startswith("open") or shape == "cross" else {}
     if shape in ("disc", "open disc"):
-        paint = {"fill": "#000" if shape == "disc" else "#fff", "stroke": "#000", "stroke-width": "0.3"}
-        return element("circle", {"cx": f"{x:.3f}", "cy": f"{y:.3f}", "r": f"{r:g}", **paint, **stands_for})
+        round_ = {"cx": short(x), "cy": short(y), "r": short(r if paint else 1.15 * r)}
+        return element("circle", {**round_, **paint, **stands_for})
     corners = {
         "square": ((-r, -r), (r, -r), (r, r), (-r, r)),
         "open square": ((-r, -r), (r, -r), (r, r), (-r, r)),
@@ -155,10 +194,7 @@ def mark(shape: str, x: float, y: float, stands_for: dict[str, str]) -> Element:
         "open diamond": ((0, -1.4 * r), (1.4 * r, 0), (0, 1.4 * r), (-1.4 * r, 0)),
         "cross": ((-r, -r), (0, 0), (r, -r), (0, 0), (r, r), (0, 0), (-r, r), (0, 0)),
     }[shape]
-    points = " ".join(f"{x + dx:.3f},{y + dy:.3f}" for dx, dy in corners)
-    empty = shape.startswith("open") or shape == "cross"
-    paint = {"fill": "#fff" if empty else "#000", "stroke": "#000", "stroke-width": "0.4" if empty else "0.2"}
-    return element("polygon", {"points": points, **paint, **stands_for})
+    return element("polygon", {"points": _points((x + dx, y + dy) for dx, dy in corners), **paint, **stands_for})
 
 
 class SizeDrawn(NamedTuple):
@@ -195,8 +231,8 @@ def shapes(
     for number, (name, readings) in enumerate(stations.items()):
         off = {axis: _means(readings, axis, LARGEST / differ) for axis in filter(None, (along, around))}
         size = min(2.4, (_PART - 0.5) / (0.62 * max(len(name), 1)))
-        title = {"x": f"{_PART / 2:g}", "y": "2.6", "text-anchor": "middle", "font-size": f"{size:.2f}"}
-        inner = [element("text", title, name)]
+        title = {"x": short(_PART / 2), "y": "2.6", "text-anchor": "middle", "font-size": short(size)}
+        inner = [element("text", {**title, "fill": "#000", "stroke": "none"}, name)]
         if along and off[along]:
             inner += _profile(share_of_way(order[along]), off[along], lying[along] == "down")
         if around and off[around]:
@@ -204,7 +240,8 @@ def shapes(
         where = f"translate({number % _ROWS * _PART:g} {number // _ROWS * row:g})"
         parts.append(element("g", {"transform": where, "data-station": name}, inner))
     rows, wide = -(-len(stations) // _ROWS), min(len(stations), _ROWS) * _PART
-    return svg(f"Shapes of {', '.join(stations)}, differences enlarged", wide, rows * row, parts)
+    drawn = element("g", {**_LINE, "stroke-width": ".4"}, parts)
+    return svg(f"Shapes of {', '.join(stations)}, differences enlarged", wide, rows * row, [drawn])
 
 
 def largest_difference(stations: Mapping[str, Sequence[SizeDrawn]]) -> float:
@@ -231,30 +268,38 @@ def _profile(shares: Mapping[str, float], off: Mapping[str, float], down: bool) 
         return (centre + away, 5 + share * high) if down else (centre - high / 2 + share * high, 5 + high / 2 + away)
 
     there = [(label, share) for label, share in shares.items() if label in off]
+    dots: list[Element] = []
     for side in (-1, 1):
         points = [at(share, side * (_HALF + off[label])) for label, share in there]
-        plain = [at(share, side * _HALF) for _, share in there]
-        yield element("polyline", {**_LINE, "stroke": "#777", "stroke-dasharray": "0.6 0.6", "points": _points(plain)})
-        yield element("polyline", {**_LINE, "stroke-width": "0.4", "points": _points(points)})
-        for (label, _), (x, y) in zip(there, points, strict=True):
-            spot = {"cx": f"{x:.3f}", "cy": f"{y:.3f}", "r": "0.5", "fill": "#000"}
-            yield element("circle", {**spot, "data-place": label, "data-off": f"{off[label]:.4f}"})
+        yield element("polyline", {**_PLAIN, "points": _points(at(share, side * _HALF) for _, share in there)})
+        yield element("polyline", {"points": _points(points)})
+        dots += [_dot(x, y, label, off[label]) for (label, _), (x, y) in zip(there, points, strict=True)]
+    yield element("g", _DOTS, dots)
+
+
+_PLAIN = {"stroke": "#777", "stroke-width": ".25", "stroke-dasharray": ".6"}
+_DOTS = {"fill": "#000", "stroke": "none"}
+
+
+def _dot(x: float, y: float, label: str, off: float) -> Element:
+    """Where something was measured, with how far off it lies as it is drawn."""
+    spot = {"cx": short(x), "cy": short(y), "r": ".5"}
+    return element("circle", {**spot, "data-place": label, "data-off": short(off)})
 
 
 def _section(ways: Mapping[str, float], off: Mapping[str, float], y: float) -> Iterator[Element]:
     """A part in section: as wide each way across as was measured there, and smooth between."""
     x = _PART / 2
     there = sorted((degrees % 180, off[label], label) for label, degrees in ways.items() if label in off)
-    rounded = [(degree, _HALF + _between(there, degree)) for degree in range(0, 360, 6)]
+    rounded = [(degree, _HALF + _between(there, degree)) for degree in range(0, 360, 9)]
     outline = [(x - radius * sin(radians(d)), y - radius * cos(radians(d))) for d, radius in rounded]
-    plain = {"cx": f"{x:g}", "cy": f"{y:g}", "r": f"{_HALF:g}"}
-    yield element("circle", {**_LINE, **plain, "stroke": "#777", "stroke-dasharray": "0.6 0.6"})
-    yield element("polygon", {**_LINE, "stroke-width": "0.4", "points": _points(outline)})
+    yield element("circle", {**_PLAIN, "cx": short(x), "cy": short(y), "r": short(_HALF)})
+    yield element("polygon", {"points": _points(outline)})
+    dots: list[Element] = []
     for degrees, away, label in there:
         dx, dy = (_HALF + away) * sin(radians(degrees)), (_HALF + away) * cos(radians(degrees))
-        for side in (-1, 1):
-            spot = {"cx": f"{x - side * dx:.3f}", "cy": f"{y - side * dy:.3f}", "r": "0.5", "fill": "#000"}
-            yield element("circle", {**spot, "data-place": label, "data-off": f"{away:.4f}"})
+        dots += [_dot(x - side * dx, y - side * dy, label, away) for side in (-1, 1)]
+    yield element("g", _DOTS, dots)
 
 
 def _between(there: Sequence[tuple[float, float, str]], degree: float) -> float:
@@ -267,5 +312,5 @@ def _between(there: Sequence[tuple[float, float, str]], degree: float) -> float:
     return low[1] + (high[1] - low[1]) * (1 - cos(radians(180 * share))) / 2
 
 
-def _points(points: Sequence[tuple[float, float]]) -> str:
-    return " ".join(f"{x:.3f},{y:.3f}" for x, y in points)
+def _points(points: Iterable[tuple[float, float]]) -> str:
+    return " ".join(f"{short(x)},{short(y)}" for x, y in points)

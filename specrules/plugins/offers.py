@@ -79,6 +79,9 @@ class Form(NamedTuple):
     `full` is what makes it of the same for `--full`, for a form of each sheet that has more to show. `around`: what
     stands before, between and after the texts of a form of record.
 
+    `whole`: whether its records have what is worked out on demand (margins, budgets, inputs, remedies); a form that
+    shows none of it is made in half the time without.
+
     `pictures`: a form of record is given the pictures too, `make(record, several, pictures)`: by the file that the
     record names each as an `Embedded`, scaled down.
 
@@ -97,6 +100,7 @@ class Form(NamedTuple):
     around: Around = Around()
     binary: bool = False
     pictures: bool = False
+    whole: bool = True
 
 
 MADE_OF = ("report", "record", "records")

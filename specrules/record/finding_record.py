@@ -96,6 +96,9 @@ class RestsOnRecord(RecordPart):
     suspect: tuple[SuspectRecord, ...] = Field(description="readings that look like a slip")
     missing: tuple[ReasonRecord, ...] = Field(description="what has to be measured or stated first")
     one_statement_for_many: bool = Field(description="whether one figure was written for many stations")
+    measured: tuple[SafeText, ...] = Field(
+        default=(), description="names of what was read for it; empty where the inputs say so, or in older records"
+    )
 
 
 class OtherWayRecord(RecordPart):

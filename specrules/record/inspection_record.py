@@ -274,8 +274,8 @@ class Record(RecordPart):
     findings: tuple[FindingRecord, ...] = Field(description="every rule at every station")
     readings: tuple[InputRecord, ...] | None = Field(
         default=None,
-        description="every reading of the sheet that governs, judged or not; null where nothing was judged, where the "
-        "record is not whole, or in older records",
+        description="every reading of the sheet that governs, judged or not; null where nothing was judged, where a "
+        "record that is not whole leaves them out, or in older records",
     )
     figures: tuple[FigureRecord, ...] = Field(description="every figure at every station")
     sign_offs: tuple[SignOffRecord, ...] = Field(description="every sign-off")

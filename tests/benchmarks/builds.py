@@ -140,3 +140,40 @@ def one_rule_sheet(mains: int) -> str:
     for name, row in (("journal", FOUR), ("bore", "[2.4515, 2.4516]")):
         rows += [f"  {name}:", *(f"    {main}: {re.sub(r'[0-9.]{6}', off, row)}" for main in range(1, mains + 1))]
     return "\n".join(rows) + "\n"
+
+
+LONG = {
+    "cylinders: 8": "cylinders: 16",
+    "mains: 5": "mains: 9",
+    "cam_bearings: 5": "cam_bearings: 9",
+    "throws: [[1, 2], [3, 4], [5, 6], [7, 8]]": f"throws: {[[n, n + 1] for n in range(1, 17, 2)]}",
+    "banks: {left: [1, 3, 5, 7], right: [2, 4, 6, 8]}": (
+        f"banks: {{left: {[*range(1, 17, 2)]}, right: {[*range(2, 17, 2)]}}}"
+    ),
+}
+
+
+def long_engine(demo: str) -> str:
+    """The demo's engine with twice as many cylinders and throws, and nine mains: measured as that is, 1,500 readings.
+    The second half was read as the first one was, the first main aside."""
+    for short, long in LONG.items():
+        assert demo.count(short) == 1, short
+        demo = demo.replace(short, long)
+    head, rest = demo.split("\nreadings:\n")
+    readings, tail = re.split(r"(?m)^(?=work done:)", rest)
+    return f"{head}\nreadings:\n{''.join(map(_twice, re.split(r'(?m)^(?=  [a-z])', readings)))}{tail}"
+
+
+def _twice(block: str) -> str:
+    """A measurand of the sheet with its stations twice over, in lines or in braces."""
+    rows = re.findall(r"(?m)^    (\d+):(.*\n)", block)
+    inline = [] if rows else re.findall(r"\b(\d+): ([^,{}]+)", block)
+    stations = {int(label): said for label, said in rows or inline}
+    if max(stations, default=0) < 4:
+        return block
+    once, last = int(max(stations) == 5), max(stations)  # mains share the one in the middle
+    more = {label + last - once: said for label, said in stations.items() if label > once}
+    if rows:
+        return block.rstrip("\n") + "".join(f"\n    {label}:{said.rstrip()}" for label, said in more.items()) + "\n"
+    said = "".join(f", {label}: {said}" for label, said in more.items())
+    return re.sub(r"\}(?=[^}]*$)", f"{said}}}", block, count=1)

@@ -91,7 +91,7 @@ def test_each_value_is_drawn_against_the_limits_of_its_day_in_one_unit() -> None
         "0.1016",
     ]
     marks = [each for each in check.iter() if each.get("data-shape")]
-    assert [(each.get("data-low"), each.get("data-shape")) for each in marks] == [
+    assert [(each.get("data-value"), each.get("data-shape")) for each in marks] == [
         ("0.1778", "square"),
         ("0.0508", "disc"),
     ]

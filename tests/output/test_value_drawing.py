@@ -9,7 +9,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specrules.output.value_drawing import BOTTOM, LARGEST, SHAPES, TOP, SizeDrawn, ValueDrawn, mark, shapes, values
+from specrules.output.value_drawing import (
+    BOTTOM,
+    LARGEST,
+    LEFT,
+    SAME,
+    SHAPES,
+    TOP,
+    WIDE,
+    SizeDrawn,
+    ValueDrawn,
+    mark,
+    shapes,
+    values,
+)
 from specrules.output.verdicts import TELLING
 from specrules.vocabulary import Verdict
 
@@ -43,7 +56,9 @@ def test_values_and_limits_stand_to_one_scale_side_by_side() -> None:
     assert (height(low) - height(middle)) / (height(low) - height(high)) == pytest.approx(0.5, abs=0.001)
     xs = [float(each.get("cx", "nan")) for each in (low, middle, high)]
     assert xs[1] - xs[0] == pytest.approx(xs[2] - xs[1], abs=0.01)
-    assert {part: len(lines(drawing, part)) for part in LIMITS} == dict.fromkeys(LIMITS, 3)
+    for part in LIMITS:
+        (across,) = lines(drawing, part)
+        assert (float(across.get("x1", "nan")), float(across.get("x2", "nan"))) == (LEFT, WIDE)
 
 
 def test_uncertainty_is_a_bar_to_scale() -> None:
@@ -82,6 +97,20 @@ def test_stations_with_limits_of_their_own_have_them_drawn() -> None:
     assert [each.text for each in made.iter("text")] == ["a", "b"]
 
 
+@given(st.lists(st.sampled_from([1.0, 1.0001, 1.01, 2.0]), min_size=1, max_size=9))
+def test_whichever_neighbours_share_a_line_each_station_has_its_own_limit_there(mosts: list[float]) -> None:
+    made = values([ValueDrawn("x", 0.5, 0.5, 0.0, "disc", {"most": most}) for most in mosts])
+    assert made is not None
+    spans = [tuple(float(each.get(key, "nan")) for key in ("x1", "x2", "y1")) for each in lines(made, "most")]
+    step, scale = (WIDE - LEFT) / len(mosts), (BOTTOM - TOP) / (max(mosts) - 0.5)
+    for number, most in enumerate(mosts):
+        middle = LEFT + (number + 0.5) * step
+        (at,) = [y for x1, x2, y in spans if x1 < middle < x2]
+        assert at == pytest.approx(BOTTOM - (most - 0.5) * scale, abs=SAME + 0.01)
+    assert spans[0][0] == LEFT
+    assert spans[-1][1] == WIDE
+
+
 def test_limits_that_are_the_same_have_their_figures_beside_them() -> None:
     said = [each.text for each in drawn(0.0020, 0.0021).iter("text")]
     assert said == ["wear most 0.004", "most 0.003", "aim 0.002", "least 0.001", "1", "2"]
@@ -94,10 +123,11 @@ def test_what_is_not_known_leaves_its_place_empty_and_what_is_open_runs_to_the_e
     assert [each.get("data-at") for each in marks(made)] == ["1", "3", "4"]
     assert [each.text for each in made.iter("text")][-4:] == ["1", "2", "3", "4"]
     bars = [each for each in made.iter("line") if not each.get("data-part")]
-    assert float(bars[1].get("y1", "nan")) == TOP
-    assert float(bars[2].get("y2", "nan")) == BOTTOM
+    assert float(bars[0].get("y1", "nan")) == TOP
+    assert float(bars[1].get("y2", "nan")) == BOTTOM
+    assert len(bars) == 2  # what is known to a point has none
     xs = [float(each.get("cx", "nan")) for each in marks(made)]
-    assert xs[1] - xs[0] == pytest.approx(2 * (xs[2] - xs[1]), abs=0.01)
+    assert xs[1] - xs[0] == pytest.approx(2 * (xs[2] - xs[1]), abs=0.03)  # each to a hundredth
     assert values([ValueDrawn("1", None, None, 0.0, "disc", LIMITS)]) is None
 
 
