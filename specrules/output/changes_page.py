@@ -26,7 +26,8 @@ from specrules.output.record_changes import (
     values_told,
     verdict_told,
 )
-from specrules.output.records_page import STANDS, legend, limits_drawn
+from specrules.output.recorded_limits import limits_drawn
+from specrules.output.records_page import STANDS, legend
 from specrules.output.value_drawing import ValueDrawn, values
 from specrules.output.verdicts import TELLING
 from specrules.output.words import name, sentence

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from enum import Enum
 from typing import NamedTuple
 
+from specrules.output.recorded_limits import in_full
 from specrules.output.verdicts import TELLING
 from specrules.output.words import many, place
 from specrules.record import FaultRecord, FindingRecord, InputRecord, Record, SignOffRecord
@@ -67,7 +68,7 @@ def _of_finding(finding: FindingRecord, file: str) -> Item:
     at = where(finding.station)
     title = f"{finding.title}, {at}" if at else finding.title
     read = [f"Line {each.line} of {each.file or file}." for each in pointed_at(finding)[:1] if each.line]
-    told = tuple(filter(None, (finding.said, finding.because, finding.remedy, finding.caution, *read)))
+    told = tuple(filter(None, (in_full(finding), finding.because, finding.remedy, finding.caution, *read)))
     if finding.holds:
         outcome = JobOutcome.FAILS
     elif finding.verdict in INSIDE:

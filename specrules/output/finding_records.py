@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import Any
 
 from specrules.inspection import Earlier, Finding, Input, RestsOn, WholeFinding, statement
+from specrules.inspection.digits import places_of
 from specrules.output.reasons import said, slip_name
 from specrules.output.telling import done, in_words
 from specrules.output.words import sentence
@@ -36,6 +37,7 @@ def finding_parts(finding: Finding, details: WholeFinding | None, holds: bool, o
     return {
         **_named(finding, _LIKE_IT),
         "said": in_words(finding),
+        "places": places_of(finding),
         "statement": statement(finding) or None,
         "between": None if finding.value is not None or finding.low is finding.high is None else _ends(finding),
         "rests_on": _rests_on(finding.rests_on, brief=details is None),

@@ -17,7 +17,7 @@ from specrules.output.closing_lines import few_of, refusal, shortage, still_open
 from specrules.output.marks import INDEX, PAGE
 from specrules.output.markup import Content, element, page
 from specrules.output.page_frame import INDEX_STYLE, RECORDS_STYLE
-from specrules.output.records_page import NO_PICTURES, article, title_of
+from specrules.output.records_page import NO_PICTURES, article, foot_told, title_of
 from specrules.output.verdicts import counted_verdicts
 from specrules.output.words import counted, many, sentence
 from specrules.plugins import Embedded
@@ -53,7 +53,7 @@ def page_in_folder(record: Record, pictures: Mapping[str, Embedded] = NO_PICTURE
     """The whole page of one record, with a way back to the index."""
     back = element("nav", {"aria-label": "All sheets"}, element("a", {"href": INDEX_FILE}, "All sheets"))
     main = element("main", {}, article(record, pictures))
-    return page(PAGE, title_of(record), "Inspection", RECORDS_STYLE + INDEX_STYLE, back, main)
+    return page(PAGE, title_of(record), foot_told(record), RECORDS_STYLE + INDEX_STYLE, back, main)
 
 
 def index_line(record: Record) -> SheetLine:

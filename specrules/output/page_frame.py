@@ -47,6 +47,11 @@ def frame(mark: str, title: str, foot: str, style: str) -> tuple[str, str]:
     return before, "</body></html>\n"
 
 
+def foot_of(name: str, foot: str) -> str:
+    """The style by which the sheets of paper of what is called `name` have a foot of their own."""
+    return f"@page {name} {{ @bottom-left {{ content: {_in_css(safe(foot))} }} }} .{name} {{ page: {name} }}"
+
+
 def _in_css(text: str) -> str:
     """A text as CSS writes a string, each character by its number: none of them can end it (CSS Syntax 3, 4.3.7)."""
     return '"' + "".join(f"\\{ord(character):06x}" for character in text) + '"'
@@ -62,6 +67,7 @@ article + article { break-before: page }
   text-align: left }
 .told th[scope=row] { font-weight: 400; min-width: 17mm; overflow-wrap: normal }
 .told thead th { white-space: nowrap }
+.limits { margin: 0 0 1mm; font-size: 8.5pt; break-after: avoid }
 .beyond { font-weight: 700 }
 .values { float: right; width: 84mm; margin: 0 0 2mm 4mm }
 .check { margin-bottom: 2mm }

@@ -6,6 +6,7 @@ It is made of the record, and of the pictures that this names, and decides nothi
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from hashlib import sha256
 from itertools import groupby
 from types import MappingProxyType
 from xml.etree.ElementTree import Element
@@ -13,19 +14,22 @@ from xml.etree.ElementTree import Element
 from specrules.output.checked_items import where
 from specrules.output.drawing import svg
 from specrules.output.markup import Content, element, text_of_element
+from specrules.output.page_frame import foot_of
 from specrules.output.pictured import pictures_of
+from specrules.output.recorded_limits import in_full, limits_drawn, limits_told
 from specrules.output.value_drawing import SHAPES, SizeDrawn, ValueDrawn, largest_difference, mark, shapes, values
 from specrules.output.verdicts import TELLING, Shown, counted_verdicts, shown
 from specrules.output.words import listed, lower, many, name, sentence, short
 from specrules.plugins import Embedded
 from specrules.quantity import YES_NO_UNIT
 from specrules.record import FindingRecord, InputRecord, Record
-from specrules.record.finding_record import LimitsRecord
 from specrules.record.record_part import SourceRecord, SuspectRecord
-from specrules.vocabulary import BEYOND, DECISION_RULES, LIMIT_PARTS, WORN
+from specrules.vocabulary import BEYOND, DECISION_RULES
 
 TOGETHER = 8
 """A check at so many places is kept on one page; where there are more it may go on behind a row."""
+FOOT = 48
+"""Letters of each thing at the foot of a sheet of paper."""
 NO_PICTURES: Mapping[str, Embedded] = MappingProxyType({})
 STANDS = {
     "held": "Stop: something holds the job.",
@@ -36,12 +40,26 @@ STANDS = {
 
 def record_page(record: Record, pictures: Mapping[str, Embedded] = NO_PICTURES) -> str:
     """What the page has of one record: an article, which begins on a sheet of paper of its own. `pictures`: by file."""
-    return text_of_element(article(record, pictures))
+    name = f"paper-{sha256((record.sheet.sha256 or record.sheet.file or '').encode()).hexdigest()[:12]}"
+    made = article(record, pictures)
+    made.set("class", name)
+    return text_of_element(element("style", {}, foot_of(name, foot_told(record)))) + text_of_element(made)
 
 
 def title_of(record: Record) -> str:
     """What is built, as a heading; where nobody says, its file."""
     return next(filter(str.strip, (record.sheet.title or "", record.sheet.file or "")), "A build")
+
+
+def foot_told(record: Record) -> str:
+    """What stands at the foot of each sheet of paper: which job it is, by what identifies it, and what is built."""
+    sheet = record.sheet
+    marks = (("job", sheet.job), ("serial number", sheet.serial), ("", title_of(record)))
+    return sentence(", ".join(f"{what} {_cut(said)}".strip() for what, said in marks if said)).rstrip(".")
+
+
+def _cut(said: str) -> str:
+    return said if len(said) <= FOOT else f"{said[: FOOT - 1]}…"
 
 
 def article(record: Record, pictures: Mapping[str, Embedded] = NO_PICTURES) -> Element:
@@ -88,7 +106,7 @@ def _for_the_customer(record: Record) -> list[Element]:
     on = f", on {many(evidence.readings, 'reading')}" if evidence.readings else ""
     how_much = f"{evidence.judged} of {many(evidence.apply, 'check')} judged{on}."
     attention = [each for each in record.findings if shown(each.verdict, Shown.WHOLE)]
-    found = [element("li", {}, _named(each), f": {each.said or ''}") for each in attention]
+    found = [element("li", {}, _named(each), f": {in_full(each)}") for each in attention]
     done = [
         element("li", {}, f"{each.title}{_at(each.at)}{f', {each.on}' if each.on else ''}.")
         for each in record.work_done or ()
@@ -168,13 +186,15 @@ def legend() -> Element:
 def _check(findings: Sequence[FindingRecord], record: Record, seen: set[str]) -> Element:
     """A check: a row for each of its stations beside their drawing; under it the shapes of the parts."""
     drawn = _drawing(findings)
+    limits = {limits_told(each) for each in findings}
+    alike = limits.pop() if len(limits) == 1 else ""
     heads = [element("th", {"scope": "col"}, said) for said in ("Place", "What came of it", "Readings")]
     rows = [
         element(
             "tr",
             {"class": "beyond"} if each.verdict in BEYOND else {},
             element("th", {"scope": "row"}, where(each.station) or "the whole build"),
-            element("td", {}, each.said or each.verdict.value),
+            element("td", {}, each.said if alike and each.said else in_full(each)),
             element("td", {}, each.rests_on.readings),
         )
         for each in findings
@@ -188,7 +208,11 @@ def _check(findings: Sequence[FindingRecord], record: Record, seen: set[str]) ->
     figure = [element("figure", {"class": "values"}, drawn)] if drawn is not None else []
     shaped = list(_shapes(findings, record, seen))
     sort = "check whole" if len(findings) <= TOGETHER else "check"
-    return element("section", {"class": sort}, element("h3", {}, findings[0].title), figure, table, shaped)
+    head = [
+        element("h3", {}, findings[0].title),
+        *([element("p", {"class": "limits"}, sentence(alike))] if alike else []),
+    ]
+    return element("section", {"class": sort}, head, figure, table, shaped)
 
 
 def _drawing(findings: Sequence[FindingRecord]) -> Element | None:
@@ -196,19 +220,18 @@ def _drawing(findings: Sequence[FindingRecord]) -> Element | None:
     return values(
         [
             ValueDrawn(
-                _short_place(each), _end(each, 0), _end(each, 1), each.U or 0.0, _shape(each), limits_drawn(each.limits)
+                _short_place(each),
+                _end(each, 0),
+                _end(each, 1),
+                each.U or 0.0,
+                _shape(each),
+                limits_drawn(each.limits),
+                each.places or 0,
             )
             for each in findings
             if each.unit != YES_NO_UNIT.symbol
         ]
     )
-
-
-def limits_drawn(limits: LimitsRecord) -> Mapping[str, float]:
-    """The limits by part, wear limits only where they decide."""
-    given = {part: getattr(limits, part.replace(" ", "_")) for part in LIMIT_PARTS}
-    decides = {"least", "aim", "most", *(WORN[side] for side in limits.worn)}
-    return {part: number for part, number in given.items() if number is not None and part in decides}
 
 
 def _end(finding: FindingRecord, number: int) -> float | None:
@@ -328,6 +351,8 @@ def _source(source: SourceRecord) -> str:
 
 def _seal(record: Record) -> list[Element]:
     rows = {
+        "Job": record.sheet.job,
+        "Serial number": record.sheet.serial,
         "Seal of what was judged by": record.seal,
         "Sheet, SHA-256": record.sheet.sha256,
         "Sheet": record.sheet.file,

@@ -16,6 +16,7 @@ from urllib.parse import quote
 from pydantic_core import to_json
 
 from specrules.output.checked_items import beside, pointed_at, where
+from specrules.output.recorded_limits import in_full
 from specrules.output.verdicts import TELLING
 from specrules.record import FaultRecord, FindingRecord, InputRecord, Record, SignOffRecord
 from specrules.vocabulary import Code
@@ -112,7 +113,7 @@ def _of_finding(of: FindingRecord, record: Record, rules: _Rules, every: bool) -
     at = where(of.station)
     first, rest = inputs[:1], inputs[1 : MOST_RELATED + 1]
     because = [of.because, of.remedy] if kind == "fail" else []
-    text = f"{of.title}{f', {at}' if at else ''}: {of.said or of.verdict.value}"
+    text = f"{of.title}{f', {at}' if at else ''}: {in_full(of)}"
     station = "/".join((of.rule, *(f"{axis}={label}" for axis, label in of.station.items())))
     told = {
         "verdict": of.verdict.value,

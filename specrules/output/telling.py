@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from specrules.inspection import Beside, Finding, Limits, StepOutcome, WholeFinding
 from specrules.inspection.digits import (
+    PrintedLimits,
     amount,
     amount_beside,
     moved,
@@ -27,17 +28,22 @@ from specrules.vocabulary import BEYOND, Reason, Why
 
 NOT_CONFIRMED = (Why.TOO_FEW_PLACES, Why.IMPOSSIBLE_NEGATIVE)
 """What is doubtful whoever says that the number is right."""
+HAS_TO_BE_SO, NO_LIMITS = "has to be so", "no limits"
 CONFIRMING = "A number that is right is written as {value: NUMBER, confirmed: INITIALS}."
 
 
 def limits_text(limits: Limits, unit: Unit, places: int, between: str = "   ") -> str:
     """The limits in a row, with the unit once, and whether any of them is rounded."""
     if unit == YES_NO_UNIT:
-        return "has to be so" if limits.least is not None else "no limits"
-    found = printed_limits(limits, places)
+        return HAS_TO_BE_SO if limits.least is not None else NO_LIMITS
+    return limits_row(printed_limits(limits, places), unit.symbol, between)
+
+
+def limits_row(found: PrintedLimits, symbol: str, between: str) -> str:
+    """The same of limits as they are printed, in the unit of this symbol."""
     said = [f"{part} {limit}" for part, limit in found.texts.items()]
     rounded = ", rounded" if found.rounded else ""
-    return f"{between.join(said)} {unit.symbol}".rstrip() + rounded if said else "no limits"
+    return f"{between.join(said)} {symbol}".rstrip() + rounded if said else NO_LIMITS
 
 
 def limits_of(finding: Finding) -> str:
@@ -55,11 +61,10 @@ def verdict_text(finding: Finding) -> str:
 
 
 def in_words(finding: Finding) -> str:
-    """What is found at one place, for whoever sees no screen: value, verdict and limits, then what it lacks."""
+    """What is found at one place, for whoever sees no screen: value and verdict, then what it lacks."""
     value, rests_on = with_unit(finding), finding.rests_on
-    limits = limits_text(finding.limits, finding.unit, places_of(finding), ", ")
     would_be = f", would be {finding.would_be}" if finding.would_be is not None else ""
-    told = [f"{value}{': ' if value else ''}{verdict_text(finding)}{would_be}; {limits}."]
+    told = [f"{value}{': ' if value else ''}{verdict_text(finding)}{would_be}."]
     told += [f"Lacking: {listed(map(said, rests_on.missing))}."] if rests_on.missing else []
     told += [*map(suspect_text, rests_on.suspect), *unproven_by(rests_on)]
     told += [f"Read before the {name(stale.names[1])}: {overtaken(stale)}." for stale in rests_on.stale]

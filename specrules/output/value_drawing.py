@@ -9,6 +9,7 @@ from xml.etree.ElementTree import Element
 
 from specrules.output.drawing import share_of_way, svg, turned
 from specrules.output.markup import element
+from specrules.output.recorded_limits import printed_by_part
 
 WIDE, HIGH = 84.0, 25.0
 """How large a drawing of values is, in millimetres on paper."""
@@ -30,7 +31,7 @@ SHAPES: Mapping[str, str] = {
 
 class ValueDrawn(NamedTuple):
     """A value at a station: from low to high (None: open at that end; both: not known), with U either way, as a mark of
-    some shape; its limits there, by part."""
+    some shape; its limits there, by part, and the decimals that these are printed beside."""
 
     at: str
     low: float | None
@@ -38,6 +39,7 @@ class ValueDrawn(NamedTuple):
     U: float
     shape: str
     limits: Mapping[str, float]
+    places: int = 0
 
 
 SAME = 0.02
@@ -163,17 +165,17 @@ _DASHES = {"aim": "1.2 .8", "wear least": ".4 .6", "wear most": ".4 .6"}
 
 
 def _figures(drawn: Sequence[ValueDrawn], y: Callable[[float], float]) -> Iterator[Element]:
-    """Beside the limits that are the same at all stations, to four digits, their figures, none on another."""
-    taken: list[float] = []
-    first = drawn[0].limits
+    """Beside the limits that are printed the same at all stations their figures, none on another."""
+    taken: list[tuple[float, str]] = []
+    first, printed = drawn[0].limits, [printed_by_part(each.limits, each.places) for each in drawn]
     for part in sorted(first, key=lambda each: y(first[each])):
-        texts = {f"{each.limits[part]:.4g}" if part in each.limits else "" for each in drawn}
+        texts = {each.get(part, "") for each in printed}
         if len(texts) > 1:
             continue
-        at = max([y(first[part]) + 0.8, *(other + 2.3 for other in taken)])
-        taken.append(at)
-        said = f"{part} {texts.pop()}"
-        size = min(2.2, (LEFT - 0.8) / (0.62 * len(said)))
+        at = max([y(first[part]) + 0.8, *(other + 2.3 for other, _ in taken)])
+        taken.append((at, f"{part} {texts.pop()}"))
+    size = min(2.2, (LEFT - 0.8) / (0.62 * max((len(said) for _, said in taken), default=1)))
+    for at, said in taken:
         where = {"x": short(LEFT - 0.6), "y": short(at), "text-anchor": "end", "font-size": short(size)}
         yield element("text", where, said)
 

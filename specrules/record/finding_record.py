@@ -178,7 +178,12 @@ class FindingRecord(RecordPart):
     would_be: Verdict | None = Field(description="the verdict of the numbers alone, where that is another")
     side: SomeText = Field(description="the pack's word for the side beyond, such as tight")
     said: SomeText = Field(
-        default=None, description="value, verdict, limits and what is lacking, for a reader; null in older records"
+        default=None,
+        description="value, verdict and what is lacking, for a reader; null in older records, or with the limits in it",
+    )
+    places: Annotated[int, Field(ge=0)] | None = Field(
+        default=None,
+        description="decimals that its numbers are printed to, limits finer where needed; null in older records",
     )
     statement: Annotated[str, one_of(*STATEMENTS)] | None = Field(
         description="the statement of conformity that goes with the verdict of the numbers"

@@ -109,16 +109,16 @@ def test_each_case_says_what_it_is() -> None:
     made = read(record_of_sheet(BODY))
     loose = case(made, "fit", "Running fit (on the diameter), place 2")
     assert told(loose) == [
-        ("failure", "out of spec", "0.0090 in: LOOSE by 0.0060; least 0.0010, aim 0.0020, most 0.0030 in.")
+        ("failure", "out of spec", "0.0090 in: LOOSE by 0.0060. Limits: least 0.0010, aim 0.0020, most 0.0030 in.")
     ]
     assert (loose[0].text or "").splitlines()[-1] == "Line 7 of engine.sheet.yaml."
     assert told(case(made, "fit", "Running fit (on the diameter), place 1")) == []
     tilt = case(made, "tilt", "Tilt of the plate")
-    assert told(tilt) == [("skipped", "out of spec", "0.0060 in: HIGH by 0.0020, conceded; most 0.0040 in.")]
+    assert told(tilt) == [("skipped", "out of spec", "0.0060 in: HIGH by 0.0020, conceded. Limits: most 0.0040 in.")]
     plug = told(case(made, "plug", "Plug size"))
     assert [(tag, state) for tag, state, _ in plug] == [("error", "not measured")]
     near = case(read(record_of_sheet(NEAR)), "tilt", "Tilt of the plate")
-    assert told(near) == [("system-out", None, "0.0039 ±0.0002 in: just in; most 0.0040 in.")]
+    assert told(near) == [("system-out", None, "0.0039 ±0.0002 in: just in. Limits: most 0.0040 in.")]
 
 
 def test_sheets_are_suites_of_one_file_and_one_at_fault_is_an_error() -> None:

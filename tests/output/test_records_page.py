@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from xml.etree.ElementTree import Element
 
@@ -11,7 +12,7 @@ import pytest
 from specrules.document import Fault, Place
 from specrules.inspection import Examination
 from specrules.output.own_forms import forms
-from specrules.output.records_page import record_page
+from specrules.output.records_page import foot_told, record_page
 from specrules.output.report_record import record_for, record_of_faults
 from specrules.record import Record, read_record
 from specrules.vocabulary import Code
@@ -98,6 +99,36 @@ def test_a_value_stands_against_its_limits_in_the_drawing() -> None:
     check = next(each for each in of_class(tree, "check") if said(next(each.iter("h3"))) == "Slot width")
     parts = {each.get("data-part"): each.get("data-value") for each in check.iter() if each.get("data-part")}
     assert parts == {"least": "0.01", "most": "0.02"}
+
+
+def test_limits_that_all_places_share_are_said_once_and_others_in_each_row() -> None:
+    body = "limits: {grip: [{most: 0.0050 in}, {when: place == 2, most: 0.0040 in}]}\n"
+    tree = page(record("readings:\n  slot: {others: 0.0150}\n  grip: {1: 0.0030, 2: 0.0030}\n" + body))
+    checks = {said(next(each.iter("h3"))): each for each in of_class(tree, "check")}
+    slot, grip = checks["Slot width"], checks["Grip of the sleeve"]
+    assert [said(each) for each in of_class(slot, "limits")] == ["Least 0.0100, most 0.0200 in."]
+    assert "Limits" not in said(slot)
+    assert list(of_class(grip, "limits")) == []
+    assert [said(row).count("Limits: ") for row in grip.iter("tr")] == [0, 1, 1]
+
+
+def test_each_sheet_of_paper_says_which_job_it_is() -> None:
+    other = build("readings: {tilt: 0.0020}").replace("job: J-1", "job: '}</style>\"J', serial: S-9")
+    around = next(each.around for each in forms() if each.name == "page")
+    text = around.before + record_page(record()) + record_page(record_of_sheet(other)) + around.after
+    tree = safe_page(text, 2)
+    styles = [each.text or "" for each in tree.iter("style")][1:]
+    feet = [re.findall(r'content: "((?:\\[0-9a-f]{6})+)"', style) for style in styles]
+    told = [["".join(chr(int(one, 16)) for one in foot.split("\\")[1:]) for foot in of] for of in feet]
+    assert told == [["Job J-1, A pair"], ['Job }</style>"J, serial number S-9, A pair']]
+    names = [each.get("class", "") for each in tree.iter("article")]
+    assert len(set(names)) == 2
+    assert all(f".{name} {{ page: {name} }}" in style for name, style in zip(names, styles, strict=True))
+
+
+def test_of_a_long_name_the_foot_has_as_much_as_there_is_room_for() -> None:
+    long = build("readings: {tilt: 0.0020}").replace("title: A pair", f"title: {'m' * 10_000}")
+    assert foot_told(record_of_sheet(long)) == f"Job J-1, {'m' * 47}…"
 
 
 def test_parts_are_drawn_in_the_shape_that_was_measured() -> None:
