@@ -3,16 +3,28 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import click
 
 from specrules.cli.status import Status
-from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_faults, put_lines, put_text
+from specrules.cli.writing import (
+    COLOUR,
+    NO_PLUGINS,
+    OUT,
+    READABLE,
+    REPLACE,
+    put_faults,
+    put_lines,
+    put_page,
+    put_text,
+    report_file,
+)
 from specrules.document import Budget, Fault, Place
-from specrules.effects.files import read, unreadable
+from specrules.effects.files import WholeFile, read, unreadable
 from specrules.output.lines import Line, line
+from specrules.output.marks import CLASS
 from specrules.pack import Specification, told_in
 from specrules.quantity import LENGTH, Refusal, find_unit, nearest, using
 from specrules.teaching import Answers, Mark, Marked, Posed, mark, mark_one, points, pose, read_answers
@@ -36,10 +48,14 @@ NEXT_PAGE = "\f"
 )
 @click.option("--papers", type=click.IntRange(1, MOST_PAPERS), default=None, metavar="N", help="Papers, and their key.")
 @click.option("--hints", is_flag=True, help="Print the hints on the papers too.")
-@click.option("--form", type=click.Choice(("console", "csv")), default="console", help="Of the marks of a folder.")
+@click.option(
+    "--form", type=click.Choice(("console", "csv", "page")), default="console", help="Of the marks of a folder."
+)
 @click.option("--unit", type=click.Choice(("in", "mm")), default=None, help="Of the lengths in a lesson's words.")
 @click.option("--solve", is_flag=True, help="Show the answers and what each mistake shows.")
 @click.option("--ask/--no-ask", default=None, help="Ask for answers, as it does at a terminal.")
+@OUT
+@REPLACE
 @NO_PLUGINS
 @COLOUR
 def exercise(
@@ -53,6 +69,8 @@ def exercise(
     unit: str | None,
     solve: bool,
     ask: bool | None,
+    out: Path | None,
+    replace: bool,
     no_plugins: bool,
     colour: str,
 ) -> None:
@@ -65,6 +83,7 @@ def exercise(
     specrules pack exercise teaching hole_less_shaft --answers mine.txt
     specrules pack exercise teaching hole_less_shaft --papers 24
     specrules pack exercise teaching hole_less_shaft --answers class/
+    specrules pack exercise teaching hole_less_shaft --answers class/ --form page --out marks.html
 
     Without a name it lists them. An exercise is answered at the terminal, where
     ? asks for a hint, or from a file with one answer a line (1: 0.0023), and
@@ -89,14 +108,22 @@ def exercise(
     folder = answers is not None and answers.is_dir()
     if papers and (answers or solve):
         raise click.UsageError("--papers prints papers and their key; leave out --answers and --solve")
-    if (hints and not papers) or (form != "console" and not folder):
-        raise click.UsageError("--hints is for --papers, and --form for the --answers of a folder")
+    if (hints and not papers) or ((form != "console" or out) and not folder):
+        raise click.UsageError("--hints is for --papers, and --form and --out for the --answers of a folder")
     with using(workspace.plugged.units):
         if papers:
             _papers(spec, what, range(seed or 1, (seed or 1) + papers), hints, colour)
             return
         if folder and answers is not None:
-            raise click.exceptions.Exit(_class(spec, what, seed, answers, form, colour))
+
+            def inputs() -> Iterator[Path]:
+                yield from answers.glob("*.txt")
+                yield from workspace.pack_paths(Path.cwd())
+
+            head = CLASS if form == "console" else ""
+            with report_file(out, inputs, replace, head) as file:
+                status = _class(spec, what, seed, answers, form, colour, file)
+            raise click.exceptions.Exit(status)
         posed = _posed(spec, what, seed)
         written = None
         if answers is not None:
@@ -149,8 +176,11 @@ def _papers(spec: Specification, what: str, numbers: range, hints: bool, colour:
         put_lines(page, None, colour)
 
 
-def _class(spec: Specification, what: str, seed: int | None, folder: Path, form: str, colour: str) -> Status:
+def _class(
+    spec: Specification, what: str, seed: int | None, folder: Path, form: str, colour: str, out: WholeFile | None
+) -> Status:
     """The marks of all answers in a folder. A file at fault is told, and keeps no other from being marked."""
+    from specrules.output.class_page import page_of_marks
     from specrules.output.class_sheet import marks_sheet, marks_table
 
     posed = {seed: _posed(spec, what, seed)}
@@ -172,9 +202,11 @@ def _class(spec: Specification, what: str, seed: int | None, folder: Path, form:
         faults.append(Fault(Place(str(folder), 0, 0), "", Code.EMPTY_FILE, "holds no .txt with answers", "", "file"))
     put_faults(faults)
     if form == "csv":
-        put_text(marks_table(what, marked))
+        put_text(marks_table(what, marked), out)
+    elif form == "page":
+        put_page(page_of_marks(posed[seed].exercise, marked, [fault.sentence() for fault in faults]), out)
     elif marked:
-        put_lines(list(marks_sheet(posed[seed].exercise.title, marked)), None, colour)
+        put_lines(list(marks_sheet(posed[seed].exercise.title, marked)), out, colour)
     right = all(points(each.marks) == len(each.marks) for each in marked)
     return Status.FAULT if faults else Status.GO if right else Status.OPEN
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from specrules.output.csv_tables import cell
 from specrules.output.exercise_page import exercise_given, hint, question, solution
@@ -47,8 +48,8 @@ def marks_sheet(title: str, of: Sequence[Marked]) -> Iterator[Line]:
         score = f"{points(each.marks)} of {len(each.marks)}"
         rest = [f"{mark.number} {mark.outcome}" for mark in each.marks if mark.outcome is not Outcome.RIGHT]
         yield from columns(each.name, ", ".join(filter(None, (paper, *rest))), score, wide=NAMES)
-    for number in range(1, max((len(each.marks) for each in of), default=0) + 1):
-        yield from _of_question(number, of)
+    for went in by_question(of):
+        yield from _of_question(went)
 
 
 def marks_table(exercise: str, of: Sequence[Marked]) -> str:
@@ -63,18 +64,43 @@ def marks_table(exercise: str, of: Sequence[Marked]) -> str:
     return made.getvalue()
 
 
-def _of_question(number: int, of: Sequence[Marked]) -> Iterator[Line]:
-    """How a question went, and whose wrong answers show what."""
+class QuestionMarks(NamedTuple):
+    """How a question went: how many have it right, of how many; whose wrong answers show what, the most first; how many
+    others are wrong or open."""
+
+    number: int
+    good: int
+    of: int
+    shows: tuple[tuple[str, tuple[str, ...]], ...]
+    rest: tuple[tuple[str, int], ...]
+
+
+def by_question(of: Sequence[Marked]) -> list[QuestionMarks]:
+    """How each question went."""
+    return [_question(number, of) for number in range(1, max((len(each.marks) for each in of), default=0) + 1)]
+
+
+def _question(number: int, of: Sequence[Marked]) -> QuestionMarks:
     marks = [(each.name, each.marks[number - 1]) for each in of]
-    good = sum(mark.outcome in GOOD for _, mark in marks)
-    yield line()
-    yield line((f"Question {number}: {good} of {len(marks)}", "heading"))
     shows: dict[str, list[str]] = {}
     for name, mark in marks:
         if mark.outcome in (Outcome.MISTAKE, Outcome.COARSE, Outcome.FOLLOWS, Outcome.UNREAD):
             shows.setdefault(mark.said, []).append(name)
-    for said, names in sorted(shows.items(), key=lambda each: -len(each[1])):
-        yield from folded(f"{said} ({listed(names)})", 2, f"{len(names)}: ", hang=5)
     rest = [mark.outcome for _, mark in marks if mark.outcome in (Outcome.WRONG, Outcome.OPEN)]
-    if rest:
-        yield line(f"  {counted((str(outcome), rest.count(outcome)) for outcome in dict.fromkeys(rest))}.")
+    return QuestionMarks(
+        number,
+        sum(mark.outcome in GOOD for _, mark in marks),
+        len(marks),
+        tuple((said, tuple(names)) for said, names in sorted(shows.items(), key=lambda each: -len(each[1]))),
+        tuple((str(outcome), rest.count(outcome)) for outcome in dict.fromkeys(rest)),
+    )
+
+
+def _of_question(went: QuestionMarks) -> Iterator[Line]:
+    """How a question went, and whose wrong answers show what."""
+    yield line()
+    yield line((f"Question {went.number}: {went.good} of {went.of}", "heading"))
+    for said, names in went.shows:
+        yield from folded(f"{said} ({listed(names)})", 2, f"{len(names)}: ", hang=5)
+    if went.rest:
+        yield line(f"  {counted(went.rest)}.")

@@ -3,6 +3,7 @@
 REPORT = "specrules: inspection-report/1\n"
 STUDY = "specrules: study-report/1\n"
 CHANGES = "specrules: comparison-report/1\n"
+CLASS = "specrules: class-report/1\n"
 ENTRY = "# specrules: gauge-entry/1\n"
 RECORD = '{\n "specrules": "inspection-record/'
 COMPARISON = '{\n "specrules": "record-comparison/'
@@ -22,9 +23,10 @@ BLANK = f"{_PAGE}blank-form/1 -->\n"
 CARD = f"{_PAGE}limits-card/1 -->\n"
 PAGE = f"{_PAGE}inspection-page/1 -->\n"
 CHANGES_PAGE = f"{_PAGE}comparison-page/1 -->\n"
+CLASS_PAGE = f"{_PAGE}class-page/1 -->\n"
 INDEX = f"{_PAGE}inspection-index/1 -->\n"
 
 MARKS = (
-    *(REPORT, STUDY, CHANGES, ENTRY, RECORD, COMPARISON, BUNDLE, RECORDS, FINDINGS, READINGS, SUITES, RUNS),
-    *(BLANK, CARD, PAGE, CHANGES_PAGE, INDEX),
+    *(REPORT, STUDY, CHANGES, CLASS, ENTRY, RECORD, COMPARISON, BUNDLE, RECORDS, FINDINGS, READINGS, SUITES, RUNS),
+    *(BLANK, CARD, PAGE, CHANGES_PAGE, CLASS_PAGE, INDEX),
 )

@@ -115,3 +115,11 @@ CHANGES_STYLE = """
 .check .told td:nth-child(n+3) { font-variant-numeric: tabular-nums; overflow-wrap: normal }
 """
 """What a page of changes has besides."""
+
+CLASS_STYLE = """
+.marks thead th { white-space: normal } .marks th, .marks td { padding-left: 1mm }
+.marks td:last-child, .marks th:last-child { font-weight: 700 }
+.marks .wrong { background: #e8e8e8 } .marks tfoot th, .marks tfoot td { border-top: .5mm solid #000 }
+.marks .answer { font-size: 8pt; color: #333 }
+"""
+"""What the page of a class has besides."""

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from tests.cli.shell import call
+from tests.output.page_reading import safe_page, said
 from tests.teaching.small_lessons import PACK
 
 pytestmark = pytest.mark.usefixtures("here")
@@ -315,6 +316,20 @@ def test_the_marks_are_a_table_too(handed_in: Path) -> None:
     assert rows[6][5].startswith("'@SUM")
 
 
+def test_the_marks_are_a_page_too_with_what_was_not_marked(handed_in: Path) -> None:
+    ran = call("pack", "exercise", "base", "one_fit", "--answers", "class", "--form", "page", "--out", "marks.html")
+    assert (ran.status, ran.out) == (2, "")
+    text = said(safe_page(Path("marks.html").read_text(encoding="utf-8")))
+    assert (
+        "3 learners. one_fit. Fewest have question 1 right: 1 of 3. Question 1, 1 learner: That is half of it." in text
+    )
+    assert "ef.txt, answers: does not say which paper it is of" in text
+    refused = call("pack", "exercise", "base", "one_fit", "--answers", "class", "--out", "class/ab.txt", "--replace")
+    assert refused.status == 2
+    assert "is the file that this run reads as class/ab.txt" in refused.err
+    assert handed_in.is_dir()
+
+
 @pytest.mark.second_lane
 def test_answers_to_a_paper_are_marked_by_it(here: Path) -> None:
     (here / "mine.txt").write_text(answered(7), encoding="utf-8")
@@ -331,7 +346,8 @@ def test_answers_to_a_paper_are_marked_by_it(here: Path) -> None:
     [
         (("one_fit", "--papers", "2", "--solve"), "leave out --answers and --solve"),
         (("one_fit", "--hints"), "--hints is for --papers"),
-        (("one_fit", "--form", "csv"), "--form for the --answers of a folder"),
+        (("one_fit", "--form", "csv"), "--form and --out for the --answers of a folder"),
+        (("one_fit", "--out", "a.txt"), "--form and --out for the --answers of a folder"),
         (("sure", "--papers", "2"), "varies nothing, so that no seed gives it new readings"),
         (("one_fit", "--papers", "0"), "0"),
         (("one_fit", "--answers", "."), "holds no .txt with answers"),

@@ -128,7 +128,7 @@ PAGES = {
     "limits": ("sheet", "limits"),
     "page": ("inspect", "--form", "page"),
 }
-every_page = pytest.mark.parametrize("command", [*PAGES, "index", "changes"])
+every_page = pytest.mark.parametrize("command", [*PAGES, "index", "changes", "class"])
 ENGINE_SHEETS = [CAROUSEL, *sorted(ENGINES.glob("*.sheet.yaml"))]
 every_engine = pytest.mark.parametrize("engine", ENGINE_SHEETS, ids=lambda path: path.name.split(".")[0])
 PAPER = {"A4": (210, 297), "Letter": (215.9, 279.4)}
@@ -161,7 +161,13 @@ CONTRAST = """[...document.querySelectorAll("body *")].filter(
 
 def page_of(command: str, engine: Path) -> str:
     """What a command writes of an engine; of an index one with a sheet at fault beside it; of changes what another pack
-    and another decision rule would change."""
+    and another decision rule would change; of a class one that has little right."""
+    if command == "class":
+        Path("class").mkdir(exist_ok=True)
+        for number in range(1, 30):
+            answers = f"name: Learner number {number}\npaper: {number}\n1: 0.00{number}\n2: {'abcde'[number % 5]}\n"
+            Path(f"class/{number}.txt").write_text(answers, encoding="utf-8")
+        return call("pack", "exercise", "teaching", "which_shells", "--answers", "class", "--form", "page").out
     if command == "changes":
         other = re.sub(r"^packs: .*$", "packs: [racing]", engine.read_text(encoding="utf-8"), flags=re.MULTILINE)
         Path("other.sheet.yaml").write_text(other, encoding="utf-8")
