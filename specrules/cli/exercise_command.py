@@ -25,9 +25,11 @@ from specrules.document import Budget, Fault, Place
 from specrules.effects.files import WholeFile, read, unreadable
 from specrules.output.lines import Line, line
 from specrules.output.marks import CLASS
+from specrules.output.terminal import put
 from specrules.pack import Specification, told_in
 from specrules.quantity import LENGTH, Refusal, find_unit, nearest, using
-from specrules.teaching import Answers, Mark, Marked, Posed, mark, mark_one, points, pose, read_answers
+from specrules.teaching import Answers, Mark, Marked, Posed, alike, mark, mark_one, points, pose, read_answers
+from specrules.teaching import papers as papers_of
 from specrules.vocabulary import Code
 
 MOST_PAPERS = 500
@@ -83,7 +85,7 @@ def exercise(
     specrules pack exercise teaching hole_less_shaft --answers mine.txt
     specrules pack exercise teaching hole_less_shaft --papers 24
     specrules pack exercise teaching hole_less_shaft --answers class/
-    specrules pack exercise teaching hole_less_shaft --answers class/ --form page --out marks.html
+    specrules pack exercise teaching hole_less_shaft --answers class/ --form page
 
     Without a name it lists them. An exercise is answered at the terminal, where
     ? asks for a hint, or from a file with one answer a line (1: 0.0023), and
@@ -112,7 +114,7 @@ def exercise(
         raise click.UsageError("--hints is for --papers, and --form and --out for the --answers of a folder")
     with using(workspace.plugged.units):
         if papers:
-            _papers(spec, what, range(seed or 1, (seed or 1) + papers), hints, colour)
+            _papers(spec, what, seed or 1, papers, hints, colour)
             return
         if folder and answers is not None:
 
@@ -145,11 +147,15 @@ def exercise(
     raise click.exceptions.Exit(Status.GO if points(marks) == len(marks) else Status.OPEN)
 
 
-def _posed(spec: Specification, what: str, seed: int | None) -> Posed:
+def _unless_an_exercise(spec: Specification, what: str) -> None:
     if what not in spec.exercises:
         offered = nearest(what, (*spec.exercises, *spec.lessons))
         write = f"write {offered}" if offered else "leave the name out for a list of them"
         raise click.UsageError(f'"{what}" is no lesson and no exercise of this pack; {write}')
+
+
+def _posed(spec: Specification, what: str, seed: int | None) -> Posed:
+    _unless_an_exercise(spec, what)
     posed, faults = pose(spec, what, seed)
     if posed is None:
         put_faults(faults)
@@ -161,19 +167,24 @@ def _caution(spec: Specification, posed: Posed) -> str:
     return spec.head(posed.exercise.pack).caution
 
 
-def _papers(spec: Specification, what: str, numbers: range, hints: bool, colour: str) -> None:
-    """Papers whose readings differ, by their number as the seed, and then the key; each begins a page."""
-    from specrules.output.class_sheet import key, paper
+def _papers(spec: Specification, what: str, first: int, number: int, hints: bool, colour: str) -> None:
+    """Papers whose readings and verdicts differ, by their number as the seed, and then the key; each begins a page."""
+    from specrules.output.class_sheet import key, likeness, paper
 
-    every = [(number, _posed(spec, what, number)) for number in numbers]
-    pages = [list(paper(posed, number, _caution(spec, posed), hints)) for number, posed in every]
-    pages += [list(key(posed, number)) for number, posed in every]
+    _unless_an_exercise(spec, what)
+    every, faults = papers_of(spec, what, first, number)
+    if not every:
+        put_faults(faults)
+        raise click.exceptions.Exit(Status.FAULT)
+    pages = [list(paper(posed, posed.seed or 0, _caution(spec, posed), hints)) for posed in every]
+    pages += [list(key(posed, posed.seed or 0)) for posed in every]
     for at, page in enumerate(pages):
         if at and sys.stdout.isatty():
             put_lines([line()], None, colour)
         elif at:
             put_text(NEXT_PAGE)
         put_lines(page, None, colour)
+    put(list(likeness(alike(every))), sys.stderr)
 
 
 def _class(

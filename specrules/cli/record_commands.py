@@ -91,7 +91,7 @@ def compare(old: Path, new: Path, form: str, out: Path | None, replace: bool, co
 
     \b
     specrules record compare as-found.json as-built.json
-    specrules record compare as-found.json as-built.json --form page --out changes.html
+    specrules record compare old.json new.json --form page --out changes.html
     specrules record compare 2024.json 2026.json --form json
 
     Of one engine before and after the work, or through the years: verdicts

@@ -11,7 +11,7 @@ from specrules.output.csv_tables import cell
 from specrules.output.exercise_page import exercise_given, hint, question, solution
 from specrules.output.lines import Line, columns, folded, line, spread
 from specrules.output.words import counted, listed, many
-from specrules.teaching import GOOD, Marked, Outcome, Posed, points
+from specrules.teaching import GOOD, Alike, Marked, Outcome, Posed, points
 
 COLUMNS = ("exercise", "learner", "file", "paper", "question", "answer", "outcome", "shows", "mark")
 """Of a marks sheet as a table; `mark`: 1 or 0."""
@@ -31,6 +31,18 @@ def paper(posed: Posed, number: int, caution: str, hints: bool) -> Iterator[Line
             yield from hint(asked)
         yield line()
         yield line("   ______________________________")
+
+
+def likeness(found: Alike) -> Iterator[Line]:
+    """What the papers have alike though seeds were looked for by which they differ: who gives them out should know."""
+    if found.words:
+        words = "; ".join(found.words)
+        yield from folded(f"All {found.papers} papers come to the same: {words}. No seed looked at gives another.")
+    if found.one_verdict:
+        yield from folded(f"{many(found.one_verdict, 'paper')} with one verdict throughout.")
+    if found.answers < found.papers:
+        sets = many(found.answers, "set")
+        yield from folded(f"{sets} of right answers among {found.papers} papers: these readings move by few steps.")
 
 
 def key(posed: Posed, number: int) -> Iterator[Line]:

@@ -249,6 +249,16 @@ def test_papers_differ_and_their_key_comes_last() -> None:
     assert "   " + key[0][0] not in pages[0]
 
 
+@pytest.mark.second_lane
+def test_papers_that_are_alike_all_the_same_are_said_to_be_beside_them() -> None:
+    ran = call("pack", "exercise", "teaching", "hole_less_shaft", "--papers", "24")
+    assert ran.status == 0
+    keys = [tuple(re.findall(r"(?m)^   (\S+) in$", page)) for page in ran.out.split("\f")[24:]]
+    assert len(keys) == 24
+    assert len(set(keys)) < 24
+    assert f"{len(set(keys))} sets of right answers among 24 papers" in " ".join(ran.err.split())
+
+
 def answered(number: int, wrong: str = "") -> str:
     """The right answers to a paper, as a learner writes them; or a wrong one to its first question."""
     solved = call("pack", "exercise", "base", "one_fit", "--seed", str(number), "--solve").out

@@ -128,9 +128,13 @@ PAGES = {
     "limits": ("sheet", "limits"),
     "page": ("inspect", "--form", "page"),
 }
-every_page = pytest.mark.parametrize("command", [*PAGES, "index", "changes", "class"])
+OTHERS = ("index", "changes", "class")
+every_page = pytest.mark.parametrize("command", [*PAGES, *OTHERS])
 ENGINE_SHEETS = [CAROUSEL, *sorted(ENGINES.glob("*.sheet.yaml"))]
-every_engine = pytest.mark.parametrize("engine", ENGINE_SHEETS, ids=lambda path: path.name.split(".")[0])
+EVERY = [*((engine, page) for engine in ENGINE_SHEETS for page in PAGES), *((CAROUSEL, page) for page in OTHERS)]
+every_page_of_every_engine = pytest.mark.parametrize(
+    ("engine", "command"), EVERY, ids=lambda each: each.name.split(".")[0] if isinstance(each, Path) else each
+)
 PAPER = {"A4": (210, 297), "Letter": (215.9, 279.4)}
 INSIDE = """[...document.querySelectorAll("td, th, p, li, svg, h1, h2, h3, h4")].filter(
   each => each.getBoundingClientRect().right > document.body.getBoundingClientRect().right + 1
@@ -186,8 +190,7 @@ def found(dom: str) -> list[Any]:
 
 @pytest.mark.second_lane
 @in_browser
-@every_page
-@every_engine
+@every_page_of_every_engine
 def test_on_a_screen_and_as_wide_as_paper_nothing_is_cut_off_and_boxes_are_large_enough(
     engine: Path, command: str, folder: Path
 ) -> None:
@@ -215,8 +218,7 @@ def test_every_text_stands_off_from_what_is_behind_it(command: str, folder: Path
 @in_browser
 @pytest.mark.skipif(shutil.which("pdftotext") is None, reason="what reads a PDF's words (poppler) is not installed")
 @pytest.mark.parametrize("paper", PAPER)
-@every_page
-@every_engine
+@every_page_of_every_engine
 def test_printed_by_a_browser_every_word_is_inside_the_margins(
     engine: Path, command: str, paper: str, folder: Path
 ) -> None:
