@@ -65,10 +65,12 @@ article + article { break-before: page }
 .told { width: 100%; margin-bottom: 2mm }
 .told th, .told td { border-bottom: .15mm solid #777; padding: .5mm 2mm .5mm 0; vertical-align: top; font-size: 8.5pt;
   text-align: left }
-.told th[scope=row] { font-weight: 400; min-width: 17mm; overflow-wrap: normal }
+.told th[scope=row] { font-weight: 400; min-width: 28mm; overflow-wrap: normal }
 .told thead th { white-space: nowrap }
 .limits { margin: 0 0 1mm; font-size: 8.5pt; break-after: avoid }
 .beyond { font-weight: 700 }
+.check tbody tr:nth-child(-n+5) { break-after: avoid }
+.check tbody tr:nth-last-child(-n+2) { break-before: avoid }
 .values { float: right; width: 84mm; margin: 0 0 2mm 4mm }
 .check { margin-bottom: 2mm }
 .check::after { content: ""; display: block; clear: both }

@@ -19,13 +19,15 @@ from specrules.output.pictured import pictures_of
 from specrules.output.recorded_limits import in_full, limits_drawn, limits_told
 from specrules.output.value_drawing import SHAPES, SizeDrawn, ValueDrawn, largest_difference, mark, shapes, values
 from specrules.output.verdicts import TELLING, Shown, counted_verdicts, shown
-from specrules.output.words import listed, lower, many, name, sentence, short
+from specrules.output.words import listed, lower, many, name, places, sentence, short
 from specrules.plugins import Embedded
 from specrules.quantity import YES_NO_UNIT
 from specrules.record import FindingRecord, InputRecord, Record
 from specrules.record.record_part import SourceRecord, SuspectRecord
 from specrules.vocabulary import BEYOND, DECISION_RULES
 
+MOST_LIMITS = 4
+"""So many different limits of a check are said above its table; where there are more each row has its own."""
 TOGETHER = 8
 """A check at so many places is kept on one page; where there are more it may go on behind a row."""
 FOOT = 48
@@ -186,15 +188,14 @@ def legend() -> Element:
 def _check(findings: Sequence[FindingRecord], record: Record, seen: set[str]) -> Element:
     """A check: a row for each of its stations beside their drawing; under it the shapes of the parts."""
     drawn = _drawing(findings)
-    limits = {limits_told(each) for each in findings}
-    alike = limits.pop() if len(limits) == 1 else ""
+    shared = list(_limits_shared(findings))
     heads = [element("th", {"scope": "col"}, said) for said in ("Place", "What came of it", "Readings")]
     rows = [
         element(
             "tr",
             {"class": "beyond"} if each.verdict in BEYOND else {},
             element("th", {"scope": "row"}, where(each.station) or "the whole build"),
-            element("td", {}, each.said if alike and each.said else in_full(each)),
+            element("td", {}, each.said if shared and each.said else in_full(each)),
             element("td", {}, each.rests_on.readings),
         )
         for each in findings
@@ -208,11 +209,22 @@ def _check(findings: Sequence[FindingRecord], record: Record, seen: set[str]) ->
     figure = [element("figure", {"class": "values"}, drawn)] if drawn is not None else []
     shaped = list(_shapes(findings, record, seen))
     sort = "check whole" if len(findings) <= TOGETHER else "check"
-    head = [
-        element("h3", {}, findings[0].title),
-        *([element("p", {"class": "limits"}, sentence(alike))] if alike else []),
-    ]
-    return element("section", {"class": sort}, head, figure, table, shaped)
+    head = element("h3", {}, findings[0].title)
+    return element("section", {"class": sort}, head, shared, figure, table, shaped)
+
+
+def _limits_shared(findings: Sequence[FindingRecord]) -> Iterator[Element]:
+    """The limits of a check, once for all places that share them; nothing where too few do."""
+    by_limits: dict[str, list[dict[str, str]]] = {}
+    for each in findings:
+        station = {axis: str(label) for axis, label in each.station.items()}
+        by_limits.setdefault(limits_told(each), []).append(station)
+    at = {told: places(stations) for told, stations in by_limits.items()}
+    most = min(MOST_LIMITS, max(1, len(findings) // 2))
+    if "" in at or len(at) > most or any(len(each) > FOOT for each in at.values()):
+        return
+    for told, where_ in at.items():
+        yield element("p", {"class": "limits"}, sentence(told if len(at) == 1 else f"{where_}: {told}"))
 
 
 def _drawing(findings: Sequence[FindingRecord]) -> Element | None:
@@ -293,7 +305,11 @@ def _behind_it(record: Record) -> Element:
         ("Sources", _items(element("li", {}, each) for each in _sources(record))),
         ("Seal", _seal(record)),
     )
-    told = [element("section", {}, element("h2", {}, head), content) for head, content in parts if content]
+    told = [
+        element("section", {"class": "whole"} if head == "Seal" else {}, element("h2", {}, head), content)
+        for head, content in parts
+        if content
+    ]
     return element("section", {}, told)
 
 

@@ -42,6 +42,8 @@ class ValueDrawn(NamedTuple):
     places: int = 0
 
 
+READABLE, TALLEST = 1.5, 20.0
+"""Millimetres: letters below this are too small to read; so far below a drawing the name of a station reaches."""
 SAME = 0.02
 """Millimetres: limits of neighbours that lie no farther apart are drawn as one."""
 
@@ -69,23 +71,36 @@ def values(drawn: Sequence[ValueDrawn], pairs: bool = False) -> Element | None:
     marks = [each for number, one in enumerate(drawn) for each in _value(one, x(number + 0.5), y)]
     together = 2 if pairs else 1
     joins = [_joined(drawn[n], drawn[n + 1], x(n + 0.5), x(n + 1.5), y) for n in range(0, len(drawn), 2) if pairs]
-    size = min(2.4, together * step / (0.62 * max(1, *(len(each.at) for each in drawn))))
-    names = [(x(number + together / 2), drawn[number].at) for number in range(0, len(drawn), together)]
-    texts = [element("text", {"x": short(middle), "y": "24"}, at) for middle, at in names]
-    below = {"text-anchor": "middle", "font-size": short(size)}
+    at = [(x(number + together / 2), drawn[number].at) for number in range(0, len(drawn), together)]
+    names, tall = _names(at, together * step)
     return svg(
         f"{len(drawn)} values to scale against their limits; the table has them.",
         WIDE,
-        HIGH,
+        tall,
         [
             element("g", {"fill": "#e4e4e4"}, bands),
             element("g", _LINE, lines, bars),
             *_figures(drawn, y),
             *([element("g", {**_LINE, "stroke": "#777"}, joins)] if pairs else []),
-            element("g", below, texts),
+            names,
             *marks,
         ],
     )
+
+
+def _names(at: Sequence[tuple[float, str]], room: float) -> tuple[Element, float]:
+    """What stands below each station, and how high the drawing is with that: it lies, or where it would be too small to
+    be read so it stands."""
+    longest = max(1, *(len(said) for _, said in at))
+    lying, standing = (min(2.4, wide / (0.62 * longest)) for wide in (room, TALLEST))
+    standing = min(standing, room)
+    if lying >= min(READABLE, standing):
+        texts = [element("text", {"x": short(x), "y": "24"}, said) for x, said in at]
+        return element("g", {"text-anchor": "middle", "font-size": short(lying)}, texts), HIGH
+    places = [(f"translate({short(x + 0.36 * standing)} {short(BOTTOM + 1.6)}) rotate(-90)", said) for x, said in at]
+    texts = [element("text", {"transform": place}, said) for place, said in places]
+    high = BOTTOM + 2.0 + 0.62 * standing * longest
+    return element("g", {"text-anchor": "end", "font-size": short(standing)}, texts), high
 
 
 def short(length: float) -> str:

@@ -112,6 +112,15 @@ def test_limits_that_all_places_share_are_said_once_and_others_in_each_row() -> 
     assert [said(row).count("Limits: ") for row in grip.iter("tr")] == [0, 1, 1]
 
 
+def test_the_limits_of_places_that_share_them_are_said_with_these_places() -> None:
+    body = "limits: {slot: [{most: 0.0200 in}, {when: side == left, most: 0.0300 in}]}\n"
+    tree = page(record("readings:\n  slot: {others: 0.0150}\n" + body))
+    slot = next(each for each in of_class(tree, "check") if said(next(each.iter("h3"))) == "Slot width")
+    told = [said(each) for each in of_class(slot, "limits")]
+    assert told == ["Place 1, 2: left: most 0.0300 in.", "Place 1, 2: right: most 0.0200 in."]
+    assert "Limits" not in said(slot)
+
+
 def test_each_sheet_of_paper_says_which_job_it_is() -> None:
     other = build("readings: {tilt: 0.0020}").replace("job: J-1", "job: '}</style>\"J', serial: S-9")
     around = next(each.around for each in forms() if each.name == "page")

@@ -13,8 +13,10 @@ from specrules.output.value_drawing import (
     BOTTOM,
     LARGEST,
     LEFT,
+    READABLE,
     SAME,
     SHAPES,
+    TALLEST,
     TOP,
     WIDE,
     SizeDrawn,
@@ -114,6 +116,35 @@ def test_whichever_neighbours_share_a_line_each_station_has_its_own_limit_there(
 def test_limits_that_are_the_same_have_their_figures_beside_them() -> None:
     said = [each.text for each in drawn(0.0020, 0.0021).iter("text")]
     assert said == ["wear most 0.004", "most 0.003", "aim 0.002", "least 0.001", "1", "2"]
+
+
+def test_a_figure_stands_beside_its_limit() -> None:
+    drawing = drawn(0.0020, 0.0021)
+    for text in (each for each in drawing.iter("text") if " " in (each.text or "")):
+        part = (text.text or "").rpartition(" ")[0]
+        assert float(text.get("y", "nan")) == pytest.approx(height(lines(drawing, part)[0]) + 0.8, abs=0.02)
+
+
+def test_names_that_would_be_too_small_lying_stand_below_their_stations() -> None:
+    names = [f"{number} second" for number in range(1, 25)]
+    made = values([ValueDrawn(each, 1.0, 1.0, 0.0, "disc", {"most": 2.0}) for each in names])
+    assert made is not None
+    group = next(each for each in made.iter("g") if each.get("text-anchor") == "end" and each.find("text") is not None)
+    assert [each.text for each in group] == names
+    assert all("rotate(-90)" in each.get("transform", "") for each in group)
+    size = float(group.get("font-size", "nan"))
+    assert size >= READABLE
+    high = float(made.get("viewBox", "").split()[3])
+    assert high >= BOTTOM + 0.62 * size * len("24 second")
+    lying = values([ValueDrawn(each, 1.0, 1.0, 0.0, "disc", {"most": 2.0}) for each in names[:3]])
+    assert lying is not None
+    assert not [each for each in lying.iter("text") if each.get("transform")]
+
+
+def test_of_a_name_without_end_the_drawing_keeps_its_height() -> None:
+    made = values([ValueDrawn("m" * 10_000, 1.0, 1.0, 0.0, "disc", {"most": 2.0})])
+    assert made is not None
+    assert float(made.get("viewBox", "").split()[3]) <= BOTTOM + 2 + TALLEST
 
 
 def test_what_is_not_known_leaves_its_place_empty_and_what_is_open_runs_to_the_edge() -> None:
