@@ -17,9 +17,11 @@ from specrules.cli.writing import (
     NO_PLUGINS,
     READABLE,
     REPLACE,
+    for_a_pdf,
     progress_of,
     put_faults,
     put_lines,
+    put_page,
     put_text,
     report_file,
 )
@@ -212,9 +214,21 @@ def _moving(bar: Bar, results: Iterable[Inspected], pictures: list[Path]) -> Ite
 
 
 def _put(results: Iterable[Inspected], form: Form, bar: Bar, out: WholeFile | None, colour: str) -> list[Inspected]:
-    """What the form makes of each sheet as soon as it is there, or of all of them; of several screens a line each."""
+    """What the form makes of each sheet as soon as it is there, or of all of them; of several screens a line each.
+
+    A PDF is made of all pages at once.
+    """
     told: list[Inspected] = []
     records: list[object] = []
+    pages: list[str] = []
+    as_pdf = out is not None and form.name == "page" and for_a_pdf(out.path)
+
+    def put(text: str) -> None:
+        if as_pdf:
+            pages.append(text)
+        else:
+            put_text(text, out)
+
     blank: list[Line] = []
     lead, after = form.around.before, ""
     for each in results:
@@ -222,7 +236,7 @@ def _put(results: Iterable[Inspected], form: Form, bar: Bar, out: WholeFile | No
             records.append(each.made)
         elif each.made and form.of == "record":
             with bar.aside():
-                put_text(f"{lead}{each.made}", out)
+                put(f"{lead}{each.made}")
             lead, after = form.around.between, form.around.after
         elif each.made:
             with bar.aside():
@@ -235,7 +249,9 @@ def _put(results: Iterable[Inspected], form: Form, bar: Bar, out: WholeFile | No
             return [each._replace(status=Status.FAULT, unmade=(made,)) for each in told]
         put_text(made, out)
     elif after:
-        put_text(after, out)
+        put(after)
+        if as_pdf:
+            put_page("".join(pages), out)
     elif form.of == "report" and len(told) > 1:
         width = min(max(len(each.name) for each in told), 40)
         by_gravity = sorted(told, key=lambda each: -GRAVITY.index(each.status))  # the gravest last: read from below

@@ -83,9 +83,14 @@ def put_faults(faults: Sequence[Fault], out: WholeFile | None = None) -> None:
         put_lines(lines, out)
 
 
+def for_a_pdf(path: Path) -> bool:
+    """Whether a page that goes to this file is made a PDF."""
+    return path.suffix.lower() == ".pdf"
+
+
 def put_page(page: str, out: WholeFile | None) -> None:
     """A page to a file, as PDF where its name says so, or to the standard output."""
-    if out is None or out.path.suffix.lower() != ".pdf":
+    if out is None or not for_a_pdf(out.path):
         put_text(page, out)
         return
     try:

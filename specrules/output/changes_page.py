@@ -42,7 +42,6 @@ PAIRS = (
 )
 MOST_DRAWN = 12
 """So many stations of a check are drawn, each with two values: of more nobody could tell one from the next."""
-Cells = Sequence[Content]
 
 
 def page_of_changes(found: RecordComparison, files: tuple[str, str]) -> str:

@@ -89,9 +89,20 @@ def test_mistakes_end_with_a_fault_and_no_page(arguments: tuple[str, ...], told:
     assert kept == {path: text for path, text in before.items() if "cache" not in path.parts}
 
 
-def test_without_what_makes_pdf_it_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
+AS_PDF = {
+    "blank": ("sheet", "blank", "new.sheet.yaml"),
+    "limits": ("sheet", "limits", "new.sheet.yaml"),
+    "page": ("inspect", "clear.sheet.yaml", "clear.sheet.yaml", "--form", "page"),
+    "changes": ("record", "compare", "old.json", "old.json", "--form", "page"),
+}
+as_pdf = pytest.mark.parametrize("what", first_alone(*AS_PDF))
+
+
+@as_pdf
+def test_without_what_makes_pdf_it_says_what_to_install(what: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    call("inspect", "clear.sheet.yaml", "--form", "json", "--out", "old.json")
     monkeypatch.setitem(sys.modules, "weasyprint", None)
-    ran = call("sheet", "blank", "new.sheet.yaml", "--out", "form.pdf")
+    ran = call(*AS_PDF[what], "--out", "form.pdf")
     assert (ran.status, ran.out) == (2, "")
     assert "form.pdf: a PDF takes what is not installed: pip install 'specrules[pdf]'" in ran.err
     assert not Path("form.pdf").exists()
@@ -108,19 +119,21 @@ def _pdf_is_there() -> bool:
 
 
 @pytest.mark.second_lane
-@both
+@as_pdf
 @pytest.mark.skipif(not find_spec("weasyprint"), reason="WeasyPrint is not installed")
-def test_a_name_that_ends_in_pdf_makes_a_pdf_that_is_replaced_only_when_asked(command: str) -> None:
+def test_a_name_that_ends_in_pdf_makes_a_pdf_that_is_replaced_only_when_asked(what: str) -> None:
     if not _pdf_is_there():
         pytest.skip("Pango is not installed")
-    assert call("sheet", command, "new.sheet.yaml", "--out", "page.PDF").status == 0
+    call("inspect", "clear.sheet.yaml", "--form", "json", "--out", "old.json")
+    asked = (*AS_PDF[what], "--out", "page.PDF")
+    assert call(*asked).status == 0
     made = Path("page.PDF").read_bytes()
     assert made.startswith(b"%PDF-")
     assert b"%%EOF" in made[-16:]
-    again = call("sheet", command, "new.sheet.yaml", "--out", "page.PDF")
+    again = call(*asked)
     assert again.status == 2
     assert "--replace" in again.err
-    assert call("sheet", command, "new.sheet.yaml", "--out", "page.PDF", "--replace").status == 0
+    assert call(*asked, "--replace").status == 0
 
 
 PAGES = {
