@@ -123,14 +123,12 @@ def _for_a_folder(out: str, form: str) -> bool:
 
 def _watch(asked: InspectionRequest, sheets: Sequence[Path], colour: str) -> None:
     """Judge the sheets at once and whenever one of them, or a pack that they may name, is saved."""
-    finder = judging = Inspector(asked)
+    finder = judging = Inspector(asked, again=True)
     packs = state_of(_packs_beside(finder, sheets))
     for _ in changes(lambda: (*sheets, *_packs_beside(finder, sheets))):
         now = state_of(_packs_beside(finder, sheets))
         if now != packs:  # else the specifications that were made of them stand
-            judging, packs = Inspector(asked), now
-        if sys.stdout.isatty():
-            click.clear()
+            judging, packs = Inspector(asked, again=True), now
         _judge(judging, sheets, None, False, colour)
 
 
@@ -167,7 +165,8 @@ def _judge(inspector: Inspector, sheets: Sequence[Path], out: Path | None, repla
         if wanted.binary and file is None and sys.stdout.isatty():
             raise click.UsageError(f"--form: {form} makes a file that no terminal shows; write --out FILE with it")
         with _inspected(inspector, sheets) as results, progress_of(len(sheets), colour) as bar:
-            told = _put(_moving(bar, results, pictures), wanted, bar, file, colour)
+            shown = _on_a_clear_screen(results) if inspector.again and sys.stdout.isatty() else results
+            told = _put(_moving(bar, shown, pictures), wanted, bar, file, colour)
         put_faults([fault for each in told for fault in each.unmade])
         if wanted.of == "report":
             put_faults(
@@ -203,6 +202,14 @@ def _inspected(inspector: Inspector, paths: Sequence[Path]) -> Iterator[Iterator
             inspector.failed(path, each.why) if isinstance(each, FailedWork) else each
             for path, each in zip(paths, results, strict=True)
         )
+
+
+def _on_a_clear_screen(results: Iterator[Inspected]) -> Iterator[Inspected]:
+    """The results; what is on the screen stays there until the first of them is to be shown."""
+    for number, each in enumerate(results):
+        if not number:
+            click.clear()
+        yield each
 
 
 def _moving(bar: Bar, results: Iterable[Inspected], pictures: list[Path]) -> Iterator[Inspected]:

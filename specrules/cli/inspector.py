@@ -15,6 +15,7 @@ from specrules.effects.workspace import Faults, Workspace
 from specrules.inspection import Examination, Options
 from specrules.output.closing_lines import in_a_line
 from specrules.quantity import nearest
+from specrules.sheet import SettledReadings
 from specrules.vocabulary import Code
 
 if TYPE_CHECKING:
@@ -67,12 +68,23 @@ class Inspected(NamedTuple):
         return self._replace(made=None)
 
 
-class Inspector:
-    """Inspects sheets, and keeps the specifications that it made for later ones. One that is pickled is made anew."""
+class Before(NamedTuple):
+    """A sheet as it was inspected last."""
 
-    def __init__(self, asked: InspectionRequest) -> None:
-        self.asked = asked
+    readings: SettledReadings
+    examined: Examination | None
+
+
+class Inspector:
+    """Inspects sheets, and keeps the specifications that it made for later ones. One that is pickled is made anew.
+
+    `again`: each sheet is inspected time and again, so that what a change leaves as it was is kept too.
+    """
+
+    def __init__(self, asked: InspectionRequest, again: bool = False) -> None:
+        self.asked, self.again = asked, again
         self.workspace = Workspace(plugins=asked.plugins, cache=user_cache())
+        self._before: dict[Path, Before] = {}
 
     def __reduce__(self) -> tuple[type[Inspector], tuple[InspectionRequest]]:
         return Inspector, (self.asked,)
@@ -91,7 +103,9 @@ class Inspector:
     def _examined(self, sheet: SheetBytes, name: str) -> tuple[Examination | None, Faults, Faults]:
         """A sheet examined; what kept it from that; what is wrong with plugins beside it."""
         options = self.asked.options
-        loaded = looked_at(self.workspace.settle(sheet.source, sheet.path, name, options.add), sheet.path)
+        before = self._before.get(sheet.path) or Before(SettledReadings(), None)
+        settled = self.workspace.settle(sheet.source, sheet.path, name, options.add, before.readings)
+        loaded = looked_at(settled, sheet.path)
         if loaded.sheet is None or loaded.spec is None:
             return None, loaded.faults, loaded.set_aside
         points = loaded.spec.hold_points
@@ -99,8 +113,10 @@ class Inspector:
             said, offered = f"{shown(options.until)} is no hold point of these packs", nearest(options.until, points)
             fault = Fault(Place(name, 0, 0), "--until", Code.UNKNOWN_NAME, said, offered or ", ".join(points))
             return None, (fault,), loaded.set_aside
-        examined = Examination(loaded.sheet, loaded.spec, options, loaded.same_names)
+        examined = Examination(loaded.sheet, loaded.spec, options, loaded.same_names, before.examined)
         failed = self.workspace.plugged.failures.taken()
+        if self.again:  # what a plugin failed at is tried again, to be told again
+            self._before[sheet.path] = before._replace(examined=None if failed else examined)
         return examined, (), (*loaded.set_aside, *failed)
 
     def failed(self, path: Path, why: str) -> Inspected:

@@ -18,7 +18,7 @@ from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination, Options, Report
 from specrules.inspection.evidence import signed_after, stale_readings
 from specrules.pack import SignOff, Specification
-from specrules.sheet import Reading, Sheet
+from specrules.sheet import Reading, SettledReadings, Sheet
 from specrules.sheet.cells import Cell, Spot, cells_of_sheet
 from specrules.sheet.entering import with_room, with_signature
 from specrules.sheet.new_sheet import rows_of
@@ -32,9 +32,18 @@ class Taken(NamedTuple):
 
     source: bytes
     sheet: Sheet
-    spec: Specification
-    report: Report
+    examined: Examination
     cells: tuple[Cell, ...]
+
+    @property
+    def spec(self) -> Specification:
+        """The specification of what is there."""
+        return self.examined.spec
+
+    @property
+    def report(self) -> Report:
+        """What was found so far."""
+        return self.examined.report
 
     @property
     def text(self) -> str:
@@ -60,6 +69,8 @@ class SheetOnDisk:
 
     def __init__(self, path: Path, workspace: Workspace, add: Sequence[str]) -> None:
         self.path, self.name, self.workspace, self.add = path, str(path), workspace, add
+        self._kept = SettledReadings()
+        self._last: Examination | None = None
         self.now = self._taken(self._read())
 
     def _read(self) -> bytes:
@@ -77,12 +88,12 @@ class SheetOnDisk:
         raise click.exceptions.Exit(Status.FAULT)
 
     def _settled(self, source: bytes) -> Taken | tuple[Fault, ...]:
-        loaded = self.workspace.settle(source, self.path, self.name, self.add)
+        loaded = self.workspace.settle(source, self.path, self.name, self.add, self._kept)
         if loaded.sheet is None or loaded.spec is None or loaded.raw is None:
             return (*loaded.faults, *loaded.set_aside)
-        examined = Examination(loaded.sheet, loaded.spec, Options(), loaded.same_names)
-        there = tuple(cells_of_sheet(loaded.raw, loaded.sheet, examined.spec))
-        return Taken(source, loaded.sheet, examined.spec, examined.report, there)
+        self._last = Examination(loaded.sheet, loaded.spec, Options(), loaded.same_names, self._last)
+        there = tuple(cells_of_sheet(loaded.raw, loaded.sheet, self._last.spec))
+        return Taken(source, loaded.sheet, self._last, there)
 
     def enter(self, cell: Cell, edit: Callable[[str, Cell], str | None], keeps: bool = False) -> str:
         """Enter a reading into a cell and write the file. Why it was not; "" where it was.

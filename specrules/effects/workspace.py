@@ -17,7 +17,7 @@ from specrules.pack import Relaxation, Specification, told_in
 from specrules.plan import Plan, keep, key_of, restore
 from specrules.plugins import Plugged, beside, installed, plug
 from specrules.quantity import Unit, nearest, using
-from specrules.sheet import RawSheet, Sheet, lengths_of, read_sheet, settle
+from specrules.sheet import RawSheet, SettledReadings, Sheet, lengths_of, read_sheet, settle
 from specrules.vocabulary import DECISION_RULES, Code, Relaxed
 
 if TYPE_CHECKING:
@@ -163,9 +163,16 @@ class Workspace:
         """Read a sheet, find its packs, settle the one against the other; every fault of each in one answer."""
         return self.settle(read_bytes(path, name), path, name, add)
 
-    def settle(self, source: bytes | Fault, path: Path | None, name: str, add: Sequence[str] = ()) -> Loaded:
+    def settle(
+        self,
+        source: bytes | Fault,
+        path: Path | None,
+        name: str,
+        add: Sequence[str] = (),
+        kept: SettledReadings | None = None,
+    ) -> Loaded:
         """The same for a sheet's text, which stands or is to stand at a path (None: at none), or for what kept it from
-        being read."""
+        being read. `kept`: what its readings came to as it was, which is put in step."""
         raw, faults = _read(source, path, name)
         if raw is None:
             return Loaded(None, None, faults, self.plugged.faults)
@@ -178,7 +185,7 @@ class Workspace:
             return Loaded(None, None, faults + more, set_aside)
         with using(self.plugged.units):
             told = self._told_in(resolved, lengths_of(raw, resolved))
-            sheet, more = settle(raw, told)
+            sheet, more = settle(raw, told, kept)
         every = tuple(dict.fromkeys((*faults, *more)))
         return Loaded(
             None if every else sheet,

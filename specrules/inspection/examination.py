@@ -8,12 +8,13 @@ from decimal import localcontext
 from itertools import product
 
 from specrules.evaluate import holds
-from specrules.evaluate.binding import Binding, SheetEnvironment
+from specrules.evaluate.binding import Binding
 from specrules.evaluate.trace import Trace
 from specrules.evaluate.worlds import THIS_WORLD, World
 from specrules.formula import Station
 from specrules.inspection.agreeing import of_siblings
 from specrules.inspection.all_worlds import in_all_worlds
+from specrules.inspection.consequences import conceded, with_needed_rules
 from specrules.inspection.decision import Decision
 from specrules.inspection.details import WholeFinding
 from specrules.inspection.evidence import LACKING, SignOffs
@@ -26,15 +27,17 @@ from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.ledger import Ledger
 from specrules.inspection.limits import ResolvedLimits
 from specrules.inspection.remarks_on_gauges import gauge_remarks
-from specrules.inspection.report import ConcessionUse, Extent, FigureValue, Finding, Options, Report, WorkDone
+from specrules.inspection.report import Extent, FigureValue, Finding, Options, Report, WorkDone
+from specrules.inspection.rule_outcome import RuleOutcome, renumbered
+from specrules.inspection.unchanged import Grounds, differing
 from specrules.inspection.wanted_facts import facts_held_by, facts_wanted
 from specrules.inspection.weighing import Weighed, evidence_of, impossible_negative, weigh
-from specrules.pack import Relaxation, Rule, RuleChain, Specification, present, told_in
+from specrules.pack import Figure, Relaxation, Rule, RuleChain, Specification, present, told_in
+from specrules.pack.needing import hanging_on
 from specrules.quantity import CONTEXT
 from specrules.sheet import Sheet, Suspect, Work, all_alike, confirmed, suspects
 from specrules.sheet.bare_figures import units_taken
 from specrules.sheet.reading_slips import only_unusual
-from specrules.sheet.station_cover import touches
 from specrules.vocabulary import BEYOND, DECISION_RULES, IMPORTANCES, INSIDE, OPEN, USUAL_DECISION, Reason, Verdict, Why
 
 
@@ -55,19 +58,32 @@ class Examination:
         spec: Specification,
         options: Options | None = None,
         beside: tuple[Relaxation, ...] = (),
+        before: Examination | None = None,
     ) -> None:
-        """`beside`: entries of the ledger that neither sheet nor specification knows, such as a pack's other file."""
+        """`beside`: entries of the ledger that neither sheet nor specification knows, such as a pack's other file.
+
+        `before`: an examination of the same sheet as it was. What stands on nothing that differs is taken over from it;
+        the report is the same as without.
+        """
         self.sheet, self.options, self.beside = sheet, options or Options(), beside
         self.spec = present(told_in(spec, sheet.unit), sheet.described).spec
         self.judging = {rule.formula.text for chain in spec.rules.values() for rule in chain.governing}
         with localcontext(CONTEXT):
             self._prepare()
+            self._judge_all(before)
             self.report = self._report()
 
     def whole(self, finding: Finding) -> WholeFinding:
         """A finding of the report with all that it stands on. Raises KeyError for one that is not of this report."""
-        judge, judged = self._judged[finding.rule, tuple(finding.station.values())]
-        return WholeFinding.of(finding, judge, judged, self.spec.rules[finding.rule])
+        key = finding.rule, tuple(finding.station.values())
+        chain = self.spec.rules[finding.rule]
+        if key not in self._judged and finding.station in (
+            each.station for each in self.outcomes[finding.rule].findings
+        ):
+            with localcontext(CONTEXT):
+                judged, _ = self.judged_at(chain, finding.station)
+                self._judged[key] = (self.judge_in(judged.world), judged)
+        return WholeFinding.of(finding, *self._judged[key], chain)
 
     def readings(self) -> tuple[Input, ...]:
         """Every reading of the sheet that governs, whether a finding stands on it or not, in its order."""
@@ -81,14 +97,15 @@ class Examination:
         self.judge = Judge(self.binding.environment(), self.acceptance, sheet.limits)
         self.judges: dict[tuple[object, ...], Judge] = {}
         worn = spec.wear_when is not None and holds(spec.wear_when, self.judge.environment, {}) is True
-        self.suspects = suspects(sheet, spec, worn)
+        self.grounds = Grounds(sheet, self.binding.gaugings, suspects(sheet, spec, worn))
         self.sign_offs = SignOffs(sheet, spec, self.judge.environment)
-        self.evidence = evidence_of(self.binding, self.suspects, self.sign_offs)
         self.fits = Fits(sheet, spec)
         self.ledger = Ledger(sheet, spec)
         self._stations: dict[tuple[str, ...], Sequence[Station]] = {}
         self._judged: dict[tuple[str, tuple[str, ...]], tuple[Judge, Judgement]] = {}
         self._about: dict[str, About] = {}
+        self.outcomes: dict[str, RuleOutcome] = {}
+        self.figures: dict[str, tuple[FigureValue, ...]] = {}
         self._limits: dict[int, tuple[Limits, Limits]] = {}  # by identity: the judgement's, and in the unit shown
 
     def judge_in(self, world: World) -> Judge:
@@ -100,18 +117,46 @@ class Examination:
             self.judges[key] = Judge(self.binding.environment(world), self.acceptance, self.sheet.limits)
         return self.judges[key]
 
-    def _report(self) -> Report:
-        judged = {name: self.judged_by(chain) for name, chain in self.spec.rules.items()}
+    def _standing(self, before: Examination | None) -> frozenset[str]:
+        """The names of the rules and figures that say the same as before: nothing that they may hang on differs.
+
+        Doubts that fits raise, and limits that say which sizes are meant, tell of many rules at once: then none is."""
+        if before is None or before.spec is not self.spec or before.options != self.options or before.doubted:
+            return frozenset()
+        if self.sheet.limits and any(only_unusual(suspect.reason) for suspect in self.grounds.suspects):
+            return frozenset()
+        changed = differing(before.grounds, self.grounds)
+        if changed is None:
+            return frozenset()
+        unlaid = {name for name, chain in self.spec.rules.items() if self.unlaid(chain.governing[-1])}
+        doubtful = {name for name, each in before.outcomes.items() if each.doubtful}
+        return frozenset((*self.spec.rules, *self.spec.figures)) - hanging_on(self.spec, changed) - unlaid - doubtful
+
+    def _judge_all(self, before: Examination | None) -> None:
+        """What comes of every rule and every figure; of those that stand what came of them before."""
+        standing = self._standing(before)
+        rules = self.spec.rules
+        judged = {name: self.judged_by(chain) for name, chain in rules.items() if name not in standing}
         by_fit = self.doubted_by_fit([each for of_rule in judged.values() for each, _ in of_rule])
-        findings = tuple(
-            [
-                finding
-                for name, chain in self.spec.rules.items()
-                for finding in self.of_rule(chain, judged[name], by_fit)
-            ]
-        )
-        findings = self.weigh_needed_rules(findings)
-        findings, concessions = self.concede(findings)
+        self.doubted = any(by_fit.values())
+        if standing and self.doubted:
+            return self._judge_all(None)
+        numbers = () if before is None else renumbered(before.sheet.readings, self.sheet.readings)
+        for name, chain in rules.items():
+            if before is not None and name in standing:
+                self.outcomes[name] = before.outcomes[name].numbered(numbers)
+                self.ledger.take_over(before.ledger, name)
+            else:
+                self.outcomes[name] = self.of_rule(chain, judged[name], by_fit)
+        for name, figure in self.spec.figures.items():
+            known = before.figures[name] if before is not None and name in standing else tuple(self.of_figure(figure))
+            self.figures[name] = known
+        return None
+
+    def _report(self) -> Report:
+        findings = tuple(finding for outcome in self.outcomes.values() for finding in outcome.findings)
+        findings = with_needed_rules(findings, self.sheet, self.spec)
+        findings, concessions = conceded(findings, self.sheet, self.spec)
         scope = JobScope(self.spec, self.sheet.scope)
         findings = scope.kept(findings)
         counted = Counter([finding.verdict for finding in findings])
@@ -134,7 +179,7 @@ class Examination:
             options=self.options,
             findings=findings,
             sign_offs=sign_offs,
-            figures=tuple(self.figures()),
+            figures=tuple(value for values in self.figures.values() for value in values),
             suspects=self.suspects,
             ledger=(*self.beside, *self.ledger.entries(self.options.decision)),
             concessions=concessions,
@@ -171,9 +216,12 @@ class Examination:
     def weight(self, reached: Sequence[Finding]) -> Extent:
         """How much was judged, on how much."""
         judged = [each for each in reached if each.verdict in (*INSIDE, *BEYOND)]
-        read: set[int] = set()
-        for each in judged:
-            read.update(self._judged[each.rule, tuple(each.station.values())][1].trace.numbers())
+        behind = {
+            (each.rule, *each.station.values()): numbers
+            for outcome in self.outcomes.values()
+            for each, numbers in zip(outcome.findings, outcome.read, strict=True)
+        }
+        read = {number for each in judged for number in behind[each.rule, *each.station.values()]}
         return Extent(
             judged=len({each.rule for each in judged}),
             apply=len({each.rule for each in reached if each.verdict is not Verdict.NOT_APPLICABLE}),
@@ -183,10 +231,11 @@ class Examination:
 
     def judged_by(self, chain: RuleChain) -> Sequence[tuple[Judgement, Reason | None]]:
         """What the judge says of one rule, station by station, and whether packs that govern it disagree."""
-        return [
-            of_siblings([in_all_worlds(rule, station, self.judge_in, self.spec) for rule in chain.governing])
-            for station in self.stations(chain.governing[-1].each)
-        ]
+        return [self.judged_at(chain, station) for station in self.stations(chain.governing[-1].each)]
+
+    def judged_at(self, chain: RuleChain, station: Station) -> tuple[Judgement, Reason | None]:
+        """The same at one station."""
+        return of_siblings([in_all_worlds(rule, station, self.judge_in, self.spec) for rule in chain.governing])
 
     def doubted_by_fit(self, judged: Sequence[Judgement]) -> Mapping[int, tuple[Suspect, ...]]:
         """By a judgement's place among them, the readings that its value questions.
@@ -211,7 +260,8 @@ class Examination:
     def meant(self, judged: Sequence[Judgement]) -> tuple[Suspect, ...]:
         """The suspects, where the sheet's own limits for what a size is read for say that such a size is meant."""
         meant: dict[tuple[str, tuple[str, ...]], str] = {}
-        if any(only_unusual(suspect.reason) for suspect in self.suspects):
+        found = self.grounds.suspects
+        if any(only_unusual(suspect.reason) for suspect in found):
             for each in judged:
                 for number in each.trace.found if each.limits.from_sheet else ():
                     reading = self.sheet.readings[number]
@@ -221,7 +271,7 @@ class Examination:
                 each._replace(as_stated=each.as_stated or meant.get((each.name, each.station), ""))
                 if only_unusual(each.reason)
                 else each
-                for each in self.suspects
+                for each in found
             ]
         )
 
@@ -230,13 +280,19 @@ class Examination:
         chain: RuleChain,
         judged: Sequence[tuple[Judgement, Reason | None]],
         by_fit: Mapping[int, tuple[Suspect, ...]],
-    ) -> Sequence[Finding]:
-        """The findings of one rule, station by station."""
+    ) -> RuleOutcome:
+        """What comes of one rule, station by station."""
         rule = chain.governing[-1]
-        unknown = [axis for axis in rule.each if not self.sheet.labels.get(axis)]
-        if unknown:
-            return [self.nowhere(rule, unknown[0])]
-        return [self.at_station(chain, each, disagree, by_fit.get(id(each), ())) for each, disagree in judged]
+        if unlaid := self.unlaid(rule):
+            return RuleOutcome((self.nowhere(rule, unlaid[0]),), ((),))
+        return RuleOutcome(
+            tuple([self.at_station(chain, each, disagree, by_fit.get(id(each), ())) for each, disagree in judged]),
+            tuple([each.trace.numbers() for each, _ in judged]),
+        )
+
+    def unlaid(self, of: Rule | Figure) -> Sequence[str]:
+        """The axes that it lies along of which nobody has said how long they are."""
+        return [axis for axis in of.each if not self.sheet.labels.get(axis)]
 
     def stations(self, each: tuple[str, ...]) -> Sequence[Station]:
         """Every station on these axes, in the order of the sheet."""
@@ -287,67 +343,6 @@ class Examination:
             notes += (Reason(Why.WORN_ONLY),)
         return self.build(judge, judged, weighed._replace(notes=notes), others)
 
-    def weigh_needed_rules(self, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-        """A rule may need another: while that one is not good at a station, a good value there is not proven."""
-        needed = {
-            need for chain in self.spec.rules.values() for need in chain.governing[-1].needs if need in self.spec.rules
-        }
-        if not needed:
-            return findings
-        bad: dict[str, list[Station]] = {}
-        for finding in findings:
-            if finding.rule in needed and finding.verdict not in (*INSIDE, Verdict.NOT_APPLICABLE):
-                bad.setdefault(finding.rule, []).append(finding.station)
-
-        def weighed(finding: Finding) -> Finding:
-            if finding.verdict not in INSIDE:
-                return finding
-            lacking = tuple(
-                need
-                for need in self.spec.rules[finding.rule].governing[-1].needs
-                for station in bad.get(need, ())
-                if touches(
-                    {axis: (label,) for axis, label in station.items()},
-                    finding.station,
-                    self.sheet,
-                    self.spec.axes,
-                )
-            )
-            if not lacking:
-                return finding
-            rests_on = finding.rests_on._replace(unsigned=(*finding.rests_on.unsigned, *dict.fromkeys(lacking)))
-            return finding._replace(verdict=Verdict.NOT_PROVEN, would_be=finding.verdict, rests_on=rests_on)
-
-        after = tuple(weighed(finding) for finding in findings)
-        changed = any(one is not other for one, other in zip(findings, after, strict=True))
-        return self.weigh_needed_rules(after) if changed else findings
-
-    def concede(self, findings: tuple[Finding, ...]) -> tuple[tuple[Finding, ...], tuple[ConcessionUse, ...]]:
-        """Mark what a concession covers; a concession that covers nothing is kept and said."""
-        if not self.sheet.concessions:
-            return findings, ()
-        used: list[list[Station]] = [[] for _ in self.sheet.concessions]
-        waits: list[list[Station]] = [[] for _ in self.sheet.concessions]
-
-        def conceded(finding: Finding) -> Finding:
-            beyond = finding.verdict in BEYOND
-            if not beyond and finding.would_be not in BEYOND:
-                return finding
-            for number, concession in enumerate(self.sheet.concessions):
-                if concession.rule == finding.rule and touches(
-                    concession.at, finding.station, self.sheet, self.spec.axes
-                ):
-                    (used if beyond else waits)[number].append(finding.station)
-                    return finding._replace(conceded=True) if beyond else finding
-            return finding
-
-        marked = tuple(conceded(finding) for finding in findings)
-        uses = tuple(
-            ConcessionUse(of.rule, of.reason, of.by, tuple(used_at), tuple(waits_at), of.place)
-            for of, used_at, waits_at in zip(self.sheet.concessions, used, waits, strict=True)
-        )
-        return marked, uses
-
     def holds(self, finding: Finding) -> bool:
         """Whether a finding stops the job."""
         beyond = finding.verdict in BEYOND and not finding.conceded
@@ -355,31 +350,29 @@ class Examination:
             return False
         return IMPORTANCES.index(finding.importance) <= IMPORTANCES.index(self.options.held_by)
 
-    def figures(self) -> Iterator[FigureValue]:
-        """Every figure of the specification at every station, whether a rule judges it or not."""
-        environment: SheetEnvironment = self.judge.environment
-        for figure in self.spec.figures.values():
-            if any(not self.sheet.labels.get(axis) for axis in figure.each):
-                continue
-            unit = figure.unit
-            for station in self.stations(figure.each):
-                worked = environment.figure(figure.name, tuple(station.values()))
-                value = worked.value
-                stands_on_something = bool(worked.trace.found or worked.trace.facts)
-                known = value.low if value is not None and value.exact and value.whole and stands_on_something else None
-                yield FigureValue(
-                    figure.name,
-                    figure.title,
-                    figure.group,
-                    station,
-                    None if known is None else unit.from_base(known.value),
-                    None if known is None else unit.difference_from_base(self.judge.uncertainty(known).expanded),
-                    unit,
-                    worked.way.name,
-                    self.binding.digits.places(worked.trace.found, unit),
-                    figure.name in self.judging,
-                    any(key in self.evidence.suspects for key in (*worked.trace.numbers(), *worked.trace.facts)),
-                )
+    def of_figure(self, figure: Figure) -> Iterator[FigureValue]:
+        """A figure of the specification at every station, whether a rule judges it or not."""
+        if self.unlaid(figure):
+            return
+        unit = figure.unit
+        for station in self.stations(figure.each):
+            worked = self.judge.environment.figure(figure.name, tuple(station.values()))
+            value = worked.value
+            stands_on_something = bool(worked.trace.found or worked.trace.facts)
+            known = value.low if value is not None and value.exact and value.whole and stands_on_something else None
+            yield FigureValue(
+                figure.name,
+                figure.title,
+                figure.group,
+                station,
+                None if known is None else unit.from_base(known.value),
+                None if known is None else unit.difference_from_base(self.judge.uncertainty(known).expanded),
+                unit,
+                worked.way.name,
+                self.binding.digits.places(worked.trace.found, unit),
+                figure.name in self.judging,
+                any(key in self.evidence.suspects for key in (*worked.trace.numbers(), *worked.trace.facts)),
+            )
 
 
 def _worn_only(judged: Judgement) -> bool:

@@ -79,6 +79,10 @@ class Ledger:
         grounds = [name for name in among if name in self.below[pack]]
         return [name for name in grounds if not any(name in self.below[other] for other in grounds)]
 
+    def take_over(self, before: Ledger, rule: str) -> None:
+        """What was noted of one rule in an earlier inspection of the same sheet."""
+        self._at.update({key: noted for key, noted in before._at.items() if key[0] == rule})
+
     def look(self, judge: Judge, judged: Judgement, chain: RuleChain) -> None:
         """Note all that is asked less at the station of a judgement."""
         seen = views(judge, judged, chain)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from typing import TypeAlias
 
-from specrules.pack.specification import Specification
+from specrules.pack.specification import Figure, Measurand, Rule, SignOff, Specification
 from specrules.pack.work_budget import formulas_of
+
+Named: TypeAlias = Measurand | Figure | SignOff | Rule
 
 
 def rules_with_needs(spec: Specification, names: Iterable[str]) -> Iterator[str]:
@@ -45,6 +48,32 @@ def names_read(spec: Specification, rules: Iterable[str]) -> frozenset[str]:
     figures = [spec.figures[name] for name in _figures(spec, read)]
     behind = {name for figure in figures for formula in formulas_of(figure) for name in formula.names}
     return frozenset((read | behind) - spec.figures.keys())
+
+
+def hanging_on(spec: Specification, names: Collection[str]) -> frozenset[str]:
+    """These names, and those of all of which what is said may hang on one of them: measurands, figures, sign-offs, and
+    rules in whatever version a pack has of them."""
+    things: list[Named] = [*spec.measurands.values(), *spec.figures.values(), *spec.sign_offs.values()]
+    things += [rule for chain in spec.rules.values() for rule in (*chain.versions, *chain.governing)]
+    read = [(thing.name, frozenset(_named_in(thing))) for thing in things]
+    everywhere = {name for each in (spec.wear_when, spec.gauges_expand) if each is not None for name in each.names}
+    found = {*names}
+    while fresh := {name for name, behind in read if name not in found and not behind.isdisjoint(found)}:
+        found |= fresh
+    return frozenset(found if everywhere.isdisjoint(found) else (*found, *spec.rules, *spec.figures))
+
+
+def _named_in(thing: Named) -> Iterator[str]:
+    """What its formulas name, what it needs, and the fact that says what it measured when new."""
+    for formula in formulas_of(thing):
+        yield from formula.names
+    match thing:
+        case Rule():
+            yield from thing.needs
+        case Figure():
+            yield from (need for way in thing.ways for need in way.needs)
+        case Measurand() if thing.new is not None:
+            yield thing.new.fact
 
 
 def covered_by_job(spec: Specification, scope: Sequence[str], until: str) -> Specification:

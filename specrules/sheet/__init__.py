@@ -4,6 +4,7 @@ from specrules.sheet.alike import all_alike
 from specrules.sheet.confirming import confirmed
 from specrules.sheet.part_states import PartStates
 from specrules.sheet.sets import same_place
+from specrules.sheet.settled_readings import SettledReadings
 from specrules.sheet.settling import lengths_of, settle
 from specrules.sheet.sheet_model import SheetFile
 from specrules.sheet.sheet_parts import (
@@ -25,6 +26,7 @@ __all__ = [
     "PartStates",
     "RawSheet",
     "Reading",
+    "SettledReadings",
     "Sheet",
     "SheetFile",
     "Signature",

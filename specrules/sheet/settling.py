@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from itertools import count, product
+from itertools import product
 
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
 from specrules.formula.axis_kinds import within
@@ -20,15 +20,21 @@ from specrules.sheet.key_labels import numbers_in
 from specrules.sheet.part_states import settle_parts
 from specrules.sheet.picture_names import settle_pictures
 from specrules.sheet.register import called_for
-from specrules.sheet.sets import Known, settle_sets, temperature
+from specrules.sheet.sets import Known, temperature
+from specrules.sheet.settled_readings import SettledReadings
 from specrules.sheet.sheet_parts import Reading, Sheet
 from specrules.sheet.sheet_reading import RawSheet
 from specrules.sheet.shop_records import settle_concessions, settle_limits, settle_signed, settle_work
 from specrules.vocabulary import ONCE, Code
 
 
-def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Fault, ...]]:
-    """The sheet as this specification understands it; None where anything in it is at fault."""
+def settle(
+    raw: RawSheet, spec: Specification, kept: SettledReadings | None = None
+) -> tuple[Sheet | None, tuple[Fault, ...]]:
+    """The sheet as this specification understands it; None where anything in it is at fault.
+
+    `kept`: what the readings of the same sheet came to as it was; it keeps what they come to now.
+    """
     faults = list[Fault]()
     lengths_in = _lengths_in(raw, spec, faults)
     spec = told_in(spec, lengths_in)
@@ -62,7 +68,7 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
         names=tuple(dict.fromkeys((*gauges, *shop))),
         only_named=raw.fragment,
     )
-    readings, history = _readings(model.readings, known, faults)
+    readings, history = _readings(model.readings, known, kept or SettledReadings(), faults)
     build = model.build
     if build is not None:
         read_date(build.date, "build date", faults)
@@ -95,10 +101,10 @@ def settle(raw: RawSheet, spec: Specification) -> tuple[Sheet | None, tuple[Faul
         pictures=settle_pictures(readings, history, signed, spec, faults),
         beside=((register.file, register.sha256),) if register is not None else (),
     )
-    told = sorted(dict.fromkeys(faults))
-    first = {each.code: each for each in reversed(told)}
-    kept = tuple([each for each in told if each.code not in ONCE or each is first[each.code]])
-    return (None if told or raw.left_out else sheet), kept
+    every = sorted(dict.fromkeys(faults))
+    first = {each.code: each for each in reversed(every)}
+    told = tuple([each for each in every if each.code not in ONCE or each is first[each.code]])
+    return (None if told or raw.left_out else sheet), told
 
 
 def _known(
@@ -180,9 +186,11 @@ def _named(raw: RawSheet, spec: Specification) -> Mapping[str, int]:
     return largest
 
 
-def _readings(written: Fields, known: Known, faults: list[Fault]) -> tuple[tuple[Reading, ...], tuple[Reading, ...]]:
+def _readings(
+    written: Fields, known: Known, kept: SettledReadings, faults: list[Fault]
+) -> tuple[tuple[Reading, ...], tuple[Reading, ...]]:
     """All readings in the order of the specification, whatever the order in which they were written."""
-    spec, numbers = known.spec, count(1)
+    spec, number = known.spec, 1
     governing: list[Reading] = []
     history: list[Reading] = []
     told: set[str] = set()
@@ -196,10 +204,11 @@ def _readings(written: Fields, known: Known, faults: list[Fault]) -> tuple[tuple
                 told.add(axis.groups)
                 faults.append(not_laid_out(name, axis))
         else:
-            found, replaced, wrong = settle_sets(node, measurand, known, numbers)
-            governing.extend(found)
-            history.extend(replaced)
-            faults.extend(wrong)
+            settled = kept.of(node, measurand, known, number)
+            number = settled.after
+            governing.extend(settled.governing)
+            history.extend(settled.replaced)
+            faults.extend(settled.faults)
     order = _order(known)
     return tuple(sorted(governing, key=order)), tuple(sorted(history, key=order))
 

@@ -32,7 +32,7 @@ readings:
 limits: {plug: [{least: 0.9990 in, most: 1.0010 in, source: card in the box}]}
 work done: [{operation: hone, on: 2026-09-20}]
 concessions: [{rule: tilt, reason: agreed, by: ab, on: 2026-10-01}]
-signed: {clean: {by: ab, on: 2026-10-01}, turned: {1: {answer: no, by: cd, on: 2026-10-01}}}
+signed: {clean: {by: ab, on: 2026-10-01}, turned: {answer: no, by: cd, on: 2026-10-01, at: {place: 1}}}
 decision: guarded
 """
 )
