@@ -83,7 +83,7 @@ article + article { break-before: page }
 .legend { display: flex; flex-wrap: wrap; gap: .5mm 4mm; font-size: 8pt; margin: 0 0 2mm; padding: 0; list-style: none }
 .legend svg { display: inline-block; vertical-align: middle }
 .details { break-before: page }
-.pictures figure { display: inline-block; vertical-align: top; width: 88mm; margin: 0 4mm 4mm 0 }
+.pictures figure { display: inline-block; vertical-align: top; width: 88mm; max-width: 100%; margin: 0 4mm 4mm 0 }
 .picture img { display: block; max-width: 100%; max-height: 88mm; width: auto; height: auto; margin-bottom: 1mm }
 code { font-family: monospace; font-size: 8pt; overflow-wrap: anywhere }
 ul { margin: 0 0 2mm; padding-left: 5mm }

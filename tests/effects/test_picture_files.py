@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import struct
+import sys
 from hashlib import sha256
 from pathlib import Path
 
@@ -20,6 +21,7 @@ from tests.sheet.small_shop import settled
 from tests.sheet.test_picture_formats import png
 
 GREY = png(5, 3)
+posix = pytest.mark.skipif(sys.platform == "win32", reason="links and FIFOs of POSIX")
 
 
 @pytest.fixture
@@ -89,6 +91,7 @@ def test_one_with_too_many_bytes_or_pixels_is_not_taken(sheet: Path, monkeypatch
     assert told(sheet, "photos/main-3.png")[0] is Code.FILE_TOO_LARGE
 
 
+@posix
 def test_a_link_may_lead_about_the_folder_and_never_out_of_it(sheet: Path) -> None:
     folder = sheet.parent
     (folder / "inside.png").symlink_to(folder / "photos" / "main-3.png")
@@ -102,6 +105,7 @@ def test_a_link_may_lead_about_the_folder_and_never_out_of_it(sheet: Path) -> No
     assert told(sheet, "round")[0] is Code.UNREADABLE
 
 
+@posix
 def test_a_folder_whose_name_begins_alike_is_another(sheet: Path) -> None:
     beside = sheet.parent.parent / "jobs-of-others"
     beside.mkdir()
@@ -110,6 +114,7 @@ def test_a_folder_whose_name_begins_alike_is_another(sheet: Path) -> None:
     assert told(sheet, "a/a.png")[0] is Code.UNREADABLE
 
 
+@posix
 def test_what_is_no_plain_file_is_never_opened(sheet: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     os.mkfifo(sheet.parent / "pipe.png")
 
@@ -121,6 +126,7 @@ def test_what_is_no_plain_file_is_never_opened(sheet: Path, monkeypatch: pytest.
     assert told(sheet, "photos")[1] == '"photos" cannot be read: no plain file'
 
 
+@posix
 def test_what_becomes_another_thing_meanwhile_is_not_read(sheet: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     there = sheet.parent / "photos" / "main-3.png"
     outside = sheet.parent.parent / "secret.png"

@@ -310,6 +310,10 @@ ON_DEMAND = {
 }
 
 
+MEASURANDS = {"main_bearing_bore", "main_journal", "ring_end_gap"}
+"""What is read on the sheet of this bench."""
+
+
 @pytest.mark.second_lane
 def test_a_record_that_is_not_whole_says_so_and_lacks_what_is_worked_out_on_demand() -> None:
     light, full = record_data(record_of(inspection(), None, "1.0.0")), whole_record()
@@ -317,6 +321,8 @@ def test_a_record_that_is_not_whole_says_so_and_lacks_what_is_worked_out_on_dema
     assert wrong(light) == []
     for mine, other in zip(light["findings"], full["findings"], strict=True):
         assert {key for key, value in mine.items() if value is None} >= ON_DEMAND
+        measured = mine["rests on"].pop("measured")  # the names alone of what its inputs would say
+        assert measured == [*dict.fromkeys(each["name"] for each in other["inputs"] if each["name"] in MEASURANDS)]
         kept = [key for key in other if key not in ON_DEMAND]
         assert [mine[key] for key in kept] == [other[key] for key in kept]
     assert {key for key in full if light[key] != full[key]} == {"whole", "findings"}
