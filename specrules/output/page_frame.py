@@ -77,6 +77,9 @@ article + article { break-before: page }
 .check .told { width: calc(100% - 90mm) }
 .check .alone { width: 100% }
 .shapes { margin: 1mm 0 2mm; clear: both }
+@media screen { .values svg, .shapes svg { max-width: 100%; height: auto } }
+@media screen and (max-width: 720px) { .values { float: none; width: auto; margin: 0 0 2mm }
+  .check .told { width: 100% } }
 .signed td { min-width: 17mm }
 .sign td { border-bottom: .25mm solid #000; height: 11mm; width: 60mm }
 .sign th { padding: 0 3mm 0 0; vertical-align: bottom; white-space: nowrap }

@@ -16,6 +16,9 @@ from specrules.output.records_page import foot_told, record_page
 from specrules.output.report_record import record_for, record_of_faults
 from specrules.record import Record, read_record
 from specrules.vocabulary import Code
+from tests.benchmarks.whole import DEMO
+from tests.cli.browser import in_browser, measured
+from tests.cli.shell import call
 from tests.inspecting import settled
 from tests.output.page_reading import of_class, safe_page, said
 from tests.output.small_screen import PACKS, build
@@ -190,6 +193,18 @@ def test_a_sheet_at_fault_says_so() -> None:
 def test_several_records_are_one_page() -> None:
     tree = page(record(), record("readings: {tilt: 0.0020}"))
     assert len(list(tree.iter("article"))) == 2
+
+
+@in_browser
+@pytest.mark.second_lane
+@pytest.mark.parametrize("wide", [500, 820, 1280])
+def test_on_a_screen_of_any_width_nothing_is_cut_off(tmp_path: Path, wide: int) -> None:
+    made = call("inspect", str(DEMO), "--form", "page", "--no-plugins").out
+    found = measured(tmp_path, made, "[innerWidth, document.documentElement.scrollWidth]", wide)
+    (sizes,) = re.findall(r'data-found="\[(\d+),(\d+)\]"', found)
+    window, needed = map(int, sizes)
+    assert window == wide
+    assert needed <= window
 
 
 @pytest.mark.parametrize("name", ["version_1", "version_2", "version_1_faults"])
