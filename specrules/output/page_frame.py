@@ -60,12 +60,12 @@ def _in_css(text: str) -> str:
 RECORDS_STYLE = """
 article + article { break-before: page }
 .facts th, .facts td { text-align: left; vertical-align: top; padding: .4mm 3mm .4mm 0; font-size: 9.5pt }
-.facts th { white-space: nowrap; font-weight: 600 }
+.facts th { min-width: 27mm; font-weight: 600 }
 .stands { font-size: 12pt; font-weight: 700; border: .5mm solid #000; padding: 2mm 3mm; margin: 3mm 0 }
 .told { width: 100%; margin-bottom: 2mm }
 .told th, .told td { border-bottom: .15mm solid #777; padding: .5mm 2mm .5mm 0; vertical-align: top; font-size: 8.5pt;
   text-align: left }
-.told th[scope=row] { font-weight: 400; min-width: 28mm; overflow-wrap: normal }
+.told th[scope=row] { font-weight: 400; min-width: 28mm }
 .told thead th { white-space: nowrap }
 .limits { margin: 0 0 1mm; font-size: 8.5pt; break-after: avoid }
 .beyond { font-weight: 700 }
@@ -118,11 +118,13 @@ CHANGES_STYLE = """
 .heads { table-layout: fixed } .heads th:first-child { width: 24mm }
 .other td { font-weight: 700 }
 .check .told td:nth-child(n+3) { font-variant-numeric: tabular-nums; overflow-wrap: normal }
+.told thead th { white-space: normal } .told th[scope=row] { min-width: 15mm }
 """
 """What a page of changes has besides."""
 
 CLASS_STYLE = """
-.marks thead th { white-space: normal } .marks th, .marks td { padding-left: 1mm }
+.told thead th { white-space: normal } .told th[scope=row] { min-width: 0 }
+.marks th, .marks td { padding-left: 1mm }
 .marks td:last-child, .marks th:last-child { font-weight: 700 }
 .marks .wrong { background: #e8e8e8 } .marks tfoot th, .marks tfoot td { border-top: .5mm solid #000 }
 .marks .answer { font-size: 8pt; color: #333 }

@@ -15,13 +15,22 @@ from typing import Any
 import pytest
 
 from specrules.output.blank_form import LINE
+from specrules.output.changes_page import page_of_changes
+from specrules.output.class_page import page_of_marks
+from specrules.output.page_folder import index_line, index_page, page_in_folder
+from specrules.record.finding_record import LimitsRecord
+from specrules.record.record_comparison import compare
+from specrules.teaching import Marked, mark
+from specrules.vocabulary import Verdict
 from tests.cli.browser import in_browser, measured
 from tests.cli.browser import run as browse
 from tests.cli.shell import call
 from tests.cli.small_jobs import CLEAR, FAULTY, lay_out
 from tests.lanes import first_alone
+from tests.output.hostile_records import HOSTILE, dressed, faulty
 from tests.output.page_reading import of_class, safe_page, said
 from tests.output.small_screen import build
+from tests.teaching.small_lessons import made
 
 ENGINES = Path(__file__).parent.parent / "engines"
 CAROUSEL = Path(__file__).parent.parent.parent / "specrules" / "demo" / "carousel.sheet.yaml"
@@ -215,6 +224,34 @@ def test_on_a_screen_and_as_wide_as_paper_nothing_is_cut_off_and_boxes_are_large
     for width, height in found(measured(folder, page, BOXES, 820)):
         assert width >= 22 * millimetre
         assert height >= LINE * millimetre
+
+
+LONG = HOSTILE["long"][:3000]
+NONE = LimitsRecord(least=None, aim=None, most=None, wear_least=None, wear_most=None, worn=(), from_sheet=False)
+
+
+def hostile_page(command: str) -> str:
+    """A page in which every text is one long word."""
+    if command == "index":
+        return index_page([("a.html", index_line(dressed(LONG))), ("b.html", index_line(faulty(LONG)))])
+    if command == "page":
+        return page_in_folder(dressed(LONG))
+    if command == "changes":
+        new = dressed(LONG)
+        other = [each.model_copy(update={"verdict": Verdict.NOT_PROVEN, "limits": NONE}) for each in new.findings]
+        found_ = compare(new.model_copy(update={"findings": tuple(other)}), new)
+        assert found_.findings
+        return page_of_changes(found_, (LONG, LONG))
+    posed = made(seed=3)
+    marked = Marked(LONG, LONG, 3, mark(posed, {1: LONG, 2: LONG}))
+    return page_of_marks(posed.exercise._replace(title=LONG), [marked], (LONG,))
+
+
+@pytest.mark.second_lane
+@in_browser
+@pytest.mark.parametrize("command", ["page", *OTHERS])
+def test_one_long_word_in_every_place_makes_no_page_wider(command: str, folder: Path) -> None:
+    assert found(measured(folder, hostile_page(command), INSIDE, 820)) == []
 
 
 @pytest.mark.second_lane
