@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 from typing import TypeAlias
 
-from specrules.document import Fields, Node, Text, read, replace
+from specrules.document import Fields, Items, Text, read, replace
 from specrules.document.inserting import indent_of, line_after, span_of
 from specrules.document.replacing import put
 from specrules.document.source import quoted
@@ -83,39 +83,39 @@ def with_signature(
     source: str, file: str, name: str, by: str, on: str, good: bool, after: Sequence[str] = ()
 ) -> str | None:
     """The sheet with a question signed by somebody on a day, after work of that day: yes, or no. What was signed before
-    stays, and this behind it. None where there is no room: it stands on lines of its own."""
-    said = f", after: {one_or_list(after)}" if after else ""
-    said += "" if good else ", answer: no"
+    stays, and this behind it. None where there is no room for it."""
+    more = {"after": one_or_list(after)} if after else {}
+    more |= {} if good else {"answer": "no"}
+    signature = _mapping({"by": by, "on": on}, more)
     tree, faults = read(source, file)
     held = None if tree is None or faults else tree.get(Text(SIGNED))
     entry = held.get(Text(name)) if isinstance(held, Fields) else None
     if entry is None:
-        row = f"  {name}: {{by: {by}, on: {on}{said}}}"
-        return with_room(source, file, [row], SIGNED)
-    if not isinstance(entry, Fields) or set(entry) != {"by", "on"} or all(entry.values()):
-        return _signed_again(source, entry, f"{{by: {by}, on: {on}{said}}}")
-    pairs = [(text, new) for key, new in (("by", by), ("on", on)) if isinstance(text := entry[Text(key)], Text)]
-    if [text for text, _ in pairs if not text.quoted] != ["", ""]:
-        return None
-    end = max(text.span[1] for text, _ in pairs)
-    if said and not source[end:].lstrip(" ").startswith("}"):
-        return None
-    for text, new in sorted(pairs, key=lambda pair: pair[0].span, reverse=True):
-        last = text.span[1] == end
-        before, after = source[: text.span[0]], replace(source, text, new)
-        source = f"{before} {new}{said}{source[end:].lstrip(' ')}" if last and said else after
-    return source
+        return with_room(source, file, [f"  {name}: {signature}"], SIGNED)
+    if isinstance(entry, Text):
+        return None if entry or entry.quoted else put(source, entry, signature)
+    if not isinstance(entry, Fields) or set(entry) != {"by", "on"} or any(entry.values()):
+        return _signed_again(source, entry, signature)
+    return _saying(source, entry, {"by": by, "on": on, **more})
 
 
-def _signed_again(source: str, entry: Node, new: str) -> str | None:
-    span = span_of(source, entry)
-    if span is None or isinstance(entry, Text) or source[span[0]] not in "[{":
+def _signed_again(source: str, entry: Fields | Items, new: str) -> str | None:
+    """The sheet with one signature more of a question, in brackets or on lines of its own, as those before it stand."""
+    span, at = span_of(source, entry), line_after(source, entry)
+    if span is None or at is None:
         return None
     start, end = span
-    if isinstance(entry, Fields):
+    if isinstance(entry, Fields) and source[start] == "{":
         return f"{source[:start]}[{source[start:end]}, {new}]{source[end:]}"
-    last = span_of(source, entry[-1])
-    return None if last is None else f"{source[: last[1]]}, {new}{source[last[1] :]}"
+    if isinstance(entry, Items) and source[start] == "[":
+        last = span_of(source, entry[-1])
+        return None if last is None else f"{source[: last[1]]}, {new}{source[last[1] :]}"
+    line_end = _line_end(source)
+    margin = source[source.rfind("\n", 0, start) + 1 : start].partition("-")[0]
+    given = source[start:at] if source[:at].endswith("\n") else source[start:at] + line_end
+    if isinstance(entry, Fields):
+        given = "- " + given.replace(f"\n{margin}", f"\n{margin}  ")
+    return f"{source[:start]}{given}{margin}- {new}{line_end}{source[at:]}"
 
 
 def one_or_list(names: Sequence[str]) -> str:
@@ -173,7 +173,8 @@ def _saying(source: str, whole: Fields, said: Said) -> str | None:
     end = last[1]
     lead = ", " if source[span[0]] == "{" else _line_end(source) + " " * (span[0] - source.rfind("\n", 0, span[0]) - 1)
     new = "".join(f"{lead}{key}: {each}" for key, each in said.items() if Text(key) not in whole)
-    source = source[:end] + new + source[end:]
+    rest = source[end:].lstrip(" ") if new.startswith(",") else source[end:]
+    source = source[:end] + new + rest
     held = [(text, each) for key, each in said.items() if isinstance(text := whole.get(Text(key)), Text)]
     for text, each in sorted(held, key=lambda pair: pair[0].span, reverse=True):
         source = put(source, text, each)

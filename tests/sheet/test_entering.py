@@ -264,11 +264,12 @@ SIGNED = {
     (f"{ASKED} {{by: , on: }}\n", False): f"{ASKED} {{by: AB, on: 2026-10-02, answer: no}}\n",
     (f"{ASKED} {{on: , by: }}\n", False): f"{ASKED} {{on: 2026-10-02, by: AB, answer: no}}\n",
     (f"{ASKED}\n    by:\n    on:\n", True): f"{ASKED}\n    by: AB\n    on: 2026-10-02\n",
-    (f"{ASKED}\n    by:\n    on:\n", False): None,
+    (f"{ASKED}\n    by:\n    on:\n", False): f"{ASKED}\n    by: AB\n    on: 2026-10-02\n    answer: no\n",
+    (f"{ASKED}  # so\n", True): f"{ASKED} {{by: AB, on: 2026-10-02}}  # so\n",
     ("signed:\n", True): f"{ASKED} {{by: AB, on: 2026-10-02}}\n",
     ("", False): f"\n{ASKED} {{by: AB, on: 2026-10-02, answer: no}}\n",
     ("signed: {}\n", True): None,
-    (f"{ASKED}\n    by: CD\n    on: 2026-10-01\n", True): None,
+    (f"{ASKED} as it should\n", True): None,
 }
 AGAIN = "{by: AB, on: 2026-10-02, after: align_hone}"
 SIGNED_AGAIN = {
@@ -278,7 +279,6 @@ SIGNED_AGAIN = {
         f"[{{by: CD, on: 2026-10-01}}, {{by: EF, on: 2026-10-01}}, {AGAIN}]"
     ),
     "{by: , on: }": AGAIN,
-    "": None,
 }
 
 
@@ -286,10 +286,31 @@ SIGNED_AGAIN = {
 def test_what_was_signed_before_stays_beside_what_is_signed_again(before: str) -> None:
     source = f"{HEAD}{ASKED} {before}  # so\n"
     made = with_signature(source, FILE, "rotates_freely", "AB", "2026-10-02", True, ("align_hone",))
-    expected = SIGNED_AGAIN[before]
-    assert made == (None if expected is None else source.replace(before, expected))
+    assert made == source.replace(before, SIGNED_AGAIN[before])
     two = with_signature(source, FILE, "rotates_freely", "AB", "2026-10-02", False, ("align_hone", "grind"))
-    assert two is None or "on: 2026-10-02, after: [align_hone, grind], answer: no}" in two
+    assert two is not None
+    assert "on: 2026-10-02, after: [align_hone, grind], answer: no}" in two
+
+
+ON_LINES = {
+    # signed on lines of its own -> with one signature more
+    "\n    by: CD  # so\n    on: 2026-10-01\n": f"\n    - by: CD  # so\n      on: 2026-10-01\n    - {AGAIN}\n",
+    "\n    - by: CD\n      on: 2026-10-01  # so\n": f"\n    - by: CD\n      on: 2026-10-01  # so\n    - {AGAIN}\n",
+    "\n  - {by: CD, on: 2026-10-01}": f"\n  - {{by: CD, on: 2026-10-01}}\n  - {AGAIN}\n",
+    "\n    by: CD\n    on: 2026-10-01\n    after:\n      - align_hone": (
+        f"\n    - by: CD\n      on: 2026-10-01\n      after:\n        - align_hone\n    - {AGAIN}\n"
+    ),
+}
+
+
+@pytest.mark.parametrize("end", ["\n", "\r\n"])
+@pytest.mark.parametrize("before", ON_LINES)
+def test_what_was_signed_on_lines_of_its_own_stays_so(before: str, end: str) -> None:
+    source = f"{HEAD}{ASKED}{before}".replace("\n", end)
+    made = with_signature(source, FILE, "rotates_freely", "AB", "2026-10-02", True, ("align_hone",))
+    assert made == f"{HEAD}{ASKED}{ON_LINES[before]}".replace("\n", end)
+    (given,) = sheet_of(made, shop())[0].signed.values()
+    assert [each.by for each in given] == ["CD", "AB"]
 
 
 @pytest.mark.parametrize(("section", "good"), SIGNED)
