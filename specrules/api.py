@@ -65,7 +65,7 @@ class FilesAtFault(Exception):
 
 
 def read_record(record: AnyPath | bytes) -> Record:
-    """The record of an inspection that was kept as JSON, of version 1, 2 or 3: a file's path, or its bytes.
+    """The record of an inspection that was kept as JSON, of any version: a file's path, or its bytes.
 
     Numbers are in the unit that each finding states. Raises OSError where the file cannot be read, and ValueError where
     it is no record, with every fault, its place and what to do.

@@ -14,6 +14,7 @@ from pathlib import Path
 import click
 import pytest
 
+from specrules.api import read_record
 from specrules.cli.entry_point import specrules
 from specrules.pack import Rule
 from specrules.vocabulary import Verdict
@@ -153,6 +154,27 @@ def test_the_python_in_the_readme_gives_what_it_says(
     assert len(got) == 7
     with (tmp_path / "findings.csv").open(newline="", encoding="utf-8") as file:
         assert len(list(csv.DictReader(file))) > 400
+
+
+RECORD_SCRIPT = re.compile(r"<!-- record script -->\n```python\n(.*?)^```$", re.DOTALL | re.MULTILINE)
+
+
+@pytest.mark.second_lane
+def test_a_record_is_read_by_the_few_lines_that_the_readme_has(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    found = RECORD_SCRIPT.search(text())
+    assert found is not None
+    monkeypatch.chdir(tmp_path)
+    call("inspect", PROGRAM / "demo" / "carousel.sheet.yaml", "--form", "json", "--out", "as-found.json")
+    exec(compile(found[1], "README.md", "exec"), {})
+    said = [
+        (each.rule, each.value, each.limits.least, each.limits.most, each.unit)
+        for each in read_record("as-found.json").findings
+        if each.verdict == "out of spec"
+    ]
+    assert len(said) == 4
+    assert capsys.readouterr().out.splitlines() == [" ".join(map(str, each)) for each in said]
 
 
 @pytest.mark.second_lane

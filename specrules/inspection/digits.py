@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Context, Decimal
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from specrules.quantity import YES_NO_UNIT, Unit, fixed, is_zero
@@ -74,6 +75,7 @@ def limit_places(limits: Iterable[Decimal], places: int) -> int:
     return max(places, *(each for each in (0, *own) if each <= enough))
 
 
+@lru_cache(maxsize=4096)  # limits are asked for theirs again and again
 def own_places(number: Decimal) -> int:
     """The decimals that a number has."""
     decimals = fixed(number, _TOO_LONG).rstrip("0").partition(".")[2]

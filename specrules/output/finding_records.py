@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
@@ -13,6 +14,7 @@ from specrules.output.telling import done, in_words
 from specrules.output.words import sentence
 from specrules.pack import Source
 from specrules.record import FindingRecord, InputRecord, ReasonRecord, RestsOnRecord, SourceRecord, SuspectRecord
+from specrules.record.finding_record import GaugeFigureRecord
 from specrules.sheet import Suspect
 from specrules.vocabulary import Reason
 
@@ -28,11 +30,13 @@ _RESTS_ON = [name for name in RestsOnRecord.model_fields if hasattr(RestsOn, nam
 _SUSPECT = [name for name in SuspectRecord.model_fields if hasattr(Suspect, name)]
 
 
-def finding_parts(finding: Finding, details: WholeFinding | None, holds: bool, open_: bool, file: str) -> Parts:
+def finding_parts(
+    finding: Finding, details: WholeFinding | None, holds: bool, open_: bool, inputs: InputRecords
+) -> Parts:
     """The parts of a finding's record.
 
     details: the finding whole, None for a record that is not; holds: whether it stops the job; open_: whether it is
-    not settled and waited for; file: the sheet's.
+    not settled and waited for; inputs: the records of what the sheet has.
     """
     return {
         **_named(finding, _LIKE_IT),
@@ -45,7 +49,7 @@ def finding_parts(finding: Finding, details: WholeFinding | None, holds: bool, o
         "open": open_,
         "notes": reason_records(finding.notes),
         "source": _source(finding.source),
-        **(_ON_DEMAND if details is None else _details(details, file)),
+        **(_ON_DEMAND if details is None else _details(details, inputs)),
     }
 
 
@@ -72,7 +76,7 @@ def _ends(finding: Finding) -> tuple[Any, Any]:
     return finding.low, finding.high
 
 
-def _details(finding: WholeFinding, file: str) -> Parts:
+def _details(finding: WholeFinding, inputs: InputRecords) -> Parts:
     """What is worked out on demand."""
     conformance = finding.conformance
     return {
@@ -86,21 +90,32 @@ def _details(finding: WholeFinding, file: str) -> Parts:
             for each in finding.alternatives
         ],
         "gauge_figures": [
-            {
-                "gauge": each.gauge,
-                "figure": each.figure,
-                "value": float(f"{each.value:.12g}"),
-                "unit": each.unit.symbol,
-                "source": _source(each.source),
-            }
+            _gauge_figure(each.gauge, each.figure, each.value, each.unit.symbol, each.source)
             for each in finding.gauge_figures
         ],
-        "inputs": [input_parts(each, file) for each in finding.inputs],
+        "inputs": list(map(inputs.of, finding.inputs)),
         "remedy": _remedy(finding),
     }
 
 
-def input_parts(each: Input, file: str) -> Parts:
+class InputRecords:
+    """The records of the inputs of a sheet. Most stand under several findings, and each is made once."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self._made: dict[object, InputRecord] = {}
+
+    def of(self, each: Input) -> InputRecord:
+        """The record of an input."""
+        name, station, position, value, low, high, U, unit, *rest = each
+        content = (name, *station.items(), None, *position.items(), value, low, high, U, unit.symbol, *rest)
+        made = self._made.get(content)
+        if made is None:
+            made = self._made[content] = InputRecord.of(_input(each, self.file))
+        return made
+
+
+def _input(each: Input, file: str) -> Parts:
     """An input: its ends stand in it where it is no single number, its file where that is not the sheet, and who
     confirmed it where somebody did."""
     made = _named(each, _INPUT)
@@ -158,6 +173,12 @@ def reason_records(reasons: Iterable[Reason]) -> tuple[ReasonRecord, ...]:
 @lru_cache(maxsize=4096)
 def _reason(reason: Reason) -> ReasonRecord:
     return ReasonRecord.of({**reason._asdict(), "said": said(reason)})
+
+
+@lru_cache(maxsize=256)
+def _gauge_figure(gauge: str, figure: str, value: Decimal, unit: str, source: Source) -> GaugeFigureRecord:
+    short = float(f"{value:.12g}")
+    return GaugeFigureRecord(gauge=gauge, figure=figure, value=short, unit=unit, source=_source(source))
 
 
 @lru_cache(maxsize=256)

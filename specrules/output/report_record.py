@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from specrules.document import Fault
 from specrules.inspection import ConcessionUse, Examination, Extent, Finding, Input, Report, Whole
 from specrules.inspection.report import WorkDone
-from specrules.output.finding_records import Parts, finding_parts, input_parts, reason_records, suspect_parts
+from specrules.output.finding_records import InputRecords, Parts, finding_parts, reason_records, suspect_parts
 from specrules.output.ledger_lines import now, told, was
 from specrules.pack import Relaxation
 from specrules.record import HEADER, NOT_INSPECTED, Record
@@ -29,7 +29,7 @@ def record_of(
     """
     held, opened = set(map(_key, report.held)), set(map(_key, report.open))
     lacking = {state.name for state in report.unsigned}
-    asked = report.options
+    asked, inputs = report.options, InputRecords(report.file)
     return Record.of(
         {
             "specrules": HEADER,
@@ -50,10 +50,10 @@ def record_of(
             "figures_hold_by": report.figures_hold_by,
             "counts": {verdict: report.counts.get(verdict, 0) for verdict in Verdict},
             "findings": [
-                finding_parts(each, whole and whole(each), _key(each) in held, _key(each) in opened, report.file)
+                finding_parts(each, whole and whole(each), _key(each) in held, _key(each) in opened, inputs)
                 for each in report.findings
             ],
-            "readings": None if readings is None else [input_parts(each, report.file) for each in readings],
+            "readings": None if readings is None else list(map(inputs.of, readings)),
             "figures": report.figures,
             "sign_offs": [{**each._asdict(), "open": each.name in lacking} for each in report.sign_offs],
             "suspects": list(map(suspect_parts, report.suspects)),

@@ -48,6 +48,10 @@ class Unit:
             ratio = CONTEXT.divide(Decimal(part.numerator), Decimal(part.denominator))
             object.__setattr__(self, name, ratio)
 
+    def __hash__(self) -> int:
+        """By the symbol: the hash of a ratio takes longer than all else that is done with a unit."""
+        return hash(self.symbol)
+
     @property
     def of_inches(self) -> bool:
         """Whether it belongs to the system of inches and pounds, and is something else among millimetres."""

@@ -1,4 +1,4 @@
-"""The record of an inspection, `inspection-record/3`: everything that came of a sheet, for programs and for keeping."""
+"""The record of an inspection, `inspection-record/4`: everything that came of a sheet, for programs and for keeping."""
 
 from collections.abc import Iterator
 from typing import Annotated, Any, Literal, Self, get_args
@@ -25,7 +25,7 @@ from specrules.record.record_part import (
 from specrules.validation.base import spaced
 from specrules.vocabulary import Code, Relaxed, Verdict
 
-Header = Literal["inspection-record/3"]
+Header = Literal["inspection-record/4"]
 (HEADER,) = get_args(Header)
 SIGN_OFF_STATES = ("signed", "missing", "answered no", "stale", "not applicable")
 NOT_BEFORE_3 = "; null in a record that was of version 1 or 2"

@@ -1,34 +1,32 @@
-"""Reading a record back: version 3 as it is, older ones as a record of version 3 that lacks what they did not know."""
+"""Reading a record back: version 4 put together, older ones as a record of it that lacks what they did not know."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Any, NoReturn
 
 from pydantic import ValidationError
 
 from specrules.record.inspection_record import HEADER, Record
+from specrules.record.record_unpacking import pointer, unpacked
 from specrules.vocabulary import BEYOND, INSIDE, SIDES, Relaxed, Verdict
 
-VERSION_1, VERSION_2 = "inspection-record/1", "inspection-record/2"
+VERSION_1, VERSION_2, VERSION_3 = (f"inspection-record/{version}" for version in (1, 2, 3))
 MOST = 20
 """More faults than these are counted, not told."""
 ANEW = "no record is written by hand: write it anew with `specrules inspect SHEET --form json`"
 
 
 def read_record(source: bytes | str) -> Record:
-    """The record that a JSON text holds, of version 1, 2 or 3.
+    """The record that a JSON text holds, of version 1, 2, 3 or 4.
 
     Raises ValueError where it is none: each fault with its line and column, or its place as a JSON pointer (RFC 6901),
-    and what to do.
+    and what to do. What is wrong in a finding or reading of version 4 is placed by its number among all of them.
     """
     try:
-        tree = _tree(source)
-        return _record(tree)
-    except ValidationError as error:
-        raise ValueError(_told(error, tree)) from None
+        return _record(source)
     except RecursionError:
         raise ValueError(f"its mappings and lists lie deeper in each other than any record's; {ANEW}") from None
 
@@ -47,13 +45,31 @@ def records_in(source: bytes) -> tuple[Record, ...]:
     return tuple(made)
 
 
-def _record(tree: Any) -> Record:
-    header = tree.get("specrules") if isinstance(tree, dict) else None
+def _record(source: bytes | str) -> Record:
+    given = _tree(source)
+    header = given.get("specrules") if isinstance(given, dict) else None
+    tree = given
     if header in (VERSION_1, VERSION_2):
-        tree = _of_older(tree)
-    elif header != HEADER:
-        raise ValueError(f"/specrules: this is no {VERSION_1}, {VERSION_2} or {HEADER}; {_unknown(header)}")
-    return Record.model_validate_json(json.dumps(tree), strict=True, by_alias=True, by_name=False)
+        tree = _of_older(given)
+    elif header == VERSION_3:
+        tree = {**given, "specrules": HEADER}
+    elif header == HEADER:
+        tree = given = _put_together(given)
+    else:
+        raise ValueError(
+            f"/specrules: this is no {VERSION_1}, {VERSION_2}, {VERSION_3} or {HEADER}; {_unknown(header)}"
+        )
+    try:
+        return Record.model_validate_json(json.dumps(tree), strict=True, by_alias=True, by_name=False)
+    except ValidationError as error:
+        raise ValueError(_told(error, given)) from None
+
+
+def _put_together(tree: dict[str, Any]) -> dict[str, Any]:
+    try:
+        return unpacked(tree)
+    except ValueError as wrong:
+        raise ValueError(f"{wrong}\n{ANEW}") from None
 
 
 def _tree(source: bytes | str) -> Any:
@@ -87,7 +103,7 @@ def _unknown(header: object) -> str:
 
 
 def _of_older(tree: dict[str, Any]) -> dict[str, Any]:
-    """The same in version 3. What is not as its version has it is left as it is, for the model to refuse.
+    """The same in version 4. What is not as its version has it is left as it is, for the model to refuse.
 
     Its ledger is what was loosened, its evidence what its findings show.
     """
@@ -211,8 +227,3 @@ def _fault(kind: str, location: Sequence[int | str], message: str, tree: Any) ->
         return f"{pointer(steps)}: unknown key"
     said = message.removeprefix("Value error, ")
     return f"{pointer(steps)}: {said[:1].lower()}{said[1:]}"
-
-
-def pointer(steps: Iterable[int | str]) -> str:
-    """A place in JSON (RFC 6901); the whole is the empty pointer, said in words."""
-    return "".join(f"/{str(step).replace('~', '~0').replace('/', '~1')}" for step in steps) or "the record"

@@ -90,7 +90,9 @@ def standing_of(old: Record, now: Record) -> Standing:
         else:
             alike += 1
     otherwise += _sign_offs(old, now)
-    beside = tuple(part.replace("_", " ") for part in BESIDE if not _has(_part(old, part), _part(now, part)))
+    beside = tuple(
+        part.replace("_", " ") for part in BESIDE if not _has(_part(old, part, known=True), _part(now, part))
+    )
     return Standing(tuple(_grounds(old, now)), tuple(otherwise), worded, alike, (old.verdict, now.verdict), beside)
 
 
@@ -103,11 +105,12 @@ def _sign_offs(old: Record, now: Record) -> Iterator[Otherwise]:
             yield Otherwise(name, one.question, {}, (("state", was, state),))
 
 
-def _part(of: Record, part: str) -> Any:
-    """A part as plain data; of sheet and pictures what they say, what their files are being grounds."""
+def _part(of: Record, part: str, known: bool = False) -> Any:
+    """A part as plain data; of sheet and pictures what they say, what their files are being grounds. known: only what
+    the record itself has."""
     files = {"sha256", "size", "media", "wide", "high"}
     grounds: dict[str, Any] = {"sheet": {"file", "sha256", "files"}, "pictures": {"__all__": files}}
-    return of.model_dump(include={part}, exclude=grounds, exclude_unset=True).get(part)
+    return of.model_dump(include={part}, exclude=grounds, exclude_unset=known).get(part)
 
 
 def _by_place(of: Record) -> dict[tuple[Any, ...], FindingRecord]:
@@ -126,7 +129,7 @@ def _parts(before: FindingRecord | None, after: FindingRecord | None) -> Iterato
 
 def _worded(before: FindingRecord, after: FindingRecord) -> bool:
     """Whether anything else differs of what the older record has."""
-    return before != after and not _has(*(each.model_dump(exclude_unset=True) for each in (before, after)))
+    return before != after and not _has(before.model_dump(exclude_unset=True), after.model_dump())
 
 
 def _has(then: Any, now: Any) -> bool:

@@ -186,14 +186,14 @@ def test_a_record_is_json_that_lists_every_rule() -> None:
     record = json.loads(ran.out)
     assert ran.status == 1
     assert record["verdict"] == "held"
-    assert {finding["rule"] for finding in record["findings"]} == {"fit", "grip", "tilt", "slot", "plug", "alike"}
+    assert {each["rule"] for each in record["findings"]["sets"]} == {"fit", "grip", "tilt", "slot", "plug", "alike"}
 
 
 def test_the_record_of_a_faulty_sheet_has_its_faults() -> None:
     ran = call("inspect", "faulty.sheet.yaml", "--form", "json")
     record = json.loads(ran.out)
     assert ran.status == 2
-    assert record["findings"] == []
+    assert record["findings"]["sets"] == []
     assert len(record["faults"]) == 1
 
 

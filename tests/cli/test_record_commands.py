@@ -11,6 +11,7 @@ import pytest
 
 from specrules.document.safe_text import safe
 from specrules.output.marks import CHANGES
+from specrules.record import Record, read_record, record_data, record_text
 from tests.cli.shell import Ran, call
 from tests.cli.small_jobs import CLEAR, FAULTY, HELD, lay_out
 from tests.lanes import first_alone
@@ -40,9 +41,10 @@ def edit(name: str, old: str, new: str) -> None:
 
 
 def tamper(change: Callable[[Any], object], name: str = "kept.json") -> None:
-    made = json.loads(Path(name).read_text(encoding="utf-8"))
+    made = record_data(read_record(Path(name).read_bytes()))
     change(made)
-    Path(name).write_text(json.dumps(made), encoding="utf-8")
+    record = Record.model_validate_json(json.dumps(made), by_alias=True, by_name=False)
+    Path(name).write_text(record_text(record), encoding="utf-8")
 
 
 SHEET, PACK = "clear.sheet.yaml", "packs/base.pack.yaml"

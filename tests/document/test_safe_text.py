@@ -265,7 +265,7 @@ def test_no_form_of_output_relies_on_the_reader_of_files(path: Path) -> None:
     assert len(said.split("\n")) >= len(screen_text.split("\n"))
     made = record_text(record_of(inspection, whole, "1"))
     assert harmful(made) == []
-    assert json.loads(made)["specrules"] == "inspection-record/3"
+    assert json.loads(made)["specrules"] == "inspection-record/4"
 
 
 def test_a_proof_and_a_listing_of_packs_rely_on_it_no_more() -> None:

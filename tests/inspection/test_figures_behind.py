@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from specrules.output.finding_records import finding_parts
+from specrules.output.finding_records import InputRecords, finding_parts
 from specrules.output.telling import sources_of_figures
 from specrules.pack import Source
 from specrules.record import SourceRecord
+from specrules.record.finding_record import GaugeFigureRecord
 from tests.evaluate.small_gauges import looked, of
 
 READ = "readings: {hole: {gauge: bore, 1: [50.050, open]}, shaft: {gauge: mic, 1: [50.000, open]}}"
@@ -71,7 +72,8 @@ def test_what_is_said_of_them() -> None:
 
 def test_a_record_has_them_with_their_source() -> None:
     found = of(looked(BY_CLASS + READ), "first_fit")
-    kept = finding_parts(found, found, holds=False, open_=False, file="e.sheet.yaml")["gauge_figures"]
+    kept = finding_parts(found, found, False, False, InputRecords("e.sheet.yaml"))["gauge_figures"]
     source = SourceRecord.of({"kind": "house"})
-    assert kept[0] == {"gauge": "bore", "figure": "mpe", "value": 0.003, "unit": "mm", "source": source}
+    figure = {"gauge": "bore", "figure": "mpe", "value": 0.003, "unit": "mm", "source": source}
+    assert kept[0] == GaugeFigureRecord.of(figure)
     assert len(kept) == 4

@@ -14,7 +14,7 @@ from specrules.document import Fault
 from specrules.inspection import Examination, Finding, Options, Report, WholeFinding
 from specrules.output.report_record import record_of
 from specrules.pack import Specification
-from specrules.record import Record, record_data
+from specrules.record import Record, read_record, record_data, record_text
 from specrules.record.record_json_schema import record_schema
 from specrules.sheet import read_sheet, settle
 from tests.inspecting import whole
@@ -117,7 +117,14 @@ def as_read(made: str) -> Any:
     return json.loads(made, parse_constant=refuse)
 
 
-def wrong(made: object) -> list[str]:
+def wrong(made: Mapping[str, Any]) -> list[str]:
+    """What is wrong in what is written of a record that has these data, which are there again when it is read."""
+    record = Record.model_validate_json(json.dumps(made), by_alias=True, by_name=False)
+    assert read_record(record_text(record)) == record
+    return wrong_as_written(as_read(record_text(record)))
+
+
+def wrong_as_written(made: object) -> list[str]:
     return [f"{each.json_path}: {each.message[:150]}" for each in VALIDATOR.iter_errors(made)]
 
 

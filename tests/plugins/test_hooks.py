@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from specrules.record import read_record, record_data
 from tests.plugins.small_plugins import call, install, run
 
 SHEET = """\
@@ -33,7 +34,7 @@ def shop(tmp_path: Path) -> Path:
 def judged(shop: Path) -> dict[str, Any]:
     """The record of the sheet."""
     ran = call("inspect", "a.sheet.yaml", "--form", "json", site=shop / "site", cwd=shop / "job")
-    record: dict[str, Any] = json.loads(ran.out)
+    record = record_data(read_record(ran.out))
     assert record["faults"] == [], record["faults"]
     return record
 

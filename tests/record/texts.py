@@ -70,7 +70,96 @@ WRONG: dict[str, tuple[Callable[[Any], object], str]] = {
         for key in ("rule", "station", "verdict", "value", "limits", "rests on", "source")
     },
 }
-"""What is done to a record, and what the first fault says then."""
+"""What is done to a record of version 3, and what the first fault says then."""
+WRONG_BESIDE_TABLES = (
+    *("a count left out", "a count of nothing known", "a count below none", "unknown verdict of the whole"),
+    *("hash", "state", "findings left out", "findings as a text", "no version of the tool"),
+)
+"""Those of them that are as wrong in version 4."""
+
+
+Change = Callable[[Any], object]
+
+
+def _of(*steps: str | int) -> Callable[[Any], Any]:
+    """What stands at a place of a record as it is written."""
+
+    def found(made: Any) -> Any:
+        for step in steps:
+            made = made[step]
+        return made
+
+    return found
+
+
+_SET = _of("findings", "sets", 0)
+_EACH = _of("findings", "sets", 0, "each")
+_OUTCOMES = _of("findings", "sets", 0, "outcomes")
+
+TABLES_WRONG: dict[str, tuple[Change, str]] = {
+    "no table": (lambda made: made.update(findings=[]), "/findings: this has to be a mapping, as version 4 has it"),
+    "no figures": (lambda made: made.update(figures=None), "/figures: this has to be a mapping"),
+    "no sets": (lambda made: made["findings"].pop("sets"), "/findings/sets: this has to be a list"),
+    "no usual": (lambda made: made["findings"].pop("usual"), "/findings/usual: this has to be a mapping"),
+    "more in a table": (lambda made: made["findings"].update(rest=1), "/findings/rest: unknown key"),
+    "a set that is none": (
+        lambda made: made["findings"]["sets"].insert(0, 1),
+        "/findings/sets/0: this has to be a map",
+    ),
+    "nothing shared": (lambda made: made.pop("shared"), "/shared: this has to be a mapping"),
+    "no reasons": (lambda made: made["shared"].pop("reasons"), "/shared/reasons: this has to be a mapping"),
+    "more shared": (lambda made: made["shared"].update(moods=1), "/shared/moods: unknown key"),
+    "no columns": (lambda made: _SET(made).pop("each"), "/findings/sets/0/each: this has to be a mapping"),
+    "no outcomes": (lambda made: _SET(made).pop("outcomes"), "/findings/sets/0/outcomes: this has to be a mapping"),
+    "empty columns": (lambda made: _EACH(made).clear(), "/findings/sets/0/each: there have to be columns, all of one"),
+    "a column that is none": (
+        lambda made: _EACH(made).update(inputs=1),
+        "/findings/sets/0/each/inputs: this has to be",
+    ),
+    "a short column": (
+        lambda made: _EACH(made)["outcome"].pop(),
+        "/findings/sets/0/each: there have to be columns, all",
+    ),
+    "unknown key": (lambda made: _SET(made).update(colour="red"), "/findings/sets/0/colour: unknown key"),
+    "a column of nothing known": (
+        lambda made: _OUTCOMES(made).update({"a/b": _OUTCOMES(made)["verdict"]}),
+        "/findings/sets/0/outcomes/a~1b: unknown key",
+    ),
+    "unknown key of limits": (
+        lambda made: made["findings"]["usual"].update({"limits leest": 1}),
+        "/findings/usual/limits leest: unknown key",
+    ),
+    "no outcome of that number": (
+        lambda made: _EACH(made).update(outcome=[99] * len(_EACH(made)["outcome"])),
+        "/findings/sets/0: 99 is no number of what there is, ",
+    ),
+    "a number below none": (lambda made: _SET(made).update(source=-1), "/findings/sets/0/source: -1 is no number of"),
+    "a number that is none": (
+        lambda made: _SET(made).update(source=True),
+        "/findings/sets/0/source: true is no number",
+    ),
+    "a word for a number": (lambda made: _SET(made).update(notes=["a"]), '/findings/sets/0/notes: "a" is no number of'),
+    "lists that differ": (
+        lambda made: _SET(made).update({"steps do": ["a"], "steps value": []}),
+        "/findings/sets/0: steps: its lists have to be of one length",
+    ),
+}
+"""What is done to a record of version 4 so that it cannot be put together, and what is said then."""
+IN_TABLES_WRONG: dict[str, tuple[Change, str]] = {
+    "unknown verdict": (
+        lambda made: _OUTCOMES(made).update(verdict=["good"] * len(_OUTCOMES(made)["verdict"])),
+        "/findings/0/verdict: input should be 'in spec', 'worn within limit'",
+    ),
+    "a limit as a text": (
+        lambda made: _SET(made).update({"limits least": "0.1"}),
+        "/findings/0/limits/least: input sh",
+    ),
+    "a label as a list": (
+        lambda made: _EACH(made).update({"station main": [[]] * len(_EACH(made)["outcome"])}),
+        "/findings/0/station/main: input should be",
+    ),
+}
+"""The same of what is put together and then is no record."""
 
 
 def as_json(made: object) -> str:
