@@ -248,7 +248,7 @@ class Taking:
             is_in = self._enter(cell, answer, lambda text, there, new: with_figure(text, there, new, dated))
         elif not self._is_mine(cell) or cell.spot in self.file.now.stale or (now.written and now.written.own.confirmed):
             said = {**self._today(), **dated}
-            is_in = self._enter(cell, answer, lambda text, there, new: with_superseded(text, there, new, said), True)
+            is_in = self._enter(cell, answer, lambda text, there, new: with_superseded(text, there, [new], said), True)
         else:
             over = self._finished(cell) or doubted(self.file.now.report, now)
             is_in = self._enter(cell, answer, with_figure if over else with_repeat)

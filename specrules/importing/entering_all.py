@@ -9,13 +9,14 @@ from typing import NamedTuple
 from specrules.document import Fault, shown
 from specrules.document.replacing import BARE
 from specrules.document.source import quoted
+from specrules.importing.figures_read import FigureRead
 from specrules.importing.placing import PlacedFigure
 from specrules.importing.whole_stations import empty_station
 from specrules.pack import Specification
 from specrules.quantity import Bracket, Exact, read_written
 from specrules.sheet import Reading, Sheet
 from specrules.sheet.cells import Cell, Spot
-from specrules.sheet.entering import NOTHING, with_figure, with_room, with_superseded
+from specrules.sheet.entering import NOTHING, with_figures, with_room, with_superseded
 from specrules.sheet.faults import listed
 from specrules.sheet.grid import is_open
 from specrules.sheet.new_sheet import rows_of
@@ -24,14 +25,20 @@ from specrules.vocabulary import Code
 
 
 class Entry(NamedTuple):
-    """One figure that goes into a cell of a sheet, as it is written there. `before`: what stands there otherwise.
-    `instead`: where the empty braces stand that it comes in place of, one figure for a whole station."""
+    """One figure that goes into a cell of a sheet, or the repeats of one, as they are written there. `before`: what
+    stands there otherwise. `instead`: where the empty braces stand that it comes in place of, one figure for a whole
+    station."""
 
     placed: PlacedFigure
     cell: Cell
-    text: str
+    texts: tuple[str, ...]
     before: str = ""
     instead: tuple[int, int] | None = None
+
+    @property
+    def text(self) -> str:
+        """As the sheet says it when it is read."""
+        return ", ".join(self.texts)
 
 
 class AgainstSheet(NamedTuple):
@@ -68,31 +75,36 @@ def entries(placed: Sequence[PlacedFigure], cells: Sequence[Cell], source: str, 
         if cell is None:
             faults.append(_no_place(each, of_station))
             continue
-        text = each.figure.written_in(cell.unit, each.measurand.unit.dimension)
-        if text is None:
-            said = f"{shown(each.figure.text)} would not say the same in the sheet; write it in by hand"
+        found = [(one, one.written_in(cell.unit, each.measurand.unit.dimension)) for one in each.figures]
+        texts = tuple(text for _, text in found if text is not None)
+        if len(texts) < len(found):
+            first = next(one for one, text in found if text is None)
+            said = f"{shown(first.text)} would not say the same in the sheet; write it in by hand"
             faults.append(each.cell.fault(Code.AMBIGUOUS, said, "", each.measurand.name))
-        elif instead is not None:
-            entered.append(Entry(each, cell, text, instead=instead))
+        elif instead is not None and not each.others:
+            entered.append(Entry(each, cell, texts, instead=instead))
         elif cell.written is None:
             has = "one figure for several places" if cell.given else "no room for it"
             said = f"the sheet has {has}; write it in by hand"
             faults.append(each.cell.fault(Code.MISPLACED, said, "", each.measurand.name))
         elif all(map(is_open, cell.written.texts)):  # of a later set, where an earlier one has a figure
-            entered.append(Entry(each, cell, text))
+            entered.append(Entry(each, cell, texts))
         elif _same(cell, each):
             already.append(each)
         else:
-            otherwise.append(Entry(each, cell, text, ", ".join(cell.written.texts)))
+            otherwise.append(Entry(each, cell, texts, ", ".join(cell.written.texts)))
     return AgainstSheet(tuple(entered), tuple(already), tuple(otherwise), tuple(faults))
 
 
 def _same(cell: Cell, placed: PlacedFigure) -> bool:
-    """Whether the one figure of a cell is the same number, to the same place, whatever it is written in."""
-    dimension = placed.measurand.unit.dimension
-    if cell.written is None or cell.written.repeated:
-        return False
-    read, other = placed.figure.read, read_written(cell.written.texts[0], unit=cell.unit, dimension=dimension)
+    """Whether the figures of a cell are the same numbers, to the same place, whatever they are written in."""
+    texts = () if cell.written is None else cell.written.texts
+    pairs = zip(placed.figures, texts, strict=False)
+    return len(texts) == len(placed.figures) and all(_says(text, one, cell, placed) for one, text in pairs)
+
+
+def _says(text: str, figure: FigureRead, cell: Cell, placed: PlacedFigure) -> bool:
+    read, other = figure.read, read_written(text, unit=cell.unit, dimension=placed.measurand.unit.dimension)
     if isinstance(read, Exact) and isinstance(other, Exact):
         return read == other._replace(unit=read.unit, number=read.number)
     return isinstance(read, Bracket) and isinstance(other, Bracket) and read == other._replace(unit=read.unit)
@@ -119,9 +131,9 @@ def with_all(source: str, wanted: Iterable[Entry]) -> str | None:
             start, end = each.instead
             made = f"{source[:start]}{each.text if BARE.fullmatch(each.text) else quoted(each.text)}{source[end:]}"
         elif each.before:
-            made = with_superseded(source, each.cell, each.text, NOTHING)
+            made = with_superseded(source, each.cell, each.texts, NOTHING)
         else:
-            made = with_figure(source, each.cell, each.text)
+            made = with_figures(source, each.cell, each.texts)
         if made is None:
             return None
         source = made

@@ -96,12 +96,25 @@ OneUnit = Annotated[Unit, Leaf(_unit, {"type": "string"})]
 _Run = Annotated[Span, Leaf(_span, {"type": ["string", "integer"]})]
 
 
+MOST_REPEATS = 20
+
+
+def _repeat(node: object) -> int:
+    text = filled_text(node)
+    if not (text.isdecimal() and text.isascii() and 1 <= int(text[:3]) <= MOST_REPEATS):
+        raise refused(Code.NOT_WHOLE, f"{shown(text)} is no number from 1 to {MOST_REPEATS}")
+    return int(text)
+
+
 class MappedReading(FileModel):
     """What stands under one heading: which measurand, where on the part, in which unit."""
 
     measurand: Name = Field(description="as the packs name it")
     at: dict[Name, Label] = Field({}, description="labels that the heading says, by axis, as {plane: front}")
     unit: OneUnit | None = Field(None, description="of figures that do not say theirs, such as in or mm")
+    repeat: Annotated[int, Leaf(_repeat, {"type": "integer"})] = Field(
+        0, description="which of several readings of the same place it is: 1, 2 ..., each under a heading of its own"
+    )
 
 
 class Block(FileModel):

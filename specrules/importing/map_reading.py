@@ -23,11 +23,15 @@ from specrules.vocabulary import Code
 
 
 class Target(NamedTuple):
-    """What the figures under one heading are: of which measurand, where by the heading alone, in which unit if said."""
+    """What the figures under one heading are: of which measurand, where by the heading alone, in which unit if said.
+
+    `repeat`: which of several readings of the same place they are, from 1; 0 where there is only one.
+    """
 
     measurand: Measurand
     at: Mapping[str, str]
     unit: Unit | None
+    repeat: int = 0
 
 
 class Fitted(NamedTuple):
@@ -116,7 +120,7 @@ def fitted(
             said += measurand.unit.dimension.words()
             faults.append(Fault(heading.place, str(heading), Code.WRONG_UNIT, said, "", "file"))
         at = {str(axis): str(label) for axis, label in entry.at.items()}
-        targets[heading] = Target(measurand, at, entry.unit)
+        targets[heading] = Target(measurand, at, entry.unit, entry.repeat)
     if faults:
         return None, tuple(sorted(faults))
     units = {unit.dimension: unit for unit in (*asked, *model.unit)}

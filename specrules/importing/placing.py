@@ -18,7 +18,7 @@ from specrules.importing.map_reading import Fitted, Target
 from specrules.importing.table_cells import CellTable, TableCell, joined
 from specrules.importing.written_labels import label_meant, plain
 from specrules.pack import Measurand
-from specrules.quantity import nearest
+from specrules.quantity import Exact, nearest
 from specrules.sheet import Sheet
 from specrules.sheet.cells import Spot
 from specrules.sheet.faults import listed
@@ -29,12 +29,20 @@ Row = Sequence[TableCell]
 
 class PlacedFigure(NamedTuple):
     """One figure of a table: where it stands there, and of what place of the build it is: of no position where it is
-    for the whole station."""
+    for the whole station. `repeat`: which of several of the same place, from 1, or 0; `others`: those after the first.
+    """
 
     cell: TableCell
     measurand: Measurand
     spot: Spot
     figure: FigureRead
+    repeat: int = 0
+    others: tuple[PlacedFigure, ...] = ()
+
+    @property
+    def figures(self) -> tuple[FigureRead, ...]:
+        """It, and what was read again at the same place."""
+        return (self.figure, *(each.figure for each in self.others))
 
 
 class Placing(NamedTuple):
@@ -266,7 +274,8 @@ class _Reader:
             measurand = column.target.measurand
             known = {**column.target.at, **place}
             station, position = (self.labels_of(axes, known) for axes in (measurand.at, measurand.positions))
-            self.found.append(PlacedFigure(cell, measurand, (measurand.name, station, position), figure))
+            spot = (measurand.name, station, position)
+            self.found.append(PlacedFigure(cell, measurand, spot, figure, column.target.repeat))
 
     def labels_of(self, axes: Sequence[str], known: Mapping[str, str]) -> tuple[str, ...]:
         """The labels on these axes; none where those of several positions are not said: the whole station."""
@@ -278,10 +287,17 @@ class _Reader:
         by_spot: dict[Spot, list[PlacedFigure]] = {}
         for each in self.found:
             by_spot.setdefault(each.spot, []).append(each)
+        placed = []
         for several in by_spot.values():
-            self.faults += _twice(several) if several[1:] else ()
-        once = tuple(several[0] for several in by_spot.values() if not several[1:])
-        return Placing(once, tuple(dict.fromkeys(self.faults)), tuple(self.passed))
+            numbers = {each.repeat for each in several}
+            if several[1:] and (len(numbers) < len(several) or 0 in numbers):
+                self.faults += _twice(several)
+            elif ranges := [each for each in several if several[1:] and not isinstance(each.figure.read, Exact)]:
+                self.faults += map(_no_repeat, ranges)
+            else:
+                first, *others = sorted(several, key=lambda each: each.repeat)
+                placed.append(first._replace(others=tuple(others)))
+        return Placing(tuple(placed), tuple(dict.fromkeys(self.faults)), tuple(self.passed))
 
 
 def _twice(several: Sequence[PlacedFigure]) -> Iterator[Fault]:
@@ -290,7 +306,14 @@ def _twice(several: Sequence[PlacedFigure]) -> Iterator[Fault]:
     for each in several:
         other = second if each is first else first
         said = f"{shown(each.cell.text)} is of the same place as the figure at {_address(other.cell)}"
-        yield each.cell.fault(Code.DEFINED_TWICE, said, "", each.measurand.name)
+        one_line = 0 < each.cell.place.line == other.cell.place.line
+        write = "repeat: 1 and repeat: 2 in the map" if one_line else ""
+        yield each.cell.fault(Code.DEFINED_TWICE, said, write, each.measurand.name)
+
+
+def _no_repeat(placed: PlacedFigure) -> Fault:
+    said = f"{shown(placed.cell.text)} is no one figure, and what is read again is one"
+    return placed.cell.fault(Code.NOT_ONE_FIGURE, said, "", placed.measurand.name)
 
 
 def _address(cell: TableCell) -> str:

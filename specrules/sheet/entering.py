@@ -33,12 +33,20 @@ def with_figure(source: str, cell: Cell, figure: str, said: Said = NOTHING) -> s
     return _saying(source, whole, {"value": _in_braces(figure), **said})
 
 
-def with_superseded(source: str, cell: Cell, figure: str, said: Said) -> str | None:
-    """The sheet with another figure in a cell, and beside it what stood there before. None where that cannot be."""
+def with_figures(source: str, cell: Cell, figures: Sequence[str]) -> str | None:
+    """The sheet with a figure, or the repeats of one, in a cell where none stands. None where that cannot be."""
+    if len(figures) == 1 or cell.written is None:
+        return with_figure(source, cell, figures[0])
+    return None if cell.written.whole else put(source, cell.written.texts[0], _mapping(_read_as(figures)))
+
+
+def with_superseded(source: str, cell: Cell, figures: Sequence[str], said: Said) -> str | None:
+    """The sheet with another figure in a cell, or the repeats of one, and beside it what stood there before. None where
+    that cannot be."""
     if cell.written is None or not cell.given:
         return None
     text, whole = cell.written.texts[0], cell.written.whole
-    now = {"value": _in_braces(figure), **said}
+    now = {**_read_as(figures), **said}
     if whole is None:
         start, end = text.span
         was = source[start:end] if text.quoted else _in_braces(text)
@@ -152,6 +160,12 @@ def with_room(source: str, file: str, rows: Sequence[str], section: str = READIN
 
 def _lines(rows: Sequence[str], indent: int, end: str) -> str:
     return "".join(f"{' ' * indent}{row[2:]}{end}" for row in rows)
+
+
+def _read_as(figures: Sequence[str]) -> Said:
+    """One figure, or the repeats of one, as they stand in the mapping of a reading."""
+    written = [*map(_in_braces, figures)]
+    return {"value": written[0]} if len(written) == 1 else {"repeats": f"[{', '.join(written)}]"}
 
 
 def _in_braces(figure: str) -> str:

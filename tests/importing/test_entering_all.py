@@ -167,6 +167,34 @@ def test_repeats_are_kept_as_what_was() -> None:
     assert made == '  main_bore: {1: {front: {value: "63.53 mm", was: {repeats: [2.5, 2.6]}}}}\n'
 
 
+AGAIN = mapped(
+    "layout: a row a station\nunit: mm\nstations: {Main: main}\nreadings:\n"
+    + "".join(f"  No {n}: {{measurand: main_bore, at: {{plane: front}}, repeat: {n}}}\n" for n in (1, 2, 3))
+)
+REPEATS = {
+    # cells of the sheet, what three columns say -> the cells after it
+    (
+        "{front: , rear: 2.5}",
+        "63.53,63.54,63.53",
+    ): '{front: {repeats: ["63.53 mm", "63.54 mm", "63.53 mm"]}, rear: 2.5}',
+    ("{front: open, rear: }", "2.5012 in,,2.5013 in"): '{front: {repeats: ["2.5012 in", "2.5013 in"]}, rear: }',
+    ("{front: , rear: }", ",2.5012 in,"): "{front: 2.5012 in, rear: }",
+    ("{front: 2.5}", "2.5012 in,2.5013 in,"): '{front: {repeats: ["2.5012 in", "2.5013 in"], was: 2.5}}',
+    ("{front: {repeats: [2.5, 2.6]}}", "2.5 in,2.6 in,"): "{front: {repeats: [2.5, 2.6]}}",
+    ("{front: {repeats: [2.5, 2.6]}}", "2.5 in,2.60 in,"): (
+        '{front: {repeats: ["2.5 in", "2.60 in"], was: {repeats: [2.5, 2.6]}}}'
+    ),
+}
+
+
+@pytest.mark.parametrize(("before", "figures"), REPEATS)
+def test_what_several_columns_say_of_one_place_are_its_repeats(before: str, figures: str) -> None:
+    lines = ("Main,No 1,No 2,No 3", f"1,{figures}")
+    made, found = imported(f"  main_bore: {{1: {before}}}\n", AGAIN, *lines, overwrite=True)
+    assert made == f"  main_bore: {{1: {REPEATS[before, figures]}}}\n"
+    assert (len(found.already), found.faults) == (made == f"  main_bore: {{1: {before}}}\n", ())
+
+
 NO_PLACE = {
     "one figure for several places": (
         "  main_bore: {1: 2.5}\n",

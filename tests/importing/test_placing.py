@@ -270,6 +270,25 @@ TROUBLES = {
             'line 3, column 2, main_bore: "2.5013" is of the same place as the figure at line 2, column 2.',
         ],
     ),
+    "one place in two columns that are the same repeat": (
+        BY_ROW.replace("{plane: rear}}", "{plane: front}, repeat: 1}").replace(
+            "{plane: front}}", "{plane: front}, repeat: 1}"
+        ),
+        ["Main,Bore front,Bore rear", "1,2.5012,2.5013"],
+        [
+            'line 2, column 2, main_bore: "2.5012" is of the same place as the figure at line 2, column 3; '
+            "write repeat: 1 and repeat: 2 in the map.",
+            'line 2, column 3, main_bore: "2.5013" is of the same place as the figure at line 2, column 2; '
+            "write repeat: 1 and repeat: 2 in the map.",
+        ],
+    ),
+    "a repeat that is no one figure": (
+        BY_ROW.replace("{plane: rear}}", "{plane: front}, repeat: 2}").replace(
+            "{plane: front}}", "{plane: front}, repeat: 1}"
+        ),
+        ["Main,Bore front,Bore rear", "1,2.5012,2.5010..2.5014"],
+        ['line 2, column 3, main_bore: "2.5010..2.5014" is no one figure, and what is read again is one.'],
+    ),
     "a heading twice": (
         BY_ROW,
         ["Main,Bore front,Bore rear,bore front", "1,2.5012,2.5013,"],

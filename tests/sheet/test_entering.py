@@ -132,11 +132,11 @@ def test_what_stood_there_is_kept_beside_the_new_figure_and_nothing_else_moves(n
     at_first = sheet_of(first, shop())
     kept = [cell for cell in at_first[1].values() if cell.given and cell.written is not None]
     for cell in at_first[1].values():
-        assert cell in kept or with_superseded(first, cell, "2.4997", {}) is None
+        assert cell in kept or with_superseded(first, cell, ["2.4997"], {}) is None
     for spot in (cell.spot for cell in kept):
         source, (before, there) = first, at_first
         for figure in ("2.4997", "2.4998"):
-            made = with_superseded(source, there[spot], figure, {"taken": "2026-10-02"})
+            made = with_superseded(source, there[spot], [figure], {"taken": "2026-10-02"})
             assert made is not None
             after, now = sheet_of(made, shop())
             assert now[spot].given
@@ -165,10 +165,10 @@ def without_layout(text: str) -> str:
 def test_a_superseded_figure_as_it_is_written() -> None:
     source = f"{HEAD}readings: {{crank_end_float: 5 thou}}\n"
     spot = ("crank_end_float", (), ())
-    made = with_superseded(source, sheet_of(source, shop())[1][spot], "0.0052", {"taken": "2026-10-02"})
+    made = with_superseded(source, sheet_of(source, shop())[1][spot], ["0.0052"], {"taken": "2026-10-02"})
     assert made == f'{HEAD}readings: {{crank_end_float: {{value: 0.0052, taken: 2026-10-02, was: "5 thou"}}}}\n'
     block = f"{HEAD}readings:\r\n  crank_end_float:\r\n    value: 0.0050  # cold\r\n    because: lapped\r\n"
-    made = with_superseded(block, sheet_of(block, shop())[1][spot], "0.0052", {"taken": "2026-10-02"})
+    made = with_superseded(block, sheet_of(block, shop())[1][spot], ["0.0052"], {"taken": "2026-10-02"})
     assert made == (
         f"{HEAD}readings:\r\n  crank_end_float:\r\n    value: 0.0052\r\n    taken: 2026-10-02\r\n    was:\r\n"
         "      value: 0.0050  # cold\r\n      because: lapped\r\n"
