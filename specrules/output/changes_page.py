@@ -1,4 +1,4 @@
-"""Two records held against each other, as a page: both engines side by side, what changed, with each value drawn as it
+"""Two records held against each other, as a page: both builds side by side, what changed, with each value drawn as it
 was and as it is, what was read again, and what only one of them has."""
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ from specrules.record.record_comparison import ChangedFinding, ComparedRecord, O
 from specrules.vocabulary import BEYOND, DECISION_RULES
 
 TITLE = "What changed"
-ENGINE = "the whole build"
+WHOLE = "the whole build"
 PAIRS = (
     "In the drawings the left one of each two values is the old one, the right one the new, each against its limits."
 )
@@ -70,11 +70,11 @@ def page_of_changes(found: RecordComparison, files: tuple[str, str]) -> str:
 
 
 def _heads(found: RecordComparison, files: tuple[str, str]) -> Element:
-    """Both engines side by side; what neither says has no row."""
+    """Both builds side by side; what neither says has no row."""
     both = (found.old, found.new)
     rows: dict[str, Iterable[str | None]] = {
         "Record": files,
-        "Engine": (each.title for each in both),
+        "Build": (each.title for each in both),
         "Job": (each.job for each in both),
         "Serial number": (each.serial for each in both),
         "Customer": (each.customer for each in both),
@@ -138,7 +138,7 @@ def _finding(of: ChangedFinding) -> Element:
     moved = told.moved if of.moved is not None else "" if of.values == (None, None) else NO_NUMBERS
     cells = (now if was == now else f"{was}, now {now}", told.was, told.now, moved)
     beyond = {"class": "beyond"} if of.verdicts[1] in BEYOND else {}
-    return element("tr", beyond, _row(station_told(of.station) or ENGINE, *cells))
+    return element("tr", beyond, _row(station_told(of.station) or WHOLE, *cells))
 
 
 def _drawing(findings: Sequence[ChangedFinding]) -> Element | None:
@@ -169,7 +169,7 @@ def _sign_offs(found: RecordComparison) -> Iterator[Element]:
 def _readings(found: RecordComparison) -> Iterator[Element]:
     for what, unit, these in read_again(found.readings):
         at = stations_told([dict(station) for station in dict.fromkeys(tuple(each.station.items()) for each in these)])
-        yield element("tr", {}, _row(name(what), at or ENGINE, str(len(these)), amounts_told(these, unit)))
+        yield element("tr", {}, _row(name(what), at or WHOLE, str(len(these)), amounts_told(these, unit)))
 
 
 def _of_one(of: OnlyInOne) -> Iterator[Element]:

@@ -32,7 +32,7 @@ NO_NAMES = frozenset(
 TITLE = "Inspections"
 COMES_TO = {NOT_INSPECTED: "At fault", "held": "Stop", "open": "Not yet", "clear": "Go on"}
 """What a sheet comes to, by the verdict of its record."""
-HEADS = ("Engine", "Customer", "Serial number", "Job", "Date", "Findings", "Comes to", "By what")
+HEADS = ("Build", "Customer", "Serial number", "Job", "Date", "Findings", "Comes to", "By what")
 
 
 class SheetLine(NamedTuple):

@@ -42,7 +42,7 @@ def test_both_engines_stand_side_by_side() -> None:
     assert heads[:5] == [
         ["Of", "Old", "New"],
         ["Record", "old.json", "new.json"],
-        ["Engine", "A pair", "A pair"],
+        ["Build", "A pair", "A pair"],
         ["Job", "J-1", "J-2"],
         ["Serial number", "", "S-9"],
     ]

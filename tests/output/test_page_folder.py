@@ -97,7 +97,7 @@ def test_a_line_says_whose_engine_how_it_stands_and_by_what() -> None:
     assert [row["Comes to"] for row in rows] == ["Stop", "Stop", "Not yet", "At fault"]
     assert [row["By what"] for row in rows] == by_what
     assert list(rows[0].values())[:5] == ["A pair engine.sheet.yaml", "The ferry", "S-9", "J-1", "2026-10-02"]
-    assert rows[3]["Engine"] == "b.sheet.yaml"
+    assert rows[3]["Build"] == "b.sheet.yaml"
     counts = {str(verdict): number for verdict, number in held.counts.items() if number}
     assert rows[0]["Findings"] == ", ".join(f"{number} {verdict}" for verdict, number in counts.items())
 
