@@ -367,8 +367,9 @@ def test_a_record_that_was_kept_is_read_from_its_file_or_its_bytes(tmp_path: Pat
         specrules.read_record(tmp_path / "nowhere.json")
 
 
-def test_columns_are_the_rows_by_column() -> None:
+def test_columns_are_the_rows_by_column_each_of_one_type() -> None:
     found = report(HELD)
     columns = found.columns()
+    assert {name for name, cells in columns.items() if len({type(cell) for cell in cells} - {type(None)}) > 1} == set()
     assert [dict(zip(columns, row, strict=True)) for row in zip(*columns.values(), strict=True)] == found.rows()
     assert replace(found, findings=()).columns() == {}

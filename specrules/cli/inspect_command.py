@@ -51,7 +51,7 @@ from specrules.vocabulary import DECISION_RULES, IMPORTANCES
     "--form",
     metavar="FORM",
     default="console",
-    help="console, page, json, csv, readings_csv, spreadsheet, junit, sarif, or a plugin's.",
+    help="console, page, json, csv, readings_csv, spreadsheet, parquet, readings_parquet, junit, sarif, or a plugin's.",
 )
 @click.option("--watch", is_flag=True, help="Judge again whenever a sheet or pack is saved, until stopped.")
 @click.option(

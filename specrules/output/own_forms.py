@@ -56,6 +56,18 @@ def _workbook(records: Sequence[Any]) -> bytes | Fault:
     return workbook_of(records)
 
 
+def _findings_file(records: Sequence[Any]) -> bytes | Fault:
+    from specrules.output.parquet_tables import findings_file
+
+    return findings_file(records)
+
+
+def _readings_file(records: Sequence[Any]) -> bytes | Fault:
+    from specrules.output.parquet_tables import readings_file
+
+    return readings_file(records)
+
+
 def _suite(record: Record, _several: bool) -> str:
     from specrules.output.junit_suites import suite
 
@@ -96,6 +108,8 @@ def forms() -> tuple[Form, ...]:
         Form("csv", _findings, FINDINGS, of="record", around=Around(FINDINGS_HEADING), whole=False),
         Form("readings_csv", _readings, READINGS, of="record", around=Around(READINGS_HEADING), whole=False),
         Form("spreadsheet", _workbook, binary=True),
+        Form("parquet", _findings_file, binary=True),
+        Form("readings_parquet", _readings_file, binary=True),
         Form("junit", _suite, SUITES, of="record", around=_SUITES),
         Form("sarif", _run, RUNS, of="record", full=_whole_run, around=_RUNS),
     )
