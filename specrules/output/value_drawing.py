@@ -243,6 +243,9 @@ def shapes(
     )
     if not (along or around) or not differ:
         return None
+    stations = {name: of for name, of in stations.items() if any({along, around} & each.position.keys() for each in of)}
+    if not stations:
+        return None
     row = 4.0 + (_FROM_SIDE if along else 0) + (_IN_SECTION if around else 0)
     parts: list[Element] = []
     for number, (name, readings) in enumerate(stations.items()):

@@ -13,6 +13,7 @@ from xml.etree.ElementTree import Element
 import pytest
 
 from specrules.output.csv_tables import readings_table
+from specrules.output.pdf import pdf_of
 from specrules.output.pictured import pictures_of
 from specrules.output.report_record import record_for
 from specrules.output.table_columns import READING_COLUMNS
@@ -30,7 +31,8 @@ RECORD = record_for("jobs/a.sheet.yaml", looked(BODY), (), "1.0.0")
 GREY, DARK = png(5, 3), png(4, 4)
 SHEET = (
     CLEAR.replace(
-        "1: [1.5000, 1.5000], 2: [1.5000, 1.5000]", "1: [1.5000, {value: 1.5000, pictures: photos/front.png}]"
+        "1: [1.5000, 1.5000], 2: [1.5000, 1.5000]",
+        "1: [1.5000, {value: 1.5000, pictures: photos/front.png}], 2: [1.5000, 1.5000]",
     )
     .replace("tilt: 0.0020", "tilt: {value: 0.0020, pictures: [photos/tilt.png, gone.jpg], was: 0.0060}")
     .replace("clean: {by: ab, on: 2026-10-01}", "clean: {by: ab, on: 2026-10-01, pictures: photos/tilt.png}")
@@ -105,6 +107,7 @@ def test_the_record_has_what_they_are_and_nothing_of_them() -> None:
 
 def test_one_that_is_missing_changes_no_verdict_and_is_told(jobs: Path) -> None:
     ran = inspected("console")
+    assert ran.status == 0
     assert ran.err == 'clear.sheet.yaml, line 10, pictures: "gone.jpg" is not there.\n'
     made = json.loads(inspected("json").out)
     assert [(each["kind"], each["code"], each["line"], each["column"]) for each in made["faults"]] == [
@@ -183,6 +186,16 @@ def test_hostile_texts_stay_texts(text: str) -> None:
     assert [each.tag for each in made.iter()] == ["figure", "img", "figcaption", "span"]
     assert readings_table(record).count("\r\n") >= 1
     assert all(len(row) == len(READING_COLUMNS) for row in csv.reader(io.StringIO(readings_table(record), newline="")))
+
+
+@pytest.mark.second_lane
+def test_a_pdf_has_them_and_loads_nothing(jobs: Path) -> None:
+    pytest.importorskip("weasyprint")
+    ran = call("inspect", "clear.sheet.yaml", "--form", "page", "--out", "clear.pdf", "--no-plugins")
+    assert ran.status == 0, ran.err
+    assert (jobs / "clear.pdf").read_bytes().count(b"/Subtype /Image") == 2
+    page = f'<img src="{(jobs / "photos" / "tilt.png").as_uri()}" alt="a"><img src="http://localhost:9/a.png" alt="b">'
+    assert b"/Subtype /Image" not in pdf_of(page)
 
 
 @in_browser

@@ -250,8 +250,10 @@ def test_what_runs_along_is_drawn_lying_and_what_runs_down_standing() -> None:
     ids=["nothing lies anywhere", "all alike", "nothing read", "one figure for all"],
 )
 def test_where_there_is_no_shape_none_is_drawn(sizes: list[SizeDrawn], lies: dict[str, str]) -> None:
-    drawing = shapes({"one": sizes}, lies, ORDER)
-    if sizes and lies and drawing is not None:
-        assert not [each for each in drawing.iter() if each.get("data-place")]
-    else:
-        assert drawing is None
+    assert shapes({"one": sizes}, lies, ORDER) is None
+
+
+def test_a_part_with_one_figure_has_no_place_among_the_shapes() -> None:
+    drawing = shapes({"one": TAPERED, "two": [SizeDrawn({}, 2.0)], "three": OVAL}, LIES, ORDER)
+    assert drawing is not None
+    assert [each.get("data-station") for each in drawing.iter("g") if each.get("data-station")] == ["one", "three"]
