@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
 from pathlib import Path
 
-PAUSE = 0.02
+PAUSE = 0.01
 """Seconds between two looks."""
 
 State = Mapping[Path, tuple[int, int]]

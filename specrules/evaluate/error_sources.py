@@ -8,16 +8,17 @@ sum by itself (JCGM 100:2008, clause 5.2 and F.1.2.3, where correlation is taken
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from itertools import pairwise
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from specrules.evaluate import Point, Slopes
 from specrules.evaluate.error_distribution import ErrorDistribution, Selected, expected_extreme, variance_of_extreme
 from specrules.evaluate.gaugings import Gauging
-from specrules.pack import Amount
+from specrules.pack import Amount, Capability
+from specrules.pack.capability import Characteristics
 from specrules.sheet import Reading
 from specrules.sheet.gauges import SMALLEST_SIZE
 from specrules.vocabulary import Reason, Why
@@ -28,6 +29,9 @@ MOSTLY = 0.5
 """A pick scatters as an earlier one did where that makes up so much of its variance."""
 APART = 3 * math.sqrt(2)
 """Of a thousand pairs of equal values 997 differ by no more than so many times u of one: they cannot be told apart."""
+
+Able: TypeAlias = Callable[[Capability, Decimal], Characteristics]
+"""What a gauge can do at a size."""
 
 
 class Selection(NamedTuple):
@@ -278,24 +282,35 @@ def twelve_digits(U: float) -> Decimal:
 def error_sources_of(readings: Sequence[Reading], gaugings: Sequence[Gauging], simple: bool) -> ErrorSources:
     """Number the causes of every reading."""
     sources = ErrorSources(simple, own=len(readings), statements=[reading.statement for reading in readings])
+    known: dict[tuple[int, Decimal], Characteristics] = {}
+
+    def able(of: Capability, size: Decimal) -> Characteristics:
+        """What a gauge can do at a size; what one gauge reads is of few sizes."""
+        found = known.get((id(of), size))
+        if found is None:
+            found = known[id(of), size] = of.at(size)
+        return found
+
     for reading, gauging in zip(readings, gaugings, strict=True):
-        sources.add(_own(reading, gauging, simple))
+        sources.add(_own(reading, gauging, simple, able))
     first: dict[int, int] = {}  # of each statement: one figure for many places is one reading, and errs once
     for number, (reading, gauging) in enumerate(zip(readings, gaugings, strict=True)):
         same = first.setdefault(reading.statement, number)
         own = {number: 1.0} if same == number else {number: 0.0, same: 1.0}
-        sources.slopes.append(own if simple else _moves(sources, own, reading, gauging))
+        sources.slopes.append(own if simple else _moves(sources, own, reading, gauging, able))
     return sources
 
 
-def _moves(sources: ErrorSources, own: dict[int, float], reading: Reading, gauging: Gauging) -> dict[int, float]:
+def _moves(
+    sources: ErrorSources, own: dict[int, float], reading: Reading, gauging: Gauging, able: Able
+) -> dict[int, float]:
     """What a reading moves with: its own cause first, then what it shares; a stated U says all there is to say."""
     if reading.U is None:
-        _shared(sources, own, reading, gauging)
+        _shared(sources, own, reading, gauging, able)
     return own
 
 
-def _own(reading: Reading, gauging: Gauging, simple: bool) -> Part:
+def _own(reading: Reading, gauging: Gauging, simple: bool, able: Able) -> Part:
     """What a reading shares with no other: its scatter, its last step, or the bracket that it is."""
     cause = Reason(Why.READING, (reading.name,), reading.station + (reading.position or ()))
     half = 0.0
@@ -305,16 +320,16 @@ def _own(reading: Reading, gauging: Gauging, simple: bool) -> Part:
         own = 0.0 if simple or reading.U is None else float(reading.U) ** 2 / 4
         return Part(cause, own, half, bracket=bool(half))
     read = _read(reading)
-    size, able = float(read), gauging.capability.at(read)
-    scatter = gauging.scatter if gauging.scatter is not None else _at(able.repeatability, size)
+    size, figures = float(read), able(gauging.capability, read)
+    scatter = gauging.scatter if gauging.scatter is not None else _at(figures.repeatability, size)
     own = scatter * scatter / reading.repeats
     if half:
         return Part(cause, own, half, bracket=True)
     bound = gauging.capability.goes and reading.low != reading.high  # one-sided: a blade that went, and no scale
-    return Part(cause, own, 0.0 if bound else _at(able.resolution, size) / 2)
+    return Part(cause, own, 0.0 if bound else _at(figures.resolution, size) / 2)
 
 
-def _shared(sources: ErrorSources, slopes: dict[int, float], reading: Reading, gauging: Gauging) -> None:
+def _shared(sources: ErrorSources, slopes: dict[int, float], reading: Reading, gauging: Gauging, able: Able) -> None:
     """The calibration of the gauge, and of those that it was set with; and the act of setting it.
 
     A difference that a comparator shows by itself had the error of what it was set with on both of its sides.
@@ -322,7 +337,7 @@ def _shared(sources: ErrorSources, slopes: dict[int, float], reading: Reading, g
     read, chain = _read(reading), gauging.chain
     size = float(read)
     for link in chain[:1] if len(chain) > 1 and abs(size) < SMALLEST_SIZE else chain:
-        mpe = link.capability.at(read).mpe
+        mpe = able(link.capability, read).mpe
         if mpe is None:
             continue
         if mpe.absolute:  # one error, however large it may be at a size
@@ -332,8 +347,8 @@ def _shared(sources: ErrorSources, slopes: dict[int, float], reading: Reading, g
             half, key = float(mpe.share), ("scale", link.key)
             slopes[sources.common(key, Why.SCALE, (link.name,), link.basis, half=half)] = size
     for link, setter in pairwise(chain):
-        able = setter.capability.at(read)
-        scatter, step = able.repeatability, able.resolution
+        figures = able(setter.capability, read)
+        scatter, step = figures.repeatability, figures.resolution
         variance, half = _at(scatter, size) ** 2, _at(step, size) / 2
         names = (link.name, setter.name)
         if not setter.capability.by_size and not _by_size(scatter) and not _by_size(step):

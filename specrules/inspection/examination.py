@@ -33,7 +33,7 @@ from specrules.inspection.unchanged import Grounds, differing
 from specrules.inspection.wanted_facts import facts_held_by, facts_wanted
 from specrules.inspection.weighing import Weighed, evidence_of, impossible_negative, weigh
 from specrules.pack import Figure, Relaxation, Rule, RuleChain, Specification, present, told_in
-from specrules.pack.needing import hanging_on
+from specrules.pack.needing import NamesBehind
 from specrules.quantity import CONTEXT
 from specrules.sheet import Sheet, Suspect, Work, all_alike, confirmed, suspects
 from specrules.sheet.bare_figures import units_taken
@@ -104,6 +104,7 @@ class Examination:
         self._stations: dict[tuple[str, ...], Sequence[Station]] = {}
         self._judged: dict[tuple[str, tuple[str, ...]], tuple[Judge, Judgement]] = {}
         self._about: dict[str, About] = {}
+        self.behind: NamesBehind | None = None  # made when an examination is the second of its sheet
         self.outcomes: dict[str, RuleOutcome] = {}
         self.figures: dict[str, tuple[FigureValue, ...]] = {}
         self._limits: dict[int, tuple[Limits, Limits]] = {}  # by identity: the judgement's, and in the unit shown
@@ -125,12 +126,13 @@ class Examination:
             return frozenset()
         if self.sheet.limits and any(only_unusual(suspect.reason) for suspect in self.grounds.suspects):
             return frozenset()
+        self.behind = before.behind or NamesBehind(self.spec)
         changed = differing(before.grounds, self.grounds)
         if changed is None:
             return frozenset()
         unlaid = {name for name, chain in self.spec.rules.items() if self.unlaid(chain.governing[-1])}
         doubtful = {name for name, each in before.outcomes.items() if each.doubtful}
-        return frozenset((*self.spec.rules, *self.spec.figures)) - hanging_on(self.spec, changed) - unlaid - doubtful
+        return frozenset((*self.spec.rules, *self.spec.figures)) - self.behind.hanging_on(changed) - unlaid - doubtful
 
     def _judge_all(self, before: Examination | None) -> None:
         """What comes of every rule and every figure; of those that stand what came of them before."""

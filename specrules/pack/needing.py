@@ -50,17 +50,23 @@ def names_read(spec: Specification, rules: Iterable[str]) -> frozenset[str]:
     return frozenset((read | behind) - spec.figures.keys())
 
 
-def hanging_on(spec: Specification, names: Collection[str]) -> frozenset[str]:
-    """These names, and those of all of which what is said may hang on one of them: measurands, figures, sign-offs, and
+class NamesBehind:
+    """Of all that a specification says something of, the names that it may hang on: measurands, figures, sign-offs, and
     rules in whatever version a pack has of them."""
-    things: list[Named] = [*spec.measurands.values(), *spec.figures.values(), *spec.sign_offs.values()]
-    things += [rule for chain in spec.rules.values() for rule in (*chain.versions, *chain.governing)]
-    read = [(thing.name, frozenset(_named_in(thing))) for thing in things]
-    everywhere = {name for each in (spec.wear_when, spec.gauges_expand) if each is not None for name in each.names}
-    found = {*names}
-    while fresh := {name for name, behind in read if name not in found and not behind.isdisjoint(found)}:
-        found |= fresh
-    return frozenset(found if everywhere.isdisjoint(found) else (*found, *spec.rules, *spec.figures))
+
+    def __init__(self, spec: Specification) -> None:
+        things: list[Named] = [*spec.measurands.values(), *spec.figures.values(), *spec.sign_offs.values()]
+        things += [rule for chain in spec.rules.values() for rule in (*chain.versions, *chain.governing)]
+        self._behind = [(thing.name, frozenset(_named_in(thing))) for thing in things]
+        self._everywhere = {n for each in (spec.wear_when, spec.gauges_expand) if each is not None for n in each.names}
+        self._all = (*spec.rules, *spec.figures)
+
+    def hanging_on(self, names: Collection[str]) -> frozenset[str]:
+        """These names, and those of all that may hang on one of them."""
+        found = {*names}
+        while fresh := {name for name, behind in self._behind if name not in found and not behind.isdisjoint(found)}:
+            found |= fresh
+        return frozenset(found if self._everywhere.isdisjoint(found) else (*found, *self._all))
 
 
 def _named_in(thing: Named) -> Iterator[str]:

@@ -53,6 +53,9 @@ def picked(key: str, labels: Sequence[str], kinds: Kinds = NO_KINDS) -> tuple[st
 def numbers_in(key: str, letters: bool = False) -> Iterator[int]:
     """Whole numbers that a key names, such as 1 and 4 of `1-4`, or of `a-d` where labels are letters; none where it
     holds anything else."""
+    if not letters and _NUMBER.fullmatch(key):  # as most are
+        yield from (number for number in (int(key),) if number <= MOST_LABELS)
+        return
     ends: list[str] = []
     for part in _PARTS.split(key):
         run = _RUN.fullmatch(part)
