@@ -13,7 +13,7 @@ from typing import NamedTuple, overload
 from specrules.document import Place
 from specrules.formula import Station
 from specrules.inspection.finding_parts import About, Limits, OtherWay, RestsOn
-from specrules.inspection.summary import At, Cell, Row, at_station, head_of, line_of, of_rule, page_of, rows_of
+from specrules.inspection.summary import At, Row, at_station, head_of, line_of, of_rule, page_of, rows_of
 from specrules.pack import PackHead, Relaxation, Source
 from specrules.quantity import Unit
 from specrules.sheet import Suspect
@@ -281,7 +281,7 @@ class Report:
         return page_of(self)
 
     def rows(self) -> list[Row]:
-        """A flat mapping for each finding, all with the same keys, for a data frame, a CSV file or JSON.
+        """A named tuple for each finding, all of one class, for a data frame or a CSV file; `_asdict()` for JSON.
 
         Texts, whole numbers, yes/no, and floats: numbers stand in the unit of the row's `unit`, rounded from the exact
         decimals of the finding. None where there is nothing to say. Each axis has a column, `at_` and its name; its
@@ -289,8 +289,3 @@ class Report:
         names and labels, "; " between them.
         """
         return rows_of(self.findings)
-
-    def columns(self) -> dict[str, list[Cell]]:
-        """The same by column, for what tells the kind of a column by the first rows, which may say nothing."""
-        rows = self.rows()
-        return {name: [row[name] for row in rows] for name in (rows[0] if rows else ())}

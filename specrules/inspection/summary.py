@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections import namedtuple
 from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from specrules.document import shown, visible
 from specrules.inspection.digits import places_of, printed_limits, said_beyond, with_unit
@@ -14,10 +15,18 @@ from specrules.vocabulary import BEYOND, OPEN, Reason, Verdict
 if TYPE_CHECKING:
     from specrules.inspection.report import Finding, Report
 
-Cell: TypeAlias = str | int | float | bool | None
-Row: TypeAlias = dict[str, Cell]
+Row: TypeAlias = Any
+"""A named tuple; which fields it has hangs on the axes that findings lie along."""
 At: TypeAlias = Mapping[str, str | int]
 
+_NUMBERS = "value U low high least aim most wear_least wear_most beyond beyond_at_most"
+KINDS: Mapping[str, type] = {
+    **dict.fromkeys(_NUMBERS.split(), float),
+    "conceded": bool,
+    "readings_found": int,
+    "readings_asked": int,
+}
+"""What the fields of a row are, but for None; the others are texts."""
 MOST_ROWS = 50
 """Findings that a page shows."""
 FIRST = (*BEYOND[::-1], *OPEN, Verdict.JUST_IN)
@@ -42,10 +51,15 @@ def where(finding: Finding) -> str:
 
 
 def rows_of(findings: Iterable[Finding]) -> list[Row]:
-    """A flat mapping a finding, all with the same keys."""
+    """A named tuple a finding, all of one class. Its annotations say what each field is, for what would else tell it by
+    the first rows, which may say nothing."""
     every = tuple(findings)
     axes = tuple(dict.fromkeys(axis for finding in every for axis in finding.station))
-    return [_row(finding, axes) for finding in every]
+    rows = [_row(finding, axes) for finding in every]
+    columns = tuple(rows[0]) if rows else ()
+    made = namedtuple("Row", columns)  # type: ignore[misc]  # its fields are known here alone
+    made.__annotations__ = {name: KINDS.get(name, str) | None for name in columns}
+    return [made(**row) for row in rows]
 
 
 def page_of(report: Report) -> str:
@@ -95,7 +109,7 @@ def of_rule(findings: Iterable[Finding], rule: str) -> tuple[Finding, ...]:
     return found
 
 
-def _row(finding: Finding, axes: tuple[str, ...]) -> Row:
+def _row(finding: Finding, axes: tuple[str, ...]) -> dict[str, str | float | bool | None]:
     limits, rests_on = finding.limits, finding.rests_on
     return {
         "rule": finding.rule,
