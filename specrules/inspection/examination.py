@@ -124,7 +124,8 @@ class Examination:
         Doubts that fits raise, and limits that say which sizes are meant, tell of many rules at once: then none is."""
         if before is None or before.spec is not self.spec or before.options != self.options or before.doubted:
             return frozenset()
-        if self.sheet.limits and any(only_unusual(suspect.reason) for suspect in self.grounds.suspects):
+        limited = self.sheet.limits or before.sheet.limits
+        if limited and any(only_unusual(suspect.reason) for suspect in self.grounds.suspects):
             return frozenset()
         self.behind = before.behind or NamesBehind(self.spec)
         changed = differing(before.grounds, self.grounds)

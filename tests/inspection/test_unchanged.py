@@ -20,8 +20,27 @@ from tests.fuzz.sound import ALL_PACKS, FULL
 from tests.inspection import small_build
 from tests.sheet.small_trolley import WHEELS
 
+OF_THE_PLUG = "".join(
+    f"""\
+  {name}:
+    title: Size for the {name}
+    formula: 2 * plug
+    unit: in
+    limits: {{most: 9 in}}
+    importance: minor
+    source: {{kind: house}}
+    worked: [{{given: {{readings: {{plug: 1.0}}}}, expect: {{verdict: in spec}}}}]
+"""
+    for name in ("bored", "sleeve")
+)
+"""Two rules more that read the plug, called otherwise than it is."""
 PACKS = {
-    **{name: text.replace("usual: 0.1..5}", "usual: 0.9..1.2}").encode() for name, text in ALL_PACKS.items()},
+    **{
+        name: text.replace("usual: 0.1..5}", "usual: 0.9..1.2}")
+        .replace("operations:\n", f"{OF_THE_PLUG}operations:\n")
+        .encode()
+        for name, text in ALL_PACKS.items()
+    },
     "fits": small_build.BASE.replace("name: base", "name: fits", 1).encode(),
 }
 WORKSPACE = Workspace(plugins=False, texts=PACKS)
@@ -49,30 +68,31 @@ def said(of: Examination) -> object:
 
 
 SHEET = FULL.replace("plug: 15.0", "plug: 1.0000").replace("38.1 mm", "38.100 mm")
-ALL = {"fit", "grip", "tilt", "slot", "plug", "alike"}
+OF_PLUG = {"plug", "bored", "sleeve"}
+ALL = {"fit", "grip", "tilt", "slot", "plug", "bored", "sleeve", "alike"}
 CHANGES = {
     "a reading": ("tilt: 0.0039 ±0.0002", "tilt: 0.0049 ±0.0002", {"tilt"}),
-    "its places": ("plug: 1.0000\n", "plug: 1.000\n", {"plug"}),
+    "its places": ("plug: 1.0000\n", "plug: 1.000\n", OF_PLUG),
     "its gauge": ("2.0, gauge: dial", "2.0", {"grip"}),
     "what a figure is worked out from": ("shaft: {1: [1.5000, 1.5000]", "shaft: {1: [1.5001, 1.5000]", {"fit"}),
     "a reading more, so that others have other numbers": ("[1.5020, open]", "[1.5020, 1.5021]", {"fit"}),
     "a reading less": ("1: 3, 2: 2..4,", "1: open, 2: 2..4,", {"grip"}),
     "one statement for several places": ("{1-3: 100 g}", "{1: 100 g, 2-3: 100 g}", {"alike"}),
-    "whose word stands for it": ("plug: 1.0000\n", "plug: {value: 1.0000, confirmed: jt}\n", {"plug"}),
+    "whose word stands for it": ("plug: 1.0000\n", "plug: {value: 1.0000, confirmed: jt}\n", OF_PLUG),
     "a slip of the hand": ("2: 2..4", "2: 0.24", {"grip"}),
     "the gauge of some": ("mpe: 0.0001 in, checked", "mpe: 0.0003 in, checked", {"fit", "grip"}),
     "a fact": ("material: aluminium", "material: iron", {"slot"}),
     "a signature that one rule needs": ("clean: {by: ab, ", "clean: {answer: no, by: ab, ", {"fit"}),
     "one that none needs": ("answer: no, by: cd", "by: cd", set()),
-    "limits in the sheet": ("most: 1.0010 in, source", "most: 0.9995 in, source", {"plug"}),
+    "limits in the sheet": ("most: 1.0010 in, source", "most: 0.9995 in, source", OF_PLUG),
     "what was": ("tilt: 0.0039 ±0.0002", "tilt: {value: 0.0039 ±0.0002, was: 0.0041}", set()),
     "a line before all": (
         "build:",
         "# a new line\nbuild:",
-        {"plug"},
+        OF_PLUG,
     ),  # the source of its limits is a line of the sheet
     "places so few that they decide": ("38.100 mm", "38.1 mm", {"fit"}),
-    "a line in between": ("  tilt:", "  # a new line\n  tilt:", {"plug"}),
+    "a line in between": ("  tilt:", "  # a new line\n  tilt:", OF_PLUG),
     "whose it is": ("{title: A pair,", "{title: A pair, customer: AB,", set()),
     "a concession": ("reason: agreed", "reason: agreed again", set()),
     "the decision rule": ("decision: guarded", "decision: simple", ALL),
@@ -121,6 +141,7 @@ def test_nothing_is_taken_over_where_one_change_may_speak_of_many_rules(old: str
 TURNED = SHEET.replace(SHAFTS, "{1: [1.4750, 1.4750], 2: 1.4750, 3: 1.4751}")
 SWORN = re.sub(r"1\.(475|50)\d+", r"{value: \g<0>, confirmed: jt}", TURNED.replace("1.5019..1.5021", "1.5020"))
 FEW_PLACES = SHEET.replace("38.100 mm", "38.1 mm")
+MEANT = re.sub(r"limits:.*\n", "limits: {bored: [{most: 4 in}]}\n", SHEET.replace("plug: 1.0000", "plug: 1.5000"))
 UNLAID = "specrules: build-sheet/1\npacks: [fits]\nunit: in\nreadings: {float: 0.0050, eye: {1: 1.0020, 2: 1.0030}}\n"
 
 
@@ -131,12 +152,14 @@ UNLAID = "specrules: build-sheet/1\npacks: [fits]\nunit: in\nreadings: {float: 0
         (TURNED, TURNED.replace("plug: 1.0000", "plug: 1.0001")),
         (SWORN, SWORN.replace("plug: 1.0000", "plug: 1.0001")),
         (UNLAID, UNLAID.replace("0.0050", "0.0051")),
+        (MEANT, re.sub(r"limits:.*\n", "", MEANT)),
     ],
     ids=[
         "readings in doubt on other lines",
         "a doubt that a fit raised",
         "and that somebody confirmed",
         "rules along an axis that nobody laid out",
+        "a size that nothing says is meant any more",
     ],
 )
 def test_from_one_state_to_the_next_it_is_as_from_nothing(first: str, then: str) -> None:
