@@ -121,6 +121,7 @@ def _laid(name: str, field: FieldInfo) -> Iterator[Laid]:
     elif many:
         yield Laid(key, path, Lies.PARTS, model)
     elif nullable:
+        model.model_rebuild()  # `to_json` of older pydantic doesn't itself build a model whose building was put off
         yield Laid(key, path, Lies.AS_IT_IS)
     else:
         yield from (each._replace(key=f"{key} {each.key}", path=(name, *each.path)) for each in laid(model))
