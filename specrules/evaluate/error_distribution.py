@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
-from functools import lru_cache
+from functools import cache, lru_cache
 from itertools import product
 from statistics import NormalDist
 from typing import NamedTuple
@@ -25,6 +25,12 @@ NOTHING_BESIDE = 1e-9
 """A standard deviation of so small a share of a half-width changes nothing, and its square may be no number."""
 NODES = {1: 64, 2: 16}
 """Into so many equally probable parts the distribution of each extreme is cut, where there are one or two."""
+
+
+WIDTH = 0.05
+"""Ranges of standard normal values are told apart in such steps."""
+FARTHEST = 8.0
+"""No standard normal value lies farther out, nor two of them farther apart, that would count."""
 
 
 class Selected(NamedTuple):
@@ -157,10 +163,11 @@ def variance_of_extreme(among: int) -> float:
 
 def _moments(among: int) -> tuple[float, float]:
     """The mean and the mean square, by the trapezoidal rule, which is all but exact for such a density."""
-    step, mean, square = 0.05, 0.0, 0.0
-    for at in range(-160, 161):
-        x = at * step
-        weight = step * among * _NORMAL.pdf(x) * _NORMAL.cdf(x) ** (among - 1)
+    every, density, below = _grid()
+    mean = square = 0.0
+    for at, (here, under) in enumerate(zip(density, below[::every], strict=False)):
+        x = at * every * WIDTH - FARTHEST
+        weight = every * WIDTH * among * here * under ** (among - 1)
         mean += weight * x
         square += weight * x * x
     return mean, square
@@ -211,13 +218,23 @@ def _interpolated(x: float, xs: Sequence[float], ys: Sequence[float]) -> float:
 
 @lru_cache(maxsize=64)
 def _ranges(among: int) -> tuple[Sequence[float], Sequence[float]]:
-    """Widths, and how probable it is that the range of so many standard normal values is at most as wide."""
-    widths = [at * 0.05 for at in range(161)]
-    return widths, [_range_below(width, among) for width in widths]
+    """Widths, and how probable it is that the range of so many standard normal values is at most as wide.
+
+    The least of them lies anywhere, weighed by its density; the trapezoidal rule is all but exact for one as smooth.
+    """
+    every, density, below = _grid()
+    widths = [at * WIDTH for at in range(round(FARTHEST / WIDTH) + 1)]
+    return widths, [
+        min(1.0, every * WIDTH * among * sum([here * (above - under) ** (among - 1) for here, under, above in least]))
+        for at in range(len(widths))
+        for least in [zip(density, below[::every], below[at::every], strict=False)]
+    ]
 
 
-def _range_below(width: float, among: int) -> float:
-    step = 0.1
-    xs = [at * step for at in range(-80, 81)]
-    inside = [_NORMAL.pdf(x) * (_NORMAL.cdf(x + width) - _NORMAL.cdf(x)) ** (among - 1) for x in xs]
-    return min(1.0, step * among * sum(inside))
+@cache
+def _grid() -> tuple[int, Sequence[float], Sequence[float]]:
+    """How many widths apart the places are where the least value is tried, the normal density at those, and the normal
+    distribution function at all places a width apart, up to the greatest width beyond the last of them."""
+    every, steps = 4, round(FARTHEST / WIDTH)
+    density = [_NORMAL.pdf(at * WIDTH) for at in range(-steps, steps + 1, every)]
+    return every, density, [_NORMAL.cdf(at * WIDTH) for at in range(-steps, 2 * steps + 1)]
