@@ -1,5 +1,7 @@
 """Where something stands in a file, and what is wrong there."""
 
+from __future__ import annotations
+
 from typing import Literal, NamedTuple
 
 from specrules.vocabulary import Code
@@ -14,6 +16,10 @@ class Place(NamedTuple):
     file: str
     line: int
     column: int
+
+    def moved(self, down: int) -> Place:
+        """The place so many lines further down."""
+        return Place(self.file, self.line + down, self.column) if down else self
 
 
 class Fault(NamedTuple):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import count
+from itertools import count, repeat
 from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Node, Text
@@ -22,16 +22,21 @@ class Settled(NamedTuple):
     replaced: tuple[Reading, ...]
     faults: tuple[Fault, ...]
 
-    def numbered(self, first: int) -> Settled:
-        """The same where its statements begin with another number."""
-        by = first - self.first
-        if not by:
+    def moved(self, node: Node, first: int) -> Settled:
+        """The same where it stands on other lines, its statements begin with another number, or both."""
+        by, down = first - self.first, node.place.line - self.node.place.line
+        if not (by or down):
             return self
         governing, replaced = (
-            tuple([each._replace(statement=each.statement + by) for each in some])
+            tuple([each._replace(statement=each.statement + by, place=each.place.moved(down)) for each in some])
             for some in (self.governing, self.replaced)
         )
-        return self._replace(first=first, after=self.after + by, governing=governing, replaced=replaced)
+        return Settled(node, first, self.after + by, governing, replaced, self.faults)
+
+    @property
+    def tied(self) -> bool:
+        """Whether it tells of lines otherwise than by where its readings stand."""
+        return bool(self.faults) or any(each.pictures for each in (*self.governing, *self.replaced))
 
 
 class SettledReadings:
@@ -48,8 +53,8 @@ class SettledReadings:
                 self._settled.clear()
             self._known = known
         before = self._settled.get(measurand.name)
-        if before is not None and same_as_written(before.node, node):
-            made = before.numbered(first)
+        if before is not None and same_as_written(before.node, node, not before.tied):
+            made = before.moved(node, first)
         else:
             numbers = count(first)
             made = Settled(node, first, 0, *settle_sets(node, measurand, known, numbers))
@@ -58,9 +63,14 @@ class SettledReadings:
         return made
 
 
-def same_as_written(one: Node, other: Node) -> bool:
-    """Whether two nodes are the same text at the same place, all through."""
-    if one.place != other.place:
+def same_as_written(one: Node, other: Node, anywhere: bool = False) -> bool:
+    """Whether two nodes are the same text at the same place, all through; `anywhere`: or all of it so many lines up or
+    down."""
+    return _same(one, other, other.place.line - one.place.line if anywhere else 0)
+
+
+def _same(one: Node, other: Node, down: int) -> bool:
+    if one.place.moved(down) != other.place:
         return False
     match one, other:
         case Text(), Text():
@@ -71,4 +81,4 @@ def same_as_written(one: Node, other: Node) -> bool:
             below = (tuple(one), tuple(other))
         case _:
             return False
-    return len(below[0]) == len(below[1]) and all(map(same_as_written, *below))
+    return len(below[0]) == len(below[1]) and all(map(_same, *below, repeat(down)))

@@ -56,3 +56,18 @@ def test_a_fault_is_told_again_and_one_put_right_is_gone() -> None:
     assert [fault.subject for fault in first.faults] == ["plug"]
     assert settled(wrong.replace("tilt: 0.0039", "tilt: 0.0038"), kept).faults == first.faults
     assert settled(FULL, kept).sheet == settled(FULL).sheet
+
+
+def test_what_stands_on_other_lines_is_told_with_these() -> None:
+    kept, wrong = SettledReadings(), "plug: 15,0,0"
+    shown = FULL.replace("plug: 15.0", "plug: {value: 15.0, was: 14.9, pictures: [dial.jpg]}")
+    for text in (FULL, shown, FULL.replace("plug: 15.0", wrong)):
+        settled(text, kept)
+        down = text.replace("readings:\n", "# two lines\n# more\nreadings:\n")
+        now, from_nothing = settled(down, kept), settled(down)
+        assert now.faults == from_nothing.faults
+        assert now.sheet == from_nothing.sheet
+        if now.sheet is not None and from_nothing.sheet is not None:  # texts are equal wherever they stand
+            assert [p.place for r in now.sheet.readings for p in r.pictures] == [
+                p.place for r in from_nothing.sheet.readings for p in r.pictures
+            ]
