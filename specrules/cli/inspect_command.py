@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -125,11 +126,14 @@ def _watch(asked: InspectionRequest, sheets: Sequence[Path], colour: str) -> Non
     """Judge the sheets at once and whenever one of them, or a pack that they may name, is saved."""
     finder = judging = Inspector(asked, again=True)
     packs = state_of(_packs_beside(finder, sheets))
-    for _ in changes(lambda: (*sheets, *_packs_beside(finder, sheets))):
+    for number, _ in enumerate(changes(lambda: (*sheets, *_packs_beside(finder, sheets)))):
         now = state_of(_packs_beside(finder, sheets))
         if now != packs:  # else the specifications that were made of them stand
             judging, packs = Inspector(asked, again=True), now
         _judge(judging, sheets, None, False, colour)
+        gc.collect()  # while nobody waits, so that it doesn't come between a save and its screen
+        if not number:
+            gc.freeze()  # what there is now mostly stays: from here on only what is new is looked through
 
 
 def _packs_beside(inspector: Inspector, sheets: Sequence[Path]) -> Iterator[Path]:

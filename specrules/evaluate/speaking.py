@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from decimal import Decimal
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from specrules.evaluate import NotEvaluable, Point, Value, decided, holds
 from specrules.evaluate.evaluator import Environment, evaluate_operator
 from specrules.evaluate.trace import Trace
 from specrules.formula import Station
-from specrules.formula.operators import Comparison, FactLabel, Slot, StationLabel, all_operators
+from specrules.formula.operators import (
+    Axes,
+    Comparison,
+    FactLabel,
+    Operator,
+    Slot,
+    StationLabel,
+    all_operators,
+    bound_axes,
+    operands,
+)
 from specrules.pack import HoldsFor, Validity
 from specrules.quantity import LENGTH, NO_UNIT, Unit
 from specrules.vocabulary import Reason, Why
@@ -50,7 +60,7 @@ def holds_there(one: HoldsFor, environment: Environment, station: Station, half:
 
 def _is_so(one: HoldsFor, environment: Environment, station: Station, half: Half) -> bool | None:
     """A size is taken without its U, but with the bracket that it was read as."""
-    ends = [] if one.asked is None else [o for o in all_operators(one.asked.operators) if isinstance(o, Comparison)]
+    ends = [each for each in operands(one.asked.operators) if isinstance(each, Comparison)] if one.asked else []
     if not ends:
         return holds(one.asked, environment, station)
     try:
@@ -69,25 +79,63 @@ def _reach(value: Value, half: Half) -> tuple[Decimal | None, Decimal | None]:
     return None if low is None else low.value - half(low), None if high is None else high.value + half(high)
 
 
+class _Question(NamedTuple):
+    """What some keys ask of a station: what it is, by how many questions there were before, the axes whose labels the
+    answer hangs on, and those that such labels may narrow to a group."""
+
+    number: int
+    bound: Axes
+    narrowed: Axes
+
+
 class Speaking:
     """Answers for one environment, in which nothing is assumed, and remembers: most figures hold by the same things."""
 
     def __init__(self, environment: SheetEnvironment) -> None:
         self._environment = environment
-        self._known: dict[tuple[object, ...], tuple[bool | None, Trace]] = {}
+        self._questions: dict[int, _Question] = {}  # by identity: the specification stays as long as this
+        self._numbers: dict[tuple[object, ...], int] = {}
         self._answers: dict[tuple[object, ...], tuple[bool | None, Trace]] = {}
+        self._reasons: dict[tuple[object, ...], tuple[Reason, ...]] = {}
 
     def speaks(self, validity: Validity, station: Station) -> tuple[bool | None, Trace]:
         """Whether the figures hold there, None where that is not known; and what was looked at."""
-        everywhere = all(each.asked is None or each.asked.same_everywhere for each in validity.keys)
-        known = (id(validity), *(() if everywhere else station.items()))
-        if known not in self._known:
-            self._known[known] = self._environment.aside(lambda: self._all_hold(validity, station))
-        return self._known[known]
+        return self._answer(self._question(validity, validity.keys), station, partial(self._all_hold, validity))
 
     def failing(self, validity: Validity, station: Station) -> tuple[Reason, ...]:
         """For each thing by which they do not hold: what it is here, and what they hold for."""
-        return self._environment.aside(lambda: tuple(self._failures(validity, station)))[0]
+        known = id(validity), *self._labels(self._question(validity, validity.keys), station)
+        if known not in self._reasons:
+            self._reasons[known] = self._environment.aside(lambda: tuple(self._failures(validity, station)))[0]
+        return self._reasons[known]
+
+    def _question(self, of: Validity | HoldsFor, keys: Sequence[HoldsFor]) -> _Question:
+        """What the keys of something ask; many figures ask the same."""
+        known = self._questions.get(id(of))
+        if known is None:
+            asked = [one.asked for one in keys if one.asked is not None]
+            content = type(of), *[(one.along, one.asked and one.asked.operators) for one in keys]
+            number = self._numbers.setdefault(content, len(self._numbers))
+            lying = [one.operators for one in asked if not one.same_everywhere]
+            along = [axis for one in keys for axis in one.along]
+            known = self._questions[id(of)] = _Question(number, *_lying(lying, along))
+        return known
+
+    def _labels(self, question: _Question, station: Station) -> Iterator[object]:
+        """What of a station the answer to a question hangs on."""
+        for axis in question.bound:
+            yield station.get(axis)
+        if question.narrowed:
+            yield from self._environment.layout.narrowing(question.narrowed, station)
+
+    def _answer(
+        self, question: _Question, station: Station, work_out: Callable[[Station], bool | None]
+    ) -> tuple[bool | None, Trace]:
+        """The answer to a question, and what was looked at for it."""
+        known = question.number, *self._labels(question, station)
+        if known not in self._answers:
+            self._answers[known] = self._environment.aside(partial(work_out, station))
+        return self._answers[known]
 
     def _all_hold(self, validity: Validity, station: Station) -> bool | None:
         """One thing that fails settles it, whatever the others are: nothing more has to be known then."""
@@ -103,13 +151,8 @@ class Speaking:
         return None if any(answer is None for answer, _ in answers) else True
 
     def _one(self, one: HoldsFor, station: Station) -> tuple[bool | None, Trace]:
-        """Whether one thing is so there, and what was looked at; the same is asked by many figures."""
-        asked = one.asked
-        where = () if asked is None or asked.same_everywhere else tuple(station.items())
-        known = (one.along, None if asked is None else asked.operators, where)
-        if known not in self._answers:
-            self._answers[known] = self._environment.aside(partial(self._holds, one, station))
-        return self._answers[known]
+        """Whether one thing is so there, and what was looked at."""
+        return self._answer(self._question(one, (one,)), station, partial(self._holds, one))
 
     def _holds(self, one: HoldsFor, station: Station) -> bool | None:
         answer = holds_there(one, self._environment, station, self._half)
@@ -157,6 +200,13 @@ class Speaking:
         ends = [end for end in (_reach(value, self._half) if value is not None else ()) if end is not None]
         told = [_told(end, unit) for end in (one.low, one.high) if end is not None]
         return "..".join(dict.fromkeys(_told(end, unit) for end in ends)), *told, unit.symbol
+
+
+def _lying(asked: Iterable[Operator], along: Iterable[str]) -> tuple[Axes, Axes]:
+    """Of what lies along axes, and along others that the rule does not bind: see _Question."""
+    of_slots = [axis for each in asked for slot in all_operators(each) if isinstance(slot, Slot) for axis in slot.axes]
+    bound = [axis for each in asked for axis in sorted(bound_axes(each))]
+    return tuple(dict.fromkeys(bound)), tuple(dict.fromkeys([*along, *of_slots]))
 
 
 def _told(size: Decimal, unit: Unit) -> str:
