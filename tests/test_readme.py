@@ -15,7 +15,7 @@ import click
 import pytest
 
 from specrules.api import read_record
-from specrules.cli.entry_point import specrules
+from specrules.cli.commands import ListedCommand, specrules
 from specrules.pack import Rule
 from specrules.vocabulary import Verdict
 from tests.cli.shell import call
@@ -208,7 +208,7 @@ def test_every_command_of_the_readme_exists_with_its_options(line: str) -> None:
     while words and isinstance(command, click.Group):
         found = command.get_command(click.Context(command), words.pop(0))
         assert found is not None, line
-        command = found
+        command = found.imported() if isinstance(found, ListedCommand) else found
     command.make_context("specrules", words, resilient_parsing=True, help_option_names=["-h", "--help"])
     known = {option for parameter in command.params for option in parameter.opts}
     assert {word for word in words if word.startswith("--")} <= known

@@ -10,6 +10,7 @@ from typing import NamedTuple
 import click
 
 from specrules import VERSION
+from specrules.cli.pack_commands import named, resolved
 from specrules.cli.status import Status
 from specrules.cli.writing import (
     COLOUR,
@@ -53,7 +54,6 @@ def bundle(name: str, out: Path | None, replace: bool, no_plugins: bool) -> None
     their digests, the versions of all that it stands on, and what proving it
     said. A pack that does not prove is not bundled.
     """
-    from specrules.cli.pack_commands import named, resolved  # which imports this module, to have the command
     from specrules.output.proof import proof_lines
 
     asked, workspace = named(name, no_plugins)
@@ -135,7 +135,6 @@ def _read(file: Path) -> tuple[Bundle | None, tuple[Fault, ...]]:
 
 def _look(bundle: Bundle, packs: Path, there: Path, no_plugins: bool) -> Look:
     """What it would change: held against the pack of its name here, if there is one, and proved."""
-    from specrules.cli.pack_commands import resolved  # which imports this module, to have the command
     from specrules.output.bundle_page import bundle_head, proof_here, stands_on
     from specrules.output.comparison_page import compared_specifications
     from specrules.proving.written_comparison import between_specifications

@@ -5,68 +5,14 @@ from __future__ import annotations
 import gc
 import os
 import sys
-from importlib import import_module
 from io import StringIO
 
 import click
 
-from specrules import VERSION
+from specrules.cli.commands import specrules
 from specrules.cli.interrupts import STOPPED, Interrupted, Interruptible
 from specrules.cli.status import Status
 from specrules.cli.streams import NotPrinted, steady
-
-COMMANDS = {
-    "demo": "specrules.cli.demo_command:demo",
-    "inspect": "specrules.cli.inspect_command:inspect",
-    "working": "specrules.cli.working_command:working",
-    "sheet": "specrules.cli.sheet_commands:sheet",
-    "pack": "specrules.cli.pack_commands:pack",
-    "gauge": "specrules.cli.gauge_commands:gauge",
-    "record": "specrules.cli.record_commands:record",
-}
-"""Command -> where it lives. Each is imported when it is asked for: a command pays only for what it uses."""
-
-
-class Commands(click.Group):
-    """A group whose commands are imported when they are called."""
-
-    def list_commands(self, _ctx: click.Context) -> list[str]:
-        return list(COMMANDS)
-
-    def get_command(self, _ctx: click.Context, cmd_name: str) -> click.Command | None:
-        if cmd_name not in COMMANDS:
-            return None
-        module, name = COMMANDS[cmd_name].split(":")
-        command: click.Command = getattr(import_module(module), name)
-        return command
-
-    def resolve_command(
-        self, ctx: click.Context, args: list[str]
-    ) -> tuple[str | None, click.Command | None, list[str]]:
-        """Offer the nearest command for one that there is not."""
-        if args[0] not in COMMANDS and args[0].isidentifier():
-            from specrules.quantity import nearest
-
-            offered = nearest(args[0], COMMANDS) or ", ".join(COMMANDS)
-            raise click.UsageError(f'"{args[0]}" is no command; write {offered}', ctx)
-        return super().resolve_command(ctx, args)
-
-
-@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
-@click.version_option(VERSION, message="specrules %(version)s")
-def specrules() -> None:
-    """Judge a measured build against tolerance packs, station by station.
-
-    \b
-    Look first:             specrules demo
-    Start your own sheet:   specrules sheet new my.sheet.yaml
-    Enter your readings:    specrules sheet take my.sheet.yaml
-    Judge it:               specrules inspect my.sheet.yaml
-    See one rule whole:     specrules working RULE my.sheet.yaml
-
-    The maker's figure for the actual part, local codes and licensed practice
-    come before every limit in the packs.
-    """
 
 
 def main() -> None:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from specrules.cli.pack_commands import named, resolved
 from specrules.cli.status import Status
 from specrules.cli.writing import (
     COLOUR,
@@ -92,7 +93,6 @@ def exercise(
     paper: 3 where it is of a paper. Ends with 0 where all is right or nothing
     was answered yet, 3 where something is open or wrong.
     """
-    from specrules.cli.pack_commands import named, resolved  # which imports this module, to have the command
     from specrules.output.exercise_page import exercise_given, lesson_list, lesson_whole, question, solution
 
     asked, workspace = named(name, no_plugins)

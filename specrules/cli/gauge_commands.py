@@ -24,17 +24,7 @@ from specrules.effects.files import read_bytes
 from specrules.effects.workspace import Workspace
 
 
-@click.group()
-def gauge() -> None:
-    """Find out what a gauge can do.
-
-    \b
-    specrules gauge study mic.study.yaml
-    specrules gauge able my.sheet.yaml
-    """
-
-
-@gauge.command()
+@click.command()
 @click.argument("path", metavar="SHEET", type=READABLE)
 @click.option("--add", multiple=True, metavar="PACK", help="A pack more, over those that the sheet names.")
 @NO_PLUGINS
@@ -59,7 +49,7 @@ def able(path: Path, add: tuple[str, ...], no_plugins: bool, colour: str) -> Non
     put_lines(list(able_lines(capable(loaded.sheet, loaded.spec))), None, colour)
 
 
-@gauge.command()
+@click.command()
 @click.argument("path", metavar="FILE", type=READABLE)
 @click.option("--entry", is_flag=True, help="Only the gauge's entry for a sheet.")
 @OUT

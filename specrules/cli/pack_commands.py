@@ -8,10 +8,7 @@ from pathlib import Path
 
 import click
 
-from specrules.cli.bundle_commands import add, bundle
 from specrules.cli.editor_schemas import NO_SCHEMA, with_schema
-from specrules.cli.exercise_command import exercise
-from specrules.cli.prove_command import prove
 from specrules.cli.status import Status
 from specrules.cli.writing import (
     COLOUR,
@@ -34,26 +31,7 @@ from specrules.pack import PackHead, Relaxation, Specification
 from specrules.pack.specification import PLAIN_NAME
 
 
-@click.group()
-def pack() -> None:
-    """Read, write, prove, compare and hand on tolerance packs.
-
-    \b
-    specrules pack list
-    specrules pack show towing
-    specrules pack new packs/house.pack.yaml --on towing
-    specrules pack prove packs/house.pack.yaml
-    specrules pack compare towing house my.sheet.yaml
-    """
-
-
-pack.add_command(add)
-pack.add_command(bundle)
-pack.add_command(exercise)
-pack.add_command(prove)
-
-
-@pack.command("list")
+@click.command("list")
 @NO_PLUGINS
 @COLOUR
 def list_(no_plugins: bool, colour: str) -> None:
@@ -80,7 +58,7 @@ def list_(no_plugins: bool, colour: str) -> None:
     raise click.exceptions.Exit(Status.FAULT if faults else Status.GO)
 
 
-@pack.command()
+@click.command()
 @click.argument("name")
 @NO_PLUGINS
 @COLOUR
@@ -98,7 +76,7 @@ def show(name: str, no_plugins: bool, colour: str) -> None:
     put_lines(list(pack_whole(spec, head, _ledger(workspace, spec, (asked,), Path.cwd()))), None, colour)
 
 
-@pack.command()
+@click.command()
 @click.argument("path", type=click.Path(path_type=Path))
 @click.option("--on", multiple=True, metavar="PACK", help="What it builds on: street, towing, racing or another.")
 @click.option("--from", "sheet", type=READABLE, help="A sheet whose facts and own limits it takes over.")
@@ -177,7 +155,7 @@ def _from_sheet(workspace: Workspace, sheet: Path, name: str, title: str, file: 
     return family_pack(loaded.sheet, loaded.spec, name, title, file), tuple(map(str, loaded.sheet.packs))
 
 
-@pack.command()
+@click.command()
 @click.argument("one", metavar="PACK")
 @click.argument("other", metavar="PACK")
 @click.argument("sheet", required=False, type=READABLE)
@@ -216,7 +194,7 @@ def compare(one: str, other: str, sheet: Path | None, no_plugins: bool, colour: 
     put_lines([*less, *compared(comparison, names)], None, colour)
 
 
-@pack.command()
+@click.command()
 @click.argument("names", nargs=-1, metavar="[PACK...]")
 @click.option("--pack", "of_pack", is_flag=True, help="The schema of a pack that builds on these.")
 @NO_PLUGINS
@@ -245,7 +223,7 @@ def schema(names: tuple[str, ...], of_pack: bool, no_plugins: bool) -> None:
     put_text(safe_json(text_of(made(resolved(workspaces[-1][1], [asked for asked, _ in workspaces])))))
 
 
-@pack.command()
+@click.command()
 @click.argument("word", required=False, default="")
 @COLOUR
 def language(word: str, colour: str) -> None:

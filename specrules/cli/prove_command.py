@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from specrules.cli.pack_commands import named
 from specrules.cli.status import Status, gravest
 from specrules.cli.writing import COLOUR, NO_PLUGINS, FileNotWritten, plain, progress_of, put_faults, put_lines
 from specrules.document import Fault
@@ -58,7 +59,6 @@ Job = tuple[str, Workspace]
 
 def _jobs(names: tuple[str, ...], no_plugins: bool) -> list[Job]:
     """The packs that are named; or every one that a sheet here may name."""
-    from specrules.cli.pack_commands import named  # which imports this module, to have the command
 
     if names:
         return [named(name, no_plugins) for name in names]

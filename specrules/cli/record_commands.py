@@ -38,18 +38,7 @@ class NotRead(click.ClickException):
     exit_code = Status.FAULT
 
 
-@click.group()
-def record() -> None:
-    """See whether a record still stands, or compare two.
-
-    \b
-    specrules inspect my.sheet.yaml --form json --out as-built.json
-    specrules record check as-built.json
-    specrules record compare as-found.json as-built.json
-    """
-
-
-@record.command()
+@click.command()
 @click.argument("path", metavar="FILE", type=READABLE)
 @click.option("--sheet", type=READABLE, help="Where its sheet is now, if not where it was.")
 @NO_PLUGINS
@@ -77,7 +66,7 @@ def check(path: Path, sheet: Path | None, no_plugins: bool, colour: str) -> None
     raise click.exceptions.Exit(gravest(statuses))
 
 
-@record.command()
+@click.command()
 @click.argument("old", metavar="OLD", type=READABLE)
 @click.argument("new", metavar="NEW", type=READABLE)
 @click.option(

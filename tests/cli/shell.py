@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 
 from click.testing import CliRunner
 
-from specrules.cli.entry_point import specrules
+from specrules.cli.commands import specrules
 
 _SPLIT: dict[str, Any] = {"mix_stderr": False} if "mix_stderr" in inspect.signature(CliRunner).parameters else {}
 """Older versions of click mix the two streams unless they are told not to."""

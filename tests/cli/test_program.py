@@ -13,7 +13,7 @@ import click
 import pytest
 
 from specrules import VERSION
-from specrules.cli.entry_point import COMMANDS, specrules
+from specrules.cli.commands import ListedCommand, specrules
 from specrules.cli.entry_point import run as run_command
 from specrules.cli.status import Status, gravest
 from tests.cli.shell import call, process, run
@@ -27,11 +27,21 @@ def commands(group: click.Group = specrules, path: tuple[str, ...] = ()) -> Iter
     """Every command and group, by the words that call it."""
     yield path
     for name in group.list_commands(click.Context(group)):
-        command = group.get_command(click.Context(group), name)
+        command = group.commands[name]
         if isinstance(command, click.Group):
             yield from commands(command, (*path, name))
         else:
             yield (*path, name)
+
+
+def listed(group: click.Group = specrules) -> Iterator[ListedCommand]:
+    """Every command as its group lists it."""
+    for command in group.commands.values():
+        if isinstance(command, click.Group):
+            yield from listed(command)
+        else:
+            assert isinstance(command, ListedCommand)
+            yield command
 
 
 @pytest.mark.parametrize("path", list(commands()), ids=" ".join)
@@ -43,6 +53,24 @@ def test_every_command_has_help_with_an_example_within_80_columns(path: tuple[st
     assert [row for row in ran.out.split("\n") if len(row) > 80] == []
     listed = ran.out.partition("Commands:")[2]
     assert "..." not in listed
+
+
+@pytest.mark.parametrize("command", list(listed()), ids=lambda command: command.where)
+def test_a_command_is_listed_by_its_name_and_the_first_sentence_of_its_help(command: ListedCommand) -> None:
+    itself = command.imported()
+    assert command.name == itself.name
+    assert command.help == itself.get_short_help_str(limit=200)
+
+
+@pytest.mark.second_lane
+@pytest.mark.parametrize("group", ["", "sheet", "pack", "gauge", "record"])
+def test_a_list_of_commands_is_told_without_importing_them(group: str) -> None:
+    told = "import sys; from specrules.cli.entry_point import run; run([*sys.argv[1:], '--help'])"
+    loaded = "print([name for name in sys.modules if name.endswith(('_command', '_commands'))])"
+    call_of_it = [sys.executable, "-c", f"{told}; {loaded}", *group.split()]
+    ran = subprocess.run(call_of_it, capture_output=True, text=True, check=True)
+    assert "Commands:" in ran.stdout
+    assert ran.stdout.endswith("\n[]\n")
 
 
 def test_help_of_inspect_tells_every_status() -> None:
@@ -62,7 +90,7 @@ def test_a_misspelt_command_is_answered_with_the_nearest(word: str) -> None:
 
 
 def test_an_unknown_command_is_answered_with_all() -> None:
-    assert f"write {', '.join(COMMANDS)}" in call("zzz").err
+    assert f"write {', '.join(specrules.commands)}" in call("zzz").err
 
 
 def test_of_many_statuses_a_fault_is_gravest_then_held_then_open() -> None:

@@ -1,4 +1,4 @@
-"""`specrules sheet`: starting a build sheet."""
+"""`specrules sheet new`: starting a build sheet."""
 
 from __future__ import annotations
 
@@ -8,10 +8,7 @@ from pathlib import Path
 import click
 
 from specrules.cli.editor_schemas import NO_SCHEMA, with_schema
-from specrules.cli.form_commands import blank, limits
-from specrules.cli.import_command import import_table
 from specrules.cli.status import Status
-from specrules.cli.take_command import take
 from specrules.cli.writing import NO_PLUGINS, plain, put_faults, put_lines, put_new, quoted, unless_there
 from specrules.document import Place
 from specrules.effects.cache import user_cache
@@ -21,26 +18,7 @@ from specrules.pack import Fact, Specification
 from specrules.sheet.new_sheet import NewSheet, next_to_ask, start, wrong_answer
 
 
-@click.group()
-def sheet() -> None:
-    """Start a build sheet, enter its readings, and print forms of it.
-
-    \b
-    specrules sheet new my.sheet.yaml
-    specrules sheet take my.sheet.yaml
-    specrules sheet import my.sheet.yaml mains.csv --map mains.map.yaml
-    specrules sheet blank my.sheet.yaml --out form.html
-    specrules sheet limits my.sheet.yaml --out limits.html
-    """
-
-
-sheet.add_command(take)
-sheet.add_command(import_table)
-sheet.add_command(blank)
-sheet.add_command(limits)
-
-
-@sheet.command()
+@click.command()
 @click.argument("path", type=click.Path(path_type=Path, dir_okay=False))
 @click.option("--pack", "packs", multiple=True, metavar="PACK", help="A pack to judge by; more than one is allowed.")
 @click.option("--title", default="", help="What is being built.")
