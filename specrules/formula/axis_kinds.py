@@ -7,6 +7,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from specrules.formula.scope import Axis
 
 _NUMBERED = re.compile(r"(.+)_([1-9][0-9]{0,3})")
 _WITHIN = re.compile(r"(.+)\[(.+)\]")
@@ -46,3 +50,9 @@ def picked_kind(axis: str) -> str:
     """The kind within which something lies along an axis; "" where it lies along all of it."""
     found = _WITHIN.fullmatch(axis)
     return found[2] if found else ""
+
+
+def counts_of_kinds(axes: Iterable[Axis]) -> frozenset[str]:
+    """The facts that count kinds alone: of a kind there may be none."""
+    every = list(axes)
+    return frozenset(fact for axis in every for fact in axis.kinds) - {axis.count for axis in every}

@@ -17,8 +17,8 @@ from specrules.inspection.chain_views import views
 from specrules.inspection.findings import value_in
 from specrules.inspection.judge import Judge, Judgement
 from specrules.pack import ASKED, SHEET, LimitLine, Relaxation, Rule, RuleChain, Specification
-from specrules.pack.amendable_keys import laxer, surer
 from specrules.pack.capability import Characteristics
+from specrules.pack.strictness import laxer, surer
 from specrules.quantity import is_zero
 from specrules.sheet import Sheet
 from specrules.vocabulary import SIDES, WORN, Relaxed, Verdict, Why

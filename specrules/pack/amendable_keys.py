@@ -5,15 +5,13 @@ A key that is not in these tables cannot be amended without a test failing. What
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Callable, Mapping
 from decimal import Decimal
-from itertools import pairwise
 from typing import Any, NamedTuple
 
 from specrules.document import Text
-from specrules.pack.capability import Amount, Capability, Characteristics, read_capability
+from specrules.pack.capability import Capability, Characteristics, read_capability
 from specrules.pack.entries import (
     AxisEntry,
     FactEntry,
@@ -28,10 +26,11 @@ from specrules.pack.entries import (
 from specrules.pack.lesson_entries import ExerciseEntry, LessonEntry
 from specrules.pack.line_entries import PackLineEntry
 from specrules.pack.rule_entries import BOTH, RuleEntry
+from specrules.pack.strictness import laxer, surer
 from specrules.pack.table_entries import SoldEntry, TableEntry
 from specrules.quantity import Bracket, Unit, read_written
 from specrules.validation import FileModel
-from specrules.vocabulary import DECISION_RULES, IMPORTANCES, USUAL_DECISION, Relaxed
+from specrules.vocabulary import IMPORTANCES, Relaxed
 
 
 class Ground(NamedTuple):
@@ -123,17 +122,6 @@ def _inside(below: Any, above: Any, sign: int) -> bool:
     return below is None or (above is not None and (above - below) * sign >= 0)
 
 
-def surer(below: Capability, above: Capability, part: str) -> bool:
-    """Whether a figure of a gauge is smaller than it was at any size, in its fixed part or in its share."""
-    ends = sorted({Decimal(0), *(end for each in (*below.by_size, *above.by_size) for end in (each.over, each.to))})
-    sizes = {*ends, *((one + other) / 2 for one, other in pairwise(ends)), ends[-1] + 1}
-    return any(_smaller(*(getattr(each.at(size), part) or Amount() for each in (below, above))) for size in sizes)
-
-
-def _smaller(below: Amount, above: Amount) -> bool:
-    return above.absolute < below.absolute or above.share < below.share
-
-
 def _surer(part: str) -> Less:
     """The same of a gauge class as a pack writes it, for all sizes."""
 
@@ -188,20 +176,6 @@ def _importances(of: RuleEntry) -> tuple[str, str]:
     said, (low, _, high) = of.importance, of.words.partition("/")
     low, high = (str(said.get(Text(side.strip()), said.get(Text(BOTH), ""))) for side in (low, high))
     return low, high
-
-
-def laxer(below: str, above: str) -> bool:
-    """Whether a decision rule lets more pass than another, "" being the usual one: by how surely what it just passes
-    conforms, with one limit and a normal state of knowledge."""
-    known = below in ("", *DECISION_RULES) and above in DECISION_RULES
-    return known and _surety(above) < _surety(below or USUAL_DECISION)
-
-
-def _surety(name: str) -> float:
-    rule = DECISION_RULES[name]
-    if rule.probability is not None:
-        return rule.probability
-    return 0.5 if rule.simple else 1 - 0.5 * math.erfc(2 * float(rule.guard) / math.sqrt(2))
 
 
 _NEGATIVE = by_itself("may be negative", Relaxed.LESS_DOUBTED, _more_often)

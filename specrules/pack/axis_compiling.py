@@ -33,12 +33,6 @@ def compiled_axes(
     return _with_kinds(axes, taken, compiler)
 
 
-def counts_of_kinds(axes: Iterable[Axis]) -> frozenset[str]:
-    """The facts that count kinds alone: of a kind there may be none."""
-    every = list(axes)
-    return frozenset(fact for axis in every for fact in axis.kinds) - {axis.count for axis in every}
-
-
 def _axis(
     key: Text, entry: AxisEntry, facts: Mapping[str, FactEntry], axes: Mapping[str, object], compiler: Compiler
 ) -> Axis:

@@ -8,12 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from decimal import Decimal
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from specrules.document import Text, shown
 from specrules.formula import Formula
 from specrules.formula.operators import Constant
-from specrules.pack.compiling import Compiler
 from specrules.pack.lesson_parts import Lesson
 from specrules.pack.specification import (
     BuildPart,
@@ -34,6 +33,9 @@ from specrules.pack.specification import (
 from specrules.pack.wording import MOVES, plain_amount, refusals, worded
 from specrules.quantity import Exact, Unit
 from specrules.quantity.amounts import in_sheet, settable, used_among
+
+if TYPE_CHECKING:
+    from specrules.pack.compiling import Compiler
 
 TOLD: Mapping[type, tuple[str, ...]] = {
     PackHead: ("title", "caution"),

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from specrules.document import Text
 from specrules.pack.compiling import NO_LIMIT, Compiler, source_of
 from specrules.pack.line_entries import LineEntry, PackLineEntry
 from specrules.pack.specification import LimitLine
-from specrules.pack.validity import LineHolding
 from specrules.quantity import LENGTH, Dimension, Refusal
 from specrules.quantity.tolerance_class import read_class
 from specrules.validation import checked
 from specrules.vocabulary import LIMIT_PARTS, SIDES, Code
+
+if TYPE_CHECKING:
+    from specrules.pack.validity import LineHolding
 
 
 def _of_class(line: LineEntry, dimension: Dimension, compiler: Compiler, where: str) -> Mapping[str, Text]:

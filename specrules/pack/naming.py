@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from specrules.document import Text, shown
 from specrules.formula import LANGUAGE, Declared, Kind, Role
-from specrules.pack.axis_compiling import counts_of_kinds
+from specrules.formula.axis_kinds import counts_of_kinds
 from specrules.pack.capability import read_capability
 from specrules.pack.compiling import Compiler, check_source, source_of
 from specrules.pack.entries import FactEntry, GaugeClassEntry, MeasurandEntry
 from specrules.pack.layering import Thing
 from specrules.pack.line_entries import SourceEntry
+from specrules.pack.said_facts import which_of, words_in
 from specrules.pack.slipping import gauge_slips
 from specrules.pack.specification import Fact, GaugeClass, Measurand
-from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, nearest, read_written
+from specrules.quantity import NO_UNIT, NUMBER, Bracket, Dimension, Exact, Refusal, Unit, read_written
 from specrules.validation import not_a_word
 from specrules.validation.texts import NOTHING, YES_NO
 from specrules.vocabulary import Code
@@ -25,23 +26,6 @@ READS = "reads: goes"
 def plain(name: str) -> str:
     """A name as a title, where no title is given."""
     return name.replace("_", " ")
-
-
-def words_in(text: str) -> tuple[str, ...]:
-    """The labels that a text lists: top, oil."""
-    return tuple(word.strip() for word in text.split(","))
-
-
-def which_of(words: Sequence[str], of: Sequence[str]) -> tuple[tuple[str, ...], list[tuple[Code, str, str]]]:
-    """Which labels some words say that there are, in their declared order; what is wrong with the words."""
-    wrong = [
-        (Code.UNKNOWN_LABEL, f"{shown(word)} is none of {', '.join(of)}", nearest(word, of) or "")
-        for word in dict.fromkeys(words)
-        if word not in of
-    ]
-    if len(set(words)) < len(words):
-        wrong.append((Code.DEFINED_TWICE, "names a label twice", ""))
-    return tuple(label for label in of if label in words), wrong
 
 
 def fact(key: Text, entry: FactEntry, bare: Unit | None, compiler: Compiler) -> Fact:

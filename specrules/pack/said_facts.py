@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from types import MappingProxyType
 from typing import NamedTuple
 
-from specrules.pack.naming import words_in
+from specrules.document import shown
 from specrules.pack.specification import Specification
+from specrules.quantity import nearest
+from specrules.vocabulary import Code
 
 
 class Described(NamedTuple):
@@ -22,6 +24,23 @@ class Described(NamedTuple):
     def stated(self) -> frozenset[str]:
         """The facts of which a word or a number is stated."""
         return frozenset((*self.words, *self.numbers))
+
+
+def words_in(text: str) -> tuple[str, ...]:
+    """The labels that a text lists: top, oil."""
+    return tuple(word.strip() for word in text.split(","))
+
+
+def which_of(words: Sequence[str], of: Sequence[str]) -> tuple[tuple[str, ...], list[tuple[Code, str, str]]]:
+    """Which labels some words say that there are, in their declared order; what is wrong with the words."""
+    wrong = [
+        (Code.UNKNOWN_LABEL, f"{shown(word)} is none of {', '.join(of)}", nearest(word, of) or "")
+        for word in dict.fromkeys(words)
+        if word not in of
+    ]
+    if len(set(words)) < len(words):
+        wrong.append((Code.DEFINED_TWICE, "names a label twice", ""))
+    return tuple(label for label in of if label in words), wrong
 
 
 def stated_facts(spec: Specification, said: Described) -> tuple[dict[str, str], dict[str, Decimal]]:

@@ -9,7 +9,7 @@ from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.formula import Axis
 from specrules.formula.axis_kinds import kind_axis, labels_of, within
 from specrules.pack import Specification
-from specrules.pack.naming import words_in
+from specrules.pack.said_facts import words_in
 from specrules.sheet.faults import fault, listed
 from specrules.sheet.grid import Grid
 from specrules.sheet.key_labels import ABSENT, NO_KINDS, KindOfLabels, Kinds, kinds_in, numbers_in, picked

@@ -9,7 +9,7 @@ from typing import TypeVar
 from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.document.text import fields_at
 from specrules.pack import Described, Present, Specification, present
-from specrules.pack.naming import words_in
+from specrules.pack.said_facts import words_in
 from specrules.quantity import Unit
 from specrules.sheet.facts import LAYOUT_KINDS, labels_said, said_of
 from specrules.sheet.faults import fault

@@ -9,9 +9,9 @@ from itertools import count
 
 from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.formula import MOST_LABELS
+from specrules.formula.axis_kinds import counts_of_kinds
 from specrules.pack import Fact, Specification
-from specrules.pack.axis_compiling import counts_of_kinds
-from specrules.pack.naming import which_of, words_in
+from specrules.pack.said_facts import which_of, words_in
 from specrules.quantity import NUMBER, Exact, Refusal, Unit, nearest
 from specrules.sheet.axes import AxisLabels, Facts, not_laid_out
 from specrules.sheet.bare_figures import bare_unit

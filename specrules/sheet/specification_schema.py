@@ -8,8 +8,8 @@ from copy import deepcopy
 from typing import Any
 
 from specrules.formula import Axis
+from specrules.formula.axis_kinds import counts_of_kinds
 from specrules.pack import BuildPart, Fact, Measurand, Specification
-from specrules.pack.axis_compiling import counts_of_kinds
 from specrules.sheet.expected_sizes import usual_size
 from specrules.sheet.facts import LAYOUT_KINDS
 from specrules.sheet.reading_shapes import OTHERS

@@ -10,10 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specrules.pack import Relaxation
-from specrules.pack.amendable_keys import HEAD, KEYS, TAUGHT, WORDS, laxer
+from specrules.pack.amendable_keys import HEAD, KEYS, TAUGHT, WORDS
 from specrules.pack.entries import HeadEntry, SourcedSizeEntry, WayEntry
 from specrules.pack.line_entries import PackLineEntry
 from specrules.pack.pack_model import SECTIONS, Amendment, amended
+from specrules.pack.strictness import laxer
 from specrules.validation import FileModel
 from specrules.validation.base import fields_of, keys_of
 from specrules.vocabulary import DECISION_RULES, Relaxed
