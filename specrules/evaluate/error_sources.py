@@ -115,6 +115,7 @@ class ErrorSources:
     slopes: list[dict[int, float]] = field(default_factory=list)  # of each reading
     us: list[float] = field(default_factory=list)
     shared: dict[tuple[str, ...], int] = field(default_factory=dict)
+    _known: dict[int, tuple[Point, Uncertainty]] = field(default_factory=dict)  # by identity
 
     def add(self, part: Part) -> int:
         """A new cause; its number."""
@@ -182,13 +183,19 @@ class ErrorSources:
         return max(variance, 0.0), normal
 
     def uncertainty(self, point: Point | None) -> Uncertainty:
-        """How sure a point is.
+        """How sure a point is: worked out once, however many figures and rules stand on it.
 
         U is never wider than the sum of the half-widths plus 2u of the rest: a value cannot lie outside its bracket,
         nor can the extreme of several lie outside its own.
         """
         if point is None or not point.slopes:
             return CERTAIN
+        known = self._known.get(id(point))
+        if known is None:
+            known = self._known[id(point)] = (point, self._uncertainty(point))
+        return known[1]
+
+    def _uncertainty(self, point: Point) -> Uncertainty:
         variance = halves = brackets = squares = pull_normal = 0.0
         picked = False
         parts = self.parts

@@ -104,7 +104,7 @@ def label(formula: Formula, environment: Environment, station: Station) -> str |
 
 def _bounded(end: Point | None) -> bool:
     """Whether floats can hold an end of a value, and its slopes are numbers."""
-    return end is None or (end.value.adjusted() < LARGEST and all(map(math.isfinite, end.slopes.values())))
+    return end is None or (end.value.adjusted() < LARGEST and math.isfinite(sum(end.slopes.values())))
 
 
 def evaluate_operator(operator: op.Operator, environment: Environment, station: Station) -> Any:
