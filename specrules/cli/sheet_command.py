@@ -10,7 +10,7 @@ import click
 from specrules.cli.editor_schemas import NO_SCHEMA, with_schema
 from specrules.cli.status import Status
 from specrules.cli.writing import NO_PLUGINS, plain, put_faults, put_lines, put_new, quoted, unless_there
-from specrules.document import Place
+from specrules.document import Fault, Place
 from specrules.effects.cache import user_cache
 from specrules.effects.workspace import Workspace
 from specrules.output.lines import line
@@ -61,8 +61,9 @@ def new(
     unless_there(path)
     asking = sys.stdin.isatty() if ask is None else ask
     workspace = Workspace(plugins=not no_plugins, cache=user_cache())
-    if not packs:
-        packs = _packs(asking)
+    if asking and not packs:
+        packs = _asked_for(workspace, path.parent)
+    packs = packs or ("general",)
     spec, faults = workspace.resolve(packs, path.parent)
     put_faults((*faults, *workspace.faults))
     if spec is None:
@@ -84,11 +85,21 @@ def new(
     put_lines([line(lead), line(f"  specrules inspect {quoted(path)}")])
 
 
-def _packs(asking: bool) -> tuple[str, ...]:
-    if not asking:
-        return ("general",)
-    answer: str = click.prompt("Judge by which pack (see: specrules pack list)", default="street")
-    return tuple(answer.replace(",", " ").split())
+def _asked_for(workspace: Workspace, near: Path) -> tuple[str, ...]:
+    """The packs to judge by, asked for until there are such packs and nothing is wrong with them."""
+    while True:
+        answer: str = click.prompt("Judge by which pack (see: specrules pack list)", default="street")
+        packs = tuple(answer.replace(",", " ").split())
+        _, faults = workspace.resolve(packs, near)
+        if packs and not faults:
+            return packs
+        for fault in faults:
+            _refuse(fault)
+
+
+def _refuse(wrong: Fault) -> None:
+    """Say what is wrong with an answer."""
+    click.echo(f"{wrong.said}{f'; write {wrong.write}' if wrong.write else ''}.", err=True)
 
 
 def _facts(spec: Specification, stated: tuple[str, ...], asking: bool) -> dict[str, str]:
@@ -111,7 +122,7 @@ def _ask(spec: Specification, facts: dict[str, str]) -> None:
         answer = str(click.prompt(_question(fact), default="", show_default=False)).strip()
         wrong = wrong_answer(spec, {**facts, fact.name: answer}, fact.name) if answer else None
         if wrong is not None:
-            click.echo(f"{wrong.said}{f'; write {wrong.write}' if wrong.write else ''}.", err=True)
+            _refuse(wrong)
             continue
         done.add(fact.name)
         if answer:

@@ -166,9 +166,10 @@ def test_a_new_sheet_can_be_inspected_at_once_and_says_that_nothing_is_measured(
 
 @pytest.mark.second_lane
 def test_a_new_sheet_asks_for_what_is_not_given() -> None:
-    typed = "towing\nHauler\nmm\n\n\n\neight\n8\n5\n\n[[1, 2], [3, 4], [5, 6], [7, 8]]\n" + "\n" * 10
+    typed = "towimg\n,\ntowing\nHauler\nmm\n\n\n\neight\n8\n5\n\n[[1, 2], [3, 4], [5, 6], [7, 8]]\n" + "\n" * 10
     ran = call("sheet", "new", "asked.sheet.yaml", "--ask", typed=typed)
-    assert (ran.status, ran.err) == (0, '"eight" is no whole number from 1 to 256.\n')
+    refused = '"towimg" is no pack that was found; write towing.\n"eight" is no whole number from 1 to 256.\n'
+    assert (ran.status, ran.err) == (0, refused)
     for question in (
         "Judge by which pack",
         "What is being built",
