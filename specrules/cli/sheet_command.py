@@ -13,7 +13,7 @@ from specrules.cli.writing import NO_PLUGINS, plain, put_faults, put_lines, put_
 from specrules.document import Fault, Place
 from specrules.effects.cache import user_cache
 from specrules.effects.workspace import Workspace
-from specrules.output.lines import line
+from specrules.output.lines import WIDTH, line
 from specrules.pack import Fact, Specification
 from specrules.sheet.new_sheet import NewSheet, next_to_ask, start, wrong_answer
 
@@ -130,9 +130,9 @@ def _ask(spec: Specification, facts: dict[str, str]) -> None:
 
 
 def _question(fact: Fact) -> str:
-    """A fact in plain words, why it matters, and what may be answered."""
+    """A fact in plain words, why it matters, and what may be answered; as wide as the screens."""
     choices = (", " if fact.kind == "labels" else " or ").join(fact.choices)
     such = "such as [[1, 2], [3, 4]]" if fact.kind == "groups" else choices
     empty = f"empty: {fact.assumed or 'not yet'}"
     asked = " ".join(filter(None, (fact.question or fact.title, fact.why)))
-    return f"{asked} ({'; '.join(filter(None, (such, empty)))})"
+    return click.wrap_text(f"{asked} ({'; '.join(filter(None, (such, empty)))})", WIDTH - len(": "))

@@ -33,7 +33,7 @@ def answered(command: list[str]) -> tuple[str, int]:
         ran = call(*command, "--ask", typed="".join(f"{each}\n" for each in typed))
         if ran.status == 0:
             return ran.out, len(typed)
-        question = ran.out.rstrip().split("\n")[-1]
+        question = re.split(r"[)\]]: ", " ".join(ran.out.split()))[-1]
         typed.append(next((answer for asked, answer in ANSWERS.items() if asked in question), ""))
     raise AssertionError(ran.out)
 
