@@ -5,8 +5,6 @@ comparator, an expansion coefficient) is one cause with one number, so that it c
 sum by itself (JCGM 100:2008, clause 5.2 and F.1.2.3, where correlation is taken out by common inputs).
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field

@@ -1,7 +1,5 @@
 """Tables as formulas see them: typed keys, columns, and rows that are found by a search. Plain data, base units."""
 
-from __future__ import annotations
-
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
@@ -51,7 +49,7 @@ class Rows(NamedTuple):
     words: Mapping[str, int] = MappingProxyType({})
     first: tuple[Decimal, ...] = ()
     last: tuple[Decimal, ...] = ()
-    below: tuple[Rows, ...] = ()
+    below: "tuple[Rows, ...]" = ()
     numbers: tuple[tuple[Decimal | None, ...], ...] = ()
     labels: tuple[tuple[str, ...], ...] = ()
 

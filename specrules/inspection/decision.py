@@ -5,8 +5,6 @@ fail, fail (ILAC-G8:09/2019, clause 4.2.3). A margin of exactly zero is inside: 
 closed intervals leave it open. With U zero the rule is simple acceptance (clause 4.2.1).
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Sequence
 from decimal import Decimal
 from typing import NamedTuple

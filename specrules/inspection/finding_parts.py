@@ -3,8 +3,6 @@
 Numbers stand in the unit that the finding is shown in, those of an input in its own.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from datetime import date
 from decimal import Decimal

@@ -3,8 +3,6 @@
 Every number stands in the unit that it is shown in; differences (U, margins, amounts beyond a limit) likewise.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal

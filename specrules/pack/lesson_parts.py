@@ -1,7 +1,5 @@
 """The lessons and exercises of a specification once they are read: frozen, every formula compiled."""
 
-from __future__ import annotations
-
 from decimal import Decimal
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """A specification, made of packs: frozen, checked, every formula compiled. Nothing here reads files."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
@@ -197,7 +195,7 @@ class LimitLine(NamedTuple):
     clears: tuple[str, ...] = ()  # parts of the limits so far that it takes away
     holds: Mapping[str, Validity] = MappingProxyType({})
     own: Validity | None = None
-    below: LimitLine | None = None
+    below: "LimitLine | None" = None
 
     def validities(self) -> Iterator[Validity]:
         """Every validity that reading it may come to, those of the line below it among them."""
@@ -393,7 +391,7 @@ class Specification(NamedTuple):
     axes_amended: Mapping[str, tuple[tuple[str, str], ...]] = MappingProxyType({})  # (pack, reason) of each amendment
     labels_borne: int = 0  # how many labels every counted axis may have, for sure, within the work budget
     lengths_in: Unit | None = None  # of the sheet in whose units it is told, see `in_units`
-    written: Specification | None = None  # as its packs write it, where it is told in the units of a sheet
+    written: "Specification | None" = None  # as its packs write it, where it is told in the units of a sheet
 
     def head(self, pack: str) -> PackHead:
         """What one of its packs says of itself. Raises StopIteration for a pack that it has not."""

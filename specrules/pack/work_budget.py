@@ -4,8 +4,6 @@ A step is one operation on one value, once for each reading that the value may s
 group counts as if it held every label. What is counted is bounded, so a count takes no longer than reading the packs.
 """
 
-from __future__ import annotations
-
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from decimal import Decimal
 from graphlib import CycleError, TopologicalSorter

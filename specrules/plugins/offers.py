@@ -1,7 +1,5 @@
 """What plugins offer, as frozen values; and what was taken of it all in the end."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple

@@ -1,7 +1,5 @@
 """The grid that readings lie on, and one written figure with the places that it stands for."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """The parts of a build sheet read against a specification: frozen, corrected to base units, every line known."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
@@ -51,7 +49,7 @@ class Reading(NamedTuple):
     bare: bool = False  # written without a unit, in a set that names none
     pictures: tuple[Text, ...] = ()  # files that show it, each where it is named
 
-    def as_written(self) -> Reading:
+    def as_written(self) -> "Reading":
         """The reading as the one figure that was written, for what hunts slips of the hand."""
         figure = self.figure
         return self if figure is None else self._replace(value=figure, low=figure, high=figure)
