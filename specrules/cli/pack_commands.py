@@ -43,7 +43,7 @@ def list_(no_plugins: bool, colour: str) -> None:
     They are those that ship, those of installed plugins, and those in
     `packs` here or above.
     """
-    from specrules.output.pack_page import listing
+    from specrules.output.pack_list import listing
 
     workspace, here = Workspace(plugins=not no_plugins, cache=user_cache()), Path.cwd()
     heads: list[PackHead] = []

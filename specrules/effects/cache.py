@@ -36,8 +36,9 @@ def program_state() -> str:
     root = Path(__file__).parent.parent
     if (root / "packs").is_dir():
         return ""
-    states = ((path.stat(), path) for path in sorted(root.rglob("*.py")))
-    return "\n".join(f"{path.name} {found.st_size} {found.st_mtime_ns}" for found, path in states)
+    files = [os.path.join(folder, name) for folder, _, names in os.walk(root) for name in names if name.endswith(".py")]
+    states = ((os.stat(path), path) for path in sorted(files))
+    return "\n".join(f"{path} {found.st_size} {found.st_mtime_ns}" for found, path in states)
 
 
 class PlanCache:

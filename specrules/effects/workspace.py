@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
@@ -17,13 +18,13 @@ from specrules.pack import Relaxation, Specification, told_in
 from specrules.plan import Plan, keep, key_of, restore
 from specrules.plugins import Plugged, beside, installed, plug
 from specrules.quantity import Unit, nearest, using
-from specrules.sheet import RawSheet, SettledReadings, Sheet, lengths_of, read_sheet, settle
 from specrules.vocabulary import DECISION_RULES, Code, Relaxed
 
 if TYPE_CHECKING:
     from specrules.inspection.comparison import ReportComparison
     from specrules.pack.pack_reading import Pack
     from specrules.proving import Proof, Proposal
+    from specrules.sheet import RawSheet, SettledReadings, Sheet
 
 Faults = tuple[Fault, ...]
 Folders = tuple[Path, ...]
@@ -157,7 +158,12 @@ class Workspace:
             return None
         offered = (*self.plugged.plugins, *sorted(self.plugged.functions), *sorted(self.plugged.gauge_classes))
         packs = (part for label, raw in read for part in (label, raw))
-        return key_of((VERSION, program_state(), str(len(asked)), *asked, str(len(offered)), *offered, *packs))
+        return key_of((VERSION, self._program, str(len(asked)), *asked, str(len(offered)), *offered, *packs))
+
+    @cached_property
+    def _program(self) -> str:
+        """What stands for the program itself in what plans are kept under."""
+        return program_state()
 
     def load(self, path: Path, name: str, add: Sequence[str] = ()) -> Loaded:
         """Read a sheet, find its packs, settle the one against the other; every fault of each in one answer."""
@@ -173,6 +179,8 @@ class Workspace:
     ) -> Loaded:
         """The same for a sheet's text, which stands or is to stand at a path (None: at none), or for what kept it from
         being read. `kept`: what its readings came to as it was, which is put in step."""
+        from specrules.sheet import lengths_of, settle  # whoever asks for packs alone reads no sheet
+
         raw, faults = _read(source, path, name)
         if raw is None:
             return Loaded(None, None, faults, self.plugged.faults)
@@ -210,6 +218,7 @@ class Workspace:
         """What differs where a sheet is judged by each of two specifications, whatever packs it names itself."""
         from specrules.inspection import inspect
         from specrules.inspection.comparison import between
+        from specrules.sheet import settle
         from specrules.sheet.paring import pared
 
         source = read_bytes(path, name)
@@ -275,6 +284,8 @@ def _read(source: bytes | Fault, path: Path | None, name: str) -> tuple[RawSheet
     """A sheet with the register that it names, and what is wrong with either."""
     if isinstance(source, Fault):
         return None, (source,)
+    from specrules.sheet import read_sheet
+
     raw, faults = read_sheet(source, name)
     if raw is None or not raw.model.gauges_from:
         return raw, faults

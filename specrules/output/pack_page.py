@@ -1,4 +1,4 @@
-"""Packs as a person reads them: the list of what there is, and one pack whole, group by group."""
+"""One pack whole, as a person reads it, group by group."""
 
 from __future__ import annotations
 
@@ -12,20 +12,9 @@ from specrules.output.ledger_lines import asked_less
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.pack_heading import grounds, margins, what_holds
 from specrules.output.telling import source_text
-from specrules.output.words import listed, name, sentence
+from specrules.output.words import name, sentence
 from specrules.output.working_page import rule_whole
 from specrules.pack import PackHead, Relaxation, Specification
-
-
-def listing(heads: Sequence[PackHead]) -> Iterator[Line]:
-    """A line or two for each pack."""
-    for head in heads:
-        builds_on = f"builds on {listed(head.builds_on)}" if head.builds_on else ""
-        yield from spread(f"{head.name} {head.version}", builds_on, "heading")
-        yield from folded(head.title, 2)
-    yield line()
-    yield line("A sheet names those that it is judged by: packs: [street]. To read one whole:")
-    yield line("  specrules pack show street")
 
 
 def after_work(spec: Specification) -> Iterator[Line]:

@@ -24,7 +24,7 @@ from specrules.formula import Formula
 from specrules.inspection import Finding, Report, WholeFinding
 from specrules.output.encoding import plain
 from specrules.output.lines import line
-from specrules.output.pack_page import listing
+from specrules.output.pack_list import listing
 from specrules.output.proof import proof_lines
 from specrules.output.report_record import record_of
 from specrules.output.terminal import put, text_of

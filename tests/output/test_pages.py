@@ -14,7 +14,8 @@ from specrules.document import Fault, Place
 from specrules.inspection import Examination, Options
 from specrules.output.full_screen import whole_screen
 from specrules.output.lines import STYLES, WIDTH, Line, columns, folded, line, spread
-from specrules.output.pack_page import listing, pack_whole
+from specrules.output.pack_list import listing
+from specrules.output.pack_page import pack_whole
 from specrules.output.proof import proof_lines
 from specrules.output.terminal import colour_wanted, put, text_of
 from specrules.output.working_page import rule_whole, worked_with
