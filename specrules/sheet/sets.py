@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
+from functools import cache, partial
 from typing import NamedTuple
 
 from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
@@ -15,7 +16,7 @@ from specrules.sheet.bare_figures import bare_unit, is_bare
 from specrules.sheet.corrections import measured
 from specrules.sheet.faults import fault, read_date, refused, unknown
 from specrules.sheet.gauges import able_for, zero_error
-from specrules.sheet.grid import Grid, SaidOfOne, Statement
+from specrules.sheet.grid import UNSAID, Grid, SaidOfOne, Statement
 from specrules.sheet.key_labels import Kinds
 from specrules.sheet.misplaced import AT, ONE_TEXT, SAID_ONCE
 from specrules.sheet.picture_names import names_of_pictures
@@ -249,14 +250,15 @@ def _readings(
     """Each reading of a set and, marked so, what it was before, the oldest first."""
     written, wrong = statements(each.node, known.grid(measurand), numbers)
     faults.extend(wrong)
+    able = cache(partial(known.able, measurand))
     for statement in written:
         latest: Reading | None = None
-        now = list(_reading(statement, each, measurand, known, faults))
+        now = list(_reading(statement, each, measurand, known, able, faults))
         yield from ((reading, False) for reading in now)
         for figure in reversed(statement.earlier):
             texts, _, repeated, own, whole = figure
             was = statement._replace(texts=texts, repeated=repeated, own=own, whole=whole)
-            before = list(_reading(was, each, measurand, known, faults))
+            before = list(_reading(was, each, measurand, known, able, faults))
             yield from ((reading, True) for reading in before)
             _in_order(latest, before[:1], measurand, faults)
             latest = before[0] if before and before[0].taken else latest
@@ -273,29 +275,43 @@ def _in_order(before: Reading | None, then: Sequence[Reading], measurand: Measur
 
 
 def _reading(
-    statement: Statement, each: Set, measurand: Measurand, known: Known, faults: list[Fault]
+    statement: Statement,
+    each: Set,
+    measurand: Measurand,
+    known: Known,
+    able: Callable[[str], Capability],
+    faults: list[Fault],
 ) -> Iterator[Reading]:
-    """What one figure says of each place that it stands for; nothing where it is at fault."""
+    """What one figure says of each place that it stands for; nothing where it is at fault. `able`: what the gauge of
+    some name can do there."""
     bare = each.unit or bare_unit(measurand.unit, known.lengths_in)
-    own, taken = statement.own, each.taken
-    _named_gauge(own.gauge, statement.subject, known, faults)
-    if own.taken:
-        taken = read_date(own.taken, f"{statement.subject} taken", faults)
-    after = tuple(_operations(own.after, known.spec, f"{statement.subject} after", faults)) or each.after
-    gauge, because = own.gauge or each.gauge, own.because or each.because
-    shown_in = (*each.pictures, *names_of_pictures(own.pictures, f"{statement.subject} pictures", faults))
-    of_it = each._replace(gauge=gauge, taken=taken, after=after, because=because, pictures=shown_in)
-    found = measured(statement, bare, measurand.unit.dimension, faults, known.able(measurand, gauge))
+    of_it = each if statement.own is UNSAID else _with_own(each, statement, known, faults)
+    found = measured(statement, bare, measurand.unit.dimension, faults, able(of_it.gauge))
     if found is None:
         return
     size = next((v for v in found[:3] if v is not None), found.place_value)
-    error, tried = zero_error(known.gauges or {}, gauge, size)
+    error, tried = zero_error(known.gauges or {}, of_it.gauge, size)
     wanted = measurand.unit.dimension
     if error and known.tried_on[tried] != wanted:
         said = f"gauge {tried} has its zero as {known.tried_on[tried].words()}, and this is {wanted.words()}"
         faults.append(fault(statement.texts[0].place, statement.subject, Code.WRONG_UNIT, said))
         return
     yield from _placed(statement, of_it, measurand, found.less(error)._asdict())
+
+
+def _with_own(each: Set, statement: Statement, known: Known, faults: list[Fault]) -> Set:
+    """The set as it is for a figure of which some things are said by itself."""
+    own, subject, taken = statement.own, statement.subject, each.taken
+    _named_gauge(own.gauge, subject, known, faults)
+    if own.taken:
+        taken = read_date(own.taken, f"{subject} taken", faults)
+    return each._replace(
+        gauge=own.gauge or each.gauge,
+        taken=taken,
+        after=tuple(_operations(own.after, known.spec, f"{subject} after", faults)) or each.after,
+        because=own.because or each.because,
+        pictures=(*each.pictures, *names_of_pictures(own.pictures, f"{subject} pictures", faults)),
+    )
 
 
 def _placed(statement: Statement, each: Set, measurand: Measurand, figure: Mapping[str, object]) -> Iterator[Reading]:
