@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from decimal import Decimal
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
@@ -15,7 +15,6 @@ from specrules.formula.operators import (
     Axes,
     Comparison,
     FactLabel,
-    Operator,
     Slot,
     StationLabel,
     all_operators,
@@ -79,7 +78,7 @@ def _reach(value: Value, half: Half) -> tuple[Decimal | None, Decimal | None]:
     return None if low is None else low.value - half(low), None if high is None else high.value + half(high)
 
 
-class _Question(NamedTuple):
+class Question(NamedTuple):
     """What some keys ask of a station: what it is, by how many questions there were before, the axes whose labels the
     answer hangs on, and those that such labels may narrow to a group."""
 
@@ -88,40 +87,54 @@ class _Question(NamedTuple):
     narrowed: Axes
 
 
+class Questions:
+    """What figures are asked to hold by, each question once: many figures ask the same."""
+
+    def __init__(self) -> None:
+        self._known: dict[int, tuple[Validity | HoldsFor, Question]] = {}  # by identity
+        self._numbers: dict[tuple[object, ...], int] = {}
+
+    def of(self, asking: Validity | HoldsFor) -> Question:
+        """What a validity asks, or one thing in it."""
+        known = self._known.get(id(asking))
+        if known is None:
+            known = self._known[id(asking)] = (asking, self._question(asking))
+        return known[1]
+
+    def _question(self, asking: Validity | HoldsFor) -> Question:
+        keys = asking.keys if isinstance(asking, Validity) else (asking,)
+        content = type(asking), *[(one.along, one.asked and one.asked.operators) for one in keys]
+        lying = [one.asked.operators for one in keys if one.asked is not None and not one.asked.same_everywhere]
+        bound = [axis for asked in lying for axis in sorted(bound_axes(asked))]
+        slots = [slot for asked in lying for slot in all_operators(asked) if isinstance(slot, Slot)]
+        narrowed = *(axis for one in keys for axis in one.along), *(axis for slot in slots for axis in slot.axes)
+        return Question(
+            self._numbers.setdefault(content, len(self._numbers)),
+            tuple(dict.fromkeys(bound)),
+            tuple(dict.fromkeys(narrowed)),
+        )
+
+
 class Speaking:
     """Answers for one environment, in which nothing is assumed, and remembers: most figures hold by the same things."""
 
     def __init__(self, environment: SheetEnvironment) -> None:
         self._environment = environment
-        self._questions: dict[int, _Question] = {}  # by identity: the specification stays as long as this
-        self._numbers: dict[tuple[object, ...], int] = {}
         self._answers: dict[tuple[object, ...], tuple[bool | None, Trace]] = {}
         self._reasons: dict[tuple[object, ...], tuple[Reason, ...]] = {}
 
     def speaks(self, validity: Validity, station: Station) -> tuple[bool | None, Trace]:
         """Whether the figures hold there, None where that is not known; and what was looked at."""
-        return self._answer(self._question(validity, validity.keys), station, partial(self._all_hold, validity))
+        return self._answer(validity, station, partial(self._all_hold, validity))
 
     def failing(self, validity: Validity, station: Station) -> tuple[Reason, ...]:
         """For each thing by which they do not hold: what it is here, and what they hold for."""
-        known = id(validity), *self._labels(self._question(validity, validity.keys), station)
+        known = id(validity), *self._labels(self._environment.binding.questions.of(validity), station)
         if known not in self._reasons:
             self._reasons[known] = self._environment.aside(lambda: tuple(self._failures(validity, station)))[0]
         return self._reasons[known]
 
-    def _question(self, of: Validity | HoldsFor, keys: Sequence[HoldsFor]) -> _Question:
-        """What the keys of something ask; many figures ask the same."""
-        known = self._questions.get(id(of))
-        if known is None:
-            asked = [one.asked for one in keys if one.asked is not None]
-            content = type(of), *[(one.along, one.asked and one.asked.operators) for one in keys]
-            number = self._numbers.setdefault(content, len(self._numbers))
-            lying = [one.operators for one in asked if not one.same_everywhere]
-            along = [axis for one in keys for axis in one.along]
-            known = self._questions[id(of)] = _Question(number, *_lying(lying, along))
-        return known
-
-    def _labels(self, question: _Question, station: Station) -> Iterator[object]:
+    def _labels(self, question: Question, station: Station) -> Iterator[object]:
         """What of a station the answer to a question hangs on."""
         for axis in question.bound:
             yield station.get(axis)
@@ -129,9 +142,10 @@ class Speaking:
             yield from self._environment.layout.narrowing(question.narrowed, station)
 
     def _answer(
-        self, question: _Question, station: Station, work_out: Callable[[Station], bool | None]
+        self, asking: Validity | HoldsFor, station: Station, work_out: Callable[[Station], bool | None]
     ) -> tuple[bool | None, Trace]:
         """The answer to a question, and what was looked at for it."""
+        question = self._environment.binding.questions.of(asking)
         known = question.number, *self._labels(question, station)
         if known not in self._answers:
             self._answers[known] = self._environment.aside(partial(work_out, station))
@@ -152,7 +166,7 @@ class Speaking:
 
     def _one(self, one: HoldsFor, station: Station) -> tuple[bool | None, Trace]:
         """Whether one thing is so there, and what was looked at."""
-        return self._answer(self._question(one, (one,)), station, partial(self._holds, one))
+        return self._answer(one, station, partial(self._holds, one))
 
     def _holds(self, one: HoldsFor, station: Station) -> bool | None:
         answer = holds_there(one, self._environment, station, self._half)
@@ -200,13 +214,6 @@ class Speaking:
         ends = [end for end in (_reach(value, self._half) if value is not None else ()) if end is not None]
         told = [_told(end, unit) for end in (one.low, one.high) if end is not None]
         return "..".join(dict.fromkeys(_told(end, unit) for end in ends)), *told, unit.symbol
-
-
-def _lying(asked: Iterable[Operator], along: Iterable[str]) -> tuple[Axes, Axes]:
-    """Of what lies along axes, and along others that the rule does not bind: see _Question."""
-    of_slots = [axis for each in asked for slot in all_operators(each) if isinstance(slot, Slot) for axis in slot.axes]
-    bound = [axis for each in asked for axis in sorted(bound_axes(each))]
-    return tuple(dict.fromkeys(bound)), tuple(dict.fromkeys([*along, *of_slots]))
 
 
 def _told(size: Decimal, unit: Unit) -> str:
