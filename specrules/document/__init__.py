@@ -1,12 +1,13 @@
 """YAML text to a tree whose every key and value knows its place; one value written anew."""
 
-from specrules.document.place import Fault, Kind, Place
+from specrules.document.place import MOST_FAULTS, Fault, Kind, Place
 from specrules.document.replacing import replace
 from specrules.document.source import Budget, shown, visible
-from specrules.document.text import Fields, Items, Node, Text
+from specrules.document.text import Fields, Items, Node, Text, placed
 from specrules.document.yaml_reading import read
 
 __all__ = [
+    "MOST_FAULTS",
     "Budget",
     "Fault",
     "Fields",
@@ -15,6 +16,7 @@ __all__ = [
     "Node",
     "Place",
     "Text",
+    "placed",
     "read",
     "replace",
     "shown",

@@ -9,6 +9,9 @@ from specrules.vocabulary import Code
 Kind = Literal["sheet", "pack", "plugin", "file", "program", "picture"]
 """What is at fault. "file": one that could not be read; "program": none that was given, but the program itself."""
 
+MOST_FAULTS = 100
+"""Nobody reads more at once, and a hostile file could have a million."""
+
 
 class Place(NamedTuple):
     """A place as an editor counts it: lines and characters from 1 (a byte order mark is no character)."""

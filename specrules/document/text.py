@@ -60,3 +60,12 @@ def items_at(place: Place) -> Items:
     made = Items()
     made.place = place
     return made
+
+
+def placed(node: Node, at: int) -> Place:
+    """The place of the character `at` of a text that stands on one line as it is; else where the node starts."""
+    if not isinstance(node, Text):
+        return node.place
+    start, end = node.span
+    as_it_is = end - start == len(node) + 2 * node.quoted and "\n" not in node
+    return node.place._replace(column=node.place.column + at + node.quoted) if as_it_is else node.place

@@ -6,7 +6,7 @@ import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from specrules.document import Fault, Place, Text, shown
+from specrules.document import MOST_FAULTS, Fault, Place, Text, placed, shown
 from specrules.document.place import Kind as FaultKind
 from specrules.formula import (
     LIMIT_NAMES,
@@ -25,8 +25,6 @@ from specrules.pack.line_entries import SourceEntry
 from specrules.pack.specification import Source
 from specrules.quantity import NO_UNIT, Dimension, Refusal, Unit, find_unit, nearest
 from specrules.quantity.amounts import BOTH_SYSTEMS, read_amount
-from specrules.validation import MOST_FAULTS
-from specrules.validation.checking import placed
 from specrules.validation.texts import NOTHING
 from specrules.vocabulary import IMPORTANCES, Code
 

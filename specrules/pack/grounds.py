@@ -8,8 +8,7 @@ from collections.abc import Callable, Mapping
 from itertools import zip_longest
 from typing import NamedTuple
 
-from specrules.document import Fault, Text, shown
-from specrules.validation.checking import placed
+from specrules.document import Fault, Text, placed, shown
 from specrules.vocabulary import Code
 
 Version = tuple[int, ...]

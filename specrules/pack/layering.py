@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
+from specrules.document import MOST_FAULTS, Fault, Fields, Items, Node, Place, Text, shown
 from specrules.document.text import NOWHERE, fields_at, items_at
 from specrules.pack.merging import NOT_PARTS, leaves, long_form, merged, overlap, without
 from specrules.pack.pack_model import SECTIONS
@@ -13,7 +13,6 @@ from specrules.pack.pack_reading import Pack
 from specrules.pack.rule_entries import MarginEntry
 from specrules.pack.work_budget import BUDGET
 from specrules.quantity import nearest
-from specrules.validation import MOST_FAULTS
 from specrules.vocabulary import Code
 
 JUDGED = frozenset(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence, Set
 from typing import NamedTuple
 
-from specrules.document import Text, shown
+from specrules.document import Text, placed, shown
 from specrules.document.text import fields_at
 from specrules.formula import YES_OR_NO, Declared, Formula, Role
 from specrules.formula.operators import Conditional
@@ -20,7 +20,6 @@ from specrules.pack.validity import Layer, Validities
 from specrules.pack.wording import disagreement, sides
 from specrules.pack.worked_examples import worked_example
 from specrules.quantity import NO_UNIT, YES_NO_UNIT, Dimension, Exact, Refusal, Unit, read_written
-from specrules.validation.checking import placed
 from specrules.vocabulary import Code
 
 

@@ -8,14 +8,13 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from itertools import pairwise
 
-from specrules.document import Fields, Items, Node, Text, shown
+from specrules.document import Fields, Items, Node, Text, placed, shown
 from specrules.formula import LANGUAGE, KeyKind, LookupTable, PrintedColumn, Rows, TableColumn, TableKey
 from specrules.pack.compiling import Compiler, check_source, source_of
 from specrules.pack.naming import plain
 from specrules.pack.specification import PackTable
 from specrules.pack.table_entries import KEY_HOLDS, ColumnEntry, TableEntry
 from specrules.quantity import NO_UNIT, Exact, Refusal, Unit, read_written
-from specrules.validation.checking import placed
 from specrules.vocabulary import Code
 
 MOST_KEYS = 2

@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from specrules.document import Fault, Place, Text, shown
+from specrules.document import MOST_FAULTS, Fault, Place, Text, placed, shown
+from specrules.document.days import day_of
 from specrules.quantity import Refusal, nearest
-from specrules.validation import MOST_FAULTS
-from specrules.validation.checking import placed
-from specrules.validation.texts import day_of
 from specrules.vocabulary import Code
 
 _MOST_LISTED = 12

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from specrules.document import Text, shown
+from specrules.document import MOST_FAULTS, Text, shown
 from specrules.formula import MOST_LABELS
 from specrules.formula.axis_kinds import kind_of
 from specrules.quantity import nearest
@@ -12,7 +12,6 @@ from specrules.sheet.faults import listed
 from specrules.sheet.grid import Grid
 from specrules.sheet.key_labels import ABSENT, Kinds
 from specrules.sheet.label_origins import there_are
-from specrules.validation import MOST_FAULTS
 from specrules.vocabulary import Code
 
 AT = "at"

@@ -7,12 +7,12 @@ from hashlib import sha256
 from types import MappingProxyType
 from typing import NamedTuple
 
-from specrules.document import Fault, Fields, Items, Node, Text, read
+from specrules.document import MOST_FAULTS, Fault, Fields, Items, Node, Text, read
 from specrules.document.text import fields_at, items_at
 from specrules.sheet.faults import fault
 from specrules.sheet.register import Register
 from specrules.sheet.sheet_model import HEADER, SheetFile
-from specrules.validation import MOST_FAULTS, and_more, checked, headed
+from specrules.validation import and_more, checked, headed
 from specrules.validation.base import keys_of
 from specrules.vocabulary import Code
 

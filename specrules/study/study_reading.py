@@ -6,10 +6,10 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import islice
 
-from specrules.document import Fault, Fields, Items, Node, Text, read
+from specrules.document import MOST_FAULTS, Fault, Fields, Items, Node, Text, read
 from specrules.study.study_model import HEADER, StudyFile
 from specrules.study.study_parts import Study
-from specrules.validation import MOST_FAULTS, checked, headed
+from specrules.validation import checked, headed
 from specrules.vocabulary import Code
 
 MOST_LISTED = 8

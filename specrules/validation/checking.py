@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from specrules.document import Fault, Fields, Items, Node, Place, Text, shown
+from specrules.document import MOST_FAULTS, Fault, Fields, Items, Node, Place, Text, placed, shown
 from specrules.document.place import Kind
 from specrules.quantity import nearest
 from specrules.validation.base import FileModel, SomeModel, fields_of, keys_of, model_at, section_with
@@ -16,9 +16,6 @@ from specrules.validation.texts import YES_NO
 from specrules.vocabulary import Code
 
 _NAMELESS = ("pack", "build", "gauge")  # sections whose keys mean nothing without the section's name
-
-MOST_FAULTS = 100
-"""Nobody reads more at once, and a hostile file could have a million."""
 
 _YES_NO_MEANT = {"true": "yes", "y": "yes", "on": "yes", "false": "no", "n": "no", "off": "no"} | {w: w for w in YES_NO}
 
@@ -135,15 +132,6 @@ def _fault(
         return Fault(at.place, subject(words[:-1]), *said, kind)
     at_character = error.get("ctx", {}).get("at", 0)
     return Fault(placed(at.node, at_character) if at_character else at.node.place, subject(words), *said, kind)
-
-
-def placed(node: Node, at: int) -> Place:
-    """The place of the character `at` of a text that stands on one line as it is; else where the node starts."""
-    if not isinstance(node, Text):
-        return node.place
-    start, end = node.span
-    as_it_is = end - start == len(node) + 2 * node.quoted and "\n" not in node
-    return node.place._replace(column=node.place.column + at + node.quoted) if as_it_is else node.place
 
 
 def headed(tree: Fields, header: str, what: str, kind: Kind) -> Fault | None:

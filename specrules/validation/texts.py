@@ -11,6 +11,7 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from specrules.document import Fields, Items, Node, Text, shown
+from specrules.document.days import day_of
 from specrules.document.text import fields_at, items_at
 from specrules.vocabulary import Code
 
@@ -20,7 +21,6 @@ NOTHING = Text("")
 YES_NO = ("yes", "no")
 
 _NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
-_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,16 +104,6 @@ def plain_name(node: object) -> Text:
     if not _NAME.fullmatch(text):
         raise PydanticCustomError("not_a_name", "no name", {"text": str(text)})
     return text
-
-
-def day_of(text: str) -> date | tuple[Code, str, str]:
-    """A day written year first; else what is wrong with it, and what to write."""
-    if not _DAY.fullmatch(text):
-        return Code.NOT_A_DATE, f"{shown(text)} is no date as sheets write them", "it year first: 2026-10-02"
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        return Code.NOT_A_DATE, f"there is no day {shown(text)}", ""
 
 
 def _day(node: object) -> date | None:

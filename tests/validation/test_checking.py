@@ -9,14 +9,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from specrules.document import Fields, Items, Node, Text, read
+from specrules.document import MOST_FAULTS, Fields, Items, Node, Text, placed, read
 from specrules.document.place import Place
 from specrules.document.text import fields_at, items_at
 from specrules.pack.pack_model import pack_file
 from specrules.sheet.sheet_model import SheetFile
-from specrules.validation import MOST_FAULTS, FileModel, checked
+from specrules.validation import FileModel, checked
 from specrules.validation.base import model_at
-from specrules.validation.checking import headed, nearest_name, placed
+from specrules.validation.checking import headed, nearest_name
 from specrules.vocabulary import Code
 from tests.pack.small_packs import BASE
 from tests.validation.small_models import FILE, GOOD, Note, Small, tree_of
