@@ -10,7 +10,7 @@ from specrules import VERSION
 from specrules.cli.status import Status, status_of
 from specrules.document import Fault, Place, shown
 from specrules.effects.cache import user_cache
-from specrules.effects.picture_files import looked_at, paths_of
+from specrules.effects.picture_files import SeenPictures, looked_at, paths_of
 from specrules.effects.workspace import Faults, Workspace
 from specrules.inspection import Examination, Options
 from specrules.output.closing_lines import in_a_line
@@ -85,6 +85,7 @@ class Inspector:
         self.asked, self.again = asked, again
         self.workspace = Workspace(plugins=asked.plugins, cache=user_cache())
         self._before: dict[Path, Before] = {}
+        self._seen: SeenPictures = {}
 
     def __reduce__(self) -> tuple[type[Inspector], tuple[InspectionRequest]]:
         return Inspector, (self.asked,)
@@ -105,7 +106,7 @@ class Inspector:
         options = self.asked.options
         before = self._before.get(sheet.path) or Before(SettledReadings(), None)
         settled = self.workspace.settle(sheet.source, sheet.path, name, options.add, before.readings)
-        loaded = looked_at(settled, sheet.path)
+        loaded = looked_at(settled, sheet.path, self._seen)
         if loaded.sheet is None or loaded.spec is None:
             return None, loaded.faults, loaded.set_aside
         points = loaded.spec.hold_points

@@ -13,7 +13,7 @@ import pytest
 from specrules.document import Fault, Place
 from specrules.effects import picture_files
 from specrules.effects.files import STANDARD_INPUT, read
-from specrules.effects.picture_files import data_of, looked_at, paths_of
+from specrules.effects.picture_files import SeenPictures, data_of, looked_at, paths_of
 from specrules.effects.workspace import Loaded
 from specrules.sheet.sheet_parts import Picture, PictureFile
 from specrules.vocabulary import Code
@@ -89,6 +89,36 @@ def test_one_with_too_many_bytes_or_pixels_is_not_taken(sheet: Path, monkeypatch
     assert told(sheet, "bomb.png") == (Code.FILE_TOO_LARGE, said, "that of a smaller copy")
     monkeypatch.setattr(picture_files, "MOST_BYTES", len(GREY) - 1)
     assert told(sheet, "photos/main-3.png")[0] is Code.FILE_TOO_LARGE
+
+
+def test_one_whose_file_is_as_it_was_is_not_read_again(sheet: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    there, seen, opened = sheet.parent / "photos" / "main-3.png", SeenPictures(), list[str]()
+
+    def counted(path: Path, most: int, plain: bool) -> bytes:
+        opened.append(path.name)
+        return read(path, most, plain=plain)
+
+    monkeypatch.setattr(picture_files, "read", counted)
+
+    def look(seconds_later: int) -> PictureFile | None:
+        monkeypatch.setattr("time.time_ns", lambda: there.stat().st_ctime_ns + seconds_later * 10**9)
+        loaded = looked_at(named("photos/main-3.png", "photos/main-3.png"), sheet, seen)
+        assert loaded.sheet is not None
+        assert loaded.sheet.pictures[0].found == loaded.sheet.pictures[1].found
+        return loaded.sheet.pictures[0].found
+
+    assert look(1) == look(1)
+    assert len(opened) == 4  # just written: it may be written again without another time
+    assert look(3) == look(3)
+    assert len(opened) == 5
+    before = look(3)
+    there.write_bytes(png(5, 4))
+    assert look(3) != before
+    assert len(opened) == 6
+    there.unlink()
+    gone = looked_at(named("photos/main-3.png"), sheet, seen).sheet
+    assert gone is not None
+    assert gone.pictures[0].found is None
 
 
 @posix
