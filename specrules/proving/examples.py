@@ -11,13 +11,14 @@ from specrules.inspection import Examination, Options, WholeFinding
 from specrules.inspection.judge import Judge
 from specrules.pack import Expected, Rule, RuleChain, Specification, Worked
 from specrules.pack.in_units import with_parts
+from specrules.pack.work_budget import excess_of
 from specrules.pack.worked_examples import TO_JUDGE
 from specrules.proving.held import differences
 from specrules.proving.names import figures_of
 from specrules.proving.proof_parts import CameFrom, ProofRemark
 from specrules.proving.tried_values import NAME, tried
 from specrules.quantity import nearest
-from specrules.sheet import Sheet, Signature, read_fragment, settle
+from specrules.sheet import RawSheet, Sheet, Signature, read_fragment, settle
 from specrules.vocabulary import DECISION_RULES, Verdict
 
 
@@ -41,10 +42,10 @@ def work(rule: Rule, spec: Specification) -> list[ExampleOutcome]:
     alone = _alone(rule, spec)
     for number, worked in enumerate(rule.worked, 1):
         if worked.compact:
-            for each in tried(rule, worked, spec):
-                needed = _alone(each.rule, each.spec)
-                outcome = _Example(each.rule, number, each.worked, each.spec, needed).outcome()
-                found.append(replace(outcome, judging=each.rule))
+            judging, trying, values = tried(rule, worked, spec)
+            needed = _alone(judging, trying)
+            outcomes = [_Example(judging, number, value, trying, needed).outcome() for value in values]
+            found += [replace(outcome, judging=judging) for outcome in outcomes]
         else:
             found.append(_Example(rule, number, worked, spec, alone).outcome())
     return found
@@ -81,7 +82,7 @@ class _Example:
         raw, faults = read_fragment(self.worked.given, self.worked.place.file, self.spec.examples_assume)
         sheet = None
         if raw is not None and not faults:
-            sheet, faults = settle(raw, self.spec)
+            sheet, faults = self._settled(raw)
         remarks = [
             self._remark(fault.place, f"{fault.subject}: {fault.said}" if fault.subject else fault.said, fault.write)
             for fault in (_without_name(fault) if self.worked.compact else fault for fault in faults)
@@ -115,6 +116,13 @@ class _Example:
                 if one.verdict != str(Verdict.NOT_APPLICABLE)
             )
         return ExampleOutcome(tuple(remarks), tuple(held), sheet, judge, absent=absent and not remarks)
+
+    def _settled(self, raw: RawSheet) -> tuple[Sheet | None, tuple[Fault, ...]]:
+        """The sheet of the example: what the rule needs says all of it, but for what only the whole finds at fault."""
+        sheet, faults = settle(raw, self.alone)
+        if sheet is None or excess_of(self.spec, sheet.labels, sheet.described.stated) is not None:
+            return settle(raw, self.spec)
+        return sheet, faults
 
     def _remark(self, place: Place, said: str, write: str = "") -> ProofRemark:
         return ProofRemark(place, f"{self.rule.name}, example {self.number}", said, write, "example")

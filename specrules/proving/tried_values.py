@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from itertools import count
 from typing import NamedTuple
 
@@ -16,15 +16,16 @@ NAME = "tried_value"
 READINGS = Text("readings")
 
 
-class TriedValue(NamedTuple):
-    """One value of a compact example, as a whole example of a rule that judges what is read for it."""
+class TriedValues(NamedTuple):
+    """A rule that judges what is read for it, the specification that has it, and each value of a compact example as a
+    whole example of it."""
 
     rule: Rule
-    worked: Worked
     spec: Specification
+    worked: tuple[Worked, ...]
 
 
-def tried(rule: Rule, worked: Worked, spec: Specification) -> Iterator[TriedValue]:
+def tried(rule: Rule, worked: Worked, spec: Specification) -> TriedValues:
     """Each value of a compact example by itself. The rule judges a measurand of its own, which nothing else reads."""
     name = next(each for number in count() if (each := NAME + "_" * number) not in spec.scope.names)
     dimension = rule.formula.dimension
@@ -38,13 +39,13 @@ def tried(rule: Rule, worked: Worked, spec: Specification) -> Iterator[TriedValu
         measurands={**spec.measurands, name: _measurand(name, rule)},
         rules={**spec.rules, rule.name: RuleChain(rule.name, (judging,), (judging,))},
     )
+    values: list[Worked] = []
     for expected in worked.expect:
         station = {axis: expected.at.get(axis) or _first(spec, axis) for axis in rule.each}
         given = _with_reading(worked.given, name, expected.value, station)
-        one = worked._replace(
-            given=given, expect=(expected._replace(at=station, value=_NOTHING),), place=expected.place
-        )
-        yield TriedValue(judging, one, trying)
+        expect = (expected._replace(at=station, value=_NOTHING),)
+        values.append(worked._replace(given=given, expect=expect, place=expected.place))
+    return TriedValues(judging, trying, tuple(values))
 
 
 _NOTHING = Text()
