@@ -17,10 +17,9 @@ from specrules.cli.streams import NotPrinted, steady
 
 def main() -> None:
     """Run the command line and exit with its status."""
-    gc.set_threshold(100_000, 50, 50)  # what a run makes lives to its end: looking through it takes a tenth of it
     steady()
     status = run(sys.argv[1:])
-    gc.freeze()  # and another tenth goes into taking it apart at the end, which the process does by ending
+    gc.freeze()  # a tenth of a run goes into taking apart at the end what it made, which the process does by ending
     sys.exit(status)
 
 

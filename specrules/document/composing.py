@@ -25,7 +25,6 @@ from ruamel.yaml.events import (
 
 from specrules.document import doubts
 from specrules.document.place import Fault, Place
-from specrules.document.reword import reworded
 from specrules.document.source import BYTE_ORDER_MARK, SHOWN, UNWANTED, Budget, Edit, SourceText, quoted, shown
 from specrules.document.text import Fields, Items, Node, Text, fields_at, items_at
 from specrules.vocabulary import Code
@@ -86,6 +85,8 @@ def _composed_pure(source: SourceText, budget: Budget) -> tuple[Fields | None, l
     except _StopError:
         pass
     except MarkedYAMLError as error:
+        from specrules.document.reword import reworded  # most files are YAML
+
         started = (error.context_mark or error.problem_mark).line + 1
         if all(fault.place.line != started for fault in composer.faults):  # else most likely what was said already
             composer.faults.append(reworded(source, error))
