@@ -49,10 +49,10 @@ def list_(no_plugins: bool, colour: str) -> None:
     heads: list[PackHead] = []
     faults: Faults = ()
     for name in workspace.names(here):
-        spec, more = workspace.resolve((name,), here)
+        head, more = workspace.head(name, here)
         faults += more
-        if spec is not None:
-            heads.append(spec.packs[-1])
+        if head is not None:
+            heads.append(head)
     put_lines(list(listing(heads)), None, colour)
     put_faults((*faults, *workspace.faults))
     raise click.exceptions.Exit(Status.FAULT if faults else Status.GO)

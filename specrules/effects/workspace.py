@@ -14,7 +14,8 @@ from specrules.document import Fault, Place
 from specrules.effects.cache import PlanCache, program_state
 from specrules.effects.files import read_bytes
 from specrules.effects.pack_files import PackFiles, pack_folders
-from specrules.pack import Relaxation, Specification, told_in
+from specrules.pack import PackHead, Relaxation, Specification, told_in
+from specrules.pack.in_units import told_head
 from specrules.plan import Plan, keep, key_of, restore
 from specrules.plugins import Plugged, beside, installed, plug
 from specrules.quantity import Unit, nearest, using
@@ -103,6 +104,12 @@ class Workspace:
     def taught(self, asked: Sequence[str], near: Path | None) -> tuple[Specification | None, Faults]:
         """The same with all its examples and exercises."""
         return self._in_its_units(self._compiled(asked, near, None))
+
+    def head(self, name: str, near: Path | None) -> tuple[PackHead | None, Faults]:
+        """What a pack says of itself, told in its own unit, without telling all else that is in its specification."""
+        spec, faults, _ = self._resolve((name,), near)
+        with using(self.plugged.units):
+            return None if spec is None else told_head(spec), faults
 
     def _in_its_units(self, resolved: Resolved) -> tuple[Specification | None, Faults]:
         spec = resolved.spec

@@ -79,6 +79,12 @@ def told_in(spec: Specification, lengths_in: Unit | None) -> Specification:
     )
 
 
+def told_head(spec: Specification) -> PackHead:
+    """What the last of its packs says of itself, in that pack's own unit."""
+    head: PackHead = _Telling(spec.unit).part(spec.packs[-1])
+    return head
+
+
 def with_parts(spec: Specification, **parts: Any) -> Specification:
     """A specification with other parts, whatever units it is told in."""
     written = None if spec.written is None else spec.written._replace(**parts)
