@@ -14,15 +14,26 @@ from specrules.quantity import nearest
 from specrules.vocabulary import Code
 
 
+def unknown_names(spec: Specification, file: str, only: Sequence[str] = (), until: str = "") -> tuple[Fault, ...]:
+    """A fault for each name behind --only and --until that the packs of this sheet do not know."""
+    asked = [("--only", name, "measurand", [*spec.measurands], "") for name in only]
+    points = [*spec.hold_points]
+    asked += [("--until", until, "hold point", points, ", ".join(points))] if until else []
+    return tuple(
+        Fault(
+            Place(file, 0, 0),
+            option,
+            Code.UNKNOWN_NAME,
+            f"{shown(word)} is no {what} of these packs",
+            nearest(word, known) or every,
+        )
+        for option, word, what, known, every in asked
+        if word not in known
+    )
+
+
 def unless_known(spec: Specification, file: str, only: Sequence[str], until: str) -> None:
-    """End with a fault for each name behind --only and --until that the packs of this sheet do not know."""
-    asked = [("--only", name, "measurand", [*spec.measurands]) for name in only]
-    asked += [("--until", until, "hold point", [*spec.hold_points])] if until else []
-    faults = []
-    for option, word, what, known in asked:
-        if word not in known:
-            said = f"{shown(word)} is no {what} of these packs"
-            faults.append(Fault(Place(file, 0, 0), option, Code.UNKNOWN_NAME, said, nearest(word, known) or ""))
-    if faults:
+    """End with the fault of each of these names that is unknown."""
+    if faults := unknown_names(spec, file, only, until):
         put_faults(faults)
         raise click.exceptions.Exit(Status.FAULT)

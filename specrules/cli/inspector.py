@@ -7,14 +7,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from specrules import VERSION
+from specrules.cli.asked_names import unknown_names
 from specrules.cli.status import Status, status_of
-from specrules.document import Fault, Place, shown
+from specrules.document import Fault, Place
 from specrules.effects.cache import user_cache
 from specrules.effects.picture_files import SeenPictures, looked_at, paths_of
 from specrules.effects.workspace import Faults, Workspace
 from specrules.inspection import Examination, Options
 from specrules.output.closing_lines import in_a_line
-from specrules.quantity import nearest
 from specrules.sheet import SettledReadings
 from specrules.vocabulary import Code
 
@@ -109,11 +109,8 @@ class Inspector:
         loaded = looked_at(settled, sheet.path, self._seen)
         if loaded.sheet is None or loaded.spec is None:
             return None, loaded.faults, loaded.set_aside
-        points = loaded.spec.hold_points
-        if options.until and options.until not in points:
-            said, offered = f"{shown(options.until)} is no hold point of these packs", nearest(options.until, points)
-            fault = Fault(Place(name, 0, 0), "--until", Code.UNKNOWN_NAME, said, offered or ", ".join(points))
-            return None, (fault,), loaded.set_aside
+        if unknown := unknown_names(loaded.spec, name, until=options.until):
+            return None, unknown, loaded.set_aside
         examined = Examination(loaded.sheet, loaded.spec, options, loaded.same_names, before.examined)
         failed = self.workspace.plugged.failures.taken()
         if self.again:  # what a plugin failed at is tried again, to be told again
