@@ -43,9 +43,9 @@ class Unit:
     def __post_init__(self) -> None:
         common = self.factor.denominator * self.offset.denominator
         over = 1 if 10**30 % common == 0 else common  # a factor that a decimal holds needs no division
-        parts = {"_times": self.factor * over, "_plus": self.offset * over, "_over": Fraction(over)}
+        parts = {"_times": self.factor, "_plus": self.offset, "_over": Fraction(1)}
         for name, part in parts.items():
-            ratio = CONTEXT.divide(Decimal(part.numerator), Decimal(part.denominator))
+            ratio = CONTEXT.divide(Decimal(part.numerator * over), Decimal(part.denominator))
             object.__setattr__(self, name, ratio)
 
     def __hash__(self) -> int:
