@@ -9,14 +9,13 @@ from specrules.document import Fault, Place, shown
 from specrules.evaluate.binding import Binding
 from specrules.inspection import Examination, Options, WholeFinding
 from specrules.inspection.judge import Judge
-from specrules.pack import Expected, Rule, RuleChain, Specification, Worked
-from specrules.pack.in_units import with_parts
+from specrules.pack import Expected, Rule, Specification, Worked
 from specrules.pack.work_budget import excess_of
 from specrules.pack.worked_examples import TO_JUDGE
 from specrules.proving.held import differences
-from specrules.proving.names import figures_of
+from specrules.proving.needed_parts import needed_for
 from specrules.proving.proof_parts import CameFrom, ProofRemark
-from specrules.proving.tried_values import NAME, tried
+from specrules.proving.tried_values import NAME, Trying
 from specrules.quantity import nearest
 from specrules.sheet import RawSheet, Sheet, Signature, read_fragment, settle
 from specrules.vocabulary import DECISION_RULES, Verdict
@@ -39,33 +38,17 @@ class ExampleOutcome:
 def work(rule: Rule, spec: Specification) -> list[ExampleOutcome]:
     """Every worked example of one rule; of a compact one each value by itself."""
     found: list[ExampleOutcome] = []
-    alone = _alone(rule, spec)
+    alone = needed_for(rule, spec)
+    trying = Trying.of(rule, spec) if any(worked.compact for worked in rule.worked) else None
     for number, worked in enumerate(rule.worked, 1):
-        if worked.compact:
-            judging, trying, values = tried(rule, worked, spec)
-            needed = _alone(judging, trying)
-            outcomes = [_Example(judging, number, value, trying, needed).outcome() for value in values]
-            found += [replace(outcome, judging=judging) for outcome in outcomes]
+        if trying is not None and worked.compact:
+            judging = trying.rule
+            for value in trying.values(worked):
+                outcome = _Example(judging, number, value, trying.spec, trying.alone).outcome()
+                found.append(replace(outcome, judging=judging))
         else:
             found.append(_Example(rule, number, worked, spec, alone).outcome())
     return found
-
-
-def _alone(rule: Rule, spec: Specification) -> Specification:
-    """The specification with only what this rule needs in it, so that an example costs no more than its own sums."""
-    rules = {rule.name: RuleChain(rule.name, (rule,), (rule,))}
-    waiting = [*rule.needs]
-    while waiting:
-        name = waiting.pop()
-        if name in spec.rules and name not in rules:
-            rules[name] = spec.rules[name]
-            waiting += (need for version in rules[name].governing for need in version.needs)
-    judged = [version for chain in rules.values() for version in chain.governing]
-    figures = {name: spec.figures[name] for each in judged for name in figures_of(each, spec)}
-    needs = {need for each in judged for need in each.needs}
-    needs.update(need for figure in figures.values() for way in figure.ways for need in way.needs)
-    sign_offs = {name: sign_off for name, sign_off in spec.sign_offs.items() if name in needs}
-    return with_parts(spec, rules=rules, figures=figures, sign_offs=sign_offs)
 
 
 @dataclass(frozen=True, slots=True)

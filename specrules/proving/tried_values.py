@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from itertools import count
 from typing import NamedTuple
 
@@ -11,41 +11,45 @@ from specrules.document.text import fields_at
 from specrules.formula import Declared, Formula, Role, read_formula
 from specrules.pack import Measurand, Rule, RuleChain, Specification, Worked
 from specrules.pack.in_units import with_parts
+from specrules.proving.needed_parts import needed_for
 
 NAME = "tried_value"
 READINGS = Text("readings")
 
 
-class TriedValues(NamedTuple):
-    """A rule that judges what is read for it, the specification that has it, and each value of a compact example as a
-    whole example of it."""
+class Trying(NamedTuple):
+    """A rule that judges what is read for it, a measurand of its own that nothing else reads; the specification that
+    has both, and what the rule needs of it."""
 
     rule: Rule
     spec: Specification
-    worked: tuple[Worked, ...]
+    alone: Specification
+    name: str
 
+    @staticmethod
+    def of(rule: Rule, spec: Specification) -> Trying:
+        """One rule, tried."""
+        name = next(each for number in count() if (each := NAME + "_" * number) not in spec.scope.names)
+        dimension = rule.formula.dimension
+        scope = spec.scope.with_names(Declared(name, Role.MEASURAND, rule.each, dimension))
+        formula = read_formula(Text(name, rule.place), scope, each=rule.each, dimension=dimension)
+        assert isinstance(formula, Formula)
+        judging = rule._replace(formula=formula)
+        trying = with_parts(
+            spec,
+            scope=scope,
+            measurands={**spec.measurands, name: _measurand(name, rule)},
+            rules={**spec.rules, rule.name: RuleChain(rule.name, (judging,), (judging,))},
+        )
+        return Trying(judging, trying, needed_for(judging, trying), name)
 
-def tried(rule: Rule, worked: Worked, spec: Specification) -> TriedValues:
-    """Each value of a compact example by itself. The rule judges a measurand of its own, which nothing else reads."""
-    name = next(each for number in count() if (each := NAME + "_" * number) not in spec.scope.names)
-    dimension = rule.formula.dimension
-    scope = spec.scope.with_names(Declared(name, Role.MEASURAND, rule.each, dimension))
-    formula = read_formula(Text(name, rule.place), scope, each=rule.each, dimension=dimension)
-    assert isinstance(formula, Formula)
-    judging = rule._replace(formula=formula)
-    trying = with_parts(
-        spec,
-        scope=scope,
-        measurands={**spec.measurands, name: _measurand(name, rule)},
-        rules={**spec.rules, rule.name: RuleChain(rule.name, (judging,), (judging,))},
-    )
-    values: list[Worked] = []
-    for expected in worked.expect:
-        station = {axis: expected.at.get(axis) or _first(spec, axis) for axis in rule.each}
-        given = _with_reading(worked.given, name, expected.value, station)
-        expect = (expected._replace(at=station, value=_NOTHING),)
-        values.append(worked._replace(given=given, expect=expect, place=expected.place))
-    return TriedValues(judging, trying, tuple(values))
+    def values(self, worked: Worked) -> Iterator[Worked]:
+        """Each value of a compact example by itself, as a whole example."""
+        for expected in worked.expect:
+            station = {axis: expected.at.get(axis) or _first(self.spec, axis) for axis in self.rule.each}
+            given = _with_reading(worked.given, self.name, expected.value, station)
+            expect = (expected._replace(at=station, value=_NOTHING),)
+            yield worked._replace(given=given, expect=expect, place=expected.place)
 
 
 _NOTHING = Text()
