@@ -75,8 +75,9 @@ def _try(rule: Rule, spec: Specification, setting: Setting, points: list[Point],
     """Try one setting at every size, and note what is out of order."""
     at: dict[str, list[Point]] = {}
     limited = 0
+    bench = Trial(spec, {}, setting)
     for sizes in points:
-        kinds = _crossings(rule, spec, setting, sizes)
+        kinds = _crossings(rule, bench.at(sizes))
         limited += kinds is not None
         for kind in kinds or ():
             at.setdefault(kind, []).append(sizes)
@@ -88,10 +89,10 @@ def _try(rule: Rule, spec: Specification, setting: Setting, points: list[Point],
             crossing.sometimes.append((setting, where))
 
 
-def _crossings(rule: Rule, spec: Specification, setting: Setting, sizes: Point) -> list[str] | None:
+def _crossings(rule: Rule, bench: Trial) -> list[str] | None:
     """What is out of order at one size; None where there are no limits to try."""
     try:
-        resolved = limits_at(rule, setting.station, Trial(spec, sizes, setting))
+        resolved = limits_at(rule, bench.setting.station, bench)
     except NotEvaluable:
         return None
     if resolved.lacks == CROSSED:
@@ -137,9 +138,10 @@ def _sizes(rule: Rule, kind: str, setting: Setting, at: list[Point], points: lis
     if not more and (max(here) < min(others) or min(here) > max(others)):
         below = max(here) < min(others)
         is_so, is_not = (max(here), min(others)) if below else (min(here), max(others))
+        bench = Trial(spec, {}, setting)
         for _ in range(HALVINGS):
             middle = (is_so + is_not) / 2
-            so = kind in (_crossings(rule, spec, setting, {name: middle}) or ())
+            so = kind in (_crossings(rule, bench.at({name: middle})) or ())
             is_so, is_not = (middle, is_not) if so else (is_so, middle)
         return f"{'up to' if below else 'from'} a {name} of {_size(name, is_so, spec)}{'' if below else ' on'}"
     return "at " + ", ".join(f"{name} {_size(name, size, spec)}" for name, size in at[0].items())

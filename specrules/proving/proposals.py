@@ -119,8 +119,9 @@ def _where(
 ) -> tuple[Setting, Point, dict[str, Decimal]] | None:
     """A setting and sizes at which a line counts and these sides have limits."""
     for setting in every if sides else ():
+        of_setting = Trial(spec, {}, setting)
         for point in points:
-            bench = Trial(spec, point, setting)
+            bench = of_setting.at(point)
             try:
                 if not counts(line, setting.station, bench):
                     continue

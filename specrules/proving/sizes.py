@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
+from functools import cached_property
 from typing import NamedTuple
 
 from specrules.evaluate import (
@@ -22,7 +23,7 @@ from specrules.evaluate.speaking import holds_there
 from specrules.formula import Station
 from specrules.formula.axis_kinds import kind_of
 from specrules.formula.operators import Comparison
-from specrules.pack import Figure, Specification, Validity
+from specrules.pack import Figure, HoldsFor, Specification, Validity
 from specrules.proving.names import most_trusted
 from specrules.quantity import Bracket
 from specrules.sheet import Sheet
@@ -83,8 +84,18 @@ class Trial:
         self.setting = setting
         self.functions, self.columns = spec.scope.functions, spec.scope.columns
         self.so_far: Mapping[str, Value | None] = {}
-        self.layout = _layout(spec, setting.station)
         self._figures: dict[tuple[str, Labels], Value | None] = {}
+        self._said: dict[tuple[object, ...], bool | None] = {}  # by what hangs on labels alone, at any size
+
+    def at(self, sizes: Point) -> Trial:
+        """The same setting at other sizes."""
+        other = Trial(self.spec, sizes, self.setting)
+        other.layout, other._said = self.layout, self._said
+        return other
+
+    @cached_property
+    def layout(self) -> Layout:
+        return _layout(self.spec, self.setting.station)
 
     def look(self, name: str, labels: Labels) -> Value | None:
         if name in self.so_far:
@@ -117,7 +128,15 @@ class Trial:
 
     def speaks(self, validity: Validity, station: Station) -> bool:
         """Whether figures hold there, or nothing says that they do not."""
-        return not any(holds_there(key, self, station) is False for key in validity.keys)
+        return not any(self._holds(key, station) is False for key in validity.keys)
+
+    def _holds(self, key: HoldsFor, station: Station) -> bool | None:
+        if not key.labels:
+            return holds_there(key, self, station)
+        asked = id(key), *station.values()
+        if asked not in self._said:
+            self._said[asked] = holds_there(key, self, station)
+        return self._said[asked]
 
     def failing(self, validity: Validity, station: Station) -> tuple[Reason, ...]:  # noqa: ARG002 - the protocol's
         return ()
