@@ -25,7 +25,7 @@ from specrules.evaluate import (
 from specrules.evaluate.error_sources import Part, error_sources_of
 from specrules.evaluate.gaugings import Gauging, gaugings_of
 from specrules.evaluate.places import Digits
-from specrules.evaluate.speaking import Questions, Speaking
+from specrules.evaluate.speaking import Speaking, ValidityQuestions
 from specrules.evaluate.temperature import Temperatures
 from specrules.evaluate.trace import Place, Row, Trace, WayValue
 from specrules.evaluate.worlds import THIS_WORLD, Compared, Unstated, World, compared_at
@@ -81,7 +81,7 @@ class Binding:
         self.measured: set[Place] = set()  # (measurand, station labels) with any reading
         self.rows: dict[tuple[str, Places], Row] = {}
         self.temperatures = Temperatures(self)
-        self.questions = Questions()
+        self.questions = ValidityQuestions()
 
     def _enter_all(self) -> None:
         for number, reading in enumerate(self.readings):

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from itertools import product
 
 from specrules.formula.axis_kinds import kind_axis, whole, within
-from specrules.formula.operators import Axes, Finder, Station
+from specrules.formula.operators import Axes, Finder, Hanging, Station
 
 Labels = tuple[str, ...]
 
@@ -79,7 +79,7 @@ class Layout:
 
     def keys(self, axes: Axes, station: Station) -> tuple[Labels, ...]:
         """Every key of the axes at a station, the last axis fastest."""
-        known = (axes, *self.narrowing(axes, station))
+        known = (axes, *self._narrowing(axes, station))
         keys = self._keys.get(known)
         if keys is None:
             keys = self._keys[known] = tuple(product(*[self.labels(axis, station) for axis in axes]))
@@ -88,7 +88,7 @@ class Layout:
     def places(self, finders: tuple[Finder, ...], axes: Axes, station: Station) -> Places:
         """The labels on all axes of a slot for every key of its free axes."""
         bound = tuple([station[finder.of] for finder in finders if finder.of])
-        known = (finders, bound, *self.narrowing(axes, station))
+        known = (finders, bound, *self._narrowing(axes, station))
         places = self._places.get(known)
         if places is None:
             places = self._places[known] = Places(self._filled(finders, axes, station))
@@ -96,7 +96,7 @@ class Layout:
 
     def projection(self, wide: Axes, narrow: Axes, station: Station) -> Sequence[int | None]:
         """For each key on the wide axes the index of the key on fewer or coarser ones; None where there is none."""
-        known = (wide, narrow, *self.narrowing(wide, station), *self.narrowing(narrow, station))
+        known = (wide, narrow, *self._narrowing(wide, station), *self._narrowing(narrow, station))
         found = self._projections.get(known)
         if found is None:
             index = {key: number for number, key in enumerate(self.keys(narrow, station))}
@@ -108,7 +108,12 @@ class Layout:
             ]
         return found
 
-    def narrowing(self, axes: Axes, station: Station) -> list[tuple[str, str]]:
+    def hung_on(self, hanging: Hanging, station: Station) -> tuple[object, ...]:
+        """What of a station something hangs on: where this is the same, so is that."""
+        bound = [station.get(axis) for axis in hanging.bound]
+        return *bound, *(self._narrowing(hanging.narrowed, station) if hanging.narrowed else ())
+
+    def _narrowing(self, axes: Axes, station: Station) -> list[tuple[str, str]]:
         """The station's labels that narrow any of the axes to a group's members."""
         coarser = self._coarser
         if coarser.keys().isdisjoint(axes):

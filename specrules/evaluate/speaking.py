@@ -12,14 +12,14 @@ from specrules.evaluate.evaluator import Environment, evaluate_operator
 from specrules.evaluate.trace import Trace
 from specrules.formula import Station
 from specrules.formula.operators import (
-    Axes,
     Comparison,
     FactLabel,
+    Hanging,
     Slot,
     StationLabel,
     all_operators,
-    bound_axes,
     operands,
+    together,
 )
 from specrules.pack import HoldsFor, Validity
 from specrules.quantity import LENGTH, NO_UNIT, Unit
@@ -78,41 +78,33 @@ def _reach(value: Value, half: Half) -> tuple[Decimal | None, Decimal | None]:
     return None if low is None else low.value - half(low), None if high is None else high.value + half(high)
 
 
-class Question(NamedTuple):
-    """What some keys ask of a station: what it is, by how many questions there were before, the axes whose labels the
-    answer hangs on, and those that such labels may narrow to a group."""
+class ValidityQuestion(NamedTuple):
+    """What some keys ask: what it is, by how many questions there were before, and what of a station the answer hangs
+    on."""
 
     number: int
-    bound: Axes
-    narrowed: Axes
+    hanging: Hanging
 
 
-class Questions:
+class ValidityQuestions:
     """What figures are asked to hold by, each question once: many figures ask the same."""
 
     def __init__(self) -> None:
-        self._known: dict[int, tuple[Validity | HoldsFor, Question]] = {}  # by identity
+        self._known: dict[int, tuple[Validity | HoldsFor, ValidityQuestion]] = {}  # by identity
         self._numbers: dict[tuple[object, ...], int] = {}
 
-    def of(self, asking: Validity | HoldsFor) -> Question:
+    def of(self, asking: Validity | HoldsFor) -> ValidityQuestion:
         """What a validity asks, or one thing in it."""
         known = self._known.get(id(asking))
         if known is None:
             known = self._known[id(asking)] = (asking, self._question(asking))
         return known[1]
 
-    def _question(self, asking: Validity | HoldsFor) -> Question:
+    def _question(self, asking: Validity | HoldsFor) -> ValidityQuestion:
         keys = asking.keys if isinstance(asking, Validity) else (asking,)
         content = type(asking), *[(one.along, one.asked and one.asked.operators) for one in keys]
-        lying = [one.asked.operators for one in keys if one.asked is not None and not one.asked.same_everywhere]
-        bound = [axis for asked in lying for axis in sorted(bound_axes(asked))]
-        slots = [slot for asked in lying for slot in all_operators(asked) if isinstance(slot, Slot)]
-        narrowed = *(axis for one in keys for axis in one.along), *(axis for slot in slots for axis in slot.axes)
-        return Question(
-            self._numbers.setdefault(content, len(self._numbers)),
-            tuple(dict.fromkeys(bound)),
-            tuple(dict.fromkeys(narrowed)),
-        )
+        asked = [one.asked.hanging for one in keys if one.asked is not None]
+        return ValidityQuestion(self._numbers.setdefault(content, len(self._numbers)), together(asked))
 
 
 class Speaking:
@@ -129,24 +121,18 @@ class Speaking:
 
     def failing(self, validity: Validity, station: Station) -> tuple[Reason, ...]:
         """For each thing by which they do not hold: what it is here, and what they hold for."""
-        known = id(validity), *self._labels(self._environment.binding.questions.of(validity), station)
+        question = self._environment.binding.questions.of(validity)
+        known = id(validity), *self._environment.layout.hung_on(question.hanging, station)
         if known not in self._reasons:
             self._reasons[known] = self._environment.aside(lambda: tuple(self._failures(validity, station)))[0]
         return self._reasons[known]
-
-    def _labels(self, question: Question, station: Station) -> Iterator[object]:
-        """What of a station the answer to a question hangs on."""
-        for axis in question.bound:
-            yield station.get(axis)
-        if question.narrowed:
-            yield from self._environment.layout.narrowing(question.narrowed, station)
 
     def _answer(
         self, asking: Validity | HoldsFor, station: Station, work_out: Callable[[Station], bool | None]
     ) -> tuple[bool | None, Trace]:
         """The answer to a question, and what was looked at for it."""
         question = self._environment.binding.questions.of(asking)
-        known = question.number, *self._labels(question, station)
+        known = question.number, *self._environment.layout.hung_on(question.hanging, station)
         if known not in self._answers:
             self._answers[known] = self._environment.aside(partial(work_out, station))
         return self._answers[known]

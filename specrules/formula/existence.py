@@ -84,7 +84,7 @@ def both(one: Formula | None, *others: Formula) -> Formula | None:
 
 def _of(formula: Formula, operators: op.Operator) -> Formula:
     named = (each.name for each in op.all_operators(operators) if isinstance(each, op.Slot | op.FactLabel))
-    return replace(formula, operators=operators, names=frozenset(named), same_everywhere=op.same_everywhere(operators))
+    return replace(formula, operators=operators, names=frozenset(named), hanging=op.hanging(operators))
 
 
 def misses(of: op.Operator, known: KnownFacts) -> bool:

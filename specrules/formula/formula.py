@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from specrules.formula.operators import Operator
+from specrules.formula.operators import NOTHING, Hanging, Operator
 from specrules.formula.scope import Kind
 from specrules.quantity import Dimension
 
@@ -13,7 +13,7 @@ from specrules.quantity import Dimension
 class Formula:
     """A checked formula for stations of `each`. `exact`: decimals alone take part in it.
 
-    `same_everywhere`: nothing that it reads lies along an axis, so that it comes to the same at every station.
+    `hanging`: what of a station it hangs on; where that is the same, so is what it comes to.
     """
 
     text: str
@@ -22,5 +22,10 @@ class Formula:
     dimension: Dimension
     names: frozenset[str]
     exact: bool
-    same_everywhere: bool
+    hanging: Hanging
     operators: Operator
+
+    @property
+    def same_everywhere(self) -> bool:
+        """Whether it comes to the same at every station: it hangs on nothing of one."""
+        return self.hanging == NOTHING

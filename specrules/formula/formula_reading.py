@@ -11,7 +11,7 @@ from specrules.formula.check_advice import picks_of_kinds
 from specrules.formula.check_kind import KindCheck
 from specrules.formula.formula import Formula
 from specrules.formula.lowering import Lowering
-from specrules.formula.operators import Conditional, Constant, Operator, same_everywhere
+from specrules.formula.operators import Conditional, Constant, Operator, hanging
 from specrules.formula.parser import parse
 from specrules.formula.scope import Kind, Scope
 from specrules.formula.sort import Sort, is_condition, with_unit
@@ -63,8 +63,7 @@ def read_formula(
     except Refused as refused:
         return (_without_sign(text, scope) or refused.refusal,)
     settled = sort.dimension if sort.dimension is not None else dimension or NUMBER
-    names, everywhere = frozenset(check.names), same_everywhere(operators)
-    return Formula(text, each, kind, settled, names, check.exact, everywhere, operators)
+    return Formula(text, each, kind, settled, frozenset(check.names), check.exact, hanging(operators), operators)
 
 
 def _without_sign(text: str, scope: Scope) -> Refusal | None:

@@ -6,7 +6,7 @@ labels, so that all stations of a rule share one tree. `axes` of an operator are
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from typing import NamedTuple, get_args
 
@@ -198,9 +198,28 @@ def bound_axes(of: Operator) -> frozenset[str]:
     return frozenset(found)
 
 
-def same_everywhere(of: Operator) -> bool:
-    """Whether it comes to the same at every station: nothing that it reads lies along an axis."""
-    return not any(
-        isinstance(each, StationLabel) or (isinstance(each, Slot | FactLabel) and bool(each.finders))
-        for each in all_operators(of)
-    )
+class Hanging(NamedTuple):
+    """What of a station something hangs on: its labels on some axes, and those that narrow others to a group."""
+
+    bound: Axes = ()
+    narrowed: Axes = ()
+
+
+NOTHING = Hanging()
+
+
+def hanging(of: Operator) -> Hanging:
+    """What of a station an operator hangs on."""
+    slots = [each for each in all_operators(of) if isinstance(each, Slot)]
+    narrowed = dict.fromkeys([axis for slot in slots for axis in slot.axes])
+    return Hanging(tuple(sorted(bound_axes(of))), tuple(narrowed))
+
+
+def together(every: Iterable[Hanging], along: Iterable[str] = ()) -> Hanging:
+    """What of a station all of these hang on, asked there or at each place along some more axes."""
+    bound: dict[str, None] = {}
+    narrowed = dict.fromkeys(along)
+    for each in every:
+        bound.update(dict.fromkeys(each.bound))
+        narrowed.update(dict.fromkeys(each.narrowed))
+    return Hanging(tuple(bound), tuple(narrowed))

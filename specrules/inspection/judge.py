@@ -17,11 +17,15 @@ from specrules.evaluate.error_sources import CERTAIN, Uncertainty
 from specrules.evaluate.trace import Trace
 from specrules.evaluate.worlds import World
 from specrules.formula import Station
+from specrules.formula.operators import Hanging, together
 from specrules.inspection.decision import Conformity, Decision, Margin, decide, decide_worn, inside
 from specrules.inspection.finding_parts import Limits
 from specrules.inspection.limits import ResolvedLimits, as_limits, counts, limits_at, limits_of_sheet
 from specrules.pack import LimitLine, Rule
 from specrules.vocabulary import BEYOND, SIDES, WORN, DecisionRule, Reason, Verdict, Why
+
+Version = tuple[str, tuple[tuple[str, str], ...]]
+"""What tells a rule's versions apart: its name, and the reasons of the amendments in it."""
 
 
 class Judgement(NamedTuple):
@@ -58,7 +62,8 @@ class Judge:
         self.environment = environment
         self.acceptance = acceptance
         self.own = own
-        self._anywhere: dict[tuple[str, tuple[tuple[str, str], ...]], Held | None] = {}
+        self._hanging: dict[Version, Hanging] = {}
+        self._held: dict[tuple[object, ...], Held] = {}
         self._aside = Trace()  # what is looked at for other ends than a judgement
 
     @cached_property
@@ -170,15 +175,15 @@ class Judge:
             return None
 
     def held(self, rule: Rule, station: Station) -> Held:
-        """The limits of a rule there; worked out once where they are the same at every station."""
-        key = (rule.name, rule.reasons)  # a rule's version is known by the amendments in it
-        if key not in self._anywhere:
-            self._anywhere[key] = self._work_out(rule, {}) if self._same_anywhere(rule) else None
-        return self._anywhere[key] or self._work_out(rule, station)
-
-    def _same_anywhere(self, rule: Rule) -> bool:
-        lines = (*rule.lines, *self.own.get(rule.name, ()))
-        return all(formula.same_everywhere for line in lines for formula in line.formulas())
+        """The limits of a rule there; worked out once for all stations at which nothing that they hang on differs."""
+        version = rule.name, rule.reasons
+        if version not in self._hanging:
+            lines = (*rule.lines, *self.own.get(rule.name, ()))
+            self._hanging[version] = together(formula.hanging for line in lines for formula in line.formulas())
+        key = *version, *self.environment.layout.hung_on(self._hanging[version], station)
+        if key not in self._held:
+            self._held[key] = self._work_out(rule, station)
+        return self._held[key]
 
     def _work_out(self, rule: Rule, station: Station) -> Held:
         environment, own = self.environment, self.own.get(rule.name)

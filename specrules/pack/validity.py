@@ -261,9 +261,9 @@ class _Key(NamedTuple):
             return HoldsFor(str(self.key), (), None, None, None, None, (), self.key.place)
         along = self._along(named)
         text = f"{self.key}: {', '.join(self.some)}"
-        everywhere = not along and op.same_everywhere(asked)
+        hanging = op.together([op.hanging(asked)], along)
         formula = Formula(
-            text, (*self.each, *along), Kind.CONDITION, NUMBER, frozenset({str(self.key)}), True, everywhere, asked
+            text, (*self.each, *along), Kind.CONDITION, NUMBER, frozenset({str(self.key)}), True, hanging, asked
         )
         return HoldsFor(str(self.key), labels, low, high, unit, formula, along, self.key.place)
 
