@@ -30,7 +30,7 @@ class ListedCommand(click.Command):
         return self.imported().make_context(info_name, args, parent, **extra)
 
 
-class FirstWords(click.Group):
+class OutermostGroup(click.Group):
     """The outermost group: its commands in the order in which a job needs them."""
 
     def list_commands(self, _ctx: click.Context) -> list[str]:
@@ -133,7 +133,7 @@ def record() -> None:
 
 
 @click.group(
-    cls=FirstWords,
+    cls=OutermostGroup,
     commands=[
         ListedCommand("demo", "demo_command:demo", "Judge the demo engine, an invented V8 on the bench."),
         ListedCommand("inspect", "inspect_command:inspect", "Judge build sheets and say whether the work may go on."),
