@@ -15,7 +15,7 @@ from specrules.inspection.ledger import wider
 from specrules.inspection.limits import ResolvedLimits, exact, limits_at
 from specrules.pack import Relaxation, Rule, RuleChain, Specification
 from specrules.proving.names import behind, of_lines
-from specrules.proving.sizes import Point, Setting, Sizes, Trial, between, stated_sizes
+from specrules.proving.sizes import Sizes, Trial, between, stated_sizes
 from specrules.proving.trial_settings import is_size, most_tried, points_of, settings
 from specrules.quantity import CONTEXT
 from specrules.vocabulary import SIDE_OF, Relaxed, Why
@@ -66,10 +66,11 @@ def _found(ground: Rule, above: Rule, spec: Specification, usual: Sizes) -> Foun
     formulas = behind((*of_lines(ground.lines), *of_lines(above.lines), *conditions), spec)
     sizes = _sizes(formulas, spec, usual)
     every = settings(ground, formulas, spec)
+    points = points_of(sorted(sizes), sizes, len(every), most_tried(formulas, spec))
     found: dict[tuple[Relaxed, str], list[Pair]] = {}
-    for setting in every:
-        for point in points_of(sorted(sizes), sizes, len(every), most_tried(formulas, spec)):
-            for code, part, pair in _at(ground, above, spec, setting, point):
+    for bench in (Trial(spec, {}, setting) for setting in every):
+        for point in points:
+            for code, part, pair in _at(ground, above, bench.at(point)):
                 found.setdefault((code, part), []).append(pair)
     return found
 
@@ -88,16 +89,14 @@ def _sizes(formulas: tuple[Formula, ...], spec: Specification, usual: Sizes) -> 
     return {name: tuple(sorted(some)) for name, some in sizes.items()}
 
 
-def _at(
-    ground: Rule, above: Rule, spec: Specification, setting: Setting, point: Point
-) -> Iterator[tuple[Relaxed, str, Pair]]:
-    bench, nothing = Trial(spec, point, setting), (None, None)
-    if holds(ground.applies_when, bench, setting.station) is False:
+def _at(ground: Rule, above: Rule, bench: Trial) -> Iterator[tuple[Relaxed, str, Pair]]:
+    nothing, station = (None, None), bench.setting.station
+    if holds(ground.applies_when, bench, station) is False:
         return
-    if holds(above.applies_when, bench, setting.station) is False:
+    if holds(above.applies_when, bench, station) is False:
         yield Relaxed.SWITCHED_OFF, "applies when", nothing
         return
-    one, other = (_limits(rule, Trial(spec, point, setting), setting) for rule in (ground, above))
+    one, other = (_limits(rule, bench) for rule in (ground, above))
     if not ground.limits_wanted or one is None or other is None:
         return
     if not above.limits_wanted or not (other.lacks or other.sets):
@@ -111,9 +110,9 @@ def _at(
                 yield Relaxed.LIMIT_WIDENED, part, pair
 
 
-def _limits(rule: Rule, bench: Trial, setting: Setting) -> ResolvedLimits | None:
+def _limits(rule: Rule, bench: Trial) -> ResolvedLimits | None:
     try:
-        return limits_at(rule, setting.station, bench)
+        return limits_at(rule, bench.setting.station, bench)
     except NotEvaluable:
         return None
 
