@@ -8,7 +8,7 @@ from typing import NamedTuple
 from specrules.document import Fault, Place
 from specrules.pack import Exercise, Specification
 from specrules.proving.proof_parts import ProofRemark, RemarkKind
-from specrules.teaching import Flaw, flaws, pose, posed, settled, unfit
+from specrules.teaching import Flaw, drawn, flaws, posed, settled, unfit
 
 SEEDS = 20
 """So many sets of new readings are tried for each exercise."""
@@ -46,7 +46,7 @@ def _of(exercise: Exercise, spec: Specification) -> Iterator[ProofRemark]:
     if found or not exercise.vary:
         return
     for seed in range(SEEDS):
-        _, faults = pose(spec, exercise.name, seed)
+        _, faults = drawn(exercise, sheet, spec, seed)
         if faults:
             yield from (_told(fault) for fault in faults)
             return

@@ -4,7 +4,7 @@ from specrules.teaching.answers import Answers, read_answers
 from specrules.teaching.class_papers import Alike, alike, papers
 from specrules.teaching.exercise_parts import GOOD, Asked, Given, Mark, Marked, Outcome, Posed, Right, Wrong
 from specrules.teaching.marking import mark, mark_one, points
-from specrules.teaching.posing import pose, posed, settled
+from specrules.teaching.posing import drawn, pose, posed, settled
 from specrules.teaching.sound import Flaw, flaws, unfit
 
 __all__ = [
@@ -21,6 +21,7 @@ __all__ = [
     "Right",
     "Wrong",
     "alike",
+    "drawn",
     "flaws",
     "mark",
     "mark_one",

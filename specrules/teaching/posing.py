@@ -23,10 +23,7 @@ DRAWS = 50
 
 
 def pose(spec: Specification, name: str, seed: int | None = None) -> tuple[Posed | None, tuple[Fault, ...]]:
-    """The exercise of that name, which the specification must have; or what is wrong with its readings.
-
-    A draw that makes no sound question, such as one in which a mistake comes to the right answer, is drawn again.
-    """
+    """The exercise of that name, which the specification must have; or what is wrong with its readings."""
     exercise = spec.exercises[name]
     with localcontext(CONTEXT):
         sheet, faults = settled(exercise, spec)
@@ -34,14 +31,22 @@ def pose(spec: Specification, name: str, seed: int | None = None) -> tuple[Posed
             return None, faults
         if seed is None:
             return posed(exercise, sheet, spec), ()
-        if not exercise.vary:
-            said = "varies nothing, so that no seed gives it new readings"
-            return None, (_fault(exercise, Code.NO_NEW_READINGS, said),)
-        for draw in range(DRAWS):
-            drawn = varied(sheet, exercise, spec, seed, draw)
-            made = posed(exercise, drawn, spec, seed)
-            if not flaws(made, drawn, spec):
-                return made, ()
+        return drawn(exercise, sheet, spec, seed)
+
+
+def drawn(exercise: Exercise, sheet: Sheet, spec: Specification, seed: int) -> tuple[Posed | None, tuple[Fault, ...]]:
+    """An exercise with new readings in the place of those of its own sheet; or why there are none.
+
+    A draw that makes no sound question, such as one in which a mistake comes to the right answer, is drawn again.
+    """
+    if not exercise.vary:
+        said = "varies nothing, so that no seed gives it new readings"
+        return None, (_fault(exercise, Code.NO_NEW_READINGS, said),)
+    for draw in range(DRAWS):
+        other = varied(sheet, exercise, spec, seed, draw)
+        made = posed(exercise, other, spec, seed)
+        if not flaws(made, other, spec):
+            return made, ()
     said = f"makes no sound question of the seed {seed}, in {DRAWS} draws"
     return None, (_fault(exercise, Code.NO_NEW_READINGS, said, "other steps under vary"),)
 
