@@ -132,7 +132,8 @@ class Examination:
         if changed is None:
             return frozenset()
         unlaid = {name for name, chain in self.spec.rules.items() if self.unlaid(chain.governing[-1])}
-        doubtful = {name for name, each in before.outcomes.items() if each.doubtful}
+        by_writing = frozenset(self.grounds.suspects)  # what else makes a figure doubtful may have moved with its line
+        doubtful = {name for name, each in before.outcomes.items() if not each.suspects <= by_writing}
         return frozenset((*self.spec.rules, *self.spec.figures)) - self.behind.hanging_on(changed) - unlaid - doubtful
 
     def _judge_all(self, before: Examination | None) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from typing import NamedTuple
 
 from specrules.inspection.report import Finding
-from specrules.sheet import Reading
+from specrules.sheet import Reading, Suspect
 
 
 class RuleOutcome(NamedTuple):
@@ -16,9 +16,9 @@ class RuleOutcome(NamedTuple):
     read: tuple[Collection[int], ...]
 
     @property
-    def doubtful(self) -> bool:
-        """Whether any of them rests on a reading that looks like a slip, which is told with its line."""
-        return any(each.rests_on.suspect for each in self.findings)
+    def suspects(self) -> frozenset[Suspect]:
+        """The figures that look like a slip on which any of them rests, each with its line."""
+        return frozenset([suspect for each in self.findings for suspect in each.rests_on.suspect])
 
     def numbered(self, numbers: Sequence[int]) -> RuleOutcome:
         """The same among readings that have other numbers: the new one for each old one."""

@@ -213,16 +213,18 @@ def _readings(
     return tuple(sorted(governing, key=order)), tuple(sorted(history, key=order))
 
 
-def _order(known: Known) -> Callable[[Reading], tuple[int, tuple[int, ...], tuple[int, ...]]]:
+def _order(known: Known) -> Callable[[Reading], tuple[int, list[int], list[int]]]:
     """The declared order of readings: measurand, station, position; a whole station before its positions."""
-    numbers = {name: number for number, name in enumerate(known.spec.measurands)}
     ranks = {axis: {label: rank for rank, label in enumerate(labels)} for axis, labels in known.layout.labels.items()}
+    along = {
+        each.name: (number, [ranks.get(axis, {}) for axis in each.at], [ranks.get(axis, {}) for axis in each.positions])
+        for number, each in enumerate(known.spec.measurands.values())
+    }
 
-    def order(reading: Reading) -> tuple[int, tuple[int, ...], tuple[int, ...]]:
-        measurand = known.spec.measurands[reading.name]
-        station = tuple(ranks[axis][label] for axis, label in zip(measurand.at, reading.station, strict=True))
-        there = zip(measurand.positions, reading.position or (), strict=False)
-        return numbers[reading.name], station, tuple(ranks[axis][label] for axis, label in there)
+    def order(reading: Reading) -> tuple[int, list[int], list[int]]:
+        number, at, positions = along[reading.name]
+        station = [rank[label] for rank, label in zip(at, reading.station, strict=True)]
+        return number, station, [rank[label] for rank, label in zip(positions, reading.position or (), strict=False)]
 
     return order
 
