@@ -25,10 +25,10 @@ NOTHING_BESIDE = 1e-9
 """A standard deviation of so small a share of a half-width changes nothing, and its square may be no number."""
 NODES = {1: 64, 2: 16}
 """Into so many equally probable parts the distribution of each extreme is cut, where there are one or two."""
-
-
 WIDTH = 0.05
 """Ranges of standard normal values are told apart in such steps."""
+EVERY = 4
+"""So many of them apart are the places at which a sum over standard normal values is taken."""
 FARTHEST = 8.0
 """No standard normal value lies farther out, nor two of them farther apart, that would count."""
 
@@ -163,11 +163,11 @@ def variance_of_extreme(among: int) -> float:
 
 def _moments(among: int) -> tuple[float, float]:
     """The mean and the mean square, by the trapezoidal rule, which is all but exact for such a density."""
-    every, density, below = _grid()
+    density, below = _grid()
     mean = square = 0.0
-    for at, (here, under) in enumerate(zip(density, below[::every], strict=False)):
-        x = at * every * WIDTH - FARTHEST
-        weight = every * WIDTH * among * here * under ** (among - 1)
+    for at, (here, under) in enumerate(zip(density, below[::EVERY], strict=False)):
+        x = at * EVERY * WIDTH - FARTHEST
+        weight = EVERY * WIDTH * among * here * under ** (among - 1)
         mean += weight * x
         square += weight * x * x
     return mean, square
@@ -222,19 +222,19 @@ def _ranges(among: int) -> tuple[Sequence[float], Sequence[float]]:
 
     The least of them lies anywhere, weighed by its density; the trapezoidal rule is all but exact for one as smooth.
     """
-    every, density, below = _grid()
+    density, below = _grid()
     widths = [at * WIDTH for at in range(round(FARTHEST / WIDTH) + 1)]
     return widths, [
-        min(1.0, every * WIDTH * among * sum([here * (above - under) ** (among - 1) for here, under, above in least]))
+        min(1.0, EVERY * WIDTH * among * sum([here * (above - under) ** (among - 1) for here, under, above in least]))
         for at in range(len(widths))
-        for least in [zip(density, below[::every], below[at::every], strict=False)]
+        for least in [zip(density, below[::EVERY], below[at::EVERY], strict=False)]
     ]
 
 
 @cache
-def _grid() -> tuple[int, Sequence[float], Sequence[float]]:
-    """How many widths apart the places are where the least value is tried, the normal density at those, and the normal
-    distribution function at all places a width apart, up to the greatest width beyond the last of them."""
-    every, steps = 4, round(FARTHEST / WIDTH)
-    density = [_NORMAL.pdf(at * WIDTH) for at in range(-steps, steps + 1, every)]
-    return every, density, [_NORMAL.cdf(at * WIDTH) for at in range(-steps, 2 * steps + 1)]
+def _grid() -> tuple[Sequence[float], Sequence[float]]:
+    """The normal density at the places of a sum, and the normal distribution function at all places a width apart, up
+    to the greatest width beyond the last of them."""
+    steps = round(FARTHEST / WIDTH)
+    density = [_NORMAL.pdf(at * WIDTH) for at in range(-steps, steps + 1, EVERY)]
+    return density, [_NORMAL.cdf(at * WIDTH) for at in range(-steps, 2 * steps + 1)]

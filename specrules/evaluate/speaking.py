@@ -18,7 +18,6 @@ from specrules.formula.operators import (
     Slot,
     StationLabel,
     all_operators,
-    operands,
     together,
 )
 from specrules.pack import HoldsFor, Validity
@@ -59,7 +58,7 @@ def holds_there(one: HoldsFor, environment: Environment, station: Station, half:
 
 def _is_so(one: HoldsFor, environment: Environment, station: Station, half: Half) -> bool | None:
     """A size is taken without its U, but with the bracket that it was read as."""
-    ends = [each for each in operands(one.asked.operators) if isinstance(each, Comparison)] if one.asked else []
+    ends = [] if one.asked is None else [o for o in all_operators(one.asked.operators) if isinstance(o, Comparison)]
     if not ends:
         return holds(one.asked, environment, station)
     try:
