@@ -44,8 +44,7 @@ from specrules.vocabulary import Code, Relaxed
 @REPLACE
 @NO_PLUGINS
 def bundle(name: str, out: Path | None, replace: bool, no_plugins: bool) -> None:
-    """Put a pack of your own into one file, for another shop.
-
+    """
     \b
     specrules pack bundle house --out house.bundle.json
     specrules pack add house.bundle.json                  there
@@ -82,8 +81,7 @@ def bundle(name: str, out: Path | None, replace: bool, no_plugins: bool) -> None
 @NO_PLUGINS
 @COLOUR
 def add(file: Path, write: bool, replace: bool, folder: Path | None, no_plugins: bool, colour: str) -> None:
-    """Look at a bundle of packs, and take it.
-
+    """
     \b
     specrules pack add house.bundle.json
     specrules pack add house.bundle.json --write

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import copy
 from importlib import import_module
 from typing import Any
 
@@ -11,7 +12,8 @@ from specrules import VERSION
 
 
 class ListedCommand(click.Command):
-    """A command as its group lists it. `where`: the module and the name under which the command itself is found."""
+    """A command as its group lists it. `where`: the module and the name under which the command itself is found; its
+    docstring is what its help says after what the group says of it."""
 
     def __init__(self, name: str, where: str, about: str) -> None:
         super().__init__(name, help=about)
@@ -20,7 +22,8 @@ class ListedCommand(click.Command):
     def imported(self) -> click.Command:
         """The command itself."""
         module, name = self.where.split(":")
-        command: click.Command = getattr(import_module(f"specrules.cli.{module}"), name)
+        command: click.Command = copy(getattr(import_module(f"specrules.cli.{module}"), name))
+        command.help = f"{self.help}\n\n{command.help}"
         return command
 
     def make_context(

@@ -20,8 +20,7 @@ SHEET = Path(__file__).parent.parent / "demo" / "carousel.sheet.yaml"
 @click.option("--full", is_flag=True, help="A line a check, with all limits, whys and sources.")
 @COLOUR
 def demo(folder: Path | None, full: bool, colour: str) -> None:
-    """Judge the demo engine, an invented V8 on the bench.
-
+    """
     \b
     specrules demo
     specrules demo --full

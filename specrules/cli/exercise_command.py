@@ -77,8 +77,7 @@ def exercise(
     no_plugins: bool,
     colour: str,
 ) -> None:
-    """Take a lesson or an exercise of a pack.
-
+    """
     \b
     specrules pack exercise teaching
     specrules pack exercise teaching subtracting --unit mm

@@ -81,8 +81,7 @@ def blank(
     replace: bool,
     no_plugins: bool,
 ) -> None:
-    """Make a form of a sheet, to print and to write on.
-
+    """
     \b
     specrules sheet blank engine.sheet.yaml --out form.html
     specrules sheet blank engine.sheet.yaml --only main_journal --out form.pdf
@@ -111,8 +110,7 @@ def blank(
 @REPLACE
 @NO_PLUGINS
 def limits(sheet: Path, add: tuple[str, ...], until: str, out: Path | None, replace: bool, no_plugins: bool) -> None:
-    """Make a card of the limits of one sheet, to print and to hang up.
-
+    """
     \b
     specrules sheet limits engine.sheet.yaml --out limits.html
     specrules sheet limits engine.sheet.yaml --until dry_fit --out limits.pdf

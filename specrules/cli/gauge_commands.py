@@ -30,8 +30,7 @@ from specrules.effects.workspace import Workspace
 @NO_PLUGINS
 @COLOUR
 def able(path: Path, add: tuple[str, ...], no_plugins: bool, colour: str) -> None:
-    """Say which tolerances the gauges of a sheet cannot decide.
-
+    """
     \b
     specrules gauge able my.sheet.yaml
 
@@ -56,8 +55,7 @@ def able(path: Path, add: tuple[str, ...], no_plugins: bool, colour: str) -> Non
 @REPLACE
 @COLOUR
 def study(path: Path, entry: bool, out: Path | None, replace: bool, colour: str) -> None:
-    """Take a repeatability study apart: repeatability, operators, parts.
-
+    """
     \b
     specrules gauge study mic.study.yaml
     specrules gauge study mic.study.yaml --entry

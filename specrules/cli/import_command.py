@@ -90,8 +90,7 @@ def import_table(
     no_plugins: bool,
     colour: str,
 ) -> None:
-    """Enter the readings of a table: CSV, or a spreadsheet.
-
+    """
     \b
     specrules sheet import my.sheet.yaml mains.csv --learn --map mains.map.yaml
     specrules sheet import my.sheet.yaml mains.csv --map mains.map.yaml

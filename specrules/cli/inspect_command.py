@@ -80,8 +80,7 @@ def inspect(
     no_plugins: bool,
     colour: str,
 ) -> None:
-    """Judge build sheets and say whether the work may go on.
-
+    """
     \b
     specrules inspect engine.sheet.yaml
     specrules inspect engine.sheet.yaml --until dry_fit

@@ -35,9 +35,8 @@ from specrules.pack.specification import PLAIN_NAME
 @NO_PLUGINS
 @COLOUR
 def list_(no_plugins: bool, colour: str) -> None:
-    """List the packs that a sheet here may name.
-
-    
+    """
+    \b
     specrules pack list
 
     They are those that ship, those of installed plugins, and those in
@@ -63,8 +62,7 @@ def list_(no_plugins: bool, colour: str) -> None:
 @NO_PLUGINS
 @COLOUR
 def show(name: str, no_plugins: bool, colour: str) -> None:
-    """Show one pack whole, as a person reads it.
-
+    """
     \b
     specrules pack show street
     """
@@ -95,8 +93,7 @@ def new(
     no_schema: bool,
     no_plugins: bool,
 ) -> None:
-    """Write a pack of your own, with how to fill it in.
-
+    """
     \b
     specrules pack new packs/house.pack.yaml --on street
     specrules pack new packs/four.pack.yaml --from my.sheet.yaml
@@ -162,8 +159,7 @@ def _from_sheet(workspace: Workspace, sheet: Path, name: str, title: str, file: 
 @NO_PLUGINS
 @COLOUR
 def compare(one: str, other: str, sheet: Path | None, no_plugins: bool, colour: str) -> None:
-    """Show which limits of two packs differ, and for whom.
-
+    """
     \b
     specrules pack compare street towing
     specrules pack compare towing house my.sheet.yaml
@@ -199,8 +195,7 @@ def compare(one: str, other: str, sheet: Path | None, no_plugins: bool, colour: 
 @click.option("--pack", "of_pack", is_flag=True, help="The schema of a pack that builds on these.")
 @NO_PLUGINS
 def schema(names: tuple[str, ...], of_pack: bool, no_plugins: bool) -> None:
-    """Print the schema by which an editor checks a sheet, or a pack.
-
+    """
     \b
     specrules pack schema                      the structure of a sheet
     specrules pack schema street > sheet.schema.json
@@ -227,8 +222,7 @@ def schema(names: tuple[str, ...], of_pack: bool, no_plugins: bool) -> None:
 @click.argument("word", required=False, default="")
 @COLOUR
 def language(word: str, colour: str) -> None:
-    """Tell what the language of packs says of a word.
-
+    """
     \b
     specrules pack language             its sections and keys
     specrules pack language margins

@@ -29,8 +29,7 @@ from specrules.vocabulary import Code
 @NO_PLUGINS
 @COLOUR
 def prove(names: tuple[str, ...], rule: str, write: bool, watch: bool, no_plugins: bool, colour: str) -> None:
-    """Prove packs: limits, likely slips, worked examples.
-
+    """
     \b
     specrules pack prove                        all that a sheet here may name
     specrules pack prove packs/house.pack.yaml

@@ -44,8 +44,7 @@ class NotRead(click.ClickException):
 @NO_PLUGINS
 @COLOUR
 def check(path: Path, sheet: Path | None, no_plugins: bool, colour: str) -> None:
-    """Say whether a record is still of what is there.
-
+    """
     \b
     specrules record check as-built.json
     specrules record check as-built.json --sheet archive/my.sheet.yaml
@@ -76,8 +75,7 @@ def check(path: Path, sheet: Path | None, no_plugins: bool, colour: str) -> None
 @REPLACE
 @COLOUR
 def compare(old: Path, new: Path, form: str, out: Path | None, replace: bool, colour: str) -> None:
-    """Say what changed from one record to the next.
-
+    """
     \b
     specrules record compare as-found.json as-built.json
     specrules record compare old.json new.json --form page --out changes.html

@@ -43,8 +43,7 @@ def new(
     no_schema: bool,
     no_plugins: bool,
 ) -> None:
-    """Write a new sheet, with a cell for every reading of the job.
-
+    """
     \b
     specrules sheet new my.sheet.yaml
     specrules sheet new my.sheet.yaml --pack street --unit in \\

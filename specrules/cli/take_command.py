@@ -64,8 +64,7 @@ Entering: TypeAlias = Callable[[str, Cell, str], str | None]
 def take(
     sheet: Path, add: tuple[str, ...], only: tuple[str, ...], until: str, again: bool, no_plugins: bool, colour: str
 ) -> None:
-    """Enter readings at the bench, one place after another.
-
+    """
     \b
     specrules sheet take engine.sheet.yaml
     specrules sheet take engine.sheet.yaml --only main_journal --only rod_journal

@@ -23,8 +23,7 @@ from specrules.quantity import nearest
 @NO_PLUGINS
 @COLOUR
 def working(rule: str, sheet: Path | None, add: tuple[str, ...], no_plugins: bool, colour: str) -> None:
-    """Show one rule whole, worked with a sheet's numbers.
-
+    """
     \b
     specrules working main_oil_clearance
     specrules working main_oil_clearance engine.sheet.yaml
