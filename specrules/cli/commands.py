@@ -33,25 +33,31 @@ class ListedCommand(click.Command):
         return self.imported().make_context(info_name, args, parent, **extra)
 
 
-class OutermostGroup(click.Group):
+class CommandGroup(click.Group):
+    """A group that offers the nearest of its commands for one that there is not."""
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command that the first word names."""
+        if args[0] not in self.commands:
+            from specrules.document import shown
+            from specrules.quantity import nearest
+
+            offered = nearest(args[0], self.commands) or ", ".join(self.list_commands(ctx))
+            raise click.UsageError(f"{shown(args[0])} is no command; write {offered}", ctx)
+        return super().resolve_command(ctx, args)
+
+
+class OutermostGroup(CommandGroup):
     """The outermost group: its commands in the order in which a job needs them."""
 
     def list_commands(self, _ctx: click.Context) -> list[str]:
         return list(self.commands)
 
-    def resolve_command(
-        self, ctx: click.Context, args: list[str]
-    ) -> tuple[str | None, click.Command | None, list[str]]:
-        """Offer the nearest command for one that there is not."""
-        if args[0] not in self.commands and args[0].isidentifier():
-            from specrules.quantity import nearest
-
-            offered = nearest(args[0], self.commands) or ", ".join(self.commands)
-            raise click.UsageError(f'"{args[0]}" is no command; write {offered}', ctx)
-        return super().resolve_command(ctx, args)
-
 
 @click.group(
+    cls=CommandGroup,
     commands=[
         ListedCommand("blank", "form_commands:blank", "Make a form of a sheet, to print and to write on."),
         ListedCommand("import", "import_command:import_table", "Enter the readings of a table: CSV, or a spreadsheet."),
@@ -60,7 +66,7 @@ class OutermostGroup(click.Group):
         ),
         ListedCommand("new", "sheet_command:new", "Write a new sheet, with a cell for every reading of the job."),
         ListedCommand("take", "take_command:take", "Enter readings at the bench, one place after another."),
-    ]
+    ],
 )
 def sheet() -> None:
     """Start a build sheet, enter its readings, and print forms of it.
@@ -75,6 +81,7 @@ def sheet() -> None:
 
 
 @click.group(
+    cls=CommandGroup,
     commands=[
         ListedCommand("add", "bundle_commands:add", "Look at a bundle of packs, and take it."),
         ListedCommand("bundle", "bundle_commands:bundle", "Put a pack of your own into one file, for another shop."),
@@ -88,7 +95,7 @@ def sheet() -> None:
             "schema", "pack_commands:schema", "Print the schema by which an editor checks a sheet, or a pack."
         ),
         ListedCommand("show", "pack_commands:show", "Show one pack whole, as a person reads it."),
-    ]
+    ],
 )
 def pack() -> None:
     """Read, write, prove, compare and hand on tolerance packs.
@@ -103,12 +110,13 @@ def pack() -> None:
 
 
 @click.group(
+    cls=CommandGroup,
     commands=[
         ListedCommand("able", "gauge_commands:able", "Say which tolerances the gauges of a sheet cannot decide."),
         ListedCommand(
             "study", "gauge_commands:study", "Take a repeatability study apart: repeatability, operators, parts."
         ),
-    ]
+    ],
 )
 def gauge() -> None:
     """Find out what a gauge can do.
@@ -120,10 +128,11 @@ def gauge() -> None:
 
 
 @click.group(
+    cls=CommandGroup,
     commands=[
         ListedCommand("check", "record_commands:check", "Say whether a record is still of what is there."),
         ListedCommand("compare", "record_commands:compare", "Say what changed from one record to the next."),
-    ]
+    ],
 )
 def record() -> None:
     """See whether a record still stands, or compare two.

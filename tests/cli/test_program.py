@@ -89,6 +89,13 @@ def test_a_misspelt_command_is_answered_with_the_nearest(word: str) -> None:
     assert f'"{word}" is no command; write inspect' in ran.err
 
 
+@pytest.mark.parametrize(("group", "word", "meant"), [("pack", "lst", "list"), ("sheet", "takes", "take")])
+def test_so_is_one_of_a_group(group: str, word: str, meant: str) -> None:
+    ran = call(group, word)
+    assert ran.status == 2
+    assert ran.err.endswith(f'"{word}" is no command; write {meant}\n')
+
+
 def test_an_unknown_command_is_answered_with_all() -> None:
     assert f"write {', '.join(specrules.commands)}" in call("zzz").err
 
