@@ -1,4 +1,9 @@
-"""The schema by which an editor checks and completes a new file, beside the file, and the line that names it there."""
+"""The schema by which an editor checks and completes a new file, beside the file, and the line that names it there.
+
+The line is one that common YAML editors read, with a path to the folder `.specrules` beside the file: nothing is
+fetched, and nothing is named that is not there. It is one file for all sheets of the same packs, and no inspection
+writes it anew.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,10 @@
-"""`specrules inspect --form page --out FOLDER`: a page a sheet, and an index that links to them."""
+"""`specrules inspect --form page --out FOLDER`: a page a sheet, and an index that links to them.
+
+It is filled page by page, its index last; until then an index that says "not all judged" stands there, so that no line
+of yesterday stands for a page of today, be the run killed. What may not be replaced there ends it before the first
+page. Pages are called by their sheets, in letters that every file system takes, whatever their case; sheets of one name
+have a digest of their paths. Only the page has an index: no plugin has asked for one.
+"""
 
 from __future__ import annotations
 

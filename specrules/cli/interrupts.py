@@ -2,6 +2,8 @@
 
 Nothing that takes time is imported here: this is the first that the program does. The module `signal` would take ten
 times as long as all else until a signal is heeded; what it is made of is there as soon as Python is.
+
+A signal that comes while Python itself starts, before the program's first line, is Python's to answer.
 """
 
 from __future__ import annotations

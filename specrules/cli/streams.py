@@ -1,4 +1,8 @@
-"""The standard streams at the process's edge: closed, on a full disk, or with nobody at their other end."""
+"""The standard streams at the process's edge: closed, on a full disk, or with nobody at their other end.
+
+A standard output that takes nothing ends in a sentence and status 2, a closed pipe in 141; what the standard error
+cannot take is lost, and the status stands.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""Putting text where it belongs: the terminal, a pipe, or a file."""
+"""Putting text where it belongs: the terminal, a pipe, or a file.
+
+With `--out` the console's form holds the faults too, so that a sheet at fault leaves no "Go on" of yesterday in place;
+where nothing is written that is said.
+"""
 
 from __future__ import annotations
 

@@ -2,6 +2,9 @@
 
 A file is written whole or not at all: beside its place first, and then put there. What is there already goes only where
 whoever writes says that it may, and is otherwise left alone, even where it came while the new one was being made.
+
+Whoever is killed leaves `.specrules-….tmp`; a day later the next run that writes in the folder removes it. A pipe is
+read where somebody has it open to write, and is otherwise at fault at once.
 """
 
 from __future__ import annotations

@@ -1,6 +1,10 @@
 """Taking turns at one file: who changes it from what it holds keeps others out for so long.
 
 It holds among runs of this program. Another program's write is noticed, not kept out: see `files.rewrite`.
+
+The lock is the file's own, looked at once more since files are replaced; on Windows, where an open file cannot be, a
+file beside it that goes with the process. Between the last look and the replacement, some microseconds, another
+program's write can still be lost. On a file system without locks nobody waits.
 """
 
 from __future__ import annotations

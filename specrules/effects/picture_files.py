@@ -1,6 +1,9 @@
 """The pictures that a sheet names, looked for in its folder and below it, and nowhere else.
 
 Where one is missing, or is none, that changes no verdict: it is told beside what the sheet comes to.
+
+That is done once the sheet is settled, where it is inspected and nowhere else: entering readings reads no pictures.
+What is wrong with a file is a fault of the kind `picture`. The digest of each is a ground on which a record stands.
 """
 
 from __future__ import annotations

@@ -1,4 +1,7 @@
-"""The register of gauges that a sheet names: found beside the sheet or above it, and read."""
+"""The register of gauges that a sheet names: found beside the sheet or above it, and read.
+
+It is found by its file name, never by a path.
+"""
 
 from __future__ import annotations
 

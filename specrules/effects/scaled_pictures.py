@@ -1,5 +1,8 @@
 """Pictures as a page embeds them: scaled down, turned upright, and made anew of their pixels, so that nothing else that
 a file bears (where and when it was taken, by whom) goes with them. By Pillow, which only the extra `pictures` installs.
+
+Nothing else surely drops what a camera wrote beside them, so without Pillow the page says what to install, and shows
+none.
 """
 
 from __future__ import annotations

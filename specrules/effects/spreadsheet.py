@@ -2,6 +2,11 @@
 
 The bytes may be a stranger's. How much they unpack to is asked first, and documents that declare entities are none. The
 reader streams cells and builds nothing of ranges; which cells are merged or hidden is read beside it.
+
+A number has at most 15 digits, as all programs of that format keep; its format adds noughts and takes no digit away. A
+formula's result is taken where its cell shows all of its places, since a mean of readings is none. A format that shows
+something else than its number (a share, thousands, money, a condition) is refused. The reader raises what it likes, so
+there alone any exception is a fault of the file.
 """
 
 from __future__ import annotations

@@ -2,6 +2,11 @@
 
 What JCGM 101:2008 draws by chance stands here in closed form, so that it costs little and comes out alike each time;
 tests hold it against draws. An error is what was observed less what is true.
+
+An extreme that was picked among values that cannot be told apart scatters as the greatest of so many do, in place of
+the own errors of the one picked. U counts the pull on the side away from which it pulled, and never takes anything off
+the other. U, every decision rule and the probability go by this one distribution; what opposite picks pull cancels in
+all of them.
 """
 
 from __future__ import annotations

@@ -1,4 +1,8 @@
-"""Which gauge a reading was taken with: the one named, or the first kind that its pack lists, which is then assumed."""
+"""Which gauge a reading was taken with: the one named, or the first kind that its pack lists, which is then assumed.
+
+A gauge that a sheet does not name is one for each measurand: nobody said that one gauge measured two of them, so
+nothing cancels between them.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,9 @@
-"""A table looked up: by words, by numbers that are known, and by sizes that may lie in several of its rows."""
+"""A table looked up: by words, by numbers that are known, and by sizes that may lie in several of its rows.
+
+A key that may lie in several rows makes a range by every decision rule, so that none is laxer than another at an edge;
+a size on a line moves with its key within one stretch, and across stretches is all that it passes. What is looked up
+and is not there is no figure, never the nearest row: a table ends where its source does.
+"""
 
 from __future__ import annotations
 

@@ -3,6 +3,9 @@
 The part at 20 °C is as long as it was read, more what the gauge's scale had grown and less what the part had. Both
 coefficients are facts with a spread of their own, so that each is one cause of error for all readings that share it.
 Where nobody states a temperature, that of part and gauge is assumed to be one and the same, anywhere in a range.
+
+Each temperature in that range has an equal chance; `±` behind a stated one is U. A gauge lies beside the part unless a
+temperature of its own is stated.
 """
 
 from __future__ import annotations

@@ -1,6 +1,11 @@
 """Axes of kinds: of each kind there are as many labels as a fact says, and a group axis has the kinds.
 
 A formula names kinds alone. What is picked of one lies along the axis within that kind, whatever the count is.
+
+An axis of kinds is a counted axis and the group axis of its kinds, `NAME_kind`, behind it. What is picked of a kind
+lies along a part of the axis, `NAME[kind]`; it is never one value, however many there are, so that a pack cannot be
+right for one count alone. Where it is not known whether a kind exists, all that lies on its axis waits. A kind of which
+nobody says anything counts as one, which has no reading, so that no mean or spread comes out as if there were none.
 """
 
 from __future__ import annotations

@@ -1,5 +1,8 @@
 """The figures of a table against a sheet: what goes in, what is there already, what the sheet has otherwise; and the
-sheet's text with all of them, every other character as it was."""
+sheet's text with all of them, every other character as it was.
+
+The sheet as it would be is settled, and everything that it says besides the figures has to be what it said.
+"""
 
 from __future__ import annotations
 

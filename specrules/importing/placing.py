@@ -2,6 +2,9 @@
 
 In all layouts a figure's place is what its heading says and what the labels beside it say, together. A table whose
 columns are stations is read turned, a block as a small table of its own under its title.
+
+A line of which any cell is not sure has no reading; a heading or place that comes twice is read from neither. A unit is
+the cell's, the heading's, the map's or the command's; a cell and its heading that name two are refused.
 """
 
 from __future__ import annotations

@@ -2,6 +2,9 @@
 
 Each is worked out whole: the readings that the value stands on are taken to have come out alike that way, and judged
 again with the uncertainty that they would have had.
+
+Only what leaves less in doubt is told, the fewest readings first of each kind of way. Of a gap between two blades finer
+ones are tried where it is thinnest and where it is thickest, since nobody knows where in it the truth lies.
 """
 
 from __future__ import annotations

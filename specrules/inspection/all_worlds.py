@@ -1,4 +1,7 @@
-"""A rule judged in all worlds that what nobody stated allows: a verdict stands where it is the same in every one."""
+"""A rule judged in all worlds that what nobody stated allows: a verdict stands where it is the same in every one.
+
+They are tried until two disagree; what is told to state is the fact that tells these two apart.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""Which size that is sold brings a value nearest its aim and inside its limits: tried one by one, when asked for."""
+"""Which size that is sold brings a value nearest its aim and inside its limits: tried one by one, when asked for.
+
+It is no part of a verdict or of the seal.
+"""
 
 from __future__ import annotations
 

@@ -3,6 +3,9 @@
 The four statements are those of the non-binary rule with a guard band equal to U: pass, conditional pass, conditional
 fail, fail (ILAC-G8:09/2019, clause 4.2.3). A margin of exactly zero is inside: that choice is ours, and the standard's
 closed intervals leave it open. With U zero the rule is simple acceptance (clause 4.2.1).
+
+A value is just in on a limit when its bracket reaches beyond it, under simple acceptance too: a bracket keeps its
+width.
 """
 
 from collections.abc import Callable, Sequence

@@ -1,4 +1,8 @@
-"""Whose word it is what the gauges behind a value can do: a pack's with its source, the sheet's, or the readings'."""
+"""Whose word it is what the gauges behind a value can do: a pack's with its source, the sheet's, or the readings'.
+
+A figure of a class has its own source where it differs (`sources`, or that of its range of sizes), apart from the
+figures themselves, which the seal holds and verdicts hang on.
+"""
 
 from __future__ import annotations
 

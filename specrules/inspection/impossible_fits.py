@@ -3,6 +3,11 @@
 Four readings of one shaft that are all a turn of the thimble out agree with one another; only what runs on that shaft
 tells. A value is such a question where it is negative and never can be, where one step of a gauge in all the
 readings of a part there explains it, or where it lies many times farther beyond its limits than they are wide.
+
+Many times is more than ten widths, and 12 thou: the worst honest fit of the simulation (`tests/benchmarks`) lies within
+6 widths. Such a fit says something of readings and nothing of parts, so it has no remedy. Of two parts that would
+explain it, the one is in doubt that stands the step off from its other stations, else from its stated size, else both
+are.
 """
 
 from __future__ import annotations

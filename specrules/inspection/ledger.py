@@ -2,6 +2,8 @@
 
 What packs write about everything but limits and conditions stands in the specification. Those are held against each
 other here, at each station, as the judge reads them.
+
+What a pack asks of packs beside it is no entry here: it is told where they disagree.
 """
 
 from __future__ import annotations

@@ -1,4 +1,10 @@
-"""The limits in force at one station: the lines of a rule read in order, then those of the sheet, which are final."""
+"""The limits in force at one station: the lines of a rule read in order, then those of the sheet, which are final.
+
+The margins of packs count after all lines of all packs. One is a change of its pack like an amendment, so that it has a
+version of the rule, a reason and a place in the ledger. It adds to those of other packs; it settles nothing between
+them. `none` as a limit clears what stood. The sheet's own limits leave none of a pack's standing, its wear limits
+neither.
+"""
 
 from __future__ import annotations
 

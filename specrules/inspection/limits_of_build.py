@@ -1,4 +1,8 @@
-"""The limits in force in a build, whether anything was measured or not: what they are, and what they hang on."""
+"""The limits in force in a build, whether anything was measured or not: what they are, and what they hang on.
+
+They are read in all worlds: a part that is the same in all of them is known, and only where one differs is it told what
+to state or to read.
+"""
 
 from __future__ import annotations
 

@@ -1,6 +1,8 @@
 """A report: what came of an inspection, as frozen data that can be copied, compared and sent anywhere.
 
 Every number stands in the unit that it is shown in; differences (U, margins, amounts beyond a limit) likewise.
+
+Nothing judged is no go, whatever is signed. What a hold point later than the one asked for waits for does not count.
 """
 
 from collections.abc import Iterator, Mapping

@@ -1,4 +1,10 @@
-"""What two states of one sheet say differently, so that all that hangs on nothing of it need not be judged again."""
+"""What two states of one sheet say differently, so that all that hangs on nothing of it need not be judged again.
+
+What hangs on something goes by names, through formulas, figures, needs and sign-offs (`pack.needing.NamesBehind`). It
+is never guessed what a change may reach: what is not known to be told by name leaves nothing standing, and so do doubts
+of fits and sizes that limits bear out, which speak of many rules. A new field of a sheet counts as one that may be
+behind anything until it is said otherwise here.
+"""
 
 from __future__ import annotations
 

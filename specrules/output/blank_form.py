@@ -1,4 +1,7 @@
-"""A sheet as a form to write on: in the order of the work all that one gauge reads, a box a place, drawings beside."""
+"""A sheet as a form to write on: in the order of the work all that one gauge reads, a box a place, drawings beside.
+
+A check stands under the last reading of its most trusted way, and nowhere else.
+"""
 
 from __future__ import annotations
 

@@ -2,6 +2,10 @@
 
 One row a finding, or a reading, whatever sheet it is of: all tables of a kind have the same columns. Each row has a
 unit of its own, so that it stands in a column beside the numbers. A byte order mark tells spreadsheets of UTF-8.
+
+The station stands in words in one column, since axes are a pack's (`report.rows()` has a column an axis). So the
+heading stands there before the first sheet is judged, and many sheets take no more memory than one. The first column,
+the version, takes the byte order mark where a reader does not know it.
 """
 
 from __future__ import annotations

@@ -1,6 +1,9 @@
 """Drawings in SVG: the places where something is measured, and limits to scale. Lengths are millimetres on paper.
 
 Every mark says what it stands for, in attributes that begin with `data-`, so that a drawing can be read back.
+
+They go by how an axis lies (`lies`), the order of its labels and, where these are numbers, by the numbers. No verdict
+hangs on that.
 """
 
 from __future__ import annotations

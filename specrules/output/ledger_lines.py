@@ -1,4 +1,8 @@
-"""The ledger in words: by what a pack asks less than the packs below it, and a sheet than its packs."""
+"""The ledger in words: by what a pack asks less than the packs below it, and a sheet than its packs.
+
+The bench screen only names what a pack or sheet asks less of, once that is more than three things; what is no more
+judged at all it always names.
+"""
 
 from __future__ import annotations
 

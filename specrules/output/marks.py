@@ -1,4 +1,8 @@
-"""What the files of each form begin with: by it a later run knows them for its own, and may replace them."""
+"""What the files of each form begin with: by it a later run knows them for its own, and may replace them.
+
+A report replaces what bears a mark, an empty file, and with `--replace` any other; never what the run reads, told by
+what it is on the disk.
+"""
 
 REPORT = "specrules: inspection-report/1\n"
 STUDY = "specrules: study-report/1\n"

@@ -1,6 +1,9 @@
 """The tables of findings and of readings as Parquet files, for data frames: every column is of one kind.
 
 The columns are those of the CSV. Numbers are numbers, each row with its unit beside them, and days are days.
+
+A column's kind goes by its name, so that files of other sheets go together whatever stands in them. The library is too
+large for the tests' own extra: their tests are skipped where it is not there.
 """
 
 from __future__ import annotations

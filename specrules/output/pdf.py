@@ -1,4 +1,7 @@
-"""A page as PDF, by WeasyPrint, which only the extra `pdf` installs."""
+"""A page as PDF, by WeasyPrint, which only the extra `pdf` installs.
+
+It is the same page, and bears no mark, so that only `--replace` replaces one.
+"""
 
 from __future__ import annotations
 

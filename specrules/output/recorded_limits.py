@@ -1,4 +1,8 @@
-"""The limits of a finding's record as they are printed and drawn: with the places of its readings, or finer."""
+"""The limits of a finding's record as they are printed and drawn: with the places of its readings, or finer.
+
+A record prints no limits: it has the decimals to which its numbers are printed (`places`), once where all places of a
+check share them.
+"""
 
 from __future__ import annotations
 

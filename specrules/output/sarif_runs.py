@@ -3,6 +3,8 @@
 A run a sheet, of a category of its own. `kind` says how far something is decided (clause 3.27.9), `level` how grave a
 failure is (3.27.10), "none" for all else. What is well, and what does not concern a place, is a result only where all
 are asked for: there are readers that show every result as an alert, whatever its kind.
+
+A sentence for each finding, `said` in its record, is all that it says in words of its own.
 """
 
 from __future__ import annotations

@@ -1,4 +1,8 @@
-"""Values drawn in SVG: those of a check side by side against its limits, and parts in the shape that was measured."""
+"""Values drawn in SVG: those of a check side by side against its limits, and parts in the shape that was measured.
+
+Each part is drawn about its own mean: differences between parts are in the table, those within one are what a shape
+shows.
+"""
 
 from __future__ import annotations
 

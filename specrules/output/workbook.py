@@ -1,6 +1,9 @@
 """The tables of findings and of readings as one spreadsheet file (ECMA-376), each on a sheet of its own.
 
 Every cell has its kind: a number is one, and a text is never a formula, whatever it begins with.
+
+It is made of all records at once, since its format stands in no stream; whoever has many thousand sheets writes tables.
+It has no mark, and is replaced only with `--replace`.
 """
 
 from __future__ import annotations

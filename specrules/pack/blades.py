@@ -1,4 +1,9 @@
-"""Sets of blades: the steps of a gauge that goes or does not, and between which two of them a gap lies."""
+"""Sets of blades: the steps of a gauge that goes or does not, and between which two of them a gap lies.
+
+A blade that goes is a lower end. The bracket up to the next of its set is made when the sheet is settled, so that every
+decision rule, `simple` too, judges the same reading. A figure between two blades lies between them; one past the last
+is open above, since nobody says what did not go. Worked examples of packs give sizes, not readings.
+"""
 
 from __future__ import annotations
 

@@ -2,6 +2,11 @@
 
 The digests tell a bundle that was damaged on its way, or whose files were changed and not its digests. They say nothing
 of who made it: whoever takes a pack from somebody looks at what it changes.
+
+It is JSON: nothing to unpack, and a mail program or a version control shows it. `pack add` never trusts the proof that
+came with it, proves again, and shows what would differ before it writes. Packs that ship are named with their digests,
+those of the shop are in it. A file of the pack here that the bundle lacks would be a part of the new one: it has to go
+first.
 """
 
 from __future__ import annotations

@@ -1,4 +1,8 @@
-"""One rule, as one pack leaves it, to its compiled part: formula, limits, words, remedies, worked examples."""
+"""One rule, as one pack leaves it, to its compiled part: formula, limits, words, remedies, worked examples.
+
+A rule of yes and no is the number 1 or 0 with a least of 1. Worlds, packs beside it, comparing and records know no
+second kind of rule; only what is printed differs.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,9 @@
-"""What a sheet says of the whole thing, and what stands of its facts with what packs imply or assume."""
+"""What a sheet says of the whole thing, and what stands of its facts with what packs imply or assume.
+
+What a thing has is assumed as most of its kind are, so that sheets older than such a fact keep their shape; what a
+verdict stood on is told. Where an assumed kind has other figures than the general ones, a line `from the maker` clears
+them with `when`, and not `holds for`, for which an assumed value counts as unstated.
+"""
 
 from __future__ import annotations
 

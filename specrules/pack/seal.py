@@ -1,6 +1,8 @@
 """The seal of a specification: one digest of all that is judged by, whatever the files say it in and in which order.
 
 Every field of every part goes in, but for those listed here; a new one goes in by itself.
+
+Functions go in by name; what they do is the program's version, and the plugins'.
 """
 
 from __future__ import annotations

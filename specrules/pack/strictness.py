@@ -1,4 +1,7 @@
-"""Whether one thing asks less than another of its kind: decision rules, and what gauges can do."""
+"""Whether one thing asks less than another of its kind: decision rules, and what gauges can do.
+
+A decision rule is laxer by how surely what it just passes conforms, with one limit and a normal state of knowledge.
+"""
 
 from __future__ import annotations
 

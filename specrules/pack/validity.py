@@ -2,6 +2,11 @@
 
 Within a pack keys add up inward, from its heading over the group and the rule to the line; an inner key replaces the
 same one. What a pack does not say at all is as what it amends has it.
+
+A validity belongs to each figure of a line, not to the line: the least may be one pack's and the most another's. A part
+that is no figure is told apart from one that nobody sets. Where the wear limit that decides is no figure, the limit of
+new work does not stand in for it. An amendment's `holds for` answers for figures that stand only where it brings none
+of its own to that line or rule.
 """
 
 from __future__ import annotations

@@ -1,4 +1,7 @@
-"""Where code of others runs: in a decimal context of its own, heard by nobody, for a while, and back in our folder."""
+"""Where code of others runs: in a decimal context of its own, heard by nobody, for a while, and back in our folder.
+
+Such code can still start a thread, or leave something for the end of the process.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""Compact examples: values judged as they stand, in place of what the rule's formula would come to."""
+"""Compact examples: values judged as they stand, in place of what the rule's formula would come to.
+
+They judge by a measurand of their own that nothing else reads. Where a value comes from only a whole example shows, and
+each rule and way has to have one.
+"""
 
 from __future__ import annotations
 

@@ -2,6 +2,8 @@
 be.
 
 Classes are exact names; figures are those of the printed tables, since the formulas behind them do not give these.
+
+They stand here and not with the functions of the trade: a class is a way to write a size.
 """
 
 from __future__ import annotations

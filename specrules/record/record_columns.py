@@ -7,6 +7,10 @@ the set in columns, and in `each` stands the number of each finding's.
 A thing lies flat in its row. Of a part that it has once the keys stand behind the part's own, `limits least`. Of a list
 of parts each key has a list of its own, `steps do`. A label stands behind `station` or `position` and its axis. A part
 that others have as well stands once in the table of its kind, and where it belongs its number there, from 0.
+
+All else of the program has `Record`, with every finding whole. How a new field lies follows from its type; a part that
+lies in several goes by its number where its model is in `SHARED`. Numbers keep their 12 digits, since `record check`
+holds them against each other.
 """
 
 from __future__ import annotations

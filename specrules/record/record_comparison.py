@@ -3,6 +3,9 @@
 Readings meet by measurand, station and position; findings by rule and station. What is in another unit is converted
 exactly. U of a change is that of both values together, as if they had nothing in common: what the same gauge errs alike
 in both cancels in truth, and no record says how much that is, so that a change is never called surer than it is.
+
+A limit that is worked out from what was measured is another only beyond a tenth of U. A U of nought is no U: nothing is
+known of that gauge, or nothing was asked of it.
 """
 
 from __future__ import annotations

@@ -1,6 +1,10 @@
 """A record held against the same sheet judged again: what it rests on that is another now, and what came of it.
 
 Nothing is taken for the same that is not there on both sides.
+
+A record stands by what its findings come to, not by how they are told: words count only where it is the same program,
+with the same plugins, that says them. What an older record lacks is no difference; a digest that it lacks is, since
+nothing says what was judged.
 """
 
 from __future__ import annotations

@@ -1,4 +1,8 @@
-"""Numbers that somebody read again, or looked up again, and found right: each is told of, whatever it looked like."""
+"""Numbers that somebody read again, or looked up again, and found right: each is told of, whatever it looked like.
+
+A confirmation belongs to the mapping whose value it stands beside: a later set, or the same station's other readings,
+do not have it. It clears what the number looks like, and not that it has too few places.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,12 @@
-"""Entering readings into a sheet's text: one figure at its place, and every other character as it was."""
+"""Entering readings into a sheet's text: one figure at its place, and every other character as it was.
+
+The text is read back before it is written: an edit by which any other reading would change is refused. What was typed a
+moment ago is written over; what stood there before the session, before work, or on somebody's word becomes `was` beside
+the new figure, whose mapping begins around the old text as it is, so that nothing else moves. What a set says holds for
+`was` too; what one reading says of itself does not. A reading taken after work that changed what it reads bears its
+day, and `after` where that is the day of the work: else it would count as taken before. A signature given again stands
+behind the one before it, in a list.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""One reading, what it can be held against, and what stands for it when it looks like a slip."""
+"""One reading, what it can be held against, and what stands for it when it looks like a slip.
+
+Stations vote, not readings: four readings of one part are one vote among those of the others. A whole station is never
+doubted for what it reads, only for what fits there: a part may be machined by just one turn of a gauge.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""What says which labels an axis has in a build, and what to write for one that is not there."""
+"""What says which labels an axis has in a build, and what to write for one that is not there.
+
+Counts that a sheet leaves unstated are taken from its readings and said to be. Groups without a default must be stated:
+pairing two things wrongly would be a verdict on nothing.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""A pack of what a sheet states for its whole family: its facts, and its own limits as amendments of its packs."""
+"""A pack of what a sheet states for its whole family: its facts, and its own limits as amendments of its packs.
+
+It clears all parts of a limit that the sheet does not state, since the sheet's own limits leave none of a pack's
+standing.
+"""
 
 from __future__ import annotations
 

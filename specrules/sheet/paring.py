@@ -1,4 +1,7 @@
-"""A sheet as one of two specifications can take it: without what only the other of them knows, or states otherwise."""
+"""A sheet as one of two specifications can take it: without what only the other of them knows, or states otherwise.
+
+So `pack compare` judges the sheet by each pack apart.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,9 @@
-"""New, reused or machined: what a sheet says of each part, and what that makes of something that is measured on it."""
+"""New, reused or machined: what a sheet says of each part, and what that makes of something that is measured on it.
+
+A part is reused where a value is read from it by the way that was used; what only limits are read from does not count,
+since it is the value that wears. A measurand may be of several parts. A reading taken in the state `machined` counts as
+of a machined part, whatever the sheet says of the part: that errs on the strict side.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""The pictures that a sheet names: files in its folder or below it, and what each of them shows."""
+"""The pictures that a sheet names: files in its folder or below it, and what each of them shows.
+
+Settling knows names and what each shows, and holds each name to lead nowhere but down; a name that can be none is a
+fault of the sheet.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""Readings in whatever shape they were written, to statements that each know the places they stand for."""
+"""Readings in whatever shape they were written, to statements that each know the places they stand for.
+
+A list under a kind of several labels, and repeats there, are a fault even where they fill the positions of one: two
+figures under a kind may be of two of its labels, and nothing tells.
+"""
 
 from __future__ import annotations
 

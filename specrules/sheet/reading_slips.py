@@ -1,4 +1,9 @@
-"""The slips of the hand that a reading can betray, the most particular first. Thresholds err on the quiet side."""
+"""The slips of the hand that a reading can betray, the most particular first. Thresholds err on the quiet side.
+
+A pack has no table of stamped sizes: an undersize is a limit line whose name says by how much (`0.25 undersize`) and
+whose `when` is on a fact of choice. To lie above the line `standard` or `base` by just that amount is a slip; by half
+of it is right, since each wall grows by half.
+"""
 
 from __future__ import annotations
 

@@ -1,5 +1,10 @@
 """Papers for a class: seeds picked so that verdicts and answers differ. What is alike is copied, and a verdict that
-every paper has is guessed."""
+every paper has is guessed.
+
+Papers are picked among the next twelve seeds: first one whose own verdicts differ the most, then one whose verdicts,
+then whose answers, fewest papers have. A paper that asks for one verdict may come to in spec as well: were it never so,
+the class would know it. The number of a paper is its seed, so that marking needs to know nothing of the class.
+"""
 
 from __future__ import annotations
 
