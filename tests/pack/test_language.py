@@ -7,10 +7,10 @@ import pytest
 from specrules.formula import FUNCTIONS
 from specrules.pack.language import cells, sections, told_of, words
 from specrules.pack.pack_json_schema import pack_schema
-from specrules.pack.reference import keys_of
 from specrules.quantity import UNITS
 from specrules.trade import FUNCTIONS as TRADE
 from specrules.vocabulary import Code
+from tests.packs.tables_of_reference import keys_of
 
 TEXT = (Path(__file__).parents[2] / "packs" / "README.md").read_text(encoding="utf-8")
 SMALL = """\

@@ -22,7 +22,6 @@ from specrules.pack import Specification
 from specrules.pack.pack_json_schema import pack_schema
 from specrules.pack.pack_model import ADDED_TO, FIXED
 from specrules.pack.pack_reading import Pack, read_pack
-from specrules.pack.reference import code_table, function_table, key_table, keys_of, marks, unit_table, with_tables
 from specrules.pack.resolving import resolve
 from specrules.pack.wording import worded
 from specrules.plugins import plug
@@ -32,6 +31,15 @@ from specrules.quantity import UNITS, Refusal, find_unit
 from specrules.quantity.table import TABLE
 from specrules.trade import FUNCTIONS as TRADE
 from specrules.vocabulary import Code
+from tests.packs.tables_of_reference import (
+    code_table,
+    function_table,
+    key_table,
+    keys_of,
+    marks,
+    unit_table,
+    with_tables,
+)
 
 REFERENCE = Path(__file__).parents[2] / "packs" / "README.md"
 TEXT = REFERENCE.read_text(encoding="utf-8")
