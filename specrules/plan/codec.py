@@ -8,12 +8,13 @@ formulas may call.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from decimal import Decimal, InvalidOperation
 from enum import Enum
 from fractions import Fraction
-from functools import cache
+from functools import cache, partial
+from itertools import chain, islice
 from types import ModuleType, NoneType, UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
@@ -29,7 +30,9 @@ Shape = Any
 it is about: choice (of an enumeration), part (of one of some classes), maybe, each, set, all (a tuple of just these),
 by name (a mapping)."""
 
-Take = Callable[[Any], Any]
+Column = Sequence[Any]
+"""The values of one field, of many parts."""
+Take = Callable[[Column], Column]
 _PLAIN: Mapping[Any, type] = {"str": str, "int": int, "bool": bool}
 """What JSON holds as it is."""
 
@@ -42,7 +45,7 @@ def encode(specification: Specification) -> str:
     """The text of a specification."""
     writer = _Writer()
     writer.reference(specification)
-    made = {"shapes": writer.shapes, "parts": writer.parts}
+    made = {"shapes": writer.shapes, "parts": writer.columns()}
     return json.dumps(made, ensure_ascii=False, separators=(",", ":"))
 
 
@@ -52,10 +55,10 @@ def decode(text: str | bytes, functions: Mapping[str, Function]) -> Specificatio
         written = json.loads(text)
         reader = _Reader(functions)
         takers = [reader.takers(name, shapes) for name, shapes in written["shapes"].items()]
-        for number, *values in written["parts"]:
+        for number, numbers, *columns in written["parts"]:
             kind, of_fields = takers[number]
-            reader.take(kind, of_fields, values)
-        found = reader.parts[-1]
+            reader.take(kind, of_fields, numbers, columns)
+        *_, found = reader.parts.values()
     except (ValueError, KeyError, IndexError, TypeError, AttributeError, InvalidOperation, RecursionError) as error:
         raise Unreadable(str(error)) from error
     if not isinstance(found, Specification):
@@ -64,28 +67,44 @@ def decode(text: str | bytes, functions: Mapping[str, Function]) -> Specificatio
 
 
 class _Writer:
-    """Parts in the order in which they can be read: what a part is made of comes before it."""
+    """Parts by their height, so that what a part is made of comes before it. Those of one class and height stand
+    together: a column of their numbers, and one for each field."""
 
     def __init__(self) -> None:
         self.shapes: dict[str, Sequence[Shape]] = {}
-        self.parts: list[list[object]] = []
+        self._rows: list[tuple[int, int, list[object]]] = []  # of each part its height, its class and its fields
+        self._below = 0  # the greatest height so far among parts that the one at hand is made of
         self._classes: dict[type, int] = {}
         self._numbers: dict[int, int] = {}
         self._equal: dict[str, int] = {}
 
+    def columns(self) -> list[list[object]]:
+        together: dict[tuple[int, int], list[int]] = {}
+        for number, (height, kind, _) in enumerate(self._rows):
+            together.setdefault((height, kind), []).append(number)
+        return [
+            [kind, numbers, *zip(*[self._rows[number][2] for number in numbers], strict=True)]
+            for (_, kind), numbers in sorted(together.items())
+        ]
+
     def reference(self, part: Any) -> int:
-        known = self._numbers.get(id(part))
-        if known is not None:
-            return known
+        number = self._numbers.get(id(part))
+        if number is None:
+            number = self._numbers[id(part)] = self._written(part)
+        self._below = max(self._below, self._rows[number][0])
+        return number
+
+    def _written(self, part: Any) -> int:
         kind: Any = type(part)
         if kind not in self._classes:
             self._classes[kind] = len(self._classes)
             self.shapes[kind.__name__] = _shapes(kind)
-        row = [self._classes[kind], *[self.value(getattr(part, name)) for name in _names(kind)]]
-        number = self._equal.setdefault(json.dumps(row), len(self.parts))
-        if number == len(self.parts):
-            self.parts.append(row)
-        self._numbers[id(part)] = number
+        beside, self._below = self._below, 0
+        row = [self.value(getattr(part, name)) for name in _names(kind)]
+        height, self._below = self._below + 1, beside
+        number = self._equal.setdefault(json.dumps([self._classes[kind], row]), len(self._rows))
+        if number == len(self._rows):
+            self._rows.append((height, self._classes[kind], row))
         return number
 
     def value(self, value: Any) -> object:
@@ -106,79 +125,86 @@ class _Writer:
 
 class _Reader:
     def __init__(self, functions: Mapping[str, Function]) -> None:
-        self.parts: list[Any] = []
+        self.parts: dict[int, Any] = {}
         self._functions = functions
 
-    def takers(self, name: str, shapes: Sequence[Shape]) -> tuple[type, Sequence[Any]]:
-        """A class of part, and for each of its fields a plain type or what takes it."""
+    def takers(self, name: str, shapes: Sequence[Shape]) -> tuple[type, Sequence[Take]]:
+        """A class of part, and for each of its fields what takes it."""
         kind = _classes()[name]
         if len(shapes) != len(_names(kind)):
             raise Unreadable(f"{name} has other fields")
         return kind, [self._taker(shape) for shape in shapes]
 
-    def take(self, kind: type, takers: Sequence[Any], values: Sequence[object]) -> None:
-        """Make one part."""
-        made: list[Any] = []
-        for take, value in zip(takers, values, strict=True):
-            if take is str or take is bool or take is int:
-                if type(value) is not take:
-                    raise Unreadable(f"{type(value).__name__} stands where {take.__name__} is needed")
-                made.append(value)
-            else:
-                made.append(take(value))
+    def take(self, kind: type, takers: Sequence[Take], numbers: Column, columns: Sequence[Column]) -> None:
+        """Make parts of one class."""
+        made = [take(column) for take, column in zip(takers, columns, strict=True)]
         if LIVE in kind.__annotations__:
-            made.append(self._functions)
-        self.parts.append(kind(*made))
+            made.append([self._functions] * len(numbers))
+        if {*map(len, made)} != {len(numbers)}:
+            raise Unreadable(f"there are columns of {kind.__name__} that are not of one length")
+        self.parts.update(zip(numbers, map(kind, *made), strict=True))
 
-    def _taker(self, shape: Shape) -> Any:
+    def _taker(self, shape: Shape) -> Take:
         if isinstance(shape, str):
             if shape in _PLAIN:
-                return _PLAIN[shape]
+                return partial(_all, _PLAIN[shape])
             number = {"decimal": Decimal, "fraction": Fraction}[shape]
-            return lambda value: number(_is(value, str))
+            return lambda column: [number(value) for value in _all(str, column)]
         word, *about = shape
         if word == "part":
-            return self._part(tuple(_classes()[name] for name in about))
+            return self._part({_classes()[name] for name in about})
         if word == "choice":
-            choices = _classes()[about[0]]
-            return lambda value: choices[_is(value, str)]  # type: ignore[index]  # an enumeration
+            choices = _classes()[about[0]].__members__  # type: ignore[attr-defined]  # an enumeration
+            return lambda column: [choices[value] for value in _all(str, column)]
         if word == "all":
-            all_of = [_checked(self._taker(each)) for each in about]
-            return lambda value: tuple([take(one) for take, one in zip(all_of, _is(value, list), strict=True)])
-        take = _checked(self._taker(about[0]))
+            each_of = [self._taker(each) for each in about]
+            return lambda column: _side_by_side(each_of, _all(list, column))
+        take = self._taker(about[0])
         if word == "maybe":
-            return lambda value: None if value is None else take(value)
+            return lambda column: _where_there(take, column)
         if word == "each":
-            return lambda value: tuple([take(one) for one in _is(value, list)])
+            return lambda column: [*map(tuple, _all_below(take, _all(list, column)))]
         if word == "set":
-            return lambda value: frozenset([take(one) for one in _is(value, list)])
+            return lambda column: [*map(frozenset, _all_below(take, _all(list, column)))]
         if word == "by name":
-            return lambda value: {key: take(one) for key, one in _is(value, dict).items()}
+            return lambda column: [
+                *map(dict, map(zip, column, _all_below(take, [each.values() for each in _all(dict, column)])))
+            ]
         raise Unreadable(f"{word} is no shape")
 
-    def _part(self, kinds: tuple[type, ...]) -> Take:
-        parts = self.parts
-
-        def take(value: object) -> Any:
-            if type(value) is not int or value < 0:
-                raise Unreadable("something else stands where a part's number is needed")
-            part = parts[value]
-            if type(part) not in kinds:
-                raise Unreadable(f"{type(part).__name__} stands where {kinds[0].__name__} is needed")
-            return part
+    def _part(self, kinds: set[type]) -> Take:
+        def take(column: Column) -> Column:
+            found = [self.parts[number] for number in _all(int, column)]
+            if other := {*map(type, found)} - kinds:
+                raise Unreadable(f"{other} where {kinds} is needed")
+            return found
 
         return take
 
 
-def _checked(take: Any) -> Take:
-    """What takes a value by itself, of a plain type too."""
-    return (lambda value: _is(value, take)) if take in (str, int, bool) else take
+def _all(kind: type, column: Column) -> Column:
+    """The values of a column, which have to be of just this type."""
+    if other := {*map(type, column)} - {kind}:
+        raise Unreadable(f"{other} where {kind} is needed")
+    return column
 
 
-def _is(value: Any, kind: type) -> Any:
-    if type(value) is not kind:
-        raise Unreadable(f"{type(value).__name__} stands where {kind.__name__} is needed")
-    return value
+def _where_there(take: Take, column: Column) -> Column:
+    taken = iter(take([value for value in column if value is not None]))
+    return [None if value is None else next(taken) for value in column]
+
+
+def _all_below(take: Take, column: Sequence[Collection[Any]]) -> Iterator[Iterator[Any]]:
+    """What the values in some collections come to, taken together as one column: those of each, to be had in turn."""
+    taken = iter(take([*chain.from_iterable(column)]))
+    return (islice(taken, number) for number in map(len, column))
+
+
+def _side_by_side(takers: Sequence[Take], column: Column) -> Column:
+    """Lists that are all of one length, with a kind for each place."""
+    places = zip(*column, strict=True) if column else ((),) * len(takers)
+    taken = [take(place) for take, place in zip(takers, places, strict=True)]
+    return [*zip(*taken, strict=True)]
 
 
 @cache

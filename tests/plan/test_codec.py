@@ -70,17 +70,29 @@ def without(text: str, part: str) -> str:
     return json.dumps(written)
 
 
-def without_the_last_part(text: str) -> str:
+def without_the_last_parts(text: str) -> str:
     written = json.loads(text)
     written["parts"].pop()
+    return json.dumps(written)
+
+
+def with_a_part_before_those_it_is_made_of(text: str) -> str:
+    written = json.loads(text)
+    written["parts"].insert(0, written["parts"].pop(-2))
+    return json.dumps(written)
+
+
+def with_a_column_cut_short(text: str) -> str:
+    written = json.loads(text)
+    written["parts"][0][-1].pop()
     return json.dumps(written)
 
 
 def with_scope_from_the_end(text: str) -> str:
     """The same with the number of its scope counted back from the last part, as Python's lists would take it too."""
     written = json.loads(text)
-    *before, last = written["parts"]
-    last[place_of("scope")] -= len(before)
+    *_, last = written["parts"]
+    last[column_of("scope")][0] -= last[1][0]
     return json.dumps(written)
 
 
@@ -88,14 +100,14 @@ def with_yes_for_one(text: str) -> str:
     """The same with a yes for the number of its unit, which Python would take too."""
     written = json.loads(text)
     last = written["parts"][-1]
-    assert last[place_of("unit")] == 1
-    last[place_of("unit")] = True
+    assert last[column_of("unit")] == [1]
+    last[column_of("unit")] = [True]
     return json.dumps(written)
 
 
-def place_of(field: str) -> int:
-    """Where a field of a specification stands in its row, which begins with the number of its class."""
-    return 1 + Specification._fields.index(field)
+def column_of(field: str) -> int:
+    """Where the column of a field of a specification stands, behind the class and the numbers."""
+    return 2 + Specification._fields.index(field)
 
 
 def changed(text: str, old: str, new: str) -> str:
@@ -117,10 +129,11 @@ BROKEN: Mapping[str, Callable[[str], str]] = {
     "a field less": lambda text: changed(text, '"Constant":["decimal",', '"Constant":['),
     "a number that is none": lambda text: changed(text, '"0.0254"', '"0.02.54"'),
     "a text where a list is": lambda text: changed(text, '["main"]', '"main"'),
-    "a part that comes later": lambda text: changed(text, '"parts":[[', '"parts":[[0,99999],['),
+    "a part that comes later": with_a_part_before_those_it_is_made_of,
+    "a column too short": with_a_column_cut_short,
     "a part counted from the end": with_scope_from_the_end,
     "a yes where a part's number is": with_yes_for_one,
-    "it ends in another part": without_the_last_part,
+    "it ends in another part": without_the_last_parts,
     "it ends too early": lambda text: changed(text, text[text.rindex(",[") : -2], ""),
 }
 
