@@ -8,26 +8,19 @@ import click
 
 from specrules.cli.status import Status
 from specrules.cli.writing import put_faults
-from specrules.document import Fault, Place, shown
+from specrules.document import Fault, Place
 from specrules.pack import Specification
-from specrules.quantity import nearest
+from specrules.sheet.faults import not_known
 from specrules.vocabulary import Code
 
 
 def unknown_names(spec: Specification, file: str, only: Sequence[str] = (), until: str = "") -> tuple[Fault, ...]:
     """A fault for each name behind --only and --until that the packs of this sheet do not know."""
-    asked = [("--only", name, "measurand", [*spec.measurands], "") for name in only]
-    points = [*spec.hold_points]
-    asked += [("--until", until, "hold point", points, ", ".join(points))] if until else []
+    asked = [("--only", name, "measurand of these packs", [*spec.measurands]) for name in only]
+    asked += [("--until", until, "hold point of these packs", [*spec.hold_points])] if until else []
     return tuple(
-        Fault(
-            Place(file, 0, 0),
-            option,
-            Code.UNKNOWN_NAME,
-            f"{shown(word)} is no {what} of these packs",
-            nearest(word, known) or every,
-        )
-        for option, word, what, known, every in asked
+        Fault(Place(file, 0, 0), option, Code.UNKNOWN_NAME, *not_known(word, what, known))
+        for option, word, what, known in asked
         if word not in known
     )
 

@@ -13,7 +13,7 @@ from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination
 from specrules.output.working_page import rule_whole, worked_with
 from specrules.pack import Specification
-from specrules.quantity import nearest
+from specrules.quantity import likely
 
 
 @click.command()
@@ -54,6 +54,6 @@ def working(rule: str, sheet: Path | None, add: tuple[str, ...], no_plugins: boo
 def _known(rule: str, spec: Specification) -> str:
     if rule in spec.rules:
         return rule
-    offered = nearest(rule, spec.rules)
+    offered = likely(rule, [*spec.rules])
     write = f"write {offered}" if offered else "see: specrules pack show general"
     raise click.UsageError(f'"{rule}" is no rule of these packs; {write}')

@@ -26,7 +26,7 @@ from .dimension import (
     Dimension,
 )
 from .meant import NO_UNIT, YES_NO_UNIT
-from .nearest_name import nearest
+from .nearest_name import likely, nearest
 from .number import CONTEXT, fixed, is_zero, places_to_agree, show
 from .refusal import Refusal
 from .table import TABLE, UNITS, find_unit, using
@@ -72,6 +72,7 @@ __all__ = [
     "find_unit",
     "fixed",
     "is_zero",
+    "likely",
     "nearest",
     "places_to_agree",
     "read_written",

@@ -1,8 +1,9 @@
 """The known word that a mistyped one most likely stands for."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 MOST_SLIPS = 3
+MOST_OFFERED = 12
 LONGEST = 60  # a longer word is no typing slip, and comparing costs its length squared
 
 
@@ -31,6 +32,21 @@ def all_nearest(word: str, choices: Iterable[str]) -> tuple[str, ...]:
             allowed, found = count, []
         found.append(choice)
     return tuple(found)
+
+
+def likely(word: str, choices: Sequence[str]) -> str:
+    """What `word` was likely meant for: the choice nearest to it, else those that have each word of it, as
+    wall_end_gap has those of end_gap, or whose each word it has, as a dial bore gauge those of bore gauge; "" for none.
+    """
+    said = _words(word)
+    alike = [choice for choice in choices if said and (said <= (parts := _words(choice)) or parts <= said)][
+        :MOST_OFFERED
+    ]
+    return nearest(word, choices) or " or ".join([", ".join(alike[:-1]), alike[-1]] if len(alike) > 1 else alike)
+
+
+def _words(name: str) -> set[str]:
+    return set(name.casefold().replace("_", " ").split())
 
 
 def slips(typed: str, meant: str, most: int) -> int:

@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 
 from specrules.document import MOST_FAULTS, Fault, Place, Text, placed, shown
 from specrules.document.days import day_of
-from specrules.quantity import Refusal, nearest
+from specrules.quantity import Refusal, likely, nearest
 from specrules.vocabulary import Code
 
 _MOST_LISTED = 12
+_BY_NEW_SHEET = "specrules sheet new --with-how lists all"
+_LISTS = {
+    "fact": _BY_NEW_SHEET,
+    "gauge class": _BY_NEW_SHEET,
+    "measurand of these packs": _BY_NEW_SHEET,
+    "operation": _BY_NEW_SHEET,
+    "sign-off": _BY_NEW_SHEET,
+    "rule": "specrules pack show lists those of a pack",
+}
+"""Of what packs define, and in numbers: what lists it."""
 
 
 def fault(place: Place, subject: str, code: Code, said: str, write: str = "") -> Fault:
@@ -24,29 +34,20 @@ def refused(text: Text, refusal: Refusal, subject: str) -> Fault:
 
 
 def unknown(word: Text, what: str, choices: Iterable[str], subject: str, told: int) -> Fault:
-    """The fault for a name that is not known: the nearest is offered, or what there is, or what has its words.
-
-    `told`: how many faults come before it. Past what anyone is shown nothing is offered, since looking takes long.
-    """
-    if told >= MOST_FAULTS:
-        return fault(word.place, subject, Code.UNKNOWN_NAME, f"{shown(word)} is no {what}")
-    known = tuple(choices)
-    meant, there = nearest(word, known) or "", ""
-    if not meant and len(known) <= _MOST_LISTED:
-        there = f"; there {'is' if len(known) == 1 else 'are'} {listed(known)}"
-    elif not meant:
-        meant = _with_its_words(word, known)
-    return fault(word.place, subject, Code.UNKNOWN_NAME, f"{shown(word)} is no {what}{there}", meant)
+    """The fault for a name that is not known. `told`: how many faults come before it; past what anyone is shown nothing
+    is offered, since looking takes long."""
+    said, write = (f"{shown(word)} is no {what}", "") if told >= MOST_FAULTS else not_known(word, what, tuple(choices))
+    return fault(word.place, subject, Code.UNKNOWN_NAME, said, write)
 
 
-def _with_its_words(word: str, known: Iterable[str]) -> str:
-    """The names that have every word of a shorter one: where end_gap is none, wall_end_gap may be."""
-    said = _words(word)
-    return " or ".join([name for name in known if said and said <= _words(name)][:_MOST_LISTED])
-
-
-def _words(name: str) -> set[str]:
-    return set(name.casefold().replace("_", " ").split())
+def not_known(word: str, what: str, known: Sequence[str]) -> tuple[str, str]:
+    """That a name is not known, with what there is or what lists it; or what was likely meant, to write instead."""
+    said, few = f"{shown(word)} is no {what}", len(known) <= _MOST_LISTED
+    meant = nearest(word, known) if few else likely(word, known)
+    if meant:
+        return said, meant
+    there = f"there {'is' if len(known) == 1 else 'are'} {listed(known)}"
+    return f"{said}; {there if few else _LISTS.get(what, there)}", ""
 
 
 def listed(labels: Iterable[str]) -> str:

@@ -111,15 +111,18 @@ def step_off(family: Family) -> Suspect | None:
 
 def slipped(family: Family) -> Suspect | None:
     """A factor of ten, or of one unit for another, away from the usual sizes or from its neighbours."""
-    odd = outside(family.value, family.measurand.usual)
-    if not odd and family.apart < abs(family.value) / 2:  # no factor is as small as that
+    usual = family.measurand.usual
+    odd = outside(family.value, usual)
+    if odd:
+        found = _explanations(family, lambda value: is_usual(value, usual) and family.among(value))
+        if not found and far_outside(family.value, usual):  # else it may be just a little more than usual
+            found = _explanations(family, lambda value: is_usual(value, usual))
+    elif family.apart < abs(family.value) / 2:  # no factor is as small as that
         return None
-    found = _explanations(family, odd)
-    if odd and not far_outside(family.value, family.measurand.usual):  # it may be just a little more than usual
-        found = [factor for factor in found if family.among(factor.undone(family.value))]
+    else:
+        found = _explanations(family, lambda value: _fits_neighbours(family, value))
     if len(found) > 1:  # several slips would explain it; the neighbours can tell which it was
-        fits = [factor for factor in found if _fits_neighbours(family, factor.undone(family.value))]
-        found = fits or [factor for factor in found if odd and family.among(factor.undone(family.value))]
+        found = [factor for factor in found if _fits_neighbours(family, factor.undone(family.value))]
     if len(found) != 1:
         return None
     would_be, place = (found[0].undone(each) for each in (family.value, family.reading.place_value))
@@ -127,13 +130,7 @@ def slipped(family: Family) -> Suspect | None:
     return family.suspect(reason, would_be, () if odd else family.neighbours)
 
 
-def _explanations(family: Family, odd: bool) -> list[Factor]:
-    """A reading that is `odd`, outside the usual sizes, is held against those; any other against its neighbours."""
-    usual = family.measurand.usual
-
-    def belongs(value: Decimal) -> bool:
-        return is_usual(value, usual) if odd else _fits_neighbours(family, value)
-
+def _explanations(family: Family, belongs: Callable[[Decimal], bool]) -> list[Factor]:
     return explanations(family.value, belongs, LENGTHS if family.is_length else OTHERS)
 
 
@@ -231,7 +228,7 @@ def unusual(family: Family) -> Suspect | None:
     usual = family.measurand.usual
     if usual is None or not outside(family.value, usual):
         return None
-    ways = _explanations(family, True)
+    ways = _explanations(family, lambda value: is_usual(value, usual))
     reading = family.reading
     undone = [plain(way.undone(family.value), reading.unit, way.undone(reading.place_value)) for way in ways]
     return family.suspect(not_usual(usual, family.measurand.unit, undone))

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specrules.quantity import nearest
+from specrules.quantity import likely, nearest
 from specrules.quantity.nearest_name import slips
 from tests.timing import times_as_long
 
@@ -29,6 +29,22 @@ NAMES = ("main_journal", "rod_journal", "cylinder_bore", "mm", "unit")
 )
 def test_nearest(typed: str, meant: str | None) -> None:
     assert nearest(typed, NAMES) == meant
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("bore gage", "bore gauge"),  # a slip of the pen comes first
+        ("dial bore gauge", "bore gauge"),  # each word of it stands there
+        ("gauge", "bore gauge, depth gauge or telescoping gauge"),  # it has the word of it
+        ("Digital_Caliper", "caliper"),
+        ("dial gauge", ""),  # one word of two is another thing
+        (" ", ""),
+        ("", ""),
+    ],
+)
+def test_what_was_likely_meant(said: str, meant: str) -> None:
+    assert likely(said, ["bore gauge", "depth gauge", "telescoping gauge", "caliper"]) == meant
 
 
 def test_the_first_of_equals() -> None:

@@ -127,7 +127,7 @@ WRONG = {
     ],
     "main_journal: 3": ['facts: "main_journal" is measured, not stated; write it under readings: main_journal'],
     "main_clearance: 3": ['facts: "main_clearance" is worked out, not stated'],
-    "colour: red": ['facts: "colour" is no fact'],
+    "colour: red": ['facts: "colour" is no fact; specrules sheet new --with-how lists all'],
     "stoke: 3.5": ['facts: "stoke" is no fact; write stroke'],
 }  # fmt: skip
 

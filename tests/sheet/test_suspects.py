@@ -139,6 +139,16 @@ def test_where_two_slips_would_explain_it_the_neighbours_tell_or_nobody_does() -
     ]
 
 
+def test_a_less_likely_slip_that_leads_to_the_neighbours_comes_before_a_likelier_one_that_does_not() -> None:
+    """40 mm may have been inches, 1.57 mm, which is usual too; where others read 0.30 and 0.35 it was 0.40."""
+    alone = found("readings: {ring_end_gap: {1: {top: 40}}}\n", "mm")
+    beside = found("readings: {ring_end_gap: {1: {top: 0.30}, 2: {top: 40}, 3: {top: 0.35}}}\n", "mm")
+    assert [(slip_name(s.reason), round(s.would_be or 0, 2)) for s in (*alone, *beside)] == [
+        ("unit slip", Decimal("1.57")),
+        ("decimal slip", Decimal("0.40")),
+    ]
+
+
 def test_outside_the_usual_sizes_for_no_reason_that_can_be_told() -> None:
     (suspect,) = found("readings: {deck_height: {front: 0, rear: 9.01}}\n")
     assert (slip_name(suspect.reason), suspect.would_be, suspect.neighbours) == ("outside the usual sizes", None, ())
