@@ -173,7 +173,8 @@ def _past_due(reason: Reason) -> str:
 def _no_blade(reason: Reason) -> str:
     return (
         f"{_titled(reason)} {reason.labels[0]} is no blade of {_gauge_of(reason)}: taken to lie between the blades "
-        "beside it, or past the last. Of stacked blades write both ends, as 0.030..0.031."
+        "beside it, or past the last. Of stacked blades write two stacks: the one that goes, two dots, the one that "
+        "does not."
     )
 
 

@@ -158,12 +158,12 @@ REMARKS: Mapping[Why, Sequence[tuple[Reason, str]]] = {
         (
             Reason(Why.NO_BLADE, ("end_gap", "blades"), ("0.030",)),
             "End gap 0.030 is no blade of blades: taken to lie between the blades beside it, or past the last. Of "
-            "stacked blades write both ends, as 0.030..0.031.",
+            "stacked blades write two stacks: the one that goes, two dots, the one that does not.",
         ),
         (
             Reason(Why.NO_BLADE, ("end_gap", "feeler", "assumed"), ("0.0105",)),
             "End gap 0.0105 is no blade of the assumed feeler: taken to lie between the blades beside it, or past the "
-            "last. Of stacked blades write both ends, as 0.030..0.031.",
+            "last. Of stacked blades write two stacks: the one that goes, two dots, the one that does not.",
         ),
     ],
     Why.FINER_THAN_READ: [
