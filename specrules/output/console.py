@@ -16,12 +16,21 @@ from specrules.output.ledger_lines import asked_less_in_brief
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.reasons import overtaken
 from specrules.output.rule_lines import by_rule, in_brief, in_spec_of
-from specrules.output.screen_parts import asked_sign_offs, head, no_figure, not_measured, remarks, sign_off, to_state
+from specrules.output.screen_parts import (
+    asked_sign_offs,
+    at_stations,
+    head,
+    no_figure,
+    not_measured,
+    remarks,
+    sign_off,
+    to_state,
+)
 from specrules.output.telling import CONFIRMING, may_be_right, suspect_text
 from specrules.output.verdicts import ATTENTION, TELLING, Shown, counted_verdicts, shown
 from specrules.output.words import listed, lower, many, name, sentence, short
 from specrules.sheet import Suspect
-from specrules.vocabulary import BEYOND, Verdict, Why
+from specrules.vocabulary import BEYOND, Why
 
 K = TypeVar("K")
 KINDS = 8
@@ -166,16 +175,17 @@ def _named(state: SignOffState, checks: Mapping[str, set[str]]) -> str:
 
 
 def in_spec_by_group(now: Sequence[Finding]) -> Iterator[Line]:
-    """A line for each group: how many of its checks are in spec wherever they apply, and which are only just, or worn
-    within their limit. Groups with nothing else to say share one."""
+    """A line for each group: how many of its checks are in spec wherever they apply, and what is only just, or worn
+    within its limit. Groups with nothing else to say share one."""
     there = [finding for finding in now if not shown(finding.verdict, Shown.COUNTED)]
     groups = [(group, by_rule(list(findings))) for group, findings in groupby(there, key=lambda each: each.group)]
-    inside = [(group, rules) for group, rules in groups if sum(map(_is_inside, rules)) == len(rules)]
-    rows = [row for group, rules in groups if (group, rules) not in inside for row in _group(group, rules)]
+    inside = [(group, rules) for group, rules in groups if all(map(_is_inside, rules))]
     yield line()
-    heading = "IN SPEC" if rows or inside else "IN SPEC  no whole check"
+    heading = "IN SPEC" if any(_is_inside(rule) for _, rules in groups for rule in rules) else "IN SPEC  no whole check"
     yield from spread(heading, "each check with its limits, whys and sources: --full", "heading", "quiet")
-    yield from rows
+    for group, rules in groups:
+        if (group, rules) not in inside and any(_is_inside(rule) or _in_short(rule) for rule in rules):
+            yield from folded(_told(rules), 2, f"{group:<{GROUP}}  ", hang=GROUP + 6)
     if inside:
         names = "; ".join(group for group, _ in inside)
         yield from folded(f"{names}: {_told([rule for _, rules in inside for rule in rules])}", 2, hang=4)
@@ -183,31 +193,30 @@ def in_spec_by_group(now: Sequence[Finding]) -> Iterator[Line]:
 
 def _is_inside(rule: Sequence[Finding]) -> bool:
     """Whether a rule is inside its limits wherever it applies, be it only just or worn."""
-    return len(in_spec_of(rule)) == len(rule) or any(_comes_to(rule, verdict) for verdict in _IN_SHORT)
-
-
-def _group(group: str, rules: Sequence[Sequence[Finding]]) -> Iterator[Line]:
-    if any(map(_is_inside, rules)):
-        yield from folded(_told(rules), 2, f"{group:<{GROUP}}  ", hang=GROUP + 6)
+    return all(shown(finding.verdict, Shown.SHORT, Shown.SUMMED) for finding in rule)
 
 
 def _told(rules: Sequence[Sequence[Finding]]) -> str:
-    """How many of these rules are in spec, and which are only just, or worn within their limit."""
+    """How many of these rules are in spec, and what is only just, or worn within its limit: where that is told of a
+    rule that has something else to see to."""
     good = sum(len(in_spec_of(rule)) == len(rule) for rule in rules)
-    near = {verdict: [rule for rule in rules if _comes_to(rule, verdict)] for verdict in _IN_SHORT}
     number = many(len(rules), "check")
     said = [f"all of {number}" if good == len(rules) else f"{good} of {number}"]
-    said += [f"{verdict}: {listed(lower(short(rule[0].title)) for rule in of)}" for verdict, of in near.items() if of]
+    for verdict in _IN_SHORT:
+        near = [(rule, [each for each in rule if each.verdict is verdict]) for rule in rules]
+        titles = [
+            lower(short(rule[0].title)) if _is_inside(rule) else at_stations(of_it) for rule, of_it in near if of_it
+        ]
+        if titles:
+            said.append(f"{verdict}: {listed(titles)}")
     return "; ".join(said)
 
 
 _IN_SHORT = tuple(verdict for verdict in ATTENTION if shown(verdict, Shown.SHORT))
 
 
-def _comes_to(rule: Sequence[Finding], verdict: Verdict) -> bool:
-    """Whether a rule has stations with this verdict, and none that has to be seen to."""
-    inside = all(shown(finding.verdict, Shown.SHORT, Shown.SUMMED) for finding in rule)
-    return inside and any(finding.verdict is verdict for finding in rule)
+def _in_short(rule: Sequence[Finding]) -> bool:
+    return any(finding.verdict in _IN_SHORT for finding in rule)
 
 
 def later(inspection: Report) -> Iterator[Line]:

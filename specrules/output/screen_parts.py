@@ -55,7 +55,7 @@ def not_measured(inspection: Report, findings: Sequence[Finding]) -> Iterator[Li
     for group, of_group in groupby(by_rule(waiting), key=lambda rule: rule[0].group):
         rules = list(of_group)
         if group in started:
-            yield from folded("; ".join(map(_waiting, rules)) + ".", 2, f"{group}: ", hang=4)
+            yield from folded("; ".join(map(at_stations, rules)) + ".", 2, f"{group}: ", hang=4)
         elif started:
             yield from folded(
                 f"nothing yet, {len(rules)} check{'s' if len(rules) > 1 else ''}.", 2, f"{group}: ", hang=4
@@ -74,9 +74,10 @@ def _wait_for_readings(checks: int) -> str:
     return f"{checks} checks wait for their readings" if checks > 1 else "1 check waits for its readings"
 
 
-def _waiting(rule: Sequence[Finding]) -> str:
-    where = places([finding.station for finding in rule])
-    return f"{lower(short(rule[0].title))}{f' ({where})' if where else ''}"
+def at_stations(findings: Sequence[Finding]) -> str:
+    """The title of the rule that they are of, and at which stations they are."""
+    where = places([finding.station for finding in findings])
+    return f"{lower(short(findings[0].title))}{f' ({where})' if where else ''}"
 
 
 def _wants(waiting: Sequence[Finding], inspection: Report) -> Iterator[Line]:
