@@ -94,6 +94,8 @@ class _Presence:
         fact, axis = self.spec.facts.get(name), self.spec.axes.get(name)
         section = "facts" if fact is not None else "axes"
         when = self.spec.exists_when.get(section, {}).get(name)
+        if fact is not None and when is None and not fact.at:
+            return  # as most are
         stands_on = fact.at if fact is not None else _under(axis) if axis is not None else ()
         kinds = axis.count_of if axis is not None else {}
         for each in (*stands_on, *kinds.values(), *(when.names if when is not None else ())):

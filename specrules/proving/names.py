@@ -9,7 +9,7 @@ from specrules.document import Text
 from specrules.formula import Formula, Kind, syntax_of
 from specrules.formula.operators import Equality, Literal, StationLabel, all_operators
 from specrules.formula.syntax import Choose, Node
-from specrules.pack import Figure, LimitLine, Rule, Specification, Way
+from specrules.pack import Figure, HoldsFor, LimitLine, Rule, Specification, Way
 
 NODES: tuple[type, ...] = get_args(Node)
 
@@ -19,6 +19,11 @@ def of_lines(lines: Iterable[LimitLine]) -> Iterator[Formula]:
     for line in lines:
         yield from line.sets.values()
         yield from (formula for formula in (line.when, line.shift) if formula is not None)
+
+
+def keys_of(rule: Rule) -> Iterator[HoldsFor]:
+    """Each thing that figures of a rule hold for."""
+    yield from (key for line in rule.lines for validity in line.validities() for key in validity.keys)
 
 
 def of_figure(figure: Figure) -> Iterator[Formula]:

@@ -12,7 +12,7 @@ from specrules.formula import Formula, syntax_of
 from specrules.formula.operators import Lookup, all_operators
 from specrules.formula.syntax import Choose, Node, Number
 from specrules.pack import HoldsFor, LimitLine, Rule, Specification
-from specrules.proving.names import below, text_of
+from specrules.proving.names import below, keys_of, text_of
 from specrules.proving.proof_parts import ProofRemark
 from specrules.proving.sizes import Setting, Sizes, Trial
 from specrules.proving.trial_settings import settings
@@ -40,7 +40,7 @@ def with_edges(rule: Rule, spec: Specification, sizes: Sizes) -> Sizes:
     """The sizes to try, with the edges of what a rule's figures hold for: of a fact, or of a figure that is as large as
     the one thing that is measured for it."""
     found = {name: set(some) for name, some in sizes.items()}
-    for key in _keys(rule):
+    for key in keys_of(rule):
         for edge in (key.low, key.high) if key.low is not None and key.high is not None else ():
             if (name := measured_as(key.name, edge, spec)) in found:
                 found[name].add(edge)
@@ -63,10 +63,6 @@ def measured_as(name: str, size: Decimal, spec: Specification) -> str:
         return ""
     same = value is not None and value.exact and value.low is not None and value.low.value == size
     return read[0] if same else ""
-
-
-def _keys(rule: Rule) -> Iterator[HoldsFor]:
-    yield from (key for line in rule.lines for validity in line.validities() for key in validity.keys)
 
 
 def _unsaid(rule: Rule, line: LimitLine, spec: Specification, files: Set[str]) -> Iterator[ProofRemark]:

@@ -11,13 +11,13 @@ from specrules.document import Fault, Fields, Items, Node, Text, shown
 from specrules.formula import MOST_LABELS
 from specrules.formula.axis_kinds import counts_of_kinds
 from specrules.pack import Fact, Specification
-from specrules.pack.said_facts import which_of, words_in
+from specrules.pack.said_facts import Described, which_of, words_in
 from specrules.quantity import NUMBER, Exact, Refusal, Unit, nearest
 from specrules.sheet.axes import AxisLabels, Facts, not_laid_out
 from specrules.sheet.bare_figures import bare_unit
 from specrules.sheet.corrections import read_figure
 from specrules.sheet.faults import fault, listed, refused, unknown
-from specrules.sheet.grid import Statement, is_open
+from specrules.sheet.grid import NO_TEXT, Statement, is_open
 from specrules.sheet.reading_shapes import statements
 from specrules.sheet.sheet_parts import FactValue
 from specrules.vocabulary import READING_KEYS, Code
@@ -49,12 +49,12 @@ def layout_facts(stated: Fields, spec: Specification) -> tuple[Facts, tuple[Faul
     """The counts, groups and labels of a build, stated or implied by its packs."""
     found: dict[str, tuple[FactValue, ...]] = {}
     faults: list[Fault] = []
-    for fact in spec.facts.values():
+    for fact in (fact for fact in spec.facts.values() if fact.kind in LAYOUT_KINDS):
         implied = spec.sets.get(fact.name) or fact.assumed
-        node = stated.get(Text(fact.name), Text(""))
+        node = stated.get(Text(fact.name), NO_TEXT)
         if not node and not (fact.kind == "labels" and isinstance(node, Items)):
-            node = Text(implied, fact.place) if implied else Text("")
-        if fact.kind in LAYOUT_KINDS and node != "":
+            node = Text(implied, fact.place) if implied else NO_TEXT
+        if node != "":
             value: int | str | Groups | None
             if fact.kind == "count":
                 least = 0 if fact.name in counts_of_kinds(spec.axes.values()) else 1
@@ -68,9 +68,10 @@ def layout_facts(stated: Fields, spec: Specification) -> tuple[Facts, tuple[Faul
 
 
 def settle_facts(
-    stated: Fields, spec: Specification, lengths_in: Unit | None, layout: AxisLabels, laid: Facts
+    stated: Fields, spec: Specification, lengths_in: Unit | None, layout: AxisLabels, laid: Facts, said: Described
 ) -> tuple[Facts, tuple[Fault, ...]]:
-    """Every stated fact; those of the layout are taken over from `laid`."""
+    """Every stated fact; those of the layout are taken over from `laid`, what is `said` once for all is not read
+    again."""
     found: dict[str, tuple[FactValue, ...]] = {}
     faults = list(unknown_facts(stated, spec))
     for name, node in stated.items():
@@ -81,6 +82,8 @@ def settle_facts(
         values: tuple[FactValue, ...] = ()
         if fact.kind in LAYOUT_KINDS:
             values = laid.get(fact.name, ())
+        elif not fact.at and isinstance(node, Text) and (known := said.words.get(name, said.numbers.get(name))):
+            values = (FactValue(fact.name, (), known, None, node, node.place),)
         elif unstated and not isinstance(node, Text):
             faults.append(not_laid_out(name, spec.axes[unstated[0]]))
         else:

@@ -48,7 +48,7 @@ def settle(
     faults.extend(wrong)
     if (excess := excess_of(spec, layout.labels, said.stated)) is not None:
         return None, tuple(sorted({*faults, _too_much(excess, layout, laid, raw, spec)}))
-    facts, wrong = settle_facts(model.facts, spec, lengths_in, layout, laid)
+    facts, wrong = settle_facts(model.facts, spec, lengths_in, layout, laid, said)
     faults.extend(wrong)
     register = raw.register
     shop = register.gauges if register is not None else {}
