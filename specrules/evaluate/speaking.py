@@ -58,7 +58,9 @@ def holds_there(one: HoldsFor, environment: Environment, station: Station, half:
 
 def _is_so(one: HoldsFor, environment: Environment, station: Station, half: Half) -> bool | None:
     """A size is taken without its U, but with the bracket that it was read as."""
-    ends = [] if one.asked is None else [o for o in all_operators(one.asked.operators) if isinstance(o, Comparison)]
+    if one.asked is None or one.labels:
+        return holds(one.asked, environment, station)
+    ends = [each for each in all_operators(one.asked.operators) if isinstance(each, Comparison)]
     if not ends:
         return holds(one.asked, environment, station)
     try:

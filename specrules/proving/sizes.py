@@ -85,12 +85,13 @@ class Trial:
         self.functions, self.columns = spec.scope.functions, spec.scope.columns
         self.so_far: Mapping[str, Value | None] = {}
         self._figures: dict[tuple[str, Labels], Value | None] = {}
-        self._said: dict[tuple[object, ...], bool | None] = {}  # by what hangs on labels alone, at any size
+        self._held: dict[tuple[object, ...], bool | None] = {}
+        self._sized: dict[tuple[object, ...], Sequence[HoldsFor] | None] = {}  # left to ask; None: labels fail already
 
     def at(self, sizes: Point) -> Trial:
         """The same setting at other sizes."""
         other = Trial(self.spec, sizes, self.setting)
-        other.layout, other._said = self.layout, self._said
+        other.layout, other._sized = self.layout, self._sized
         return other
 
     @cached_property
@@ -128,15 +129,18 @@ class Trial:
 
     def speaks(self, validity: Validity, station: Station) -> bool:
         """Whether figures hold there, or nothing says that they do not."""
-        return not any(self._holds(key, station) is False for key in validity.keys)
+        asked = id(validity), *station.values()
+        if asked not in self._sized:
+            of_labels = all(holds_there(key, self, station) is not False for key in validity.keys if key.labels)
+            self._sized[asked] = [key for key in validity.keys if not key.labels] if of_labels else None
+        sized = self._sized[asked]
+        return sized is not None and all(self._holds(key, station) is not False for key in sized)
 
     def _holds(self, key: HoldsFor, station: Station) -> bool | None:
-        if not key.labels:
-            return holds_there(key, self, station)
         asked = id(key), *station.values()
-        if asked not in self._said:
-            self._said[asked] = holds_there(key, self, station)
-        return self._said[asked]
+        if asked not in self._held:  # most figures of a rule hold by the same
+            self._held[asked] = holds_there(key, self, station)
+        return self._held[asked]
 
     def failing(self, validity: Validity, station: Station) -> tuple[Reason, ...]:  # noqa: ARG002 - the protocol's
         return ()
