@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import localcontext
 from itertools import product
+from types import MappingProxyType
 
 from specrules.evaluate import holds
 from specrules.evaluate.binding import Binding
@@ -59,14 +60,16 @@ class Examination:
         options: Options | None = None,
         beside: tuple[Relaxation, ...] = (),
         before: Examination | None = None,
+        only: Mapping[tuple[str, ...], Sequence[Station]] = MappingProxyType({}),
     ) -> None:
         """`beside`: entries of the ledger that neither sheet nor specification knows, such as a pack's other file.
 
         `before`: an examination of the same sheet as it was. What stands on nothing that differs is taken over from it;
-        the report is the same as without.
+        the report is the same as without. `only`: by their axes, the stations to look at where those are not all.
         """
         self.sheet, self.options, self.beside = sheet, options or Options(), beside
         self.spec = present(told_in(spec, sheet.unit), sheet.described).spec
+        self._stations = dict(only)
         self.judging = {rule.formula.text for chain in spec.rules.values() for rule in chain.governing}
         with localcontext(CONTEXT):
             self._prepare()
@@ -101,7 +104,6 @@ class Examination:
         self.sign_offs = SignOffs(sheet, spec, self.judge.environment)
         self.fits = Fits(sheet, spec)
         self.ledger = Ledger(sheet, spec)
-        self._stations: dict[tuple[str, ...], Sequence[Station]] = {}
         self._judged: dict[tuple[str, tuple[str, ...]], tuple[Judge, Judgement]] = {}
         self._about: dict[str, About] = {}
         self.behind: NamesBehind | None = None  # made when an examination is the second of its sheet

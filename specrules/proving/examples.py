@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from specrules.document import Fault, Place, shown
@@ -18,7 +18,7 @@ from specrules.proving.proof_parts import CameFrom, ProofRemark
 from specrules.proving.tried_values import NAME, Trying
 from specrules.quantity import nearest
 from specrules.sheet import RawSheet, Sheet, Signature, read_fragment, settle
-from specrules.vocabulary import DECISION_RULES, Verdict
+from specrules.vocabulary import Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,19 +36,28 @@ class ExampleOutcome:
 
 
 def work(rule: Rule, spec: Specification) -> list[ExampleOutcome]:
-    """Every worked example of one rule; of a compact one each value by itself."""
+    """Every worked example of one rule; of a compact one all values at once, unless one does not come out."""
     found: list[ExampleOutcome] = []
     alone = needed_for(rule, spec)
-    trying = Trying.of(rule, spec) if any(worked.compact for worked in rule.worked) else None
+    most = max((len(worked.expect) for worked in rule.worked if worked.compact), default=0)
+    at_once = Trying.of(rule, spec, most) if most else None
     for number, worked in enumerate(rule.worked, 1):
-        if trying is not None and worked.compact:
-            judging = trying.rule
-            for value in trying.values(worked):
-                outcome = _Example(judging, number, value, trying.spec, trying.alone).outcome()
-                found.append(replace(outcome, judging=judging))
+        if at_once is not None and worked.compact:
+            outcome = _tried(at_once, number, worked, worked.expect)
+            if outcome.remarks and most > 1:  # what is told is of a value by itself
+                one = Trying.of(rule, spec)
+                found += [_tried(one, number, worked, [value]) for value in worked.expect]
+            else:
+                found.append(outcome)
         else:
             found.append(_Example(rule, number, worked, spec, alone).outcome())
     return found
+
+
+def _tried(trying: Trying, number: int, worked: Worked, values: Sequence[Expected]) -> ExampleOutcome:
+    """These values of a compact example worked."""
+    example = trying.example(worked, values)
+    return replace(_Example(trying.rule, number, example, trying.spec, trying.alone).outcome(), judging=trying.rule)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +87,11 @@ class _Example:
         if sheet is None or remarks:
             return ExampleOutcome(tuple(remarks))
         sheet = sheet._replace(signed=self._signatures(sheet))
-        judge = Judge(Binding(sheet, self.alone, simple=True).environment(), DECISION_RULES["simple"], sheet.limits)
-        examined = Examination(sheet, self.alone, Options(decision="simple"))
+        only = {self.rule.each: [one.at for one in self.worked.expect]} if self.worked.compact else {}
+        examined = Examination(sheet, self.alone, Options(decision="simple"), only=only)
+        judge = examined.judge
+        if examined.spec is not self.alone:  # what is reached is told of the rule as it stands, with all that is absent
+            judge = Judge(Binding(sheet, self.alone, simple=True).environment(), judge.acceptance, sheet.limits)
         findings = [*map(examined.whole, examined.report.findings)]
         held: list[WholeFinding] = []
         absent = self.rule.name not in examined.spec.rules

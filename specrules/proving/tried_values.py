@@ -6,24 +6,24 @@ each rule and way has to have one.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Sequence
 from itertools import count
 from typing import NamedTuple
 
-from specrules.document import Fields, Node, Place, Text
+from specrules.document import Fields, Node, Text
 from specrules.document.text import fields_at
-from specrules.formula import Declared, Formula, Role, read_formula
-from specrules.pack import Measurand, Rule, RuleChain, Specification, Worked
+from specrules.formula import Axis, Declared, Formula, Role, read_formula
+from specrules.pack import Expected, Measurand, Rule, RuleChain, Specification, Worked
 from specrules.pack.in_units import with_parts
 from specrules.proving.needed_parts import needed_for
 
 NAME = "tried_value"
-READINGS = Text("readings")
 
 
 class Trying(NamedTuple):
     """A rule that judges what is read for it, a measurand of its own that nothing else reads; the specification that
-    has both, and what the rule needs of it."""
+    has both, and what the rule needs of it. Several values lie along an axis of their own, whose labels are kinds, so
+    that none is held against another."""
 
     rule: Rule
     spec: Specification
@@ -31,29 +31,38 @@ class Trying(NamedTuple):
     name: str
 
     @staticmethod
-    def of(rule: Rule, spec: Specification) -> Trying:
-        """One rule, tried."""
-        name = next(each for number in count() if (each := NAME + "_" * number) not in spec.scope.names)
+    def of(rule: Rule, spec: Specification, most: int = 1) -> Trying:
+        """One rule, tried at so many values at once."""
+        taken = spec.scope.names.keys() | spec.axes.keys()
+        name = next(one for number in count() if (one := NAME + "_" * number) not in taken)
+        along = Axis(name, names=tuple(f"{name}_{number}" for number in range(most)))
+        axes = spec.axes if most == 1 else {**spec.axes, name: along}
+        each = rule.each if most == 1 else (*rule.each, name)
         dimension = rule.formula.dimension
-        scope = spec.scope.with_names(Declared(name, Role.MEASURAND, rule.each, dimension))
-        formula = read_formula(Text(name, rule.place), scope, each=rule.each, dimension=dimension)
+        scope = spec.scope._replace(axes=axes).with_names(Declared(name, Role.MEASURAND, each, dimension))
+        formula = read_formula(Text(name, rule.place), scope, each=each, dimension=dimension)
         assert isinstance(formula, Formula)
-        judging = rule._replace(formula=formula)
+        judging = rule._replace(formula=formula, each=each)
         trying = with_parts(
             spec,
             scope=scope,
-            measurands={**spec.measurands, name: _measurand(name, rule)},
+            axes=axes,
+            measurands={**spec.measurands, name: _measurand(name, judging)},
             rules={**spec.rules, rule.name: RuleChain(rule.name, (judging,), (judging,))},
         )
         return Trying(judging, trying, needed_for(judging, trying), name)
 
-    def values(self, worked: Worked) -> Iterator[Worked]:
-        """Each value of a compact example by itself, as a whole example."""
-        for expected in worked.expect:
-            station = {axis: expected.at.get(axis) or _first(self.spec, axis) for axis in self.rule.each}
-            given = _with_reading(worked.given, self.name, expected.value, station)
-            expect = (expected._replace(at=station, value=_NOTHING),)
-            yield worked._replace(given=given, expect=expect, place=expected.place)
+    def example(self, worked: Worked, values: Sequence[Expected]) -> Worked:
+        """These values of a compact example, as a whole example."""
+        given: Fields = worked.given
+        expect: list[Expected] = []
+        for number, expected in enumerate(values):
+            station = {axis: expected.at.get(axis) or self.spec.axes[axis].first for axis in self.rule.each}
+            if self.name in station:
+                station[self.name] = self.spec.axes[self.name].names[number]
+            given = _with_reading(given, ["readings", self.name, *station.values()], expected.value)
+            expect.append(expected._replace(at=station, value=_NOTHING))
+        return worked._replace(given=given, expect=tuple(expect), place=values[0].place)
 
 
 _NOTHING = Text()
@@ -77,25 +86,11 @@ def _measurand(name: str, rule: Rule) -> Measurand:
     )
 
 
-def _first(spec: Specification, axis: str) -> str:
-    return spec.axes[axis].first
-
-
-def _with_reading(given: Fields, name: str, value: Text, station: Mapping[str, str]) -> Fields:
-    """The fragment with one reading more."""
-    node: Node = value
-    for label in reversed([*station.values()]):
-        node = _one(label, node, value.place)
-    made, readings = fields_at(given.place), fields_at(value.place)
-    made.update(given)
-    there = given.get(READINGS)
-    readings.update(there if isinstance(there, Fields) else {})
-    readings[Text(name, value.place)] = node
-    made[READINGS] = readings
-    return made
-
-
-def _one(key: str, node: Node, place: Place) -> Fields:
-    made = fields_at(place)
-    made[Text(key, place)] = node
+def _with_reading(given: Node | None, keys: Sequence[str], value: Text) -> Fields:
+    """What is given, with one reading more below these keys."""
+    there = given if isinstance(given, Fields) else fields_at(value.place)
+    made = fields_at(there.place)
+    made.update(there)
+    key = Text(keys[0], value.place)
+    made[key] = _with_reading(made.get(key), keys[1:], value) if keys[1:] else value
     return made

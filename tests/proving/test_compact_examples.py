@@ -2,9 +2,17 @@
 
 import pytest
 
+from specrules.inspection import WholeFinding
+from specrules.pack import told_in
 from specrules.pack.pack_reading import read_pack
 from specrules.pack.resolving import resolve
+from specrules.proving.examples import work
+from specrules.proving.tried_values import NAME
+from specrules.vocabulary import Verdict
+from tests.pack.small_packs import resolved
 from tests.proving.small_proofs import HEAD, LIMITS, changed, proved, sentences
+from tests.shipped import RULED
+from tests.shipped import resolved as shipped
 
 WHOLE = """\
     worked:
@@ -81,3 +89,33 @@ def test_what_is_wrong_with_an_example_is_a_fault_at_its_place(example: str, sen
     made, faults = resolve([pack], ["small"])
     assert made is None
     assert sentence in faults[0].sentence()
+
+
+def test_values_of_one_example_are_worked_at_once_and_not_held_against_one_another() -> None:
+    among = "at: {0.00400: in spec, 0.00401: in spec, 0.00402: in spec, 0.04010: loose by 0.0341}"
+    text = f"    worked:\n      - given: {{facts: {{material: iron, card_shaft: 2.0000}}}}\n        {among}\n"
+    spec = resolved(HEAD + LIMITS + text)
+    (outcome,) = work(spec.rules["fit"].governing[-1], spec)
+    assert [each.verdict for each in outcome.held] == [Verdict.IN_SPEC] * 3 + [Verdict.OUT]
+
+
+def _told(finding: WholeFinding) -> tuple[object, ...]:
+    at = {axis: label for axis, label in finding.station.items() if not axis.startswith(NAME)}
+    return at, finding._replace(station={}), finding.judged.margins, finding.judged.resolved
+
+
+@pytest.mark.second_lane
+@pytest.mark.parametrize("pack", RULED)
+def test_each_value_comes_out_as_it_does_by_itself(pack: str) -> None:
+    spec = shipped(pack)
+    spec = told_in(spec, spec.unit)
+    tried = 0
+    for chain in spec.rules.values():
+        rule = chain.governing[-1]
+        compact = [worked for worked in rule.worked if worked.compact]
+        apart = [worked._replace(expect=(one,)) for worked in compact for one in worked.expect]
+        together = [each for outcome in work(rule._replace(worked=(*compact,)), spec) for each in outcome.held]
+        alone = [each for outcome in work(rule._replace(worked=(*apart,)), spec) for each in outcome.held]
+        assert [*map(_told, together)] == [*map(_told, alone)]
+        tried += len(together)
+    assert tried > 20
