@@ -94,8 +94,10 @@ class Capability(NamedTuple):
 
     def at(self, size: Decimal) -> Characteristics:
         """What holds of readings of one size, in base units."""
-        found = next((each for each in self.by_size if each.holds(size)), None)
-        return self.figures if found is None else found.figures.over(self.figures)
+        for each in self.by_size:
+            if each.holds(size):
+                return each.figures.over(self.figures)
+        return self.figures
 
     def of_system(self, unit: Unit) -> Sequence[Blades]:
         """The set that is marked in the system of this unit, else the one there is; none where it reads no blades."""

@@ -75,9 +75,19 @@ def named_numbers(
         yield from named_numbers(below, numbered, letters, level + bool(isinstance(node, Fields) and found))
 
 
+def counted_by_names(spec: Specification, facts: Facts) -> frozenset[str]:
+    """The axes that have as many labels, or as many of a kind, as somebody names: no fact says how many."""
+    return frozenset(
+        axis.name
+        for axis in spec.axes.values()
+        if (axis.count and _count(axis.count, facts) is None)
+        or any(fact in spec.facts and _count(fact, facts) is None for fact in axis.count_of.values())
+    )
+
+
 def lay_out(spec: Specification, facts: Facts, named: Mapping[str, int]) -> tuple[AxisLabels, tuple[Fault, ...]]:
-    """The layout of a build. `facts` are its counts and groups, `named` the largest number named on each axis, and of
-    each kind."""
+    """The layout of a build. `facts` are its counts and groups, `named` the largest number named on each axis that is
+    counted by names, and of each kind."""
     faults: list[Fault] = []
     labels = {axis.name: _named(axis, facts) for axis in spec.axes.values() if axis.fixed and not axis.of}
     groups: dict[str, Mapping[str, str]] = {}
@@ -126,10 +136,8 @@ def _named(axis: Axis, facts: Facts) -> tuple[str, ...]:
 def _counted(
     axis: Axis, spec: Specification, facts: Facts, named: Mapping[str, int], assumed: dict[str, str]
 ) -> tuple[str, ...]:
-    stated = facts.get(axis.count)
-    if stated and isinstance(stated[0].value, int):
-        count = stated[0].value
-    else:
+    count = _count(axis.count, facts)
+    if count is None:
         groups = [other for other in spec.axes.values() if other.of == axis.name]
         members = [member for other in groups for member in _members(other, facts)]
         numbers = (number for member in members for number in numbers_in(member, axis.letters))
@@ -137,6 +145,12 @@ def _counted(
         if count:
             assumed[axis.count] = str(count)
     return tuple(axis.numbered(number) for number in range(1, count + 1))
+
+
+def _count(fact: str, facts: Facts) -> int | None:
+    """How many a fact says there are."""
+    stated = facts.get(fact)
+    return stated[0].value if stated and isinstance(stated[0].value, int) else None
 
 
 def _kinds(
@@ -150,8 +164,8 @@ def _kinds(
         stated = facts.get(fact)
         if fact not in spec.facts:
             count, known = 0, ABSENT
-        elif stated and isinstance(stated[0].value, int):
-            count = stated[0].value
+        elif stated and (said := _count(fact, facts)) is not None:
+            count = said
             known = f"is taken to be {count}" if stated[0].place == spec.facts[fact].place else f"is {count}"
         else:
             count, known = named.get(within(axis.name, kind), 1), "is not stated"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from functools import reduce
+from typing import NamedTuple
 
 from specrules.document import Fault, Text
 from specrules.pack import Capability, Measurand, Specification, read_capability
@@ -147,8 +148,20 @@ def _chain(gauges: Mapping[str, Gauge], name: str) -> tuple[str, ...]:
     return tuple(chain)
 
 
-def zero_error(gauges: Mapping[str, Gauge], name: str, size: Decimal) -> tuple[Decimal, str]:
-    """What to take off a reading of `size` (base units) on this gauge, and the gauge whose zero that is.
+class ZeroError(NamedTuple):
+    """What to take off readings on a gauge, in base units, and the gauge whose zero that is, "" for none."""
+
+    off: Decimal = Decimal(0)
+    gauge: str = ""
+    inherited: bool = False  # of a gauge that this one was set with: comes off whole sizes alone
+
+    def of(self, size: Decimal) -> Decimal:
+        """What to take off a reading of this size, in base units."""
+        return Decimal(0) if self.inherited and abs(size) < SMALLEST_SIZE else self.off
+
+
+def zero_error(gauges: Mapping[str, Gauge], name: str) -> ZeroError:
+    """What to take off readings on this gauge.
 
     A gauge with a zero of its own reads that much too much. One that was set with another gauge repeats the other's
     error: the setting gap is what the other one showed, so where that reads high by e, a size read against the gap is
@@ -158,6 +171,5 @@ def zero_error(gauges: Mapping[str, Gauge], name: str, size: Decimal) -> tuple[D
     for link in _chain(gauges, name):
         zero = gauges[link].zero
         if zero is not None:
-            inherited = link != name
-            return (Decimal(0), "") if inherited and abs(size) < SMALLEST_SIZE else (zero, link)
-    return Decimal(0), ""
+            return ZeroError(zero, link, link != name)
+    return ZeroError()

@@ -104,7 +104,7 @@ def unlisted_axis(axis: str, grid: Grid) -> Said:
     return Code.STATION_NOT_NAMED, said, f"them by name, {grid.first(axis)}: and the figure"
 
 
-def wrong_length(given: int, order: Sequence[tuple[str, ...]], over: Sequence[str], grid: Grid) -> Said:
+def wrong_length(given: int, order: Sequence[Sequence[str]], over: Sequence[str], grid: Grid) -> Said:
     """Too many figures in a list, or too few."""
     if len(order) == 1:
         said, write = f"{given} figures stand where one belongs", "repeats: [...] where one place was measured again"

@@ -50,16 +50,18 @@ def written_cells(node: Node, grid: Grid) -> tuple[Statement, ...]:
 class _Walk:
     def __init__(self, grid: Grid, numbers: Iterator[int]) -> None:
         self.grid, self.numbers = grid, numbers
+        self.axes = grid.axes
+        self.wide = [axis for axis in grid.positions if grid.many(axis)]
         self.found: list[Statement] = []
         self.empty: list[Statement] = []
         self.faults: list[Fault] = []
         self.taken: dict[tuple[str, ...], dict[tuple[str, ...] | None, Place]] = {}
 
     def free(self, path: Path) -> list[str]:
-        return [axis for axis in self.grid.axes if axis not in path]
+        return [axis for axis in self.axes if axis not in path]
 
     def subject(self, path: Path) -> str:
-        words = [path[axis].word for axis in self.grid.axes if axis in path]
+        words = [path[axis].word for axis in self.axes if axis in path]
         return " ".join([self.grid.name, *words])
 
     def fail(self, place: Place, path: Path, code: Code, said: str, write: str = "") -> None:
@@ -139,11 +141,9 @@ class _Walk:
 
     def mapping(self, node: Fields, path: Path, others: frozenset[str] | None) -> None:
         free = self.free(path)
-        labels = {label for axis in free for label in self.grid.labels[axis]}
-        named = [key for key in node if key in labels or key not in OTHERS]
-        axis = self.axis_of(named, free)
-        for key in named:
-            found = self.grid.picked(key, axis) if axis else ()
+        named = [key for key in node if key not in OTHERS or any(key in self.grid.labels[axis] for axis in free)]
+        axis, means = self.axis_of(named, free)
+        for key, found in zip(named, means, strict=True):
             if axis and found:
                 self.visit(node[key], {**path, axis: Chosen(found, str(key))}, others)
             else:
@@ -156,11 +156,17 @@ class _Walk:
         for key in rest[:1]:
             self.visit(node[key], path, frozenset(path))
 
-    def axis_of(self, keys: Sequence[Text], free: Sequence[str]) -> str | None:
-        """The axis that the keys of one mapping name: the one with most of them, the first declared of equals."""
-        known = {axis: sum(bool(self.grid.picked(key, axis)) for key in keys) for axis in free}
-        axis = max(free, key=lambda axis: known[axis], default=None)
-        return axis if axis is not None and known[axis] else None
+    def axis_of(self, keys: Sequence[Text], free: Sequence[str]) -> tuple[str | None, Sequence[tuple[str, ...]]]:
+        """The axis that the keys of one mapping name, the one with most of them, the first declared of equals; and the
+        labels of it that each speaks of."""
+        most, axis, means = 0, None, list[tuple[str, ...]]([()] * len(keys))
+        for each in free if keys else ():
+            found = [self.grid.picked(key, each) for key in keys]
+            if (known := sum(map(bool, found))) > most:
+                most, axis, means = known, each, found
+            if known == len(keys):
+                break
+        return axis, means
 
     def sequence(self, node: Items, path: Path, others: frozenset[str] | None) -> None:
         if several := self.several_of_a_kind(path):
@@ -174,12 +180,13 @@ class _Walk:
             return self.fail(node.place, path, *unlisted_axis(unlisted[0], self.grid))
         flat = all(isinstance(item, Text) or one_reading(item) for item in node)
         over = free if flat else free[:1]
-        order = list(product(*(self.grid.labels[axis] for axis in over)))
+        order = list(product(*([(axis, Chosen((label,), label)) for label in self.grid.labels[axis]] for axis in over)))
         if len(node) != len(order):
             said = self.one_of_a_kind(len(node), path) if len(order) == 1 else None
-            return self.fail(node.place, path, *(said or wrong_length(len(node), order, over, self.grid)))
-        for item, labels in zip(node, order, strict=True):
-            self.visit(item, {**path, **{a: Chosen((b,), b) for a, b in zip(over, labels, strict=True)}}, others)
+            words = [[each.word for _, each in chosen] for chosen in order]
+            return self.fail(node.place, path, *(said or wrong_length(len(node), words, over, self.grid)))
+        for item, chosen in zip(node, order, strict=True):
+            self.visit(item, {**path, **dict(chosen)}, others)
         return None
 
     def one_of_a_kind(self, given: int, path: Path) -> tuple[Code, str, str] | None:
@@ -218,13 +225,15 @@ class _Walk:
 
     def spots(self, path: Path, others: frozenset[str] | None) -> list[Spot]:
         grid = self.grid
-        chosen = {axis: path[axis].labels if axis in path else grid.labels[axis] for axis in grid.axes}
-        stations = list(product(*(chosen[axis] for axis in grid.at)))
-        wide = [axis for axis in grid.positions if grid.many(axis)]
+        stations = self.along(grid.at, path)
         inside = others is not None and all(axis in others or not grid.many(axis) for axis in grid.at)
-        if wide and not inside and not any(axis in path for axis in wide):
+        if self.wide and not inside and not any(axis in path for axis in self.wide):
             return [(station, None) for station in stations]
-        return list(product(stations, product(*(chosen[axis] for axis in grid.positions))))
+        return list(product(stations, self.along(grid.positions, path)))
+
+    def along(self, axes: Sequence[str], path: Path) -> Iterator[tuple[str, ...]]:
+        """The places on some axes that a path leads to: all of them along an axis of which it says nothing."""
+        return product(*[path[axis].labels if axis in path else self.grid.labels[axis] for axis in axes])
 
     def standing(self, spot: Spot) -> Place | None:
         """Where a figure that already stands for this place was written."""

@@ -15,7 +15,7 @@ from specrules.sheet.axes import AxisLabels
 from specrules.sheet.bare_figures import bare_unit, is_bare
 from specrules.sheet.corrections import measured
 from specrules.sheet.faults import fault, read_date, refused, unknown
-from specrules.sheet.gauges import able_for, zero_error
+from specrules.sheet.gauges import ZeroError, able_for, zero_error
 from specrules.sheet.grid import UNSAID, Grid, SaidOfOne, Statement
 from specrules.sheet.key_labels import Kinds
 from specrules.sheet.misplaced import AT, ONE_TEXT, SAID_ONCE
@@ -39,11 +39,12 @@ class Known(NamedTuple):
     names: tuple[str, ...] = ()  # of all gauges that may be named
     only_named: bool = False  # an example of a pack: where it names no gauge, a figure is the size itself
 
-    def able(self, measurand: Measurand, gauge: str) -> Capability:
-        """What the gauge that read a measurand can do."""
+    def read_by(self, measurand: Measurand, gauge: str) -> tuple[Capability, ZeroError]:
+        """What the gauge that read a measurand can do, and what it reads too much."""
+        gauges = self.gauges or {}
         if not gauge and self.only_named:
-            return Capability()
-        return able_for(measurand, (self.gauges or {}).get(gauge), self.spec)
+            return Capability(), ZeroError()
+        return able_for(measurand, gauges.get(gauge), self.spec), zero_error(gauges, gauge)
 
     def grid(self, measurand: Measurand) -> Grid:
         """Where a measurand's readings lie."""
@@ -250,15 +251,16 @@ def _readings(
     """Each reading of a set and, marked so, what it was before, the oldest first."""
     written, wrong = statements(each.node, known.grid(measurand), numbers)
     faults.extend(wrong)
-    able = cache(partial(known.able, measurand))
+    read_by = cache(partial(known.read_by, measurand))
+    bare = each.unit or bare_unit(measurand.unit, known.lengths_in)
     for statement in written:
         latest: Reading | None = None
-        now = list(_reading(statement, each, measurand, known, able, faults))
+        now = _reading(statement, each, measurand, bare, known, read_by, faults)
         yield from ((reading, False) for reading in now)
         for figure in reversed(statement.earlier):
             texts, _, repeated, own, whole = figure
             was = statement._replace(texts=texts, repeated=repeated, own=own, whole=whole)
-            before = list(_reading(was, each, measurand, known, able, faults))
+            before = _reading(was, each, measurand, bare, known, read_by, faults)
             yield from ((reading, True) for reading in before)
             _in_order(latest, before[:1], measurand, faults)
             latest = before[0] if before and before[0].taken else latest
@@ -278,25 +280,27 @@ def _reading(
     statement: Statement,
     each: Set,
     measurand: Measurand,
+    bare: Unit | None,
     known: Known,
-    able: Callable[[str], Capability],
+    read_by: Callable[[str], tuple[Capability, ZeroError]],
     faults: list[Fault],
-) -> Iterator[Reading]:
-    """What one figure says of each place that it stands for; nothing where it is at fault. `able`: what the gauge of
-    some name can do there."""
-    bare = each.unit or bare_unit(measurand.unit, known.lengths_in)
+) -> list[Reading]:
+    """What one figure says of each place that it stands for; nothing where it is at fault. `bare`: the unit of a bare
+    number; `read_by`: what the gauge of some name can do there, and what it reads too much."""
     of_it = each if statement.own is UNSAID else _with_own(each, statement, known, faults)
-    found = measured(statement, bare, measurand.unit.dimension, faults, able(of_it.gauge))
+    wanted, (able, zero) = measurand.unit.dimension, read_by(of_it.gauge)
+    found = measured(statement, bare, wanted, faults, able)
     if found is None:
-        return
-    size = next((v for v in found[:3] if v is not None), found.place_value)
-    error, tried = zero_error(known.gauges or {}, of_it.gauge, size)
-    wanted = measurand.unit.dimension
-    if error and known.tried_on[tried] != wanted:
-        said = f"gauge {tried} has its zero as {known.tried_on[tried].words()}, and this is {wanted.words()}"
-        faults.append(fault(statement.texts[0].place, statement.subject, Code.WRONG_UNIT, said))
-        return
-    yield from _placed(statement, of_it, measurand, found.less(error)._asdict())
+        return []
+    if zero.off:
+        size = next((v for v in found[:3] if v is not None), found.place_value)
+        error, tried_on = zero.of(size), known.tried_on[zero.gauge]
+        if error and tried_on != wanted:
+            said = f"gauge {zero.gauge} has its zero as {tried_on.words()}, and this is {wanted.words()}"
+            faults.append(fault(statement.texts[0].place, statement.subject, Code.WRONG_UNIT, said))
+            return []
+        found = found.less(error)
+    return list(_placed(statement, of_it, measurand, found._asdict()))
 
 
 def _with_own(each: Set, statement: Statement, known: Known, faults: list[Fault]) -> Set:

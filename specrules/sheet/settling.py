@@ -10,7 +10,7 @@ from specrules.formula.axis_kinds import within
 from specrules.pack import Specification, told_in
 from specrules.pack.work_budget import Excess, excess_of
 from specrules.quantity import LENGTH, Refusal, Unit, find_unit
-from specrules.sheet.axes import AxisLabels, Facts, lay_out, named_kinds, named_numbers, not_laid_out
+from specrules.sheet.axes import AxisLabels, Facts, counted_by_names, lay_out, named_kinds, named_numbers, not_laid_out
 from specrules.sheet.describing import described, held_against
 from specrules.sheet.facts import layout_facts, settle_facts
 from specrules.sheet.faults import fault, read_date, refused, unknown
@@ -44,7 +44,7 @@ def settle(
     faults.extend(wrong)
     laid, wrong = layout_facts(model.facts, spec)
     faults.extend(wrong)
-    layout, wrong = lay_out(spec, laid, _named(raw, spec))
+    layout, wrong = lay_out(spec, laid, _named(raw, spec, counted_by_names(spec, laid)))
     faults.extend(wrong)
     if (excess := excess_of(spec, layout.labels, said.stated)) is not None:
         return None, tuple(sorted({*faults, _too_much(excess, layout, laid, raw, spec)}))
@@ -167,19 +167,19 @@ def _numbered(axes: tuple[str, ...], spec: Specification, letters: bool) -> tupl
     return tuple(axis for axis in axes if not spec.axes[axis].names and spec.axes[axis].letters is letters)
 
 
-def _named(raw: RawSheet, spec: Specification) -> Mapping[str, int]:
-    """The largest number that readings and facts name on each counted axis, and of each kind."""
+def _named(raw: RawSheet, spec: Specification, counted: frozenset[str]) -> Mapping[str, int]:
+    """The largest number that readings and facts name on each of these axes, and of each kind."""
     largest: dict[str, int] = {}
     lying: list[tuple[tuple[str, ...], Node]] = [
         *((spec.measurands[name].axes, node) for name, node in raw.model.readings.items() if name in spec.measurands),
         *((spec.facts[name].at, node) for name, node in raw.model.facts.items() if name in spec.facts),
     ]
     for (axes, node), letters in product(lying, (False, True)):
-        if numbered := _numbered(axes, spec, letters):
+        if not counted.isdisjoint(numbered := _numbered(axes, spec, letters)):
             for axis, number in named_numbers(node, numbered, letters):
                 largest[axis] = max(largest.get(axis, 0), number)
     for axes, node in lying:
-        for of_kinds in (spec.axes[axis] for axis in axes if spec.axes[axis].kinds):
+        for of_kinds in (spec.axes[axis] for axis in axes if axis in counted and spec.axes[axis].kinds):
             for kind, number in named_kinds(node, of_kinds):
                 label = within(of_kinds.name, kind)
                 largest[label] = max(largest.get(label, 0), number)
