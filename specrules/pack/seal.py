@@ -7,16 +7,18 @@ Functions go in by name; what they do is the program's version, and the plugins'
 
 from __future__ import annotations
 
-import json
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
 from functools import cache
 from hashlib import sha256
+from json.encoder import encode_basestring_ascii as quoted
+from types import NoneType
 from typing import Any
 
+from specrules.document import Text
 from specrules.formula import Axis, Formula, Scope
 from specrules.pack.capability import Capability
 from specrules.pack.holding_parts import HoldsFor, Validity
@@ -85,36 +87,55 @@ LEFT_OUT: Mapping[type, tuple[str, ...]] = {
 
 def seal_of(specification: Specification) -> str:
     """The digest (SHA-256, in hexadecimal digits) of all that a specification is judged by."""
-    return sha256(f"seal/1\n{_text(specification)}".encode()).hexdigest()
+    return sha256(f"seal/1\n{_text(specification, {})}".encode()).hexdigest()
 
 
-def _plain(value: Any) -> Any:
-    """A part as JSON with its kind before its fields; mappings go in by key, whatever the order."""
-    if value is None or isinstance(value, bool | int):
-        return value
+def _text(value: Any, known: dict[int, str]) -> str:
+    """A part as JSON with its kind before its fields; mappings go in by key, whatever the order. `known`: by identity
+    the texts of parts so far, for most stand in many others."""
+    write = _WRITTEN.get(type(value))
+    if write is not None:
+        return write(value)
+    text = known.get(id(value))
+    if text is None:
+        text = known[id(value)] = _anew(value, known)
+    return text
+
+
+def _anew(value: Any, known: dict[int, str]) -> str:
     if isinstance(value, Enum):
-        return value.name
-    if isinstance(value, str):
-        return str(value)
-    if isinstance(value, Decimal):
-        text = format(value, "f")
-        return (text.rstrip("0").rstrip(".") if "." in text else text) or "0"
-    if isinstance(value, Fraction):
-        return str(value)
+        return quoted(value.name)
     if isinstance(value, Mapping):
-        return {str(key): _plain(each) for key, each in value.items()}
+        return f"{{{','.join(f'{quoted(key)}:{_text(value[key], known)}' for key in sorted(value))}}}"
     if isinstance(value, frozenset):
-        return sorted(map(str, value))
+        return _list(map(quoted, sorted(value)))
     if type(value) is tuple or isinstance(value, list):
-        return [_plain(each) for each in value]
+        return _list([_text(each, known) for each in value])
     if isinstance(value, RuleChain):  # packs of equal say are in no order
-        return [value.name, sorted(map(_text, value.governing))]
+        governing = sorted([_text(each, known) for each in value.governing])
+        return _list([quoted(value.name), _list(map(quoted, governing))])
     kind: Any = type(value)
-    return [kind.__name__, *(_plain(getattr(value, name)) for name in _fields(kind))]
+    return _list([quoted(kind.__name__), *[_text(getattr(value, name), known) for name in _fields(kind)]])
 
 
-def _text(value: Any) -> str:
-    return json.dumps(_plain(value), ensure_ascii=True, sort_keys=True, separators=(",", ":"))
+def _list(texts: Iterable[str]) -> str:
+    return f"[{','.join(texts)}]"
+
+
+def _decimal(value: Decimal) -> str:
+    text = format(value, "f")
+    return quoted((text.rstrip("0").rstrip(".") if "." in text else text) or "0")
+
+
+_WRITTEN: Mapping[type, Callable[[Any], str]] = {
+    NoneType: lambda _: "null",
+    bool: lambda value: "true" if value else "false",
+    int: str,
+    str: quoted,
+    Text: quoted,
+    Decimal: _decimal,
+    Fraction: lambda value: quoted(str(value)),
+}
 
 
 @cache

@@ -8,7 +8,7 @@ formulas may call.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from decimal import Decimal, InvalidOperation
 from enum import Enum
@@ -19,7 +19,7 @@ from types import ModuleType, NoneType, UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
 from specrules import formula, pack, quantity, vocabulary
-from specrules.document import place
+from specrules.document import Text, place
 from specrules.formula import Function, operators
 from specrules.pack import Specification
 
@@ -35,6 +35,8 @@ Column = Sequence[Any]
 Take = Callable[[Column], Column]
 _PLAIN: Mapping[Any, type] = {"str": str, "int": int, "bool": bool}
 """What JSON holds as it is."""
+_AS_IT_IS = frozenset({NoneType, bool, int, str, Text})
+"""What JSON writes as it is."""
 
 
 class Unreadable(ValueError):
@@ -100,27 +102,27 @@ class _Writer:
             self._classes[kind] = len(self._classes)
             self.shapes[kind.__name__] = _shapes(kind)
         beside, self._below = self._below, 0
-        row = [self.value(getattr(part, name)) for name in _names(kind)]
+        row = self.values([getattr(part, name) for name in _names(kind)])
         height, self._below = self._below + 1, beside
-        number = self._equal.setdefault(json.dumps([self._classes[kind], row]), len(self._rows))
+        number = self._equal.setdefault(repr((kind, row)), len(self._rows))
         if number == len(self._rows):
             self._rows.append((height, self._classes[kind], row))
         return number
 
+    def values(self, values: Iterable[Any]) -> list[object]:
+        return [each if type(each) in _AS_IT_IS else self.value(each) for each in values]
+
     def value(self, value: Any) -> object:
-        if value is None or isinstance(value, bool | int):
-            return value
-        if isinstance(value, Enum):
-            return value.name
-        if isinstance(value, str | Decimal | Fraction):
+        kind = type(value)
+        if kind is Decimal or kind is Fraction:
             return str(value)
-        if isinstance(value, Mapping):
-            return {str(key): self.value(each) for key, each in value.items()}
-        if isinstance(value, frozenset):
-            return sorted(value)
-        if type(value) is tuple or isinstance(value, list):
-            return [self.value(each) for each in value]
-        return self.reference(value)
+        if kind is tuple or issubclass(kind, list):
+            return self.values(value)
+        if issubclass(kind, Enum):
+            return value.name
+        if issubclass(kind, Mapping):
+            return dict(zip(map(str, value), self.values(value.values()), strict=True))
+        return sorted(value) if kind is frozenset else self.reference(value)
 
 
 class _Reader:
