@@ -108,39 +108,41 @@ class CountedFigure(NamedTuple):
 
 
 class WorkCount:
-    """The work of a specification whose axes have so many labels; of facts that are stated nothing is supposed."""
+    """The work of a specification whose axes have so many labels; of facts that are stated nothing is supposed.
+    `whole`: with all that there is too much of, else no further than that something is."""
 
     def __init__(
-        self, spec: Specification, counts: Counts, budget: WorkBudget = BUDGET, stated: Collection[str] = ()
+        self,
+        spec: Specification,
+        counts: Counts,
+        budget: WorkBudget = BUDGET,
+        stated: Collection[str] = (),
+        whole: bool = True,
     ) -> None:
         self.spec, self.counts, self.budget, self.stated = spec, counts, budget, {*stated, *spec.sets}
         self.readings = max(sum(self.places(one.axes) for one in spec.measurands.values()), 1)
         self.shares: dict[str, list[WorkShare]] = {what: [] for what in _COUNTED}
+        self.amounts = dict.fromkeys(_COUNTED, 0)  # in all, or of what has most of it
+        self.within = True
         self._figures: dict[str, CountedFigure] = {}
         self._steps, self._widest, self._supposed = 0, _ONE_PLACE, dict[object, int]()
         self._settling: dict[object, int] = {}  # what settles all limits of a rule by failing, in how many ways
         self._thresholds: dict[op.Quantity, set[Decimal]] = {}
         for thing in _things(spec):
-            self._take(thing)
+            if self.within or whole:
+                self._take(thing)
         for name, row in _in_a_row(spec).items():
             self._add("row", row, spec.rules[name].governing[-1])
 
     def excess(self) -> Excess | None:
         """What there is too much of, the first in the order of the budget; None where all is within it."""
-        for what, shares in self.shares.items():
+        for what, amount in self.amounts.items():
             most: int = getattr(self.budget, what)
-            total = sum(each.amount for each in shares) if what in _TOGETHER else 0
-            share = next((each for each in shares if each.amount > most), None)
-            if share is None and total > most:
-                share = max(shares, key=lambda each: each.amount)
-            if share is not None:
-                return Excess(what, max(total, share.amount), most, share)
+            if amount > most:
+                shares = self.shares[what]
+                share = next((e for e in shares if e.amount > most), None) or max(shares, key=lambda e: e.amount)
+                return Excess(what, amount if what in _TOGETHER else share.amount, most, share)
         return None
-
-    def amounts(self) -> Mapping[str, int]:
-        """How much there is of everything that is counted: in all, or of what has most of it."""
-        every = {what: [share.amount for share in shares] for what, shares in self.shares.items()}
-        return {what: sum(each) if what in _TOGETHER else max(each, default=0) for what, each in every.items()}
 
     def places(self, axes: Iterable[str]) -> int:
         """Combinations of labels on some axes; an axis whose labels nobody stated counts as one, and a kind as if all
@@ -201,6 +203,9 @@ class WorkCount:
 
     def _add(self, what: str, amount: int, of: Thing, axes: op.Axes = ()) -> None:
         self.shares[what].append(WorkShare(amount, str(of.name), of.place, axes))
+        before = self.amounts[what]
+        self.amounts[what] = before + amount if what in _TOGETHER else max(before, amount)
+        self.within = self.within and self.amounts[what] <= getattr(self.budget, what)
 
     def _hold(self, rule: Rule, keys: Iterable[HoldsFor]) -> None:
         """Count what is asked at every station along an axis for what figures hold for, where nothing is assumed.
@@ -263,9 +268,10 @@ def borne(spec: Specification) -> tuple[Specification | None, tuple[Fault, ...]]
     """The specification that knows how many labels it bears; the fault where it is too much with one on every axis."""
     for count in COUNTS:
         labels = {axis.name: _fewest(axis, count) for axis in spec.axes.values()}
-        excess = WorkCount(spec, labels).excess()
-        if excess is None:
+        counted = WorkCount(spec, labels, whole=count == COUNTS[-1])
+        if counted.within:
             return spec._replace(labels_borne=count), ()
+    excess = counted.excess()
     assert excess is not None
     return None, (Fault(excess.share.place, excess.share.name, Code.TOO_MANY, excess.said, excess.write, "pack"),)
 

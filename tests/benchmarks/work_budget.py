@@ -19,7 +19,7 @@ def main() -> None:
             work = WorkCount(spec, {axis.name: len(axis.names) or labels for axis in spec.axes.values()})
             told = ", ".join(
                 f"{what} {amount:,} (1/{getattr(BUDGET, what) // max(amount, 1)})"
-                for what, amount in work.amounts().items()
+                for what, amount in work.amounts.items()
             )
             sys.stdout.write(f"{name}, {labels} labels: {told}\n")
 

@@ -180,7 +180,7 @@ def test_engines_of_16_cylinders_are_below_the_budget(name: str) -> None:
     spec = shipped.resolved(name)
     axes = spec.axes.values()
     counts = {a.name: len(a.names) * (2 if a.kinds else 1) or (4 if a.letters else 16) for a in axes}
-    amounts = WorkCount(spec, counts).amounts()
+    amounts = WorkCount(spec, counts).amounts
     assert {what: amount for what, amount in amounts.items() if amount * 1.5 > getattr(BUDGET, what)} == {}
     assert spec.labels_borne >= 16
 
@@ -204,24 +204,24 @@ def test_of_a_fact_that_is_stated_nothing_is_supposed() -> None:
         return sum(share.amount for share in work.shares["steps"] if share.name == "ring_end_gap")
 
     assert steps_of_gaps(unstated) > 4 * steps_of_gaps(stated)
-    assert WorkCount(spec, counts, stated=spec.facts).amounts()["steps"] < stated.amounts()["steps"]
+    assert WorkCount(spec, counts, stated=spec.facts).amounts["steps"] < stated.amounts["steps"]
 
 
 def test_the_shape_of_a_formula_is_what_counts() -> None:
     """By hand, with 4 places and 2 planes: a leaf or a sum is a step for itself and one for each reading in it."""
     spec = resolved(BASE)
     work = WorkCount(spec, {"place": 4, "plane": 2, "class": 1})
-    assert work.amounts()["cells"] == 4 * 2 + 4 * 2 + 1
-    assert work.amounts()["places"] == 8
-    assert work.amounts()["findings"] == 3 * 4 + 1 * 4 + 2 * 4  # figures, a sign-off, rules
-    assert work.amounts()["depth"] == 6  # ratio, /, clearance, -, smallest, hole
+    assert work.amounts["cells"] == 4 * 2 + 4 * 2 + 1
+    assert work.amounts["places"] == 8
+    assert work.amounts["findings"] == 3 * 4 + 1 * 4 + 2 * 4  # figures, a sign-off, rules
+    assert work.amounts["depth"] == 6  # ratio, /, clearance, -, smallest, hole
 
 
 @given(st.integers(1, 40), st.integers(1, 40), st.integers(0, 3))
 def test_more_labels_are_never_less_work(holes: int, pins: int, more: int) -> None:
     spec = resolved(COUNTED)
-    fewer = WorkCount(spec, {"hole": holes, "pin": pins, "row": pins}).amounts()
-    larger = WorkCount(spec, {"hole": holes + more, "pin": pins, "row": pins}).amounts()
+    fewer = WorkCount(spec, {"hole": holes, "pin": pins, "row": pins}).amounts
+    larger = WorkCount(spec, {"hole": holes + more, "pin": pins, "row": pins}).amounts
     assert all(larger[what] >= fewer[what] for what in fewer)
 
 
