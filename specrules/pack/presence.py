@@ -232,14 +232,20 @@ class _Presence:
         return self._lacking((rule.formula,)) if reason is None else reason
 
     def _rule(self, rule: Rule, switched_off: bool = False) -> Rule | None:
-        conditions, formula = self._conditions(rule.applies_when, rule.group, rule.each), self._judged(rule.formula)
+        conditions = self._conditions(rule.applies_when, rule.group, rule.each)
+        unknown = tuple(self._unknown(conditions[1:] if rule.applies_when else conditions))
+        if not switched_off and self._against(conditions, rule.each) is not None:
+            return None
+        if not (unknown or self.absent or self.waits or self.known.lacking):
+            return rule
+        formula = self._judged(rule.formula)
         lines = tuple(made for line in rule.lines if (made := self._line(line)) is not None)
         importance = {word: self._read(each) for word, each in rule.importance.items()}
         if formula is None or None in importance.values():
             return None
-        if not switched_off and (self._against(conditions, rule.each) is not None or (rule.lines and not lines)):
+        if not switched_off and rule.lines and not lines:
             return None
-        waiting = (*self._unknown(conditions[1:] if rule.applies_when else conditions), *self._waiting(formula))
+        waiting = (*unknown, *self._waiting(formula))
         return rule._replace(
             formula=formula,
             lines=lines,

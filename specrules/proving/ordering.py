@@ -14,7 +14,7 @@ from specrules.proving.names import behind, of_lines
 from specrules.proving.plain_limits import plain_limits_of
 from specrules.proving.proof_parts import ProofRemark
 from specrules.proving.sizes import Point, Setting, Sizes, Trial
-from specrules.proving.trial_settings import is_size, most_tried, points_of, settings
+from specrules.proving.trial_settings import is_size, most_tried, points_of, trials
 from specrules.proving.unsaid_validity import with_edges
 from specrules.quantity import NO_UNIT, show
 from specrules.vocabulary import SIDES, WORN, Why
@@ -61,23 +61,22 @@ def out_of_order(rule: Rule, tried: Tried) -> Iterator[ProofRemark]:
         yield ProofRemark(rule.place, rule.name, said, "usual: and a range, or an example that states it", "untried")
         return
     applies = () if rule.applies_when is None else behind((rule.applies_when,), tried.spec)
-    every = settings(rule, (*formulas, *applies), tried.spec)
+    every = trials(rule, (*formulas, *applies), tried.spec)
     points = points_of(read, with_edges(rule, tried.spec, tried.sizes), len(every), most_tried(formulas, tried.spec))
     found: dict[str, _Crossing] = {}
     tried.settings += len(every)
-    for setting in every:
-        _try(rule, tried.spec, setting, points, found)
+    for trial in every:
+        _try(rule, trial, points, found)
     for kind, crossing in found.items():
         yield _remark(rule, kind, crossing, points, tried.spec, len(every))
 
 
-def _try(rule: Rule, spec: Specification, setting: Setting, points: list[Point], found: dict[str, _Crossing]) -> None:
+def _try(rule: Rule, trial: Trial, points: list[Point], found: dict[str, _Crossing]) -> None:
     """Try one setting at every size, and note what is out of order."""
     at: dict[str, list[Point]] = {}
-    limited = 0
-    bench = Trial(spec, {}, setting)
+    limited, setting = 0, trial.setting
     for sizes in points:
-        kinds = _crossings(rule, bench.at(sizes))
+        kinds = _crossings(rule, trial.at(sizes))
         limited += kinds is not None
         for kind in kinds or ():
             at.setdefault(kind, []).append(sizes)

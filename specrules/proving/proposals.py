@@ -16,7 +16,7 @@ from specrules.proving.examples import ExampleOutcome
 from specrules.proving.names import behind, of_lines
 from specrules.proving.reached import PLACES, Reached
 from specrules.proving.sizes import Point, Setting, Sizes, Trial, stated_sizes
-from specrules.proving.trial_settings import is_size, most_tried, points_of, settings
+from specrules.proving.trial_settings import is_size, most_tried, points_of, trials
 from specrules.proving.unsaid_validity import measured_as
 from specrules.quantity import NO_UNIT, Unit, show
 from specrules.vocabulary import SIDES, Verdict
@@ -64,7 +64,7 @@ def _of_rule(rule: Rule, spec: Specification, reached: Reached, sizes: Sizes, fi
     read = [name for name in names if name in spec.measurands or is_size(name, spec)]
     if any(name not in sizes for name in read):
         return
-    every = settings(rule, formulas, spec)
+    every = trials(rule, formulas, spec)
     points = points_of(read, sizes, len(every), most_tried(formulas, spec))
     points = sorted(points, key=lambda point: abs(points.index(point) - len(points) // 2))
     found: dict[tuple[str, str], _Lacking] = {}
@@ -77,7 +77,7 @@ def _of_rule(rule: Rule, spec: Specification, reached: Reached, sizes: Sizes, fi
         }
         edged = not no_figure_shown and any(True for _ in line.validities())
         wanted = {side for side, places in lacking.items() if places or edged}
-        where = _where(rule, line, spec, every, points, wanted)
+        where = _where(rule, line, every, points, wanted)
         if where is None:
             continue
         setting, point, limits = where
@@ -112,16 +112,15 @@ def _moves(line: LimitLine, side: str) -> bool:
 def _where(
     rule: Rule,
     line: LimitLine,
-    spec: Specification,
-    every: Sequence[Setting],
+    every: Sequence[Trial],
     points: Sequence[Point],
     sides: Set[str],
 ) -> tuple[Setting, Point, dict[str, Decimal]] | None:
     """A setting and sizes at which a line counts and these sides have limits."""
-    for setting in every if sides else ():
-        of_setting = Trial(spec, {}, setting)
+    for trial in every if sides else ():
+        setting = trial.setting
         for point in points:
-            bench = of_setting.at(point)
+            bench = trial.at(point)
             try:
                 if not counts(line, setting.station, bench):
                     continue

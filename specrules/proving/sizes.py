@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
-from functools import cached_property
 from typing import NamedTuple
 
 from specrules.evaluate import (
@@ -78,8 +77,9 @@ class Trial:
 
     exchanged = False
 
-    def __init__(self, spec: Specification, sizes: Point, setting: Setting) -> None:
+    def __init__(self, spec: Specification, sizes: Point, setting: Setting, layout: Layout | None = None) -> None:
         self.spec = spec
+        self.layout = layout or layout_at(spec, setting.station)
         self.sizes = sizes
         self.setting = setting
         self.functions, self.columns = spec.scope.functions, spec.scope.columns
@@ -90,13 +90,9 @@ class Trial:
 
     def at(self, sizes: Point) -> Trial:
         """The same setting at other sizes."""
-        other = Trial(self.spec, sizes, self.setting)
-        other.layout, other._sized = self.layout, self._sized
+        other = Trial(self.spec, sizes, self.setting, self.layout)
+        other._sized = self._sized
         return other
-
-    @cached_property
-    def layout(self) -> Layout:
-        return _layout(self.spec, self.setting.station)
 
     def look(self, name: str, labels: Labels) -> Value | None:
         if name in self.so_far:
@@ -154,7 +150,7 @@ class Trial:
         return StatedErrors()
 
 
-def _layout(spec: Specification, station: Station) -> Layout:
+def layout_at(spec: Specification, station: Station) -> Layout:
     """The station's own labels, else those that an axis names, else one."""
     axes = spec.axes.values()
     labels = {

@@ -13,7 +13,7 @@ from specrules.formula.axis_kinds import whole
 from specrules.formula.operators import all_operators
 from specrules.pack import Rule, Specification
 from specrules.proving.names import labels_in
-from specrules.proving.sizes import Point, Setting, Sizes, Trial
+from specrules.proving.sizes import Point, Setting, Sizes, Trial, layout_at
 
 MOST_TRIED = 4000
 """Sizes and settings that one rule is tried at; beyond it only the ends of each range are."""
@@ -26,15 +26,22 @@ FEWEST_TRIED = 2
 T = TypeVar("T")
 
 
-def settings(rule: Rule, asked: Sequence[Formula], spec: Specification) -> list[Setting]:
-    """Every combination of the choices and labels that the formulas ask for, where the rule applies."""
+def trials(rule: Rule, asked: Sequence[Formula], spec: Specification) -> list[Trial]:
+    """A trial, of no sizes yet, in every combination of the choices and labels that the formulas ask for, where the
+    rule applies."""
     choices = {name: _choices(name, spec) for name in sorted({name for formula in asked for name in formula.names})}
     choices = {name: some for name, some in choices.items() if some}
     groups = [axis for one in rule.each for axis in spec.scope.grouped_by(one) if labels_in(asked, axis)]
     axes = {axis: _labels(axis, labels_in(asked, axis), spec) for axis in (*rule.each, *groups)}
     told = frozenset(name for name, some in {**choices, **axes}.items() if len(some) > 1)
-    every = (Setting(chosen, station, told) for chosen in each_of(choices) for station in each_of(axes))
-    return [setting for setting in islice(every, most_tried(asked, spec)) if _applies(rule, setting, spec)]
+    laid_out = [(station, layout_at(spec, station)) for station in each_of(axes)]
+    every = (
+        Trial(spec, {}, Setting(chosen, station, told), layout)
+        for chosen in each_of(choices)
+        for station, layout in laid_out
+    )
+    some = islice(every, most_tried(asked, spec))
+    return [trial for trial in some if holds(rule.applies_when, trial, trial.setting.station) is not False]
 
 
 def most_tried(asked: Sequence[Formula], spec: Specification) -> int:
@@ -45,11 +52,6 @@ def most_tried(asked: Sequence[Formula], spec: Specification) -> int:
         for each in all_operators(formula.operators)
     )
     return max(min(MOST_TRIED, MOST_CELLS // max(cells, 1)), FEWEST_TRIED)
-
-
-def _applies(rule: Rule, setting: Setting, spec: Specification) -> bool:
-    bench = Trial(spec, {}, setting)
-    return holds(rule.applies_when, bench, setting.station) is not False
 
 
 def is_size(name: str, spec: Specification) -> bool:

@@ -16,7 +16,7 @@ from specrules.inspection.limits import ResolvedLimits, exact, limits_at
 from specrules.pack import Relaxation, Rule, RuleChain, Specification
 from specrules.proving.names import behind, of_lines
 from specrules.proving.sizes import Sizes, Trial, between, stated_sizes
-from specrules.proving.trial_settings import is_size, most_tried, points_of, settings
+from specrules.proving.trial_settings import is_size, most_tried, points_of, trials
 from specrules.quantity import CONTEXT
 from specrules.vocabulary import SIDE_OF, Relaxed, Why
 
@@ -65,10 +65,10 @@ def _found(ground: Rule, above: Rule, spec: Specification, usual: Sizes) -> Foun
     conditions = tuple(rule.applies_when for rule in (ground, above) if rule.applies_when is not None)
     formulas = behind((*of_lines(ground.lines), *of_lines(above.lines), *conditions), spec)
     sizes = _sizes(formulas, spec, usual)
-    every = settings(ground, formulas, spec)
+    every = trials(ground, formulas, spec)
     points = points_of(sorted(sizes), sizes, len(every), most_tried(formulas, spec))
     found: dict[tuple[Relaxed, str], list[Pair]] = {}
-    for bench in (Trial(spec, {}, setting) for setting in every):
+    for bench in every:
         for point in points:
             for code, part, pair in _at(ground, above, bench.at(point)):
                 found.setdefault((code, part), []).append(pair)

@@ -15,7 +15,7 @@ from specrules.pack import HoldsFor, LimitLine, Rule, Specification
 from specrules.proving.names import below, keys_of, text_of
 from specrules.proving.proof_parts import ProofRemark
 from specrules.proving.sizes import Setting, Sizes, Trial
-from specrules.proving.trial_settings import settings
+from specrules.proving.trial_settings import trials
 from specrules.quantity import LENGTH, MASS, VOLUME
 from specrules.vocabulary import LIMIT_PARTS
 
@@ -123,14 +123,9 @@ def _ever_holds(rule: Rule, line: LimitLine, spec: Specification) -> bool:
     if line.when is None or not keys:
         return True
     asked = [line.when, *(key.asked for key in keys if key.asked is not None)]
-    counting = [each for each in settings(rule, asked, spec) if _counts(line, each, spec)]
-    return not counting or any(_may_hold(keys, each, spec) for each in counting)
+    counting = [each for each in trials(rule, asked, spec) if holds(line.when, each, each.setting.station) is not False]
+    return not counting or any(_may_hold(keys, each) for each in counting)
 
 
-def _counts(line: LimitLine, setting: Setting, spec: Specification) -> bool:
-    return line.when is None or holds(line.when, Trial(spec, {}, setting), setting.station) is not False
-
-
-def _may_hold(keys: Iterable[HoldsFor], setting: Setting, spec: Specification) -> bool:
-    bench = Trial(spec, {}, setting)
-    return not any(holds_there(key, bench, setting.station) is False for key in keys)
+def _may_hold(keys: Iterable[HoldsFor], trial: Trial) -> bool:
+    return not any(holds_there(key, trial, trial.setting.station) is False for key in keys)
