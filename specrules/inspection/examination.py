@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import localcontext
+from functools import cached_property
 from itertools import product
 from types import MappingProxyType
 
@@ -74,7 +75,15 @@ class Examination:
         with localcontext(CONTEXT):
             self._prepare()
             self._judge_all(before)
-            self.report = self._report()
+            findings = tuple(finding for outcome in self.outcomes.values() for finding in outcome.findings)
+            findings, self.concessions = conceded(with_needed_rules(findings, sheet, self.spec), sheet, self.spec)
+            self.findings = self.scope.kept(findings)
+
+    @cached_property
+    def report(self) -> Report:
+        """The findings with all that is said of the sheet as a whole."""
+        with localcontext(CONTEXT):
+            return self._report()
 
     def whole(self, finding: Finding) -> WholeFinding:
         """A finding of the report with all that it stands on. Raises KeyError for one that is not of this report."""
@@ -103,6 +112,7 @@ class Examination:
         self.grounds = Grounds(sheet, self.binding.gaugings, suspects(sheet, spec, worn))
         self.sign_offs = SignOffs(sheet, spec, self.judge.environment)
         self.fits = Fits(sheet, spec)
+        self.scope = JobScope(spec, sheet.scope)
         self.ledger = Ledger(sheet, spec)
         self._judged: dict[tuple[str, tuple[str, ...]], tuple[Judge, Judgement]] = {}
         self._about: dict[str, About] = {}
@@ -160,13 +170,9 @@ class Examination:
         return None
 
     def _report(self) -> Report:
-        findings = tuple(finding for outcome in self.outcomes.values() for finding in outcome.findings)
-        findings = with_needed_rules(findings, self.sheet, self.spec)
-        findings, concessions = conceded(findings, self.sheet, self.spec)
-        scope = JobScope(self.spec, self.sheet.scope)
-        findings = scope.kept(findings)
+        findings = self.findings
         counted = Counter([finding.verdict for finding in findings])
-        sign_offs = scope.asked(self.evidence.sign_offs.states(), findings)
+        sign_offs = self.scope.asked(self.evidence.sign_offs.states(), findings)
         until = self.options.until or self.sheet.until or (self.spec.hold_points[-1] if self.spec.hold_points else "")
         reached = self.spec.hold_points[: self.spec.hold_points.index(until) + 1] if until else ("",)
         unstated, waiting = facts_wanted(self.sheet, self.spec, findings)
@@ -188,7 +194,7 @@ class Examination:
             figures=tuple(value for values in self.figures.values() for value in values),
             suspects=self.suspects,
             ledger=(*self.beside, *self.ledger.entries(self.options.decision)),
-            concessions=concessions,
+            concessions=self.concessions,
             assumed=self.sheet.assumed,
             remarks=(
                 *gauge_remarks(self.sheet, self.spec),

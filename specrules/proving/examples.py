@@ -92,7 +92,7 @@ class _Example:
         judge = examined.judge
         if examined.spec is not self.alone:  # what is reached is told of the rule as it stands, with all that is absent
             judge = Judge(Binding(sheet, self.alone, simple=True).environment(), judge.acceptance, sheet.limits)
-        findings = [*map(examined.whole, examined.report.findings)]
+        findings = [*map(examined.whole, examined.findings)]
         held: list[WholeFinding] = []
         absent = self.rule.name not in examined.spec.rules
         for expected in self.worked.expect if not absent else ():
