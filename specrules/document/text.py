@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TypeAlias
 
 from specrules.document.place import Place
@@ -60,6 +61,17 @@ def items_at(place: Place) -> Items:
     made = Items()
     made.place = place
     return made
+
+
+def texts_in(node: Node) -> Iterator[Text]:
+    """Every key and value in a node, in the order in which they were written."""
+    if isinstance(node, Text):
+        yield node
+        return
+    for each in node:
+        yield from texts_in(each)
+        if isinstance(node, Fields) and isinstance(each, Text):
+            yield from texts_in(node[each])
 
 
 def placed(node: Node, at: int) -> Place:

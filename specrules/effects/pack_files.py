@@ -99,26 +99,25 @@ class PackFiles:
         return tuple(str(name) for name in asked if name in found), unknown
 
     def load(self, asked: Sequence[str]) -> tuple[tuple[Pack, ...], tuple[Fault, ...]]:
-        """The packs of these names and all that they build on."""
+        """The packs of these names and all that they build on; none where one cannot be read. Where there are faults
+        and packs, resolving these tells the rest of the faults."""
         found, wrong, _ = self._found
         faults = list(wrong)
         packs: dict[str, Pack] = {}
-        waiting = list(asked)
+        waiting, whole = list(asked), True
         seen: set[str] = set()
         while waiting:
             name = waiting.pop(0)
             if name in seen:
                 continue
             seen.add(name)
-            if name not in found:
-                faults.append(_unknown(name, tuple(found), "pack"))
-                continue
-            pack, more = _load(name, found[name])
+            pack, more = _load(name, found[name]) if name in found else (None, (_unknown(name, tuple(found), "pack"),))
             faults += more
+            whole = whole and pack is not None
             if pack is not None:
                 packs[name] = pack
                 waiting += pack.builds_on
-        return tuple(packs.values()), tuple(faults)
+        return tuple(packs.values()) if whole else (), tuple(faults)
 
     def read(self) -> list[tuple[str, bytes]] | None:
         """Every file of every pack that is there, with its label; None where one is at fault."""

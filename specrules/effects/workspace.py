@@ -91,8 +91,11 @@ class Workspace:
         return self._pack_files(near).paths()
 
     def packs(self, asked: Sequence[str], near: Path | None) -> tuple[tuple[Pack, ...], Faults]:
-        """The packs themselves, with all that they build on."""
-        return self._pack_files(near).load(asked)
+        """The packs themselves, with all that they build on; or every fault of them, of what they mean too."""
+        packs, faults = self._pack_files(near).load(asked)
+        if not faults:
+            return packs, ()
+        return (), tuple(dict.fromkeys((*faults, *(self._specified(packs, asked)[1] if packs else ()))))
 
     def resolve(self, asked: Sequence[str], near: Path | None) -> tuple[Specification | None, Faults]:
         """The specification of these packs, told in their own units; examples and exercises may be left out.
@@ -139,14 +142,18 @@ class Workspace:
         packs, faults = self.packs(asked, near)
         if faults:
             return Resolved(None, faults, self.plugged.faults)
-        offers = self._beside(packs)
-        from specrules.pack.resolving import resolve  # most runs have a plan, and compile nothing
-
-        with using(offers.units):
-            made, faults = resolve(packs, asked, offers.functions, offers.gauge_classes)
+        made, faults = self._specified(packs, asked)
         if made is not None and key is not None and self.cache is not None:
             self.cache.write(key, keep(key, Plan(made, _names(packs))))
-        return Resolved(made, faults, offers.faults)
+        return Resolved(made, faults, self._beside(packs).faults)
+
+    def _specified(self, packs: Sequence[Pack], asked: Sequence[str]) -> tuple[Specification | None, Faults]:
+        """The specification of packs, or what is wrong with them."""
+        from specrules.pack.resolving import resolve  # most runs have a plan, and compile nothing
+
+        offers = self._beside(packs)
+        with using(offers.units):
+            return resolve(packs, asked, offers.functions, offers.gauge_classes)
 
     def _restored(self, key: str | None) -> Resolved | None:
         """The specification that was kept under a key; None where none was, or there is any doubt of it."""

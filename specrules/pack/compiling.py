@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -21,6 +20,7 @@ from specrules.formula import (
     read_yes_no,
 )
 from specrules.pack.class_tables import PREFIX, column_of
+from specrules.pack.layering import WORD
 from specrules.pack.line_entries import SourceEntry
 from specrules.pack.specification import Source
 from specrules.quantity import NO_UNIT, Dimension, Refusal, Unit, find_unit, nearest
@@ -28,7 +28,6 @@ from specrules.quantity.amounts import BOTH_SYSTEMS, read_amount
 from specrules.validation.texts import NOTHING
 from specrules.vocabulary import IMPORTANCES, Code
 
-WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 NO_LIMIT = "none"
 """What a line says of a part of the limits that it takes away."""
 
@@ -185,7 +184,7 @@ class Compiler:
         for name in names:
             if name in among:
                 found.append(name)
-            else:
+            elif name not in self.broken:
                 self.fault(name, subject, Code.UNKNOWN_NAME, f"{shown(name)} is no {what}", self.nearest(name, among))
         return tuple(dict.fromkeys(found))
 

@@ -9,8 +9,9 @@ from graphlib import CycleError, TopologicalSorter
 
 from specrules.document import Text
 from specrules.formula import Declared, Formula, Role
-from specrules.pack.compiling import WORD, Compiler
+from specrules.pack.compiling import Compiler
 from specrules.pack.entries import WAY, FigureEntry, WayEntry
+from specrules.pack.layering import WORD
 from specrules.pack.naming import plain
 from specrules.pack.specification import Figure, Way
 from specrules.quantity import NO_UNIT, NUMBER, Dimension, Unit

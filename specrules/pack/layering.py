@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+import re
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from itertools import accumulate
 from typing import NamedTuple
 
 from specrules.document import MOST_FAULTS, Fault, Fields, Items, Node, Place, Text, shown
-from specrules.document.text import NOWHERE, fields_at, items_at
+from specrules.document.text import NOWHERE, fields_at, items_at, texts_in
 from specrules.pack.merging import NOT_PARTS, leaves, long_form, merged, overlap, without
 from specrules.pack.pack_model import SECTIONS
 from specrules.pack.pack_reading import Pack
@@ -28,6 +30,9 @@ JUDGED = frozenset(
     }
 )
 """Parts of a rule that a verdict stands on: of the others (titles, cautions, notes) the last one said stands."""
+
+
+WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 
 
 class Order(NamedTuple):
@@ -123,6 +128,11 @@ class Thing(NamedTuple):
         """The pack that wrote it, or amended it last."""
         return self.changes[-1].pack if self.changes else self.pack
 
+    def words(self) -> set[str]:
+        """Every text in it, or in a change to it, and every word of each."""
+        texts = [text for tree in (self.base, *(change.parts for change in self.changes)) for text in texts_in(tree)]
+        return {word for text in texts for word in (text, *WORD.findall(text))}
+
     def retired(self, order: Order) -> bool:
         """Whether it is dropped: no pack that knows nothing of that still works with it."""
         kept = [change.pack for change in self.changes if not change.retires]
@@ -162,10 +172,13 @@ class Thing(NamedTuple):
         return made
 
 
-def gathered(order: Order) -> tuple[dict[str, dict[str, Thing]], tuple[Fault, ...]]:
-    """Every thing of every section with its changes. Two definitions, and amendments that hit nothing, are faults."""
+def gathered(order: Order) -> tuple[dict[str, dict[str, Thing]], tuple[Fault, ...], frozenset[str]]:
+    """Every thing of every section with its changes, and the names of those at fault. Two definitions, and amendments
+    that hit nothing, are faults."""
     things: dict[str, dict[str, Thing]] = {section: {} for section in SECTIONS}
     faults: list[Fault] = []
+    at_fault = set[str]().union(*(pack.left_out for pack in order.packs))
+    left_out = frozenset(at_fault)
     for pack in order.packs:
         if len(faults) >= MOST_FAULTS:
             break
@@ -176,9 +189,12 @@ def gathered(order: Order) -> tuple[dict[str, dict[str, Thing]], tuple[Fault, ..
                     said = f"is defined already, by the pack {first.pack} ({place.file}, line {place.line})"
                     write = f"it under amend, {section}"
                     faults.append(Fault(key.place, str(key), Code.DEFINED_TWICE, said, write, "pack"))
+                    at_fault.add(str(key))
                 else:
                     known[str(key)] = Thing(section, key, pack.name, base, ())
             for key, parts in pack.amends[section].items():
+                if key in left_out:
+                    continue
                 fault = _missed(pack, section, key, known, order) if len(faults) < MOST_FAULTS else None
                 if fault is not None:
                     faults.append(fault)
@@ -186,22 +202,46 @@ def gathered(order: Order) -> tuple[dict[str, dict[str, Thing]], tuple[Fault, ..
                     continue
                 thing = known[key]
                 change = _change(pack.name, key, parts)
-                faults += _labels_changed(thing, change, order) if section == "axes" else _ways_changed(thing, change)
+                wrong = _labels_changed(thing, change, order) if section == "axes" else _ways_changed(thing, change)
+                faults += wrong
+                at_fault.update({str(key)} if wrong else ())
                 known[str(key)] = Thing(section, thing.key, thing.pack, thing.base, (*thing.changes, change))
-        faults += _drawn_in(pack, things["rules"], order)
+        faults += _drawn_in(pack, things["rules"], order, left_out)
     for section, known in things.items():
-        for thing in known.values() if section != "rules" else ():
+        for name, thing in known.items() if section != "rules" else ():
             if clashing := thing.clashing(order):
                 others = " and ".join(change.pack for change in clashing)
                 said = f"the packs {others} set it differently, and neither builds on the other"
-                faults.append(Fault(clashing[-1].key.place, str(thing.key), Code.PACKS_DISAGREE, said, "", "pack"))
-    return things, tuple(faults)
+                faults.append(Fault(clashing[-1].key.place, name, Code.PACKS_DISAGREE, said, "", "pack"))
+                at_fault.add(name)
+    return things, tuple(faults), frozenset(at_fault)
 
 
-def _drawn_in(pack: Pack, rules: dict[str, Thing], order: Order) -> Iterator[Fault]:
+def naming_none(
+    things: Mapping[str, Mapping[str, Thing]], names: Collection[str]
+) -> tuple[dict[str, dict[str, Thing]], set[str]]:
+    """The things in which none of these names stands, nor one that is made of them as wall_thin is of the table wall,
+    nor that of a thing in which one does; and all of those names.
+
+    What is wrong with the rest is wrong whatever is said of these."""
+    users: dict[str, set[str]] = {}
+    for known in things.values():
+        for name, thing in known.items():
+            for word in thing.words():
+                for stem in accumulate(word.split("_"), "{}_{}".format):
+                    users.setdefault(stem, set()).add(name)
+    gone, waiting = set(names), [*names]
+    while waiting:
+        new = users.get(waiting.pop(), set()) - gone
+        gone |= new
+        waiting += new
+    return {s: {n: thing for n, thing in known.items() if n not in gone} for s, known in things.items()}, gone
+
+
+def _drawn_in(pack: Pack, rules: dict[str, Thing], order: Order, left_out: Collection[str]) -> Iterator[Fault]:
     """Add a pack's margins to the rules that they are on, to its amendments where it has any; what is wrong of them."""
     for margin in pack.margins:
-        for name in margin.on:
+        for name in (each for each in margin.on if each not in left_out):
             fault = _missed(pack, "rules", name, rules, order)
             if fault is not None:
                 yield fault

@@ -26,7 +26,7 @@ from specrules.pack.existing import exists_when
 from specrules.pack.figure_compiling import Figures
 from specrules.pack.heading_facts import assumed_in_examples, held_by, pack_head
 from specrules.pack.in_units import note_wording
-from specrules.pack.layering import Order, Thing, gathered, ordered, too_much_amended
+from specrules.pack.layering import Order, Thing, gathered, naming_none, ordered, too_much_amended
 from specrules.pack.lesson_parts import Exercise, Lesson
 from specrules.pack.naming import declared, fact, gauge_class, measurand, plain, stated, unique
 from specrules.pack.pack_reading import Pack
@@ -62,26 +62,28 @@ def resolve(
     functions: Mapping[str, Function] = FUNCTIONS,
     gauge_classes: Mapping[str, GaugeClass] = MappingProxyType({}),
 ) -> tuple[Specification | None, tuple[Fault, ...]]:
-    """The specification of the packs that are asked for, out of all that are loaded; or every fault of it.
+    """The specification of the packs that are asked for, out of all that are loaded; or every fault of it. None too for
+    packs with something left out of them, of which what is wrong besides is told.
 
     `functions` are those that formulas may call, `gauge_classes` those that stand without any pack.
     """
     order, faults = ordered(packs, asked)
     if order is None:
         return None, faults
-    things, faults = gathered(order)
-    if faults:
-        return None, faults
+    things, wrong, at_fault = gathered(order)
     retired = {s: frozenset(n for n, thing in known.items() if thing.retired(order)) for s, known in things.items()}
     kept = {s: {n: thing for n, thing in known.items() if n not in retired[s]} for s, known in things.items()}
     if (fault := too_much_amended(kept["rules"])) is not None:
-        return None, (fault,)
-    resolving = _Resolving(order, things, kept, retired, gauge_classes, Compiler(Scope({}, {}, functions=functions)))
-    unique(kept, resolving.compiler)
+        return None, (*wrong, fault)
+    compiler = Compiler(Scope({}, {}, functions=functions))
+    if at_fault:
+        kept, compiler.broken = naming_none(kept, at_fault)
+    resolving = _Resolving(order, things, kept, retired, gauge_classes, compiler)
+    unique(kept, compiler)
     bare = resolving.bare_units()
-    made = None if resolving.compiler.faults else resolving.resolve(bare)
-    found = tuple(dict.fromkeys(resolving.compiler.faults))
-    return (None, found) if made is None or found else borne(made)
+    made = None if compiler.faults else resolving.resolve(bare)
+    faults = tuple(dict.fromkeys((*wrong, *compiler.faults)))
+    return (None, faults) if made is None or faults or at_fault else borne(made)
 
 
 @dataclass(slots=True)

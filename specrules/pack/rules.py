@@ -13,9 +13,10 @@ from specrules.document import Text, placed, shown
 from specrules.document.text import fields_at
 from specrules.formula import YES_OR_NO, Declared, Formula, Role
 from specrules.formula.operators import Conditional
-from specrules.pack.compiling import WORD, Compiler, check_source, source_of
+from specrules.pack.compiling import Compiler, check_source, source_of
 from specrules.pack.entries import SignOffEntry
 from specrules.pack.figure_compiling import unit_shown
+from specrules.pack.layering import WORD
 from specrules.pack.limit_lines import compile_lines
 from specrules.pack.line_entries import LineEntry
 from specrules.pack.rule_entries import BOTH, OTHERWISE, ExampleEntry, MarginEntry, RuleEntry, StepEntry
@@ -65,7 +66,13 @@ class Rules(NamedTuple):
         if by.new and not entry.worked:
             compiler.fault(by.key, name, Code.MISSING_KEY, "has no worked examples", "worked: and at least one")
         check_source(entry.source, f"{name} source", compiler)
-        if each is None or formula is None or not words:
+        if each is None or not words:
+            return None
+        importance = self._importance(entry, by.key, words, each)
+        hold_point, needs = self._hold_point(entry.hold_point, name), self._needs(entry.needs, name)
+        applies_when = compiler.condition(entry.applies_when, f"{name} applies when", each)
+        may_be_negative = compiler.allowed(entry.may_be_negative, f"{name} may be negative", each)
+        if formula is None:
             return None
         if entry.holds_for and not entry.limits and by.new:  # an amendment may leave it without any
             said = "has no figures, so that none of them hold for anything"
@@ -91,10 +98,10 @@ class Rules(NamedTuple):
             limits_wanted=yes_no or self._limits_wanted(entry, by.key),
             from_the_maker=entry.from_the_maker == "yes",
             words=words,
-            importance=self._importance(entry, by.key, words, each),
-            hold_point=self._hold_point(entry.hold_point, name),
-            applies_when=compiler.condition(entry.applies_when, f"{name} applies when", each),
-            needs=self._needs(entry.needs, name),
+            importance=importance,
+            hold_point=hold_point,
+            applies_when=applies_when,
+            needs=needs,
             because=self._by_word(entry.because, words, f"{name} because"),
             remedy=self._remedy(entry.remedy, words, formula, each, name),
             otherwise=self._otherwise(entry.remedy, name),
@@ -102,7 +109,7 @@ class Rules(NamedTuple):
             does_not_test=entry.does_not_test,
             note=entry.note,
             source=source_of(entry.source),
-            may_be_negative=compiler.allowed(entry.may_be_negative, f"{name} may be negative", each),
+            may_be_negative=may_be_negative,
             worked=self._worked(entry.worked, words, each, by),
             reasons=by.reasons,
             margins=self._margins(by, formula.dimension),

@@ -70,6 +70,15 @@ def checked(
     return None, tuple(dict.fromkeys((*told, *more)))
 
 
+def fits(model: type[SomeModel], tree: Node) -> bool:
+    """Whether the tree is of the shape of that model."""
+    try:
+        model.model_validate(tree)
+    except ValidationError:
+        return False
+    return True
+
+
 def and_more(number: int, place: Place, kind: Kind) -> Fault:
     """What stands for the faults of a file that are past the number told: how many there are, from where on."""
     said = f"here and below {'is 1 fault' if number == 1 else f'are {number} faults'} more"

@@ -103,14 +103,16 @@ def read_text(text: str, file: str = "base.pack.yaml") -> Pack:
 def faults_of(*texts: str) -> tuple[Fault, ...]:
     """What is wrong with packs that are files of their own, each building on those before it; the last is asked for."""
     packs: list[Pack] = []
+    faults: list[Fault] = []
     for number, text in enumerate(texts):
-        pack, faults = read_pack([("base.pack.yaml" if not number else f"upper{number}.pack.yaml", text.encode())])
+        pack, found = read_pack([("base.pack.yaml" if not number else f"upper{number}.pack.yaml", text.encode())])
+        faults += found
         if pack is None:
-            return faults
+            return found
         packs.append(pack)
-    made, faults = resolve(packs, [packs[-1].name])
-    assert (made is None) == bool(faults)
-    return faults
+    made, wrong = resolve(packs, [packs[-1].name])
+    assert faults or (made is None) == bool(wrong)
+    return tuple(dict.fromkeys((*faults, *wrong)))
 
 
 def resolved(*texts: str, asked: list[str] | None = None) -> Specification:

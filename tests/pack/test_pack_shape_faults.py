@@ -8,7 +8,7 @@ import pytest
 
 from tests.pack.small_packs import BASE, faults_of
 
-ROWS = [
+ROWS: list[tuple[str, str, str]] = [
     ("title: Base practice", "¦titel: Base practice", 'pack: "titel" is no key here; write title.'),
     ("pack:\n  name: base", "pack:\n  ¦nam: base", 'pack: "nam" is no key here; write name.'),
     (
