@@ -35,14 +35,12 @@ def all_nearest(word: str, choices: Iterable[str]) -> tuple[str, ...]:
 
 
 def likely(word: str, choices: Sequence[str]) -> str:
-    """What `word` was likely meant for: the choice nearest to it, else those that have each word of it, as
-    wall_end_gap has those of end_gap, or whose each word it has, as a dial bore gauge those of bore gauge; "" for none.
-    """
+    """What `word` was likely meant for: the choice nearest to it; else those that have each word of it, as wall_end_gap
+    has those of end_gap, or whose each word it has, as a dial depth gauge has those of depth gauge; "" for none."""
     said = _words(word)
-    alike = [choice for choice in choices if said and (said <= (parts := _words(choice)) or parts <= said)][
-        :MOST_OFFERED
-    ]
-    return nearest(word, choices) or " or ".join([", ".join(alike[:-1]), alike[-1]] if len(alike) > 1 else alike)
+    alike = [choice for choice in choices if said and (said <= (parts := _words(choice)) or parts <= said)]
+    *others, last = alike[:MOST_OFFERED] or [""]
+    return nearest(word, choices) or (f"{', '.join(others)} or {last}" if others else last)
 
 
 def _words(name: str) -> set[str]:
