@@ -11,7 +11,7 @@ import sys
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 from itertools import islice
 from math import isclose
 from typing import NamedTuple
@@ -242,6 +242,7 @@ def _without_notes(limits: Mapping[str, Plain] | None) -> Mapping[str, Plain]:
     return {name: limit for name, limit in (limits or {}).items() if name != "notes"}
 
 
+@lru_cache(maxsize=1)
 def limited_by(text: str) -> Collection[str]:
     """The rules for which a sheet has limits of its own."""
     raw, _ = read_sheet(text, "frozen.sheet.yaml")

@@ -51,7 +51,7 @@ from specrules.pack.pack_reading import Pack, read_pack
 from specrules.pack.resolving import resolve
 from specrules.plugins import plug
 from specrules.quantity import CONTEXT, Unit
-from specrules.sheet import Suspect, read_sheet, settle
+from specrules.sheet import Sheet, Suspect, read_sheet, settle
 from specrules.vocabulary import Relaxed, Why
 from tests.inspecting import words
 
@@ -74,13 +74,18 @@ class Record(NamedTuple):
     unstated: Collection[str] = ()  # see `unstated`
 
 
+Settled: TypeAlias = tuple[Sheet | None, Specification | None, tuple[str, ...]]
+"""A sheet held against its specification, or the faults of either."""
+
+
 class Reader:
-    """Judges sheets by these packs and no others. Specifications are kept."""
+    """Judges sheets by these packs and no others. Specifications are kept, and the last sheet as it was settled."""
 
     def __init__(self, packs: Texts) -> None:
         self._texts = packs
         self._packs: dict[str, Pack] = {}
         self._resolved: dict[tuple[str, ...], Specification] = {}
+        self._last: tuple[str, Settled] | None = None
 
     def plain(self, sheet: str, decision: str) -> Record:
         """The record of a sheet's text under one decision rule."""
@@ -92,16 +97,22 @@ class Reader:
 
     def examined(self, sheet: str, decision: str) -> tuple[Examination | None, tuple[str, ...]]:
         """The sheet as it was examined, or the faults."""
+        if self._last is None or self._last[0] != sheet:
+            self._last = sheet, self._settled(sheet)
+        settled, made, faults = self._last[1]
+        if settled is None or made is None:
+            return None, faults
+        return Examination(settled, made, Options(decision=decision)), ()
+
+    def _settled(self, sheet: str) -> Settled:
         raw, faults = read_sheet(sheet.encode(), "build.sheet.yaml")
         if raw is None or faults:
-            return None, tuple(fault.sentence() for fault in faults)
+            return None, None, tuple(fault.sentence() for fault in faults)
         made, wrong = self._resolve(tuple(map(str, raw.packs)))
         if made is None:
-            return None, wrong
+            return None, None, wrong
         settled, faults = settle(raw, made)
-        if settled is None or faults:
-            return None, tuple(fault.sentence() for fault in faults)
-        return Examination(settled, made, Options(decision=decision)), ()
+        return None if faults else settled, made, tuple(fault.sentence() for fault in faults)
 
     def spec_of(self, asked: tuple[str, ...]) -> Specification:
         """The specification of the packs asked for. Raises ValueError where it has faults."""

@@ -6,7 +6,7 @@ from decimal import Decimal
 from importlib.resources import files
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specrules.inspection import Examination, Options, Report, inspect
@@ -62,6 +62,7 @@ def of_a_clearance(journal: Decimal, clearance: Decimal, unit: str) -> Report:
 
 
 @pytest.mark.second_lane
+@settings(max_examples=50)  # each judges all rules of the general pack, twice
 @given(st.decimals("1.5", "4.5", places=4), st.decimals("0", "0.01", places=5))
 def test_no_verdict_hangs_on_the_unit_of_a_sheet(journal: Decimal, clearance: Decimal) -> None:
     inches, millimetres = (of_a_clearance(journal, clearance, unit) for unit in ("in", "mm"))
