@@ -26,7 +26,7 @@ from pathlib import Path
 from uncertainties import UFloat, nominal_value, ufloat
 
 from specrules.effects.pack_files import PackFiles
-from specrules.inspection import Examination
+from specrules.inspection import inspect
 from specrules.pack import Specification
 from specrules.pack.pack_reading import Pack, read_pack
 from specrules.pack.resolving import resolve
@@ -199,8 +199,8 @@ def findings_by_hand(times: int) -> None:
     resolved = built({"one": ONE_RULE}, "one")
     read = settled(one_rule_sheet(MAINS), resolved)
     nothing = resolved._replace(rules={})
-    ours = at_best(lambda: Examination(read, resolved), times) - at_best(lambda: Examination(read, nothing), times)
-    judged = at_best(lambda: Examination(read, resolved), times)
+    ours = at_best(lambda: inspect(read, resolved), times) - at_best(lambda: inspect(read, nothing), times)
+    judged = at_best(lambda: inspect(read, resolved), times)
     journals, bores = readings_by_hand()
     hand = at_best(lambda: [by_hand(journals, bores) for _ in range(MAINS)], times)
     say("a finding, with U", f"{judged / MAINS * 1e6:.0f} us with its binding, {ours / MAINS * 1e6:.0f} without")
@@ -244,7 +244,7 @@ def chain(number: int) -> dict[str, str]:
 
 
 def _doubled(what: str, sizes: Sequence[tuple[Sheet, Specification]], times: int) -> None:
-    seconds = [at_best(partial(Examination, *each), times) for each in sizes]
+    seconds = [at_best(partial(inspect, *each), times) for each in sizes]
     ratios = ", ".join(f"{after / before:.2f}" for before, after in pairwise(seconds))
     say(what, f"{seconds[0] * 1000:.0f} ms, then x {ratios}", "at most 2 each")
 
