@@ -14,7 +14,7 @@ from enum import Enum
 from fractions import Fraction
 from functools import cache
 from hashlib import sha256
-from json.encoder import encode_basestring_ascii as quoted
+from json import JSONEncoder
 from types import NoneType
 from typing import Any
 
@@ -85,6 +85,9 @@ LEFT_OUT: Mapping[type, tuple[str, ...]] = {
 """What does not go in: words, worked examples, names of packs, and what the rest is made from."""
 
 
+_quoted = JSONEncoder().encode
+
+
 def seal_of(specification: Specification) -> str:
     """The digest (SHA-256, in hexadecimal digits) of all that a specification is judged by."""
     return sha256(f"seal/1\n{_text(specification, {})}".encode()).hexdigest()
@@ -104,18 +107,18 @@ def _text(value: Any, known: dict[int, str]) -> str:
 
 def _anew(value: Any, known: dict[int, str]) -> str:
     if isinstance(value, Enum):
-        return quoted(value.name)
+        return _quoted(value.name)
     if isinstance(value, Mapping):
-        return f"{{{','.join(f'{quoted(key)}:{_text(value[key], known)}' for key in sorted(value))}}}"
+        return f"{{{','.join(f'{_quoted(key)}:{_text(value[key], known)}' for key in sorted(value))}}}"
     if isinstance(value, frozenset):
-        return _list(map(quoted, sorted(value)))
+        return _list(map(_quoted, sorted(value)))
     if type(value) is tuple or isinstance(value, list):
         return _list([_text(each, known) for each in value])
     if isinstance(value, RuleChain):  # packs of equal say are in no order
         governing = sorted([_text(each, known) for each in value.governing])
-        return _list([quoted(value.name), _list(map(quoted, governing))])
+        return _list([_quoted(value.name), _list(map(_quoted, governing))])
     kind: Any = type(value)
-    return _list([quoted(kind.__name__), *[_text(getattr(value, name), known) for name in _fields(kind)]])
+    return _list([_quoted(kind.__name__), *[_text(getattr(value, name), known) for name in _fields(kind)]])
 
 
 def _list(texts: Iterable[str]) -> str:
@@ -124,17 +127,17 @@ def _list(texts: Iterable[str]) -> str:
 
 def _decimal(value: Decimal) -> str:
     text = format(value, "f")
-    return quoted((text.rstrip("0").rstrip(".") if "." in text else text) or "0")
+    return _quoted((text.rstrip("0").rstrip(".") if "." in text else text) or "0")
 
 
 _WRITTEN: Mapping[type, Callable[[Any], str]] = {
     NoneType: lambda _: "null",
     bool: lambda value: "true" if value else "false",
     int: str,
-    str: quoted,
-    Text: quoted,
+    str: _quoted,
+    Text: _quoted,
     Decimal: _decimal,
-    Fraction: lambda value: quoted(str(value)),
+    Fraction: lambda value: _quoted(str(value)),
 }
 
 
