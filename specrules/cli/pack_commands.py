@@ -231,7 +231,7 @@ def language(word: str, colour: str) -> None:
     A word is a section, a key, a function, a unit or a kind of fault.
     """
     from specrules.effects.pack_files import shipped_folder
-    from specrules.formula import FOREIGN
+    from specrules.formula.check_advice import FOREIGN
     from specrules.output.language_page import contents, of_word
     from specrules.pack.language import sections, told_of, words
     from specrules.quantity import nearest

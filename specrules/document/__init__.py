@@ -1,7 +1,6 @@
 """YAML text to a tree whose every key and value knows its place; one value written anew."""
 
 from specrules.document.place import MOST_FAULTS, Fault, Kind, Place
-from specrules.document.replacing import replace
 from specrules.document.source import Budget, shown, visible
 from specrules.document.text import Fields, Items, Node, Text, placed
 from specrules.document.yaml_reading import read
@@ -18,7 +17,6 @@ __all__ = [
     "Text",
     "placed",
     "read",
-    "replace",
     "shown",
     "visible",
 ]

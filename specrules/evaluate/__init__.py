@@ -2,7 +2,6 @@
 
 from specrules.evaluate.arithmetic import Errors, StatedErrors, add, apply, combined_u, divide, hull, multiply, subtract
 from specrules.evaluate.evaluator import Cell, Environment, decided, evaluate, holds, is_true, label
-from specrules.evaluate.explanation import combines, explain
 from specrules.evaluate.layout import Labels, Layout, Places
 from specrules.evaluate.value import UNKNOWN, ZERO, NotEvaluable, Point, Slopes, Value, exactly
 
@@ -23,12 +22,10 @@ __all__ = [
     "add",
     "apply",
     "combined_u",
-    "combines",
     "decided",
     "divide",
     "evaluate",
     "exactly",
-    "explain",
     "holds",
     "hull",
     "is_true",

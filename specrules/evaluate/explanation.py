@@ -6,8 +6,9 @@ from collections.abc import Callable
 
 from specrules.evaluate.evaluator import Environment, evaluate_operator
 from specrules.evaluate.value import NotEvaluable, Point, Value
-from specrules.formula import Formula, KeyKind, Scope, Station, syntax_of
+from specrules.formula import Formula, KeyKind, Scope, Station
 from specrules.formula.check_kind import KindCheck
+from specrules.formula.formula_reading import syntax_of
 from specrules.formula.lowering import Lowering
 from specrules.formula.syntax import Binary, Call, Choose, Name, Negative, Node, Number, Power, Reduce
 from specrules.quantity import NUMBER, UNITS, Dimension, Unit

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from decimal import Decimal, localcontext
-from functools import cached_property, partial
+from functools import cached_property
 
-from specrules.evaluate import NotEvaluable, Point, Value, combines, evaluate, explain
+from specrules.evaluate import NotEvaluable, Point, evaluate
 from specrules.evaluate.binding import Binding
 from specrules.evaluate.error_sources import BudgetLine
-from specrules.evaluate.explanation import plain
-from specrules.formula import Formula, Station
 from specrules.inspection.adequacy import alternatives
 from specrules.inspection.chain_views import besides
 from specrules.inspection.decision import Conformity
@@ -29,7 +27,7 @@ from specrules.inspection.judge import Judge, Judgement
 from specrules.inspection.remedy import otherwise, steps, word_of
 from specrules.inspection.report import Finding
 from specrules.pack import RuleChain
-from specrules.quantity import CONTEXT, NO_UNIT, Unit, show
+from specrules.quantity import CONTEXT, NO_UNIT
 from specrules.vocabulary import BEYOND, Verdict
 
 
@@ -62,13 +60,17 @@ class WholeFinding(Finding):
     def worked(self) -> str:
         """The formula with its numbers in it, in the unit shown."""
         with localcontext(CONTEXT):
-            return "" if self.judged.value is None else _worked(self.judge, self.judged, self.unit)
+            from specrules.inspection.workings import worked_out  # the screen of the bench asks for none
+
+            return "" if self.judged.value is None else worked_out(self.judge, self.judged, self.unit)
 
     @cached_property
     def combines(self) -> bool:
         """Whether the formula is more than one reading, so that its working says more than its value."""
         with localcontext(CONTEXT):
-            return _combines(self.judge, self.judged)
+            from specrules.inspection.workings import combines_readings
+
+            return combines_readings(self.judge, self.judged)
 
     @cached_property
     def inputs(self) -> tuple[Input, ...]:
@@ -187,51 +189,3 @@ def _spread(judged: Judgement, of: Binding) -> tuple[Decimal, Decimal] | None:
     if other is None or not other.exact or other.low is None:
         return None
     return min(value.low.value, other.low.value), max(value.low.value, other.low.value)
-
-
-def _used(judge: Judge, judged: Judgement) -> tuple[Formula, Station]:
-    """The formula judged and its station; of a rule that judges a figure, the way that the figure was got by."""
-    formula, figures = judged.rule.formula, judge.environment.binding.spec.figures
-    for (name, labels), way in judged.trace.ways.items():
-        if name == formula.text:
-            return way.formula, dict(zip(figures[name].each, labels, strict=True))
-    return formula, judged.station
-
-
-def _combines(judge: Judge, judged: Judgement) -> bool:
-    formula, station = _used(judge, judged)
-    environment, scope = judge.environment, judge.environment.binding.spec.scope
-    try:
-        return environment.aside(lambda: combines(formula, scope, environment, station))[0]
-    except NotEvaluable:
-        return False
-
-
-def _worked(judge: Judge, judged: Judgement, unit: Unit) -> str:
-    """The formula with its numbers in it, in the unit shown."""
-    environment, spec = judge.environment, judge.environment.binding.spec
-    places = environment.binding.digits.places(judged.trace.found, unit)
-
-    def shown(value: Value) -> str:
-        end = value.low if value.low is not None else value.high
-        if end is None:
-            return "not measured"
-        if (half := judge.uncertainty(end).half) and value.exact:
-            return f"{show(end.value - half, unit, places)} to {show(end.value + half, unit, places)}"
-        text = show(end.value, unit, places)
-        return text if value.exact else f"at least {text}" if value.high is None else f"at most {text}"
-
-    def title(name: str) -> str:
-        thing = spec.measurands.get(name) or spec.figures.get(name) or spec.facts.get(name)
-        return (
-            (thing.title[:1].lower() + thing.title[1:]) if thing is not None and thing.title else name.replace("_", " ")
-        )
-
-    formula, station = _used(judge, judged)
-    if formula.dimension != unit.dimension:
-        return ""
-    try:
-        other = partial(plain, lengths_in=spec.lengths_in)
-        return environment.aside(lambda: explain(formula, spec.scope, environment, station, shown, title, other))[0]
-    except NotEvaluable:
-        return ""

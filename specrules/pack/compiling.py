@@ -7,18 +7,8 @@ from dataclasses import dataclass, field
 
 from specrules.document import MOST_FAULTS, Fault, Place, Text, placed, shown
 from specrules.document.place import Kind as FaultKind
-from specrules.formula import (
-    LIMIT_NAMES,
-    Axis,
-    Declared,
-    Formula,
-    Kind,
-    Role,
-    Scope,
-    TableColumn,
-    read_formula,
-    read_yes_no,
-)
+from specrules.formula import LIMIT_NAMES, Axis, Declared, Formula, Kind, Role, Scope, TableColumn
+from specrules.formula.formula_reading import read_formula, read_yes_no
 from specrules.pack.class_tables import PREFIX, column_of
 from specrules.pack.layering import WORD
 from specrules.pack.line_entries import SourceEntry

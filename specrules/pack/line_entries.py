@@ -3,12 +3,11 @@
 from typing import Annotated
 
 from pydantic import Field
+from pydantic.json_schema import JsonSchemaValue
 
 from specrules.document import Fields, Node, Text
 from specrules.document.text import fields_at
-from specrules.quantity.tolerance_class import looks_like_class
 from specrules.validation import FileModel
-from specrules.validation.editors import SHORT_LIMITS
 from specrules.validation.texts import (
     NOTHING,
     ONE_OF_THEM,
@@ -51,7 +50,11 @@ def lines_of(node: Node) -> Node | None:
         line[Text("name", node.place)] = Text("base", node.place)
         line.update(node)
         return items_at_place(line)
-    if isinstance(node, Text) and looks_like_class(node):
+    if not isinstance(node, Text):
+        return node
+    from specrules.quantity.tolerance_class import looks_like_class  # most limits are mappings, and few sheets have any
+
+    if looks_like_class(node):
         line = fields_at(node.place)
         line[Text("class", node.place)] = node
         return lines_of(line)
@@ -74,7 +77,13 @@ BriefSource = Annotated[SourceEntry, Short(_in_short, lambda _: {"type": "string
 """A source of one thing among others, which may be written short."""
 
 
-SHORT_LINES = Short(lines_of, lambda _: dict(SHORT_LIMITS))
+def _for_editors(_: JsonSchemaValue) -> JsonSchemaValue:
+    from specrules.validation.editors import SHORT_LIMITS  # no run that reads a file makes a schema of it
+
+    return dict(SHORT_LIMITS)
+
+
+SHORT_LINES = Short(lines_of, _for_editors)
 """Limits may be written short, wherever they stand."""
 
 

@@ -8,7 +8,7 @@ from textwrap import wrap
 from typing import NamedTuple
 
 from specrules.document.source import quoted
-from specrules.formula import syntax_of
+from specrules.formula.formula_reading import syntax_of
 from specrules.formula.syntax import Number
 from specrules.pack.pack_model import HEADER
 from specrules.pack.specification import LimitLine, Rule, Specification

@@ -11,7 +11,8 @@ from typing import NamedTuple
 
 from specrules.document import Text, placed, shown
 from specrules.document.text import fields_at
-from specrules.formula import YES_OR_NO, Declared, Formula, Role
+from specrules.formula import Declared, Formula, Role
+from specrules.formula.formula_reading import YES_OR_NO
 from specrules.formula.operators import Conditional
 from specrules.pack.compiling import Compiler, check_source, source_of
 from specrules.pack.entries import SignOffEntry

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from decimal import Decimal
 from itertools import combinations
 
-from specrules.formula import Formula, syntax_of
+from specrules.formula import Formula
+from specrules.formula.formula_reading import syntax_of
 from specrules.formula.syntax import Name, Reduce
 from specrules.pack import LimitLine, Rule, RuleChain, Specification
 from specrules.proving.plain_limits import SHIFT, PlainLimit, figures, plain

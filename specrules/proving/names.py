@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 from typing import TypeGuard, get_args
 
 from specrules.document import Text
-from specrules.formula import Formula, Kind, syntax_of
+from specrules.formula import Formula, Kind
+from specrules.formula.formula_reading import syntax_of
 from specrules.formula.operators import Equality, Literal, StationLabel, all_operators
 from specrules.formula.syntax import Choose, Node
 from specrules.pack import Figure, HoldsFor, LimitLine, Rule, Specification, Way

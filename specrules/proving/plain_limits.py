@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from specrules.document import Place
 from specrules.evaluate import NotEvaluable, evaluate
-from specrules.formula import syntax_of
+from specrules.formula.formula_reading import syntax_of
 from specrules.formula.syntax import Number
 from specrules.inspection.limits import exact
 from specrules.pack import LimitLine, Rule, Specification

@@ -12,7 +12,8 @@ from typing import NamedTuple
 
 from specrules.document import Fields, Node, Text
 from specrules.document.text import fields_at
-from specrules.formula import Axis, Declared, Formula, Role, read_formula
+from specrules.formula import Axis, Declared, Formula, Role
+from specrules.formula.formula_reading import read_formula
 from specrules.pack import Expected, Measurand, Rule, RuleChain, Specification, Worked
 from specrules.pack.in_units import with_parts
 from specrules.proving.needed_parts import needed_for

@@ -8,7 +8,8 @@ from decimal import Decimal
 from specrules.evaluate import NotEvaluable
 from specrules.evaluate.evaluator import holds
 from specrules.evaluate.speaking import holds_there
-from specrules.formula import Formula, syntax_of
+from specrules.formula import Formula
+from specrules.formula.formula_reading import syntax_of
 from specrules.formula.operators import Lookup, all_operators
 from specrules.formula.syntax import Choose, Node, Number
 from specrules.pack import HoldsFor, LimitLine, Rule, Specification

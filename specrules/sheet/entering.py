@@ -14,9 +14,9 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 from typing import TypeAlias
 
-from specrules.document import Fields, Items, Text, read, replace
+from specrules.document import Fields, Items, Text, read
 from specrules.document.inserting import indent_of, line_after, span_of
-from specrules.document.replacing import put
+from specrules.document.replacing import put, replace
 from specrules.document.source import quoted
 from specrules.sheet.cells import Cell
 from specrules.sheet.typed_figures import PLAIN

@@ -5,11 +5,12 @@ from __future__ import annotations
 from decimal import Decimal
 from functools import partial
 
-from specrules.evaluate import NotEvaluable, Point, Value, evaluate, explain
+from specrules.evaluate import NotEvaluable, Point, Value, evaluate
 from specrules.evaluate.binding import Binding
-from specrules.evaluate.explanation import plain
+from specrules.evaluate.explanation import explain, plain
 from specrules.evaluate.trace import Trace
-from specrules.formula import Formula, syntax_of
+from specrules.formula import Formula
+from specrules.formula.formula_reading import syntax_of
 from specrules.formula.syntax import Name
 from specrules.inspection.decision import Decision
 from specrules.inspection.judge import Judge, Judgement

@@ -4,7 +4,8 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from specrules.document import Text, read, replace
+from specrules.document import Text, read
+from specrules.document.replacing import replace
 from tests.document.placed_trees import texts
 
 SOURCE = (

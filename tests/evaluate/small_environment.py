@@ -8,7 +8,8 @@ from decimal import Decimal, localcontext
 
 from specrules.evaluate import UNKNOWN, Labels, Layout, NotEvaluable, Places, Point, StatedErrors, Value, exactly, holds
 from specrules.evaluate import evaluate as evaluate_formula
-from specrules.formula import FUNCTIONS, Axis, Declared, Formula, Function, Kind, Role, Scope, Station, read_formula
+from specrules.formula import FUNCTIONS, Axis, Declared, Formula, Function, Kind, Role, Scope, Station
+from specrules.formula.formula_reading import read_formula
 from specrules.formula.operators import Comparison
 from specrules.formula.tables import NO_TABLES, TableColumn
 from specrules.output.reasons import said

@@ -20,7 +20,8 @@ from uncertainties import ufloat, umath
 
 from specrules.evaluate import NotEvaluable, Point, combined_u, evaluate
 from specrules.evaluate.binding import Binding
-from specrules.formula import Formula, read_formula
+from specrules.formula import Formula
+from specrules.formula.formula_reading import read_formula
 from specrules.quantity import CONTEXT
 from tests.inspecting import settled
 

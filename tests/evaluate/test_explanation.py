@@ -6,7 +6,8 @@ from decimal import localcontext
 
 import pytest
 
-from specrules.evaluate import Value, combines, explain
+from specrules.evaluate import Value
+from specrules.evaluate.explanation import combines, explain
 from specrules.formula import Kind
 from specrules.quantity import CONTEXT, Unit, find_unit, show
 from tests.evaluate.small_environment import SCOPE, SmallBench, bench, read

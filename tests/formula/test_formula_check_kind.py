@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from specrules.evaluate import label
-from specrules.formula import Declared, Formula, Function, Kind, Role, Scope, read_formula, takes, with_functions
+from specrules.formula import Declared, Formula, Function, Kind, Role, Scope, takes, with_functions
+from specrules.formula.formula_reading import read_formula
 from specrules.quantity import (
     ANGLE,
     AREA,

@@ -8,7 +8,8 @@ from decimal import Decimal
 import pytest
 
 from specrules.evaluate import NotEvaluable
-from specrules.formula import FUNCTIONS, PI, REDUCERS, Formula, Function, Scope, read_formula, takes, with_functions
+from specrules.formula import FUNCTIONS, PI, REDUCERS, Formula, Function, Scope, takes, with_functions
+from specrules.formula.formula_reading import read_formula
 from specrules.output.reasons import said
 from specrules.quantity import LENGTH, NUMBER
 from tests.evaluate.small_environment import SCOPE, bench, evaluate, number, read, worth

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from specrules.evaluate import NotEvaluable
 from specrules.evaluate.evaluator import evaluate_operator
-from specrules.formula import FUNCTIONS, REDUCERS, Formula, Kind, read_formula
+from specrules.formula import FUNCTIONS, REDUCERS, Formula, Kind
+from specrules.formula.formula_reading import read_formula
 from specrules.quantity import CONTEXT, LENGTH, Dimension, Refusal
 from specrules.vocabulary import Code
 from tests.evaluate.small_environment import AXES, NAMES, SCOPE, bench, read, refused, trouble, worth

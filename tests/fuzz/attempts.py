@@ -21,8 +21,8 @@ from specrules.cli.status import Status
 from specrules.document import Fault
 from specrules.effects.workspace import Workspace
 from specrules.evaluate import NotEvaluable
-from specrules.formula import Formula, Kind, read_formula
-from specrules.formula.formula_reading import syntax_of
+from specrules.formula import Formula, Kind
+from specrules.formula.formula_reading import read_formula, syntax_of
 from specrules.inspection import Examination
 from specrules.output.full_screen import whole_screen
 from specrules.output.report_record import record_for

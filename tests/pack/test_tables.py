@@ -6,8 +6,10 @@ from decimal import Decimal
 
 import pytest
 
-from specrules.evaluate import Value, explain
-from specrules.formula import Declared, Formula, KeyKind, Kind, Role, Scope, read_formula
+from specrules.evaluate import Value
+from specrules.evaluate.explanation import explain
+from specrules.formula import Declared, Formula, KeyKind, Kind, Role, Scope
+from specrules.formula.formula_reading import read_formula
 from specrules.output.pack_page import pack_whole
 from specrules.pack.work_budget import WorkCount
 from specrules.quantity import NUMBER

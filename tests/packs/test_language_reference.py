@@ -15,7 +15,8 @@ from typing import NamedTuple
 import pytest
 
 from specrules.effects.pack_files import PackFiles
-from specrules.formula import FUNCTIONS, REDUCERS, Formula, Kind, Scope, read_formula
+from specrules.formula import FUNCTIONS, REDUCERS, Formula, Kind, Scope
+from specrules.formula.formula_reading import read_formula
 from specrules.inspection.limits import exact, limits_at
 from specrules.output.proof import remark_text
 from specrules.pack import Specification

@@ -15,7 +15,8 @@ import pytest
 from specrules.cli.streams import NotPrinted
 from specrules.evaluate.arithmetic import apply
 from specrules.evaluate.value import exactly
-from specrules.formula import Formula, Scope, read_formula
+from specrules.formula import Formula, Scope
+from specrules.formula.formula_reading import read_formula
 from specrules.plugins import LENGTH, plug
 from tests.plugins.small_plugins import found, function, plugin, sound
 

@@ -19,7 +19,8 @@ from specrules.document import Fault
 from specrules.evaluate import NotEvaluable
 from specrules.evaluate.arithmetic import apply
 from specrules.evaluate.value import exactly
-from specrules.formula import FUNCTIONS, Formula, Scope, read_formula
+from specrules.formula import FUNCTIONS, Formula, Scope
+from specrules.formula.formula_reading import read_formula
 from specrules.inspection import inspect
 from specrules.output.lines import line
 from specrules.output.own_forms import forms

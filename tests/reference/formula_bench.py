@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal, localcontext
 
 from specrules.evaluate import Layout, Places, Point, Slopes, StatedErrors, Value, combined_u, evaluate, exactly
-from specrules.formula import FUNCTIONS, Declared, Formula, Function, Role, Scope, Station, read_formula
+from specrules.formula import FUNCTIONS, Declared, Formula, Function, Role, Scope, Station
+from specrules.formula.formula_reading import read_formula
 from specrules.formula.operators import Comparison
 from specrules.formula.tables import NO_TABLES
 from specrules.quantity import CONTEXT, Bracket, Exact, Unit, find_unit, read_written

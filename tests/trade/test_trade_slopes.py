@@ -9,7 +9,8 @@ import pytest
 from uncertainties import ufloat, wrap
 
 from specrules.formula import FUNCTIONS as LANGUAGE
-from specrules.formula import Function, Scope, read_formula, with_functions
+from specrules.formula import Function, Scope, with_functions
+from specrules.formula.formula_reading import read_formula
 from specrules.quantity import CONTEXT, Exact, read_written
 from specrules.trade import FUNCTIONS
 
