@@ -35,7 +35,11 @@ class KnownFacts(NamedTuple):
 
     def names_lacking(self, text: str) -> bool:
         """Whether the text of a formula has a label in it that an axis lacks: without, it can pick none of them."""
-        return any(label in text for labels in self.lacking.values() for label in labels)
+        for labels in self.lacking.values():
+            for label in labels:
+                if label in text:
+                    return True
+        return False
 
 
 def truth(condition: op.Condition, known: KnownFacts, contrary: bool = False) -> bool | None:

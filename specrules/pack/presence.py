@@ -66,6 +66,7 @@ class _Presence:
         self.lacking = lacking_labels(spec, said)
         self.known = KnownFacts(*stated_facts(spec, said), self.absent.keys(), self.lacking)
         self._settled: set[str] = set()
+        self._validities: dict[int, Validity] = {}  # by identity: one stands behind many figures
 
     def found(self) -> Present:
         spec = self.spec
@@ -281,14 +282,13 @@ class _Presence:
 
     def _validity(self, of: Validity) -> Validity:
         """For what figures hold: what asks about something absent is not so."""
-        return of._replace(
-            keys=tuple(
-                each._replace(
-                    asked=self._read(each.asked), along=tuple(axis for axis in each.along if axis not in self.absent)
-                )
+        if id(of) not in self._validities:
+            keys = tuple(
+                each._replace(asked=self._read(each.asked), along=tuple(x for x in each.along if x not in self.absent))
                 for each in of.keys
             )
-        )
+            self._validities[id(of)] = of._replace(keys=keys)
+        return self._validities[id(of)]
 
     def _steps(self, steps: Sequence[Step]) -> Iterator[Step]:
         for step in steps:

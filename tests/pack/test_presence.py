@@ -62,6 +62,15 @@ def test_what_cannot_be_read_without_something_absent_is_absent_too() -> None:
     assert [line.name for line in lines] == ["base", "packed", "not packed"]
 
 
+def test_where_something_is_absent_each_figure_holds_for_what_it_did() -> None:
+    shaft = PUMP.replace("least: 0.2 mm, most: 0.5 mm}", "least: 0.2 mm, most: 0.5 mm, holds for: {drive: shaft}}")
+    pack = shaft.replace("limits: {most: 0.6 mm}", "limits: {most: 0.6 mm, holds for: {fluid: water}}", 1)
+    found = present(resolved(pack), Described({"seal": "packing"}, {}))
+    assert "springs" in found.names
+    lines = (found.spec.rules[rule].governing[0].lines[0] for rule in ("ring_gap", "seal_fit"))
+    assert [line.holds["most"].keys[0].name for line in lines] == ["drive", "fluid"]
+
+
 def test_a_comparison_about_an_absent_fact_is_false_either_way() -> None:
     """A canned pump has no seal: neither `seal == packing` nor `not seal == packing` is true of it."""
     found = left(drive="canned", fluid="water")
