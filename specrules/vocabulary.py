@@ -3,8 +3,6 @@
 What a new word of a kind means is told by the code that gives it meaning; all else reads these tables.
 """
 
-from __future__ import annotations
-
 from decimal import Decimal
 from enum import StrEnum
 from typing import NamedTuple
@@ -29,7 +27,7 @@ class Verdict(StrEnum):
     decided: Decided
     statement: str
 
-    def __new__(cls, word: str, decided: Decided, statement: str = "") -> Verdict:
+    def __new__(cls, word: str, decided: Decided, statement: str = "") -> "Verdict":
         made = str.__new__(cls, word)
         made._value_ = word
         made.decided = decided
@@ -235,7 +233,7 @@ class Code(StrEnum):
 
     meaning: str
 
-    def __new__(cls, word: str, meaning: str) -> Code:
+    def __new__(cls, word: str, meaning: str) -> "Code":
         made = str.__new__(cls, word)
         made._value_ = word
         made.meaning = meaning

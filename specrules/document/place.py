@@ -1,7 +1,5 @@
 """Where something stands in a file, and what is wrong there."""
 
-from __future__ import annotations
-
 from typing import Literal, NamedTuple
 
 from specrules.vocabulary import Code
@@ -20,7 +18,7 @@ class Place(NamedTuple):
     line: int
     column: int
 
-    def moved(self, down: int) -> Place:
+    def moved(self, down: int) -> "Place":
         """The place so many lines further down."""
         return Place(self.file, self.line + down, self.column) if down else self
 

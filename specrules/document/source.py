@@ -1,7 +1,5 @@
 """A file's characters: decoding, what no reader may meet in them, and lines as they should be."""
 
-from __future__ import annotations
-
 import codecs
 import re
 from bisect import bisect_right

@@ -9,8 +9,6 @@ the other. U, every decision rule and the probability go by this one distributio
 all of them.
 """
 
-from __future__ import annotations
-
 import math
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
@@ -50,7 +48,7 @@ class Selected(NamedTuple):
     both: bool = False
     of: int = 1
 
-    def picked_from(self, picks: int, greatest: bool) -> Selected:
+    def picked_from(self, picks: int, greatest: bool) -> "Selected":
         """The greatest or least of several such picks."""
         return self._replace(of=picks if greatest is (self.u > 0) else -picks)
 

@@ -4,8 +4,6 @@ A gauge that a sheet does not name is one for each measurand: nobody said that o
 nothing cancels between them.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Mapping, Sequence
 from decimal import Decimal

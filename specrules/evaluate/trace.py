@@ -1,7 +1,5 @@
 """What an evaluation looked at: readings, facts, ways, and what it would have had to know."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
@@ -34,7 +32,7 @@ class Trace:
         """The inputs behind the value, then those that only limits looked at."""
         return {**self.found, **self.by_limits} if self.by_limits else self.found
 
-    def take(self, other: Trace) -> None:
+    def take(self, other: "Trace") -> None:
         """Add what another evaluation looked at."""
         if other.asked:
             self.asked.update(other.asked)

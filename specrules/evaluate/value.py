@@ -1,7 +1,5 @@
 """What evaluating yields: a decimal value with its slopes over the inputs, or a range where something is missing."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from decimal import Decimal
 from functools import partial

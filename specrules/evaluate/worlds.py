@@ -4,8 +4,6 @@ An unstated choice may be each of its labels. A quantity that nobody stated may 
 number it is below, at, or above that number, and no two comparisons of one quantity are answered as none could be.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from types import MappingProxyType
@@ -33,7 +31,7 @@ class Range(NamedTuple):
             return Decimal(0) if self.high is None else self.high - 1
         return self.low + 1 if self.high is None else (self.low + self.high) * _HALF
 
-    def split(self, at: Decimal, whole: bool) -> Iterator[Range]:
+    def split(self, at: Decimal, whole: bool) -> "Iterator[Range]":
         """Below, at and above a number inside it; of whole numbers only where there is one."""
         for part in (Range(self.low, at), Range(at, at), Range(at, self.high)):
             if not whole or part.holds_whole_number():
@@ -91,7 +89,7 @@ class World(NamedTuple):
             return None
         return decided(comparison, found.sample, found.sample)
 
-    def split(self, question: Unstated, spec: Specification) -> tuple[World, ...]:
+    def split(self, question: Unstated, spec: Specification) -> "tuple[World, ...]":
         """The worlds that answer a question in each way that it can be answered; none where they would be too many."""
         if question.choice:
             labels = spec.facts[question.choice].choices or ("yes", "no")

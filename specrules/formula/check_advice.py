@@ -1,7 +1,5 @@
 """What to write in place of what a formula cannot have."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 

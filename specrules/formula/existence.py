@@ -4,8 +4,6 @@ A comparison that asks about something absent is false, whichever way it asks (`
 inward first, so that what it denies is asked the other way round and is false as well.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Set
 from dataclasses import replace
 from decimal import Decimal

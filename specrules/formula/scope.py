@@ -1,7 +1,5 @@
 """What a formula may speak of: the axes, and every name with its kind, dimension and axes. Holds no numbers."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
@@ -73,7 +71,7 @@ class Axis:
         """The fact to state where nobody knows its labels; "" where they are groups of what is given."""
         return self.count or self.groups or next(iter(self.kinds), "")
 
-    def of_kinds(self) -> Axis:
+    def of_kinds(self) -> "Axis":
         """The axis that groups its labels by their kinds."""
         return Axis(kind_axis(self.name), names=self.names, of=self.name)
 
@@ -119,7 +117,7 @@ class Scope(NamedTuple):
     columns: Mapping[str, TableColumn] = NO_TABLES  # by the function that looks it up
     functions: Mapping[str, Function] = FUNCTIONS
 
-    def with_names(self, *more: Declared) -> Scope:
+    def with_names(self, *more: Declared) -> "Scope":
         """This scope and some names more."""
         if not more:
             return self

@@ -1,7 +1,5 @@
 """What an expression is before anything is measured: its kind, its dimension, the words it may come to."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from specrules.formula.scope import Kind

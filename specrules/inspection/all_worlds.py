@@ -3,8 +3,6 @@
 They are tried until two disagree; what is told to state is the fact that tells these two apart.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 

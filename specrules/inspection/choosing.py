@@ -3,8 +3,6 @@
 It is no part of a verdict or of the seal.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from decimal import Decimal
 from typing import NamedTuple

@@ -10,8 +10,6 @@ explain it, the one is in doubt that stands the step off from its other stations
 are.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from itertools import chain

@@ -3,8 +3,6 @@
 What the verdict rests on (sign-offs, stale and suspect readings, other packs) is weighed afterwards, in evidence.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from functools import cached_property
@@ -67,7 +65,7 @@ class Judge:
         self._aside = Trace()  # what is looked at for other ends than a judgement
 
     @cached_property
-    def without_own(self) -> Judge:
+    def without_own(self) -> "Judge":
         """The same judge, to whom the sheet's own limits are nothing."""
         return Judge(self.environment, self.acceptance, {}) if self.own else self
 

@@ -6,8 +6,6 @@ of fits and sizes that limits bear out, which speak of many rules. A new field o
 behind anything until it is said otherwise here.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple, TypeVar
 

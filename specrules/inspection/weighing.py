@@ -1,7 +1,5 @@
 """From what the numbers say to the verdict: sign-offs, stale and suspect readings, ways and packs that disagree."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 

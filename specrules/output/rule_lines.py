@@ -1,7 +1,5 @@
 """One rule on the screen: what needs attention whole, station by station, and what is in spec in one line."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from decimal import Decimal
 from itertools import groupby

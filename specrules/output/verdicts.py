@@ -1,7 +1,5 @@
 """How screens tell each verdict: its style, its words, how much is shown of it. Nothing else in output names one."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from enum import Enum
 from typing import NamedTuple

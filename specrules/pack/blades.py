@@ -5,8 +5,6 @@ decision rule, `simple` too, judges the same reading. A figure between two blade
 is open above, since nobody says what did not go. Worked examples of packs give sizes, not readings.
 """
 
-from __future__ import annotations
-
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from decimal import ROUND_FLOOR, Decimal
@@ -27,7 +25,7 @@ class Blades(NamedTuple):
     unit: Unit
     sizes: tuple[Decimal, ...]
 
-    def about(self, figure: Decimal) -> Gap:
+    def about(self, figure: Decimal) -> "Gap":
         """Where a gap lies of which this figure (base units, not below zero) is said to go.
 
         A blade goes, and the next one does not; past the last one nothing is known of what would not go. A figure that

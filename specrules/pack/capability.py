@@ -1,7 +1,5 @@
 """What a gauge can do, in numbers: its smallest step, its permissible error, how well it repeats; by size."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
 from typing import NamedTuple, Protocol
@@ -32,7 +30,7 @@ class Characteristics(NamedTuple):
     mpe: Amount | None = None
     repeatability: Amount | None = None
 
-    def over(self, other: Characteristics) -> Characteristics:
+    def over(self, other: "Characteristics") -> "Characteristics":
         """These, and where they say nothing, the others."""
         return Characteristics(
             self.resolution or other.resolution, self.mpe or other.mpe, self.repeatability or other.repeatability
@@ -75,7 +73,7 @@ class Capability(NamedTuple):
         step = self.figures.resolution
         return self.goes and not self.steps and not (step is not None and step.absolute)
 
-    def over(self, other: Capability) -> Capability:
+    def over(self, other: "Capability") -> "Capability":
         """This, then the other; a figure of this for all sizes is before the other's by size."""
         figures = self.figures
         return Capability(

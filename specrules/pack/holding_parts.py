@@ -1,7 +1,5 @@
 """About what a figure of a pack speaks: the labels and the sizes that it holds for, compiled to conditions."""
 
-from __future__ import annotations
-
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -35,7 +33,7 @@ class HoldsFor(NamedTuple):
         """As it is written, on one line."""
         return f"{self.name}: any" if self.asked is None else str(self.asked.text)
 
-    def lets_pass(self, other: HoldsFor) -> bool:
+    def lets_pass(self, other: "HoldsFor") -> bool:
         """Whether it holds wherever another one does, which is of the same thing."""
         if self.any or other.any:
             return self.any
@@ -60,7 +58,7 @@ class Validity(NamedTuple):
         """As it is written, on one line."""
         return "; ".join(key.text for key in self.keys)
 
-    def lets_pass(self, other: Validity) -> bool:
+    def lets_pass(self, other: "Validity") -> bool:
         """Whether it holds wherever another one does."""
         return all(each.any or ((one := other.key(each.name)) and each.lets_pass(one)) for each in self.keys)
 

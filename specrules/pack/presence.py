@@ -1,7 +1,5 @@
 """What is left of a specification for one thing, of which its facts say what it has: the rest is absent."""
 
-from __future__ import annotations
-
 from collections import deque
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from graphlib import TopologicalSorter

@@ -5,8 +5,6 @@ verdict stood on is told. Where an assumed kind has other figures than the gener
 them with `when`, and not `holds for`, for which an assumed value counts as unstated.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from types import MappingProxyType

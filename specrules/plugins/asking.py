@@ -1,7 +1,5 @@
 """One plugin: loaded, registered, asked by every hook. Whatever it does wrong is its own fault and nobody else's."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator
 from itertools import groupby
 from typing import Any, NamedTuple

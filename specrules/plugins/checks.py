@@ -1,7 +1,5 @@
 """What a hook returned, checked and copied: each item under the name it would be known by, or what is wrong."""
 
-from __future__ import annotations
-
 import os
 import re
 from collections.abc import Callable, Iterator, Mapping

@@ -1,7 +1,5 @@
 """Code of others, called so that whatever it does becomes a sentence: it cannot end the program or give nonsense."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace

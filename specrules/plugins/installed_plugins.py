@@ -4,8 +4,6 @@ Reading what is installed takes longer than an inspection does, so a quick look 
 package names our group at all.
 """
 
-from __future__ import annotations
-
 import os
 import sys
 from collections.abc import Callable, Iterator, Sequence

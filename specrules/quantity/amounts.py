@@ -4,8 +4,6 @@ A limit or a reading is converted exactly, and elsewhere. What is to be set is t
 is 0.01 mm on a micrometer. What words only mention is told in few digits, and closely: 0.013 mm, and 0.0127 nowhere.
 """
 
-from __future__ import annotations
-
 import re
 from decimal import ROUND_CEILING, ROUND_DOWN, ROUND_FLOOR, ROUND_HALF_UP, Context, Decimal
 from typing import NamedTuple

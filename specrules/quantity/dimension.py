@@ -1,7 +1,5 @@
 """What kind of quantity a number is: exponents over the base units mm, g, s, deg and degree Celsius."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 
@@ -18,19 +16,19 @@ class Dimension(NamedTuple):
     temperature: int = 0
     point: bool = False
 
-    def times(self, other: Dimension) -> Dimension:
+    def times(self, other: "Dimension") -> "Dimension":
         """The dimension of a product. A point has no products: the caller refuses one before it asks."""
         return Dimension._make((*map(int.__add__, self[:5], other[:5]), False))
 
-    def over(self, other: Dimension) -> Dimension:
+    def over(self, other: "Dimension") -> "Dimension":
         """The dimension of a quotient."""
         return self.times(other.power(-1))
 
-    def power(self, exponent: int) -> Dimension:
+    def power(self, exponent: int) -> "Dimension":
         """The dimension of a whole power."""
         return Dimension._make((*(mine * exponent for mine in self[:5]), False))
 
-    def root(self) -> Dimension | None:
+    def root(self) -> "Dimension | None":
         """The dimension of a square root, or None where an exponent is odd."""
         if any(mine % 2 for mine in self[:5]):
             return None

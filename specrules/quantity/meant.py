@@ -1,7 +1,5 @@
 """Which unit a matched text means, where the unit of the sheet and the expected dimension have a say."""
 
-from __future__ import annotations
-
 import re
 from decimal import Decimal
 from fractions import Fraction

@@ -6,8 +6,6 @@ Classes are exact names; figures are those of the printed tables, since the form
 They stand here and not with the functions of the trade: a class is a way to write a size.
 """
 
-from __future__ import annotations
-
 import re
 from bisect import bisect_left
 from collections.abc import Sequence

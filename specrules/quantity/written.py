@@ -1,7 +1,5 @@
 """Reads a written number: a figure, a bracket or nothing measured; all else is refused, with a suggestion."""
 
-from __future__ import annotations
-
 import re
 from dataclasses import dataclass
 from decimal import Decimal

@@ -1,7 +1,5 @@
 """The labels of every axis for one build: names, numbers up to a count, groups of another axis's labels."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """A written figure to a corrected one: unit, repeats averaged, zero error of the gauge taken off."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from decimal import Decimal
 from functools import reduce
@@ -40,7 +38,7 @@ class Measured(NamedTuple):
     remark: Why | None = None  # what the gauge says against the figure as it is written
     figure: Decimal | None = None  # the one figure that was written, where the gauge makes a bracket of it
 
-    def less(self, error: Decimal) -> Measured:
+    def less(self, error: Decimal) -> "Measured":
         """The figure with this much taken off: what a gauge reads too much."""
         if not error:
             return self

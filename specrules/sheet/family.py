@@ -4,8 +4,6 @@ Stations vote, not readings: four readings of one part are one vote among those 
 doubted for what it reads, only for what fits there: a part may be machined by just one turn of a gauge.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from functools import cached_property

@@ -1,7 +1,5 @@
 """The gauges of a sheet, and how much too much each one reads."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from functools import reduce

@@ -1,7 +1,5 @@
 """The labels that one key of a sheet speaks of: `1`, `1 and 5`, `1 to 4`, `a-c`, or a kind for all that are of it."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType

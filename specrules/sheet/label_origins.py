@@ -4,8 +4,6 @@ Counts that a sheet leaves unstated are taken from its readings and said to be. 
 pairing two things wrongly would be a verdict on nothing.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 

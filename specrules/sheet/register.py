@@ -1,7 +1,5 @@
 """A shop's register of gauges: what is written once for all its sheets."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from hashlib import sha256
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """The readings of one measurand as written: its sets, what is said once for a whole set, which set governs where."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 from functools import cache, partial

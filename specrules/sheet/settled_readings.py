@@ -1,7 +1,5 @@
 """Readings as they were settled, for the next state of the same sheet: as it was written, so it comes out again."""
 
-from __future__ import annotations
-
 from itertools import count, repeat
 from typing import NamedTuple
 
@@ -22,7 +20,7 @@ class Settled(NamedTuple):
     replaced: tuple[Reading, ...]
     faults: tuple[Fault, ...]
 
-    def moved(self, node: Node, first: int) -> Settled:
+    def moved(self, node: Node, first: int) -> "Settled":
         """The same where it stands on other lines, its statements begin with another number, or both."""
         by, down = first - self.first, node.place.line - self.node.place.line
         if not (by or down):

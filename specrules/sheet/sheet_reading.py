@@ -1,7 +1,5 @@
 """A build sheet's file to its sections: their shape is checked here, their meaning in `settling`."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from hashlib import sha256
 from types import MappingProxyType

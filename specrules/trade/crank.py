@@ -4,8 +4,6 @@ Angles are crank degrees after the piston's highest place, as a positive stop fi
 where the crank stands upright. The pin's offset is positive to the major thrust side. The stroke is twice the throw.
 """
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from specrules.formula import PI

@@ -1,7 +1,5 @@
 """One run of a model over a placed tree: what pydantic finds becomes faults, each at its place, in our own words."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
