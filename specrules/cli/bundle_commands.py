@@ -10,7 +10,7 @@ from typing import NamedTuple
 import click
 
 from specrules import VERSION
-from specrules.cli.pack_commands import named, resolved
+from specrules.cli.asked_names import named, resolved, workspace_for
 from specrules.cli.status import Status
 from specrules.cli.writing import (
     COLOUR,
@@ -19,6 +19,7 @@ from specrules.cli.writing import (
     READABLE,
     REPLACE,
     FileNotWritten,
+    end_at_fault,
     put_faults,
     put_lines,
     put_text,
@@ -27,7 +28,6 @@ from specrules.cli.writing import (
 )
 from specrules.document import Fault, Place
 from specrules.document.source import decode
-from specrules.effects.cache import user_cache
 from specrules.effects.files import NotWritten, create, laid_out, read, read_bytes, rewrite, rewriting, unreadable
 from specrules.effects.pack_files import pack_folders
 from specrules.effects.workspace import Workspace
@@ -97,16 +97,14 @@ def add(file: Path, write: bool, replace: bool, folder: Path | None, no_plugins:
         raise click.UsageError(f"--to {there}: packs are looked for in folders called packs")
     taken, faults = _read(file)
     if taken is None:
-        put_faults(faults)
-        raise click.exceptions.Exit(Status.FAULT)
+        end_at_fault(faults)
     fates = {each.name: _fate(there / each.name, each.text) for each in taken.files}
     with laid_out({f"packs/{each.name}": each.text for each in taken.files}) as temporary:
         looked = _look(taken, temporary / "packs", there, no_plugins)
     put_lines([*looked.lines, *_files(there, fates)], None, colour)
     if left := _left_over(taken, there, no_plugins):
         said = f"has {left.name}, which the bundled pack does not have and which would go on counting"
-        put_faults([Fault(Place(str(there), 0, 0), "", Code.CONTRADICTION, said, "remove it", "file")])
-        raise click.exceptions.Exit(Status.FAULT)
+        end_at_fault([Fault(Place(str(there), 0, 0), "", Code.CONTRADICTION, said, "remove it", "file")])
     if write and looked.proof.sound:
         _write(taken, there, fates, replace)
         put_lines([line(), line(f"Written. A sheet names it: packs: [{taken.name}]")], None, colour)
@@ -138,12 +136,12 @@ def _look(bundle: Bundle, packs: Path, there: Path, no_plugins: bool) -> Look:
     from specrules.proving.written_comparison import between_specifications
 
     folders = tuple(dict.fromkeys((packs, there, *pack_folders(Path.cwd()))))
-    workspace = Workspace(folders, not no_plugins, user_cache())
+    workspace = workspace_for(no_plugins, folders)
     spec = resolved(workspace, (bundle.name,))
     loaded, faults = workspace.packs((bundle.name,), Path.cwd())
     put_faults(faults)
     proof = workspace.prove(loaded, bundle.name)
-    here = Workspace(folders[1:], not no_plugins, user_cache())
+    here = workspace_for(no_plugins, folders[1:])
     before, _ = here.resolve((bundle.name,), Path.cwd())
     lines = [*bundle_head(bundle, spec.head(bundle.name), None if before is None else before.head(bundle.name))]
     lines += stands_on(grounds_here(bundle, spec))
@@ -201,6 +199,5 @@ def _text(path: Path, label: str) -> str:
     source = read_bytes(path, label)
     text = source if isinstance(source, Fault) else decode(source, label, "pack")
     if isinstance(text, Fault):
-        put_faults([text])
-        raise click.exceptions.Exit(Status.FAULT)
+        end_at_fault([text])
     return text

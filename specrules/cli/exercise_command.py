@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from specrules.cli.pack_commands import named, resolved
+from specrules.cli.asked_names import named, resolved
 from specrules.cli.status import Status
 from specrules.cli.writing import (
     COLOUR,
@@ -16,6 +16,7 @@ from specrules.cli.writing import (
     OUT,
     READABLE,
     REPLACE,
+    end_at_fault,
     put_faults,
     put_lines,
     put_page,
@@ -157,8 +158,7 @@ def _posed(spec: Specification, what: str, seed: int | None) -> Posed:
     _unless_an_exercise(spec, what)
     posed, faults = pose(spec, what, seed)
     if posed is None:
-        put_faults(faults)
-        raise click.exceptions.Exit(Status.FAULT)
+        end_at_fault(faults)
     return posed
 
 
@@ -173,8 +173,7 @@ def _papers(spec: Specification, what: str, first: int, number: int, hints: bool
     _unless_an_exercise(spec, what)
     every, faults = papers_of(spec, what, first, number)
     if not every:
-        put_faults(faults)
-        raise click.exceptions.Exit(Status.FAULT)
+        end_at_fault(faults)
     pages = [list(paper(posed, posed.seed or 0, _caution(spec, posed), hints)) for posed in every]
     pages += [list(key(posed, posed.seed or 0)) for posed in every]
     for at, page in enumerate(pages):
@@ -236,8 +235,7 @@ def _answers(path: Path, questions: int) -> tuple[Answers, tuple[Fault, ...]]:
 def _read(posed: Posed, path: Path) -> Answers:
     answers, faults = _answers(path, len(posed.asked))
     if faults:
-        put_faults(faults)
-        raise click.exceptions.Exit(Status.FAULT)
+        end_at_fault(faults)
     return answers
 
 

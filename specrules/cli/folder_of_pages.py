@@ -17,8 +17,8 @@ import click
 
 from specrules.cli.inspector import Inspected
 from specrules.cli.status import GRAVITY, Status, gravest
-from specrules.cli.writing import FileNotWritten
-from specrules.effects.files import STANDARD_INPUT, NotWritten, WholeFile, read, unless_ours
+from specrules.cli.writing import FileNotWritten, written_or_told
+from specrules.effects.files import STANDARD_INPUT, WholeFile, read, unless_ours
 from specrules.output.marks import MARKS, PAGE
 from specrules.output.page_folder import ENDING, INDEX_FILE, SheetLine, file_names, index_page, unfinished_index
 
@@ -74,11 +74,8 @@ class FolderOfPages:
         return gravest([status for status, _, _ in lines])
 
     def _put(self, name: str, text: str) -> None:
-        try:
-            with WholeFile(self._folder / name, self._spared) as file:
-                file.write(text.encode("utf-8"))
-        except NotWritten as refused:
-            raise FileNotWritten(str(refused)) from refused
+        with written_or_told(), WholeFile(self._folder / name, self._spared) as file:
+            file.write(text.encode("utf-8"))
 
     def _tell_what_is_old(self) -> None:
         """Name the pages of earlier runs: they stay, and the index does not link to them."""

@@ -8,18 +8,8 @@ from typing import NamedTuple
 
 import click
 
-from specrules.cli.asked_names import unless_known
-from specrules.cli.status import Status
-from specrules.cli.writing import (
-    NO_PLUGINS,
-    OUT,
-    READABLE,
-    REPLACE,
-    put_faults,
-    put_page,
-    report_file,
-)
-from specrules.effects.cache import user_cache
+from specrules.cli.asked_names import settled, unless_known, workspace_for
+from specrules.cli.writing import ADD, NO_PLUGINS, OUT, READABLE, REPLACE, put_page, report_file
 from specrules.effects.workspace import Workspace
 from specrules.inspection import Examination
 from specrules.pack import Specification
@@ -27,7 +17,6 @@ from specrules.pack.needing import covered_by_job
 from specrules.sheet.cells import cells_of_sheet, in_order_of_work
 from specrules.sheet.sheet_reading import RawSheet
 
-ADD = click.option("--add", multiple=True, metavar="PACK", help="One more pack, over those of the sheet.")
 UNTIL = click.option("--until", metavar="HOLD_POINT", default="", help="How far it goes; else as the sheet says.")
 
 
@@ -46,21 +35,18 @@ class _Settled(NamedTuple):
         yield from self.workspace.pack_paths(self.path.parent)
 
 
-def _settled(path: Path, add: tuple[str, ...], only: tuple[str, ...], until: str, plugins: bool) -> _Settled:
-    workspace = Workspace(plugins=plugins, cache=user_cache())
-    loaded = workspace.load(path, str(path), add)
-    put_faults((*loaded.faults, *workspace.faults))
-    if loaded.sheet is None or loaded.spec is None or loaded.raw is None:
-        raise click.exceptions.Exit(Status.FAULT)
-    examined = Examination(loaded.sheet, loaded.spec)
+def _settled(path: Path, add: tuple[str, ...], only: tuple[str, ...], until: str, no_plugins: bool) -> _Settled:
+    workspace = workspace_for(no_plugins)
+    sheet, spec, raw = settled(workspace, path, add)
+    examined = Examination(sheet, spec)
     unless_known(examined.spec, str(path), only, until)
-    job = covered_by_job(examined.spec, loaded.sheet.scope, until or loaded.sheet.until)
-    return _Settled(loaded.raw, examined, job, workspace, path)
+    job = covered_by_job(examined.spec, sheet.scope, until or sheet.until)
+    return _Settled(raw, examined, job, workspace, path)
 
 
-def _put(page: str, settled: _Settled, out: Path | None, replace: bool) -> None:
+def _put(page: str, of: _Settled, out: Path | None, replace: bool) -> None:
     """A page to a file, as PDF where its name says so, or to the standard output."""
-    with report_file(out, settled.inputs, replace) as file:
+    with report_file(out, of.inputs, replace) as file:
         put_page(page, file)
 
 
@@ -92,14 +78,14 @@ def blank(
     """
     from specrules.output.blank_form import form_to_print
 
-    settled = _settled(sheet, add, only, until, not no_plugins)
-    examined, job = settled.examination, settled.job
+    of = _settled(sheet, add, only, until, no_plugins)
+    examined, job = of.examination, of.job
     if only:
         job = job._replace(measurands={name: examined.spec.measurands[name] for name in only}, sign_offs={})
-    cells = cells_of_sheet(settled.raw, examined.sheet, examined.spec)
+    cells = cells_of_sheet(of.raw, examined.sheet, examined.spec)
     wanted = [cell for cell in cells if cell.measurand.name in job.measurands]
     steps = in_order_of_work(wanted, job.sign_offs.values(), examined.spec.groups)
-    _put(form_to_print(examined, job, steps), settled, out, replace)
+    _put(form_to_print(examined, job, steps), of, out, replace)
 
 
 @click.command()
@@ -120,5 +106,5 @@ def limits(sheet: Path, add: tuple[str, ...], until: str, out: Path | None, repl
     """
     from specrules.output.limits_card import card_to_print
 
-    settled = _settled(sheet, add, (), until, not no_plugins)
-    _put(card_to_print(settled.examination, settled.job), settled, out, replace)
+    of = _settled(sheet, add, (), until, no_plugins)
+    _put(card_to_print(of.examination, of.job), of, out, replace)

@@ -6,22 +6,20 @@ from pathlib import Path
 
 import click
 
-from specrules.cli.status import Status
+from specrules.cli.asked_names import settled, workspace_for
 from specrules.cli.writing import (
     COLOUR,
     NO_PLUGINS,
     OUT,
     READABLE,
     REPLACE,
-    put_faults,
+    end_at_fault,
     put_lines,
     put_text,
     report_file,
 )
 from specrules.document import Fault
-from specrules.effects.cache import user_cache
 from specrules.effects.files import read_bytes
-from specrules.effects.workspace import Workspace
 
 
 @click.command()
@@ -40,12 +38,8 @@ def able(path: Path, add: tuple[str, ...], no_plugins: bool, colour: str) -> Non
     from specrules.inspection.gauge_capability import capable
     from specrules.output.adequacy_page import able_lines
 
-    workspace = Workspace(plugins=not no_plugins, cache=user_cache())
-    loaded = workspace.load(path, str(path), add)
-    put_faults((*loaded.faults, *workspace.faults))
-    if loaded.sheet is None or loaded.spec is None:
-        raise click.exceptions.Exit(Status.FAULT)
-    put_lines(list(able_lines(capable(loaded.sheet, loaded.spec))), None, colour)
+    sheet, spec, _ = settled(workspace_for(no_plugins), path, add)
+    put_lines(list(able_lines(capable(sheet, spec))), None, colour)
 
 
 @click.command()
@@ -84,8 +78,7 @@ def study(path: Path, entry: bool, out: Path | None, replace: bool, colour: str)
         source = read_bytes(path, str(path))
         found, faults = (None, (source,)) if isinstance(source, Fault) else read_study(source, str(path))
         if found is None:
-            put_faults(faults)
-            raise click.exceptions.Exit(Status.FAULT)
+            end_at_fault(faults)
         analysis = analyse(found)
         if entry:
             put_text(gauge_entry(found, analysis), file)

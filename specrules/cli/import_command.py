@@ -4,28 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import NamedTuple, NoReturn
+from typing import NamedTuple
 
 import click
 
+from specrules.cli.asked_names import workspace_for
 from specrules.cli.status import Status
 from specrules.cli.writing import (
+    ADD,
     COLOUR,
     NO_PLUGINS,
     READABLE,
     FileNotWritten,
+    end_at_fault,
     plain,
-    put_faults,
     put_lines,
     put_new,
     put_text,
     quoted,
     unless_there,
+    written_or_told,
 )
 from specrules.document import Fault
 from specrules.document.source import decode, encode
-from specrules.effects.cache import user_cache
-from specrules.effects.files import NotWritten, read_bytes, rewrite, rewriting
+from specrules.effects.files import read_bytes, rewrite, rewriting
 from specrules.effects.table_file import read_table, tables_of
 from specrules.effects.workspace import Workspace
 from specrules.importing.entering_all import AgainstSheet, Entry, changes_only, entries, roomy, with_all
@@ -73,7 +75,7 @@ class Made(NamedTuple):
 @click.option("--write", is_flag=True, help="Write the figures into the sheet; else they are only shown.")
 @click.option("--overwrite", is_flag=True, help="Let a figure come before another of the sheet, which stays beside it.")
 @click.option("--rest", is_flag=True, help="Enter the rest where some cells cannot go in.")
-@click.option("--add", multiple=True, metavar="PACK", help="One more pack, over those of the sheet.")
+@ADD
 @NO_PLUGINS
 @COLOUR
 def import_table(
@@ -99,7 +101,7 @@ def import_table(
     Without --write it only shows what would go in. A cell that is not surely a
     number is refused with its address, and then nothing is written.
     """
-    importer = Importer(sheet, Workspace(plugins=not no_plugins, cache=user_cache()), add)
+    importer = Importer(sheet, workspace_for(no_plugins), add)
     with using(importer.workspace.plugged.units):
         if learn:
             importer.learn(table, import_map, plain(worksheet))
@@ -131,24 +133,19 @@ def _unit(name: str) -> Unit:
     return found
 
 
-def _end(faults: Sequence[Fault]) -> NoReturn:
-    put_faults(faults)
-    raise click.exceptions.Exit(Status.FAULT)
-
-
 class Importer:
     """One sheet, and what its packs make of it. Every fault of a file ends the command."""
 
     def __init__(self, path: Path, workspace: Workspace, add: Sequence[str]) -> None:
         self.path, self.name, self.workspace, self.add = path, str(path), workspace, add
         source = read_bytes(path, self.name)
-        self.now = _end([source]) if isinstance(source, Fault) else self._opened(source)
+        self.now = end_at_fault([source]) if isinstance(source, Fault) else self._opened(source)
 
     def _opened(self, source: bytes) -> Opened:
         loaded = self.workspace.settle(source, self.path, self.name, self.add)
         text = decode(source, self.name, "sheet")
         if loaded.sheet is None or loaded.spec is None or loaded.raw is None or isinstance(text, Fault):
-            _end((*loaded.faults, *loaded.set_aside))
+            end_at_fault((*loaded.faults, *loaded.set_aside))
         spec = present(told_in(loaded.spec, loaded.sheet.unit), loaded.sheet.described).spec
         return Opened(
             source, text, loaded.sheet, spec, loaded.raw, tuple(cells_of_sheet(loaded.raw, loaded.sheet, spec))
@@ -163,7 +160,7 @@ class Importer:
             unless_there(import_map)
         found = tables_of(table, str(table), worksheet)
         if isinstance(found, Fault):
-            _end([found])
+            end_at_fault([found])
         text = propose(found[0], self.now.spec, self.now.sheet, found[1])
         if import_map is None:
             put_text(text)
@@ -177,17 +174,17 @@ class Importer:
         """Read the map and the table, and make the sheet of them in memory."""
         source = read_bytes(import_map, str(import_map))
         if isinstance(source, Fault):
-            _end([source._replace(kind="file")])
+            end_at_fault([source._replace(kind="file")])
         model, faults = read_map(source, str(import_map))
         if model is None:
-            _end(faults)
+            end_at_fault(faults)
         now = self.now
         known, faults = fitted(model, now.spec, now.sheet, units)
         if known is None:
-            _end(faults)
+            end_at_fault(faults)
         read = read_table(table, str(table), model, worksheet)
         if isinstance(read, Fault):
-            _end([read])
+            end_at_fault([read])
         placing = place(read, known, now.sheet)
         room = self._with(roomy(now.text, self.name, placing.placed, now.cells, now.sheet, now.spec))
         found = entries(placing.placed, room.cells, room.text, room.raw)
@@ -210,8 +207,5 @@ class Importer:
 
     def write(self, after: Opened) -> None:
         """Write the sheet as it would be, where it is still what it was when it was read."""
-        try:
-            with rewriting(self.path):
-                rewrite(self.path, self.now.source, after.source)
-        except NotWritten as refused:
-            raise FileNotWritten(str(refused)) from refused
+        with written_or_told(), rewriting(self.path):
+            rewrite(self.path, self.now.source, after.source)

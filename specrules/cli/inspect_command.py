@@ -14,6 +14,7 @@ import click
 from specrules.cli.inspector import Inspected, InspectionRequest, Inspector, SheetBytes
 from specrules.cli.status import GRAVITY, Status, gravest
 from specrules.cli.writing import (
+    ADD,
     COLOUR,
     NO_PLUGINS,
     READABLE,
@@ -39,7 +40,7 @@ from specrules.vocabulary import DECISION_RULES, IMPORTANCES
 
 @click.command()
 @click.argument("sheets", nargs=-1, required=True, metavar="SHEET...", type=READABLE)
-@click.option("--add", multiple=True, metavar="PACK", help="One more pack, over those of the sheet.")
+@ADD
 @click.option("--until", metavar="HOLD_POINT", default="", help="How far to ask; else the last.")
 @click.option("--held-by", type=click.Choice(IMPORTANCES), default="minor", help="Nothing less grave holds the job.")
 @click.option("--sure", is_flag=True, help="Just in holds the job too.")

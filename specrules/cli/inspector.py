@@ -7,12 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from specrules import VERSION
-from specrules.cli.asked_names import unknown_names
+from specrules.cli.asked_names import unknown_names, workspace_for
 from specrules.cli.status import Status, status_of
 from specrules.document import Fault, Place
-from specrules.effects.cache import user_cache
 from specrules.effects.picture_files import SeenPictures, looked_at, paths_of
-from specrules.effects.workspace import Faults, Workspace
+from specrules.effects.workspace import Faults
 from specrules.inspection import Examination, Options
 from specrules.output.closing_lines import in_a_line
 from specrules.sheet import SettledReadings
@@ -83,7 +82,7 @@ class Inspector:
 
     def __init__(self, asked: InspectionRequest, again: bool = False) -> None:
         self.asked, self.again = asked, again
-        self.workspace = Workspace(plugins=asked.plugins, cache=user_cache())
+        self.workspace = workspace_for(not asked.plugins)
         self._before: dict[Path, Before] = {}
         self._seen: SeenPictures = {}
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from specrules.cli.asked_names import named, resolved, settled, workspace_for
 from specrules.cli.editor_schemas import NO_SCHEMA, with_schema
 from specrules.cli.status import Status
 from specrules.cli.writing import (
@@ -23,8 +24,7 @@ from specrules.cli.writing import (
     unless_there,
 )
 from specrules.document.safe_text import safe_json
-from specrules.effects.cache import user_cache
-from specrules.effects.pack_files import SUFFIX, pack_folders
+from specrules.effects.pack_files import SUFFIX
 from specrules.effects.workspace import Faults, Workspace
 from specrules.output.lines import line
 from specrules.pack import PackHead, Relaxation, Specification
@@ -44,7 +44,7 @@ def list_(no_plugins: bool, colour: str) -> None:
     """
     from specrules.output.pack_list import listing
 
-    workspace, here = Workspace(plugins=not no_plugins, cache=user_cache()), Path.cwd()
+    workspace, here = workspace_for(no_plugins), Path.cwd()
     heads: list[PackHead] = []
     faults: Faults = ()
     for name in workspace.names(here):
@@ -116,17 +116,14 @@ def new(
     unless_there(target)
     if on and sheet is not None:
         raise click.UsageError("what a pack from a sheet builds on the sheet says: write --on or --from")
-    workspace = Workspace(plugins=not no_plugins, cache=user_cache())
+    workspace = workspace_for(no_plugins)
     if called in workspace.names(target.parent):
         raise click.UsageError(f'a pack called "{called}" is there already; give another name')
     if sheet is not None:
         text, on = _from_sheet(workspace, sheet, called, plain(title) or "What the maker gives", quoted(target))
         spec, _ = workspace.resolve(on, sheet)
     elif on:
-        spec, faults = workspace.resolve(on, target.parent)
-        put_faults((*faults, *workspace.faults))
-        if spec is None:
-            raise click.exceptions.Exit(Status.FAULT)
+        spec = resolved(workspace, on, target.parent)
         text = start_pack(spec, called, plain(title) or "What this shop holds", on, quoted(target))
     else:
         spec, text = None, start_alone(called, plain(title) or "What this shop holds", quoted(target), unit)
@@ -145,11 +142,8 @@ def _from_sheet(workspace: Workspace, sheet: Path, name: str, title: str, file: 
     told, and all ends."""
     from specrules.sheet.pack_from_sheet import family_pack
 
-    loaded = workspace.load(sheet, str(sheet))
-    put_faults((*loaded.faults, *workspace.faults))
-    if loaded.sheet is None or loaded.spec is None:
-        raise click.exceptions.Exit(Status.FAULT)
-    return family_pack(loaded.sheet, loaded.spec, name, title, file), tuple(map(str, loaded.sheet.packs))
+    found, spec, _ = settled(workspace, sheet)
+    return family_pack(found, spec, name, title, file), tuple(map(str, found.packs))
 
 
 @click.command()
@@ -254,26 +248,3 @@ def _ledger(workspace: Workspace, spec: Specification, names: Sequence[str], nea
     from specrules.proving.tried_ledger import pack_ledger
 
     return (*workspace.same_names(names, near), *(entry for name in names for entry in pack_ledger(spec, name)))
-
-
-def named(given: str, no_plugins: bool) -> tuple[str, Workspace]:
-    """A pack by its name, looked for from here; or by its file or folder, looked for there first."""
-    path = Path(given)
-    if path.name.endswith(SUFFIX) and not os.path.exists(path):
-        raise click.UsageError(f"there is no file {path}; write a pack's name, or where its file is")
-    if not os.path.exists(path) or (path.suffix != ".yaml" and len(path.parts) < 2):
-        return given, Workspace(plugins=not no_plugins, cache=user_cache())
-    folder = path.resolve().parent
-    folders = dict.fromkeys((folder, *pack_folders(folder)))
-    return path.name.removesuffix(SUFFIX), Workspace(tuple(folders), not no_plugins, user_cache())
-
-
-def resolved(
-    workspace: Workspace, asked: Sequence[str], near: Path | None = None, taught: bool = False
-) -> Specification:
-    """The specification of packs, `taught` with its exercises; where one is at fault that is told, and all ends."""
-    spec, faults = (workspace.taught if taught else workspace.resolve)(asked, near or Path.cwd())
-    put_faults((*faults, *workspace.faults))
-    if spec is None:
-        raise click.exceptions.Exit(Status.FAULT)
-    return spec

@@ -7,13 +7,21 @@ from pathlib import Path
 
 import click
 
-from specrules.cli.pack_commands import named
+from specrules.cli.asked_names import named, workspace_for
 from specrules.cli.status import Status, gravest
-from specrules.cli.writing import COLOUR, NO_PLUGINS, FileNotWritten, plain, progress_of, put_faults, put_lines
+from specrules.cli.writing import (
+    COLOUR,
+    NO_PLUGINS,
+    FileNotWritten,
+    plain,
+    progress_of,
+    put_faults,
+    put_lines,
+    written_or_told,
+)
 from specrules.document import Fault
 from specrules.document.source import decode, encode
-from specrules.effects.cache import user_cache
-from specrules.effects.files import NotWritten, rewrite, rewriting
+from specrules.effects.files import rewrite, rewriting
 from specrules.effects.watching import changes
 from specrules.effects.workspace import Workspace
 from specrules.output.lines import Line, folded, line
@@ -61,7 +69,7 @@ def _jobs(names: tuple[str, ...], no_plugins: bool) -> list[Job]:
 
     if names:
         return [named(name, no_plugins) for name in names]
-    workspace = Workspace(plugins=not no_plugins, cache=user_cache())
+    workspace = workspace_for(no_plugins)
     return [(name, workspace) for name in workspace.names(Path.cwd())]
 
 
@@ -117,7 +125,7 @@ def _written(name: str, proposals: Sequence[Proposal], workspace: Workspace) -> 
     left, number = tuple(proposals), 0
     for label, path in workspace.own_files(name, Path.cwd()).items() if proposals else ():
         try:
-            with rewriting(path):
+            with written_or_told(), rewriting(path):
                 before = path.read_bytes()
                 text = decode(before, label, "pack")
                 if isinstance(text, Fault):
@@ -127,8 +135,6 @@ def _written(name: str, proposals: Sequence[Proposal], workspace: Workspace) -> 
                     rewrite(path, before, encode(made.text, before))
         except OSError as error:
             raise FileNotWritten(f"{path} cannot be read: {error}") from error
-        except NotWritten as refused:
-            raise FileNotWritten(str(refused)) from refused
         left, number = made.left, number + len(made.placed)
         if made.placed:
             rules = ", ".join(dict.fromkeys(each.rule for each in made.placed))

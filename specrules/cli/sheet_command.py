@@ -7,11 +7,10 @@ from pathlib import Path
 
 import click
 
+from specrules.cli.asked_names import resolved, workspace_for
 from specrules.cli.editor_schemas import NO_SCHEMA, with_schema
-from specrules.cli.status import Status
-from specrules.cli.writing import NO_PLUGINS, plain, put_faults, put_lines, put_new, quoted, unless_there
+from specrules.cli.writing import NO_PLUGINS, end_at_fault, plain, put_lines, put_new, quoted, unless_there
 from specrules.document import Fault, Place
-from specrules.effects.cache import user_cache
 from specrules.effects.workspace import Workspace
 from specrules.output.lines import WIDTH, line
 from specrules.pack import Fact, Specification
@@ -59,14 +58,11 @@ def new(
     """
     unless_there(path)
     asking = sys.stdin.isatty() if ask is None else ask
-    workspace = Workspace(plugins=not no_plugins, cache=user_cache())
+    workspace = workspace_for(no_plugins)
     if asking and not packs:
         packs = _asked_for(workspace, path.parent)
     packs = packs or ("general",)
-    spec, faults = workspace.resolve(packs, path.parent)
-    put_faults((*faults, *workspace.faults))
-    if spec is None:
-        raise click.exceptions.Exit(Status.FAULT)
+    spec = resolved(workspace, packs, path.parent)
     if asking and not title:
         title = click.prompt("What is being built", default="New build")
     if asking and unit is None:
@@ -77,8 +73,7 @@ def new(
     faults = workspace.settle(text.encode("utf-8"), path, str(path)).faults
     if faults:
         nowhere = Place(f"{path}, not written", 0, 0)
-        put_faults([fault._replace(place=nowhere) for fault in faults])
-        raise click.exceptions.Exit(Status.FAULT)
+        end_at_fault([fault._replace(place=nowhere) for fault in faults])
     put_new(path, text if no_schema else with_schema(text, path, spec, packs))
     lead = f"Wrote {path}. Fill in what you measure, leave empty what you do not, then:"
     put_lines([line(lead), line(f"  specrules inspect {quoted(path)}")])

@@ -7,10 +7,7 @@ from datetime import date
 from pathlib import Path
 from typing import NamedTuple
 
-import click
-
-from specrules.cli.status import Status
-from specrules.cli.writing import put_faults
+from specrules.cli.writing import end_at_fault
 from specrules.document import Fault
 from specrules.document.source import decode, encode
 from specrules.effects.files import LeftAlone, NotWritten, read_bytes, rewrite, rewriting
@@ -76,16 +73,12 @@ class SheetOnDisk:
     def _read(self) -> bytes:
         source = read_bytes(self.path, self.name)
         if isinstance(source, Fault):
-            put_faults([source])
-            raise click.exceptions.Exit(Status.FAULT)
+            end_at_fault([source])
         return source
 
     def _taken(self, source: bytes) -> Taken:
         found = self._settled(source)
-        if isinstance(found, Taken):
-            return found
-        put_faults(found)
-        raise click.exceptions.Exit(Status.FAULT)
+        return found if isinstance(found, Taken) else end_at_fault(found)
 
     def _settled(self, source: bytes) -> Taken | tuple[Fault, ...]:
         loaded = self.workspace.settle(source, self.path, self.name, self.add, self._kept)

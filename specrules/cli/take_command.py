@@ -10,14 +10,12 @@ from typing import TypeAlias
 
 import click
 
-from specrules.cli.asked_names import unless_known
+from specrules.cli.asked_names import unless_known, workspace_for
 from specrules.cli.sheet_on_disk import SheetOnDisk, Taken
 from specrules.cli.typed_lines import TypedLines
-from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_lines, quoted
+from specrules.cli.writing import ADD, COLOUR, NO_PLUGINS, READABLE, put_lines, quoted
 from specrules.document import shown
 from specrules.document.replacing import written
-from specrules.effects.cache import user_cache
-from specrules.effects.workspace import Workspace
 from specrules.inspection.evidence import read_after
 from specrules.output.lines import Line, folded
 from specrules.output.taking_lines import (
@@ -55,7 +53,7 @@ Entering: TypeAlias = Callable[[str, Cell, str], str | None]
 
 @click.command()
 @click.argument("sheet", type=READABLE)
-@click.option("--add", multiple=True, metavar="PACK", help="One more pack, over those of the sheet.")
+@ADD
 @click.option("--only", multiple=True, metavar="NAME", help="What to measure now; else all that the job needs.")
 @click.option("--until", metavar="HOLD_POINT", default="", help="How far the job goes now; else as the sheet says.")
 @click.option("--again", is_flag=True, help="Ask for what is read already too; what stood there is kept beside it.")
@@ -75,8 +73,7 @@ def take(
     stood there before is kept beside it. Of a size that was said once, =54.988,
     the last digits are enough.
     """
-    workspace = Workspace(plugins=not no_plugins, cache=user_cache())
-    file = SheetOnDisk(sheet, workspace, add)
+    file = SheetOnDisk(sheet, workspace_for(no_plugins), add)
     now = file.now
     unless_known(now.spec, file.name, only, until)
     job = covered_by_job(now.spec, now.sheet.scope, until or now.sheet.until)

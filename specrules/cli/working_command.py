@@ -6,10 +6,8 @@ from pathlib import Path
 
 import click
 
-from specrules.cli.status import Status
-from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, put_faults, put_lines
-from specrules.effects.cache import user_cache
-from specrules.effects.workspace import Workspace
+from specrules.cli.asked_names import workspace_for
+from specrules.cli.writing import COLOUR, NO_PLUGINS, READABLE, end_at_fault, put_faults, put_lines
 from specrules.inspection import Examination
 from specrules.output.working_page import rule_whole, worked_with
 from specrules.pack import Specification
@@ -31,19 +29,17 @@ def working(rule: str, sheet: Path | None, add: tuple[str, ...], no_plugins: boo
     Formula, limits, reasons and source; with a sheet also every station, and
     the lines to paste into it for the part maker's own limit.
     """
-    workspace = Workspace(plugins=not no_plugins, cache=user_cache())
+    workspace = workspace_for(no_plugins)
     if sheet is None:
         spec, faults = workspace.resolve(add or ("general",), Path.cwd())
         if spec is None:
-            put_faults((*faults, *workspace.faults))
-            raise click.exceptions.Exit(Status.FAULT)
+            end_at_fault((*faults, *workspace.faults))
         put_lines(rule_whole(spec, _known(rule, spec)), None, colour)
         put_faults(workspace.faults)
         return
     loaded = workspace.load(sheet, str(sheet), add)
     if loaded.sheet is None or loaded.spec is None:
-        put_faults((*loaded.faults, *workspace.faults))
-        raise click.exceptions.Exit(Status.FAULT)
+        end_at_fault((*loaded.faults, *workspace.faults))
     name = _known(rule, loaded.spec)
     examined = Examination(loaded.sheet, loaded.spec)
     worked = worked_with(examined.report, examined.whole, loaded.spec, name)

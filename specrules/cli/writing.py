@@ -11,6 +11,7 @@ import sys
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
+from typing import NoReturn
 
 import click
 
@@ -38,6 +39,8 @@ OUT = click.option(
 )
 
 REPLACE = click.option("--replace", is_flag=True, help="Let --out replace any file that is not read here.")
+
+ADD = click.option("--add", multiple=True, metavar="PACK", help="One more pack, over those of the sheet.")
 
 NO_PLUGINS = click.option("--no-plugins", is_flag=True, help="Leave out what installed plugins offer.")
 
@@ -87,6 +90,12 @@ def put_faults(faults: Sequence[Fault], out: WholeFile | None = None) -> None:
         put_lines(lines, out)
 
 
+def end_at_fault(faults: Sequence[Fault]) -> NoReturn:
+    """End the command with these faults."""
+    put_faults(faults)
+    raise click.exceptions.Exit(Status.FAULT)
+
+
 def for_a_pdf(path: Path) -> bool:
     """Whether a page that goes to this file is made a PDF."""
     return path.suffix.lower() == ".pdf"
@@ -109,20 +118,25 @@ class FileNotWritten(click.ClickException):
     exit_code = Status.FAULT
 
 
+@contextmanager
+def written_or_told() -> Iterator[None]:
+    """What keeps a file from being written inside ends the command, which says so."""
+    try:
+        yield
+    except NotWritten as refused:
+        raise FileNotWritten(str(refused)) from refused
+
+
 def unless_there(path: Path) -> None:
     """Refuse a name for a new file before anything is asked, where `put_new` would refuse it at the end."""
-    try:
+    with written_or_told():
         to_be_free(path)
-    except LeftAlone as refused:
-        raise FileNotWritten(str(refused)) from refused
 
 
 def put_new(path: Path, text: str) -> None:
     """A new file, and nothing where anything is there."""
-    try:
+    with written_or_told():
         create(path, text)
-    except NotWritten as refused:
-        raise FileNotWritten(str(refused)) from refused
 
 
 @contextmanager
