@@ -8,7 +8,7 @@ from itertools import groupby
 from xml.etree.ElementTree import Element
 
 from specrules.output.marks import CHANGES_PAGE
-from specrules.output.markup import Content, element, page
+from specrules.output.markup import element, page, row, table
 from specrules.output.page_frame import CHANGES_STYLE, RECORDS_STYLE
 from specrules.output.record_changes import (
     NO_NUMBERS,
@@ -27,16 +27,15 @@ from specrules.output.record_changes import (
     verdict_told,
 )
 from specrules.output.recorded_limits import limits_drawn
-from specrules.output.records_page import STANDS, legend
+from specrules.output.records_page import STANDS, WHOLE_BUILD, legend
 from specrules.output.value_drawing import ValueDrawn, values
 from specrules.output.verdicts import TELLING
 from specrules.output.words import name, sentence
 from specrules.quantity import YES_NO_UNIT
-from specrules.record.record_comparison import ChangedFinding, ComparedRecord, OnlyInOne, OnlyThere, RecordComparison
+from specrules.record.record_comparison import ChangedFinding, ComparedRecord, OnlyInOne, RecordComparison
 from specrules.vocabulary import BEYOND, DECISION_RULES
 
 TITLE = "What changed"
-WHOLE = "the whole build"
 PAIRS = (
     "In the drawings the left one of each two values is the old one, the right one the new, each against its limits."
 )
@@ -87,27 +86,13 @@ def _heads(found: RecordComparison, files: tuple[str, str]) -> Element:
         "Seal": (each.seal for each in both),
     }
     told = {head: [each or "" for each in pair] for head, pair in rows.items()}
-    corner, *heads = (element("th", {"scope": "col"}, head) for head in ("Of", "Old", "New"))
-    body = [
-        element("tr", {"class": "other"} if pair[0] != pair[1] else {}, _row(head, *pair))
-        for head, pair in told.items()
-        if any(pair)
-    ]
-    return element(
-        "table",
-        {"class": "told heads"},
-        element("thead", {}, element("tr", {}, corner, heads)),
-        element("tbody", {}, body),
-    )
+    body = [row(head, *pair, sort="other" if pair[0] != pair[1] else "") for head, pair in told.items() if any(pair)]
+    return table("told heads", body, ("Of", "Old", "New"))
 
 
 def _rule(of: ComparedRecord) -> str:
     rule = DECISION_RULES.get(of.decision or "")
     return (rule.about if rule else "") or of.decision or ""
-
-
-def _row(head: str, *said: Content) -> list[Element]:
-    return [element("th", {"scope": "row"}, head), *(element("td", {}, each) for each in said)]
 
 
 def _findings(title: str, findings: Sequence[ChangedFinding], drawn: bool) -> list[Element]:
@@ -123,13 +108,13 @@ def _check(findings: Sequence[ChangedFinding], drawn: bool) -> Element:
     drawing = _drawing(shown)
     in_unit = f" ({findings[0].unit})" if findings[0].unit else ""
     heads = ("Place", "Verdict", f"Was{in_unit}", f"Is{in_unit}", f"Moved{in_unit}")
-    table = _rows(heads, [_finding(each) for each in findings], "told" if drawing is not None else "told alone")
+    told = table("told" if drawing is not None else "told alone", map(_finding, findings), heads)
     figure: list[Element] = []
     if drawing is not None:
-        told = f"The first {MOST_DRAWN} of {len(findings)} places." if len(findings) > MOST_DRAWN else ""
-        said = [element("figcaption", {"class": "quiet"}, told)] if told else []
+        some = f"The first {MOST_DRAWN} of {len(findings)} places." if len(findings) > MOST_DRAWN else ""
+        said = [element("figcaption", {"class": "quiet"}, some)] if some else []
         figure = [element("figure", {"class": "values"}, drawing, said)]
-    return element("section", {"class": "check"}, element("h3", {}, findings[0].title), figure, table)
+    return element("section", {"class": "check"}, element("h3", {}, findings[0].title), figure, told)
 
 
 def _finding(of: ChangedFinding) -> Element:
@@ -137,8 +122,7 @@ def _finding(of: ChangedFinding) -> Element:
     told = values_told(of)
     moved = told.moved if of.moved is not None else "" if of.values == (None, None) else NO_NUMBERS
     cells = (now if was == now else f"{was}, now {now}", told.was, told.now, moved)
-    beyond = {"class": "beyond"} if of.verdicts[1] in BEYOND else {}
-    return element("tr", beyond, _row(station_told(of.station) or WHOLE, *cells))
+    return row(station_told(of.station) or WHOLE_BUILD, *cells, sort="beyond" if of.verdicts[1] in BEYOND else "")
 
 
 def _drawing(findings: Sequence[ChangedFinding]) -> Element | None:
@@ -159,35 +143,26 @@ def _limits(findings: Sequence[ChangedFinding]) -> Iterator[Element]:
         for each in of.limits:
             at = station_told(of.station)
             cells = (each.part, *(f"{said} {of.unit}".rstrip() for said in limit_told(each)))
-            yield element("tr", {}, _row(f"{of.title}{f', {at}' if at else ''}", *cells))
+            yield row(f"{of.title}{f', {at}' if at else ''}", *cells)
 
 
 def _sign_offs(found: RecordComparison) -> Iterator[Element]:
-    yield from (element("tr", {}, _row(each.question, *each.states)) for each in found.sign_offs)
+    yield from (row(each.question, *each.states) for each in found.sign_offs)
 
 
 def _readings(found: RecordComparison) -> Iterator[Element]:
     for what, unit, these in read_again(found.readings):
         at = stations_told([dict(station) for station in dict.fromkeys(tuple(each.station.items()) for each in these)])
-        yield element("tr", {}, _row(name(what), at or WHOLE, str(len(these)), amounts_told(these, unit)))
+        yield row(name(what), at or WHOLE_BUILD, str(len(these)), amounts_told(these, unit))
 
 
 def _of_one(of: OnlyInOne) -> Iterator[Element]:
     for word, these in (("Only the old", of.old), ("Only the new", of.new)):
         if these:
-            yield element("tr", {}, _row(word, _listed(these)))
-
-
-def _listed(these: Sequence[OnlyThere]) -> str:
-    return "; ".join(map(there_told, these))
+            yield row(word, "; ".join(map(there_told, these)))
 
 
 def _table(title: str, heads: Sequence[str], rows: Iterator[Element]) -> list[Element]:
     """A section of one table; nothing where it has no row."""
     made = list(rows)
-    return [element("section", {}, element("h2", {}, title), _rows(heads, made, "told alone"))] if made else []
-
-
-def _rows(heads: Sequence[str], rows: Sequence[Element], sort: str) -> Element:
-    head = element("tr", {}, [element("th", {"scope": "col"}, each) for each in heads])
-    return element("table", {"class": sort}, element("thead", {}, head), element("tbody", {}, rows))
+    return [element("section", {}, element("h2", {}, title), table("told alone", made, heads))] if made else []

@@ -8,7 +8,7 @@ from xml.etree.ElementTree import Element
 
 from specrules.output.class_sheet import QuestionMarks, by_question
 from specrules.output.marks import CLASS_PAGE
-from specrules.output.markup import Content, element, page
+from specrules.output.markup import Content, element, page, row, table
 from specrules.output.page_frame import CLASS_STYLE, RECORDS_STYLE
 from specrules.output.words import counted, listed, many
 from specrules.pack import Exercise
@@ -56,25 +56,14 @@ def _marks(of: Sequence[Marked], went: Sequence[QuestionMarks]) -> Element:
             {},
             element("th", {"scope": "row"}, each.name),
             [element("td", {}, "" if each.paper is None else str(each.paper))] if papers else [],
-            [_mark(mark) for mark in each.marks],
+            map(_mark, each.marks),
             element("td", {}, f"{points(each.marks)} of {len(each.marks)}"),
         )
         for each in of
     ]
     good, every = sum(each.good for each in went), sum(each.of for each in went)
-    totals: list[Content] = [
-        element("th", {"scope": "row"}, "Right"),
-        [element("td", {})] if papers else [],
-        [element("td", {}, f"{each.good} of {each.of}") for each in went],
-        element("td", {}, f"{good} of {every}"),
-    ]
-    return element(
-        "table",
-        {"class": "told marks"},
-        _head(heads),
-        element("tbody", {}, rows),
-        element("tfoot", {}, element("tr", {}, totals)),
-    )
+    totals = [*([""] if papers else []), *(f"{each.good} of {each.of}" for each in went), f"{good} of {every}"]
+    return table("told marks", rows, heads, row("Right", *totals))
 
 
 def _mark(mark: Mark) -> Element:
@@ -89,26 +78,17 @@ def _mark(mark: Mark) -> Element:
 def _questions(exercise: Exercise, went: Sequence[QuestionMarks]) -> Element:
     """Question by question how many have it right, those first that fewest have."""
     rows = [
-        element(
-            "tr",
-            {},
-            element("th", {"scope": "row"}, f"{each.number}. {exercise.questions[each.number - 1].ask}"),
-            element("td", {}, f"{each.good} of {each.of}"),
-            element("td", {}, _not_right(each)),
+        row(
+            f"{each.number}. {exercise.questions[each.number - 1].ask}",
+            f"{each.good} of {each.of}",
+            _not_right(each),
         )
         for each in sorted(went, key=lambda each: each.good)
     ]
-    return element(
-        "table", {"class": "told"}, _head(("Question", "Right", "What the others show")), element("tbody", {}, rows)
-    )
+    return table("told", rows, ("Question", "Right", "What the others show"))
 
 
 def _not_right(of: QuestionMarks) -> list[Element]:
     """What wrong answers show, the most first, and whose they are."""
     told = [f"{len(names)}: {shows} ({listed(names)})" for shows, names in of.shows]
     return [element("div", {}, each) for each in (*told, *([f"{counted(of.rest)}."] if of.rest else []))]
-
-
-def _head(heads: Sequence[str]) -> Element:
-    cells: Content = [element("th", {"scope": "col"}, each) for each in heads]
-    return element("thead", {}, element("tr", {}, cells))

@@ -5,7 +5,7 @@ A page is made as a tree, so that no text in it can be anything but text.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TypeAlias
 from xml.etree.ElementTree import Element, tostring
 
@@ -33,6 +33,24 @@ def _fill(into: Element, content: Iterable[Content]) -> None:
             into[-1].tail = (into[-1].tail or "") + safe(each)
         else:
             into.text = (into.text or "") + safe(each)
+
+
+def row(head: Content, *cells: Content, sort: str = "") -> Element:
+    """A row of a table: what it is about, and its cells. `sort`: its class."""
+    attributes = {"class": sort} if sort else {}
+    return element("tr", attributes, element("th", {"scope": "row"}, head), [element("td", {}, each) for each in cells])
+
+
+def table(sort: str, rows: Iterable[Element], heads: Sequence[str] = (), foot: Element | None = None) -> Element:
+    """A table of these rows, under the headings of its columns. `sort`: its class; `foot`: the row of totals."""
+    head = element("tr", {}, [element("th", {"scope": "col"}, each) for each in heads])
+    return element(
+        "table",
+        {"class": sort},
+        [element("thead", {}, head)] if heads else [],
+        element("tbody", {}, rows),
+        [element("tfoot", {}, foot)] if foot is not None else [],
+    )
 
 
 def text_of_element(made: Element) -> str:

@@ -13,7 +13,7 @@ from xml.etree.ElementTree import Element
 
 from specrules.output.checked_items import where
 from specrules.output.drawing import svg
-from specrules.output.markup import Content, element, text_of_element
+from specrules.output.markup import Content, element, row, table, text_of_element
 from specrules.output.page_frame import foot_of
 from specrules.output.pictured import pictures_of
 from specrules.output.recorded_limits import in_full, limits_drawn, limits_told
@@ -33,6 +33,7 @@ TOGETHER = 8
 FOOT = 48
 """Letters of each thing at the foot of a sheet of paper."""
 NO_PICTURES: Mapping[str, Embedded] = MappingProxyType({})
+WHOLE_BUILD = "the whole build"
 STANDS = {
     "held": "Stop: something holds the job.",
     "open": "Not yet: something is still open.",
@@ -89,12 +90,7 @@ def _facts(record: Record) -> Element:
         "As far as": name(record.until) if record.until else "",
         "Only": listed(sheet.scope),
     }
-    made = [_row(head, said) for head, said in rows.items() if said]
-    return element("table", {"class": "facts"}, element("tbody", {}, made))
-
-
-def _row(head: str, *said: Content) -> Element:
-    return element("tr", {}, element("th", {"scope": "row"}, head), [element("td", {}, each) for each in said])
+    return table("facts", [row(head, said) for head, said in rows.items() if said])
 
 
 def _stands(said: str) -> Element:
@@ -129,11 +125,7 @@ def _for_the_customer(record: Record) -> list[Element]:
         element("h2", {}, "What stands open"),
         _list([element("li", {}, said) for said in filter(None, (to_state, waiting, *asked))], "Nothing."),
         element("h2", {}, "Signatures"),
-        element(
-            "table",
-            {"class": "sign"},
-            element("tbody", {}, [_row(f"{who}, date", "") for who in ("Builder", "Customer")]),
-        ),
+        table("sign", [row(f"{who}, date", "") for who in ("Builder", "Customer")]),
     ]
 
 
@@ -189,28 +181,21 @@ def _check(findings: Sequence[FindingRecord], record: Record, seen: set[str]) ->
     """A check: a row for each of its stations beside their drawing; under it the shapes of the parts."""
     drawn = _drawing(findings)
     shared = list(_limits_shared(findings))
-    heads = [element("th", {"scope": "col"}, said) for said in ("Place", "What came of it", "Readings")]
     rows = [
-        element(
-            "tr",
-            {"class": "beyond"} if each.verdict in BEYOND else {},
-            element("th", {"scope": "row"}, where(each.station) or "the whole build"),
-            element("td", {}, each.said if shared and each.said else in_full(each)),
-            element("td", {}, each.rests_on.readings),
+        row(
+            where(each.station) or WHOLE_BUILD,
+            each.said if shared and each.said else in_full(each),
+            each.rests_on.readings,
+            sort="beyond" if each.verdict in BEYOND else "",
         )
         for each in findings
     ]
-    table = element(
-        "table",
-        {"class": "told" if drawn is not None else "told alone"},
-        element("thead", {}, element("tr", {}, heads)),
-        element("tbody", {}, rows),
-    )
+    told = table("told" if drawn is not None else "told alone", rows, ("Place", "What came of it", "Readings"))
     figure = [element("figure", {"class": "values"}, drawn)] if drawn is not None else []
     shaped = list(_shapes(findings, record, seen))
     sort = "check whole" if len(findings) <= TOGETHER else "check"
     head = element("h3", {}, findings[0].title)
-    return element("section", {"class": sort}, head, shared, figure, table, shaped)
+    return element("section", {"class": sort}, head, shared, figure, told, shaped)
 
 
 def _limits_shared(findings: Sequence[FindingRecord]) -> Iterator[Element]:
@@ -332,9 +317,8 @@ def _items(items: Iterable[Element]) -> list[Element]:
 
 
 def _signed(record: Record) -> list[Element]:
-    heads = [element("th", {"scope": "col"}, said) for said in ("Question", "How it stands", "By", "On")]
     rows = [
-        _row(
+        row(
             each.question,
             each.state + (f" at {listed(map(where, map(dict, each.missing_at)))}" if each.missing_at else ""),
             each.by or "",
@@ -342,8 +326,7 @@ def _signed(record: Record) -> list[Element]:
         )
         for each in record.sign_offs
     ]
-    head, body = element("thead", {}, element("tr", {}, heads)), element("tbody", {}, rows)
-    return [element("table", {"class": "told signed"}, head, body)] if rows else []
+    return [table("told signed", rows, ("Question", "How it stands", "By", "On"))] if rows else []
 
 
 def _cautions(record: Record) -> Iterator[str]:
@@ -377,5 +360,4 @@ def _seal(record: Record) -> list[Element]:
     rows |= {f"{each.file}, SHA-256": each.sha256 for each in record.sheet.files}
     rows |= {f"{each.file}, SHA-256": each.sha256 for each in record.pictures}
     rows["Made by"] = " ".join(("specrules", record.tool.version, *record.tool.plugins))
-    made = [_row(head, element("code", {}, said)) for head, said in rows.items() if said]
-    return [element("table", {"class": "facts"}, element("tbody", {}, made))]
+    return [table("facts", [row(head, element("code", {}, said)) for head, said in rows.items() if said])]
