@@ -19,8 +19,6 @@ from specrules.output.record_changes import (
     moved_within,
     other_verdicts,
     read_again,
-    station_told,
-    stations_told,
     summary,
     there_told,
     values_told,
@@ -30,10 +28,10 @@ from specrules.output.recorded_limits import limits_drawn
 from specrules.output.records_page import STANDS, WHOLE_BUILD, legend
 from specrules.output.value_drawing import ValueDrawn, values
 from specrules.output.verdicts import TELLING
-from specrules.output.words import name, sentence
+from specrules.output.words import decided_by, name, place, places, sentence
 from specrules.quantity import YES_NO_UNIT
-from specrules.record.record_comparison import ChangedFinding, ComparedRecord, OnlyInOne, RecordComparison
-from specrules.vocabulary import BEYOND, DECISION_RULES
+from specrules.record.record_comparison import ChangedFinding, OnlyInOne, RecordComparison
+from specrules.vocabulary import BEYOND
 
 TITLE = "What changed"
 PAIRS = (
@@ -81,18 +79,13 @@ def _heads(found: RecordComparison, files: tuple[str, str]) -> Element:
         "Date": (each.date for each in both),
         "Sheet": (each.file for each in both),
         "Packs": (", ".join(each.packs) for each in both),
-        "Decision rule": map(_rule, both),
+        "Decision rule": (decided_by(each.decision) for each in both),
         "Came to": (STANDS.get(each.verdict, sentence(each.verdict)) for each in both),
         "Seal": (each.seal for each in both),
     }
     told = {head: [each or "" for each in pair] for head, pair in rows.items()}
     body = [row(head, *pair, sort="other" if pair[0] != pair[1] else "") for head, pair in told.items() if any(pair)]
     return table("told heads", body, ("Of", "Old", "New"))
-
-
-def _rule(of: ComparedRecord) -> str:
-    rule = DECISION_RULES.get(of.decision or "")
-    return (rule.about if rule else "") or of.decision or ""
 
 
 def _findings(title: str, findings: Sequence[ChangedFinding], drawn: bool) -> list[Element]:
@@ -122,7 +115,7 @@ def _finding(of: ChangedFinding) -> Element:
     told = values_told(of)
     moved = told.moved if of.moved is not None else "" if of.values == (None, None) else NO_NUMBERS
     cells = (now if was == now else f"{was}, now {now}", told.was, told.now, moved)
-    return row(station_told(of.station) or WHOLE_BUILD, *cells, sort="beyond" if of.verdicts[1] in BEYOND else "")
+    return row(place(of.station) or WHOLE_BUILD, *cells, sort="beyond" if of.verdicts[1] in BEYOND else "")
 
 
 def _drawing(findings: Sequence[ChangedFinding]) -> Element | None:
@@ -141,7 +134,7 @@ def _drawn(of: ChangedFinding, number: int) -> ValueDrawn:
 def _limits(findings: Sequence[ChangedFinding]) -> Iterator[Element]:
     for of in findings:
         for each in of.limits:
-            at = station_told(of.station)
+            at = place(of.station)
             cells = (each.part, *(f"{said} {of.unit}".rstrip() for said in limit_told(each)))
             yield row(f"{of.title}{f', {at}' if at else ''}", *cells)
 
@@ -152,7 +145,7 @@ def _sign_offs(found: RecordComparison) -> Iterator[Element]:
 
 def _readings(found: RecordComparison) -> Iterator[Element]:
     for what, unit, these in read_again(found.readings):
-        at = stations_told([dict(station) for station in dict.fromkeys(tuple(each.station.items()) for each in these)])
+        at = places([dict(station) for station in dict.fromkeys(tuple(each.station.items()) for each in these)])
         yield row(name(what), at or WHOLE_BUILD, str(len(these)), amounts_told(these, unit))
 
 

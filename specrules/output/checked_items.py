@@ -15,7 +15,6 @@ from specrules.output.recorded_limits import in_full
 from specrules.output.verdicts import TELLING
 from specrules.output.words import many, place
 from specrules.record import FaultRecord, FindingRecord, InputRecord, Record, SignOffRecord
-from specrules.record.record_part import StationRecord
 from specrules.vocabulary import INSIDE
 
 
@@ -53,11 +52,6 @@ def beside(fault: FaultRecord) -> bool:
     return fault.kind in ("plugin", "picture")
 
 
-def where(station: StationRecord) -> str:
-    """A station in words."""
-    return place({axis: str(label) for axis, label in station.items()})
-
-
 def pointed_at(finding: FindingRecord) -> list[InputRecord]:
     """The readings and facts behind a finding, those in doubt first."""
     doubted = {(each.name, each.text) for each in finding.rests_on.suspect}
@@ -65,7 +59,7 @@ def pointed_at(finding: FindingRecord) -> list[InputRecord]:
 
 
 def _of_finding(finding: FindingRecord, file: str) -> Item:
-    at = where(finding.station)
+    at = place(finding.station)
     title = f"{finding.title}, {at}" if at else finding.title
     read = [f"Line {each.line} of {each.file or file}." for each in pointed_at(finding)[:1] if each.line]
     told = tuple(filter(None, (in_full(finding), finding.because, finding.remedy, finding.caution, *read)))
@@ -84,7 +78,7 @@ def _of_sign_off(of: SignOffRecord) -> Item:
         return Item(of.name, of.question, JobOutcome.GOOD, of.state)
     if of.open:
         outcome = JobOutcome.FAILS if of.state == "answered no" else JobOutcome.UNDECIDED
-    at = ", ".join(map(where, of.missing_at))
+    at = ", ".join(map(place, of.missing_at))
     told = f"{of.question} {of.state}{f' at {at}' if at else ''}."
     return Item(of.name, of.question, outcome, of.state, tuple(filter(None, (told, of.because))))
 

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from specrules.formula import Station
 from specrules.inspection import Finding, Report
 from specrules.output.lines import Line, folded, line
 from specrules.output.reasons import overtaken
 from specrules.output.rule_lines import by_rule
 from specrules.output.verdicts import BY_GRAVITY, TELLING, Shown, counted_verdicts, shown
-from specrules.output.words import listed, lower, many, name, place, places, sentence, short
+from specrules.output.words import Labels, listed, lower, many, name, place, places, sentence, short
 from specrules.vocabulary import BEYOND, MAKERS, Verdict, Why
 
 FEW = 3
@@ -118,7 +117,7 @@ def few_of(said: Sequence[str]) -> list[str]:
     return [*said[:FEW], *([f"{len(said) - FEW} more"] if len(said) > FEW else [])]
 
 
-def what_holds(title: str, at: Sequence[tuple[Station, Verdict, str | None]]) -> str:
+def what_holds(title: str, at: Sequence[tuple[Labels, Verdict, str | None]]) -> str:
     """A check that stops a job, with where it does, the verdict there and the side that it is beyond."""
     where = places([station for station, _, _ in at])
     sides = {side or "" if verdict in BEYOND else str(verdict): None for _, verdict, side in at}

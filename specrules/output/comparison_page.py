@@ -59,7 +59,8 @@ def _of_rule(differences: Sequence[Difference], names: Names) -> Iterator[Line]:
 
 def _places(of: Sequence[Difference]) -> str:
     stations = [station for each in of for station in each.stations]
-    return places(sorted(stations, key=lambda at: [int(label) for label in at.values() if label.isdigit()]))
+    stations.sort(key=lambda at: [int(label) for label in at.values() if label.isdigit()])
+    return places(stations)
 
 
 def _part(part: Differs, names: Names, unit: Unit, digits: int) -> Iterator[Line]:

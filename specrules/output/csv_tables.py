@@ -17,8 +17,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from typing import TypeAlias
 
-from specrules.output.checked_items import where
 from specrules.output.table_columns import FINDING_COLUMNS, READING_COLUMNS
+from specrules.output.words import place
 from specrules.record import FindingRecord, InputRecord, Record
 from specrules.record.finding_record import EarlierRecord
 
@@ -61,7 +61,7 @@ def _finding(of: FindingRecord) -> dict[str, Cell]:
         "title": of.title,
         "group": of.group,
         "pack": of.pack,
-        "station": where(of.station),
+        "station": place(of.station),
         "verdict": str(of.verdict),
         "would_be": None if of.would_be is None else str(of.would_be),
         "side": of.side,
@@ -91,8 +91,8 @@ def _finding(of: FindingRecord) -> dict[str, Cell]:
 def _reading(of: InputRecord, record: Record) -> Iterator[dict[str, Cell]]:
     at: dict[str, Cell] = {
         "name": of.name,
-        "station": where(of.station),
-        "position": where(of.position),
+        "station": place(of.station),
+        "position": place(of.position),
         "unit": of.unit,
         "file": of.file or record.sheet.file or "",
     }

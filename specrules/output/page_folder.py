@@ -160,5 +160,4 @@ def _by_what(record: Record) -> Iterable[str]:
 
 
 def _holding(rule: Sequence[FindingRecord]) -> str:
-    at = [({axis: str(label) for axis, label in each.station.items()}, each.verdict, each.side) for each in rule]
-    return what_holds(rule[0].title, at)
+    return what_holds(rule[0].title, [(each.station, each.verdict, each.side) for each in rule])

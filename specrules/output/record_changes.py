@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from specrules.inspection.digits import never_nothing, own_places, span
-from specrules.output.words import many, name, place, places
+from specrules.output.words import many, name, places
 from specrules.quantity import NO_UNIT, fixed
 from specrules.record.record_comparison import (
     ChangedFinding,
@@ -16,7 +16,6 @@ from specrules.record.record_comparison import (
     OnlyThere,
     RecordComparison,
 )
-from specrules.record.record_part import StationRecord
 
 OF_U = (
     "U of a change is that of both values as if they had nothing in common. What the same gauge errs alike in both "
@@ -109,18 +108,8 @@ def amounts_told(readings: Sequence[ChangedReading], unit: str) -> str:
 
 def there_told(of: OnlyThere) -> str:
     """What only one record has, and where."""
-    at = stations_told(of.stations)
+    at = places(of.stations)
     return f"{name(of.name)} ({at})" if at else name(of.name)
-
-
-def station_told(station: StationRecord) -> str:
-    """Where something is; "" for the whole build."""
-    return place({axis: str(label) for axis, label in station.items()})
-
-
-def stations_told(stations: Sequence[StationRecord]) -> str:
-    """Where all of these are, briefly."""
-    return places([{axis: str(label) for axis, label in station.items()} for station in stations])
 
 
 def summary(found: RecordComparison) -> Iterator[str]:

@@ -15,13 +15,12 @@ from specrules.output.record_changes import (
     moved_beyond,
     other_verdicts,
     read_again,
-    station_told,
     summary,
     there_told,
     values_told,
     verdict_told,
 )
-from specrules.output.words import many, name
+from specrules.output.words import many, name, place
 from specrules.record.record_comparison import (
     ChangedFinding,
     ChangedReading,
@@ -75,11 +74,11 @@ def _section(title: str, findings: Sequence[ChangedFinding], told: Told) -> Iter
 def _verdict(of: ChangedFinding) -> Iterator[Line]:
     words = [verdict_told(of, number) for number in (0, 1)]
     style = "bad" if of.verdicts[1] in BEYOND else "good" if of.verdicts[1] in INSIDE else "doubt"
-    yield from columns(f"    {station_told(of.station)}", f"{words[0]}, now {words[1]}", _change(of), style, wide=_WIDE)
+    yield from columns(f"    {place(of.station)}", f"{words[0]}, now {words[1]}", _change(of), style, wide=_WIDE)
 
 
 def _moved(of: ChangedFinding) -> Iterator[Line]:
-    yield from columns(f"    {station_told(of.station)}", of.verdicts[1].value, _change(of), wide=_WIDE)
+    yield from columns(f"    {place(of.station)}", of.verdicts[1].value, _change(of), wide=_WIDE)
 
 
 def _change(of: ChangedFinding) -> str:
@@ -93,7 +92,7 @@ def _change(of: ChangedFinding) -> str:
 def _limits(of: ChangedFinding) -> Iterator[Line]:
     for number, each in enumerate(of.limits):
         was, now = limit_told(each)
-        left = f"    {station_told(of.station)}" if not number else ""
+        left = f"    {place(of.station)}" if not number else ""
         yield from columns(left, f"{each.part} {was}, now {now} {of.unit}".rstrip(), wide=_WIDE)
 
 

@@ -11,20 +11,20 @@ from itertools import groupby
 from types import MappingProxyType
 from xml.etree.ElementTree import Element
 
-from specrules.output.checked_items import where
 from specrules.output.drawing import svg
 from specrules.output.markup import Content, element, row, table, text_of_element
 from specrules.output.page_frame import foot_of
 from specrules.output.pictured import pictures_of
 from specrules.output.recorded_limits import in_full, limits_drawn, limits_told
+from specrules.output.telling import source_text
 from specrules.output.value_drawing import SHAPES, SizeDrawn, ValueDrawn, largest_difference, mark, shapes, values
 from specrules.output.verdicts import TELLING, Shown, counted_verdicts, shown
-from specrules.output.words import listed, lower, many, name, places, sentence, short
+from specrules.output.words import decided_by, listed, lower, many, name, place, places, sentence, short
 from specrules.plugins import Embedded
 from specrules.quantity import YES_NO_UNIT
 from specrules.record import FindingRecord, InputRecord, Record
-from specrules.record.record_part import SourceRecord, SuspectRecord
-from specrules.vocabulary import BEYOND, DECISION_RULES
+from specrules.record.record_part import StationRecord, SuspectRecord
+from specrules.vocabulary import BEYOND
 
 MOST_LIMITS = 4
 """So many different limits of a check are said above its table; where there are more each row has its own."""
@@ -78,7 +78,7 @@ def article(record: Record, pictures: Mapping[str, Embedded] = NO_PICTURES) -> E
 
 def _facts(record: Record) -> Element:
     """Whose build it is, and what it was judged by."""
-    sheet, rule = record.sheet, DECISION_RULES.get(record.decision or "")
+    sheet = record.sheet
     rows = {
         "Job": sheet.job,
         "Serial number": sheet.serial,
@@ -86,7 +86,7 @@ def _facts(record: Record) -> Element:
         "Builder": sheet.builder,
         "Date": sheet.date,
         "Packs": ", ".join(f"{pack.name} {pack.version}: {pack.title}" for pack in record.packs),
-        "Decision rule": (rule.about if rule else "") or record.decision,
+        "Decision rule": decided_by(record.decision),
         "As far as": name(record.until) if record.until else "",
         "Only": listed(sheet.scope),
     }
@@ -142,7 +142,7 @@ def _list(items: Sequence[Element], nothing: str) -> Element:
 
 
 def _named(finding: FindingRecord) -> str:
-    at = where(finding.station)
+    at = place(finding.station)
     return f"{short(finding.title)}{f', {at}' if at else ''}"
 
 
@@ -151,9 +151,9 @@ def _at(labels: Mapping[str, Sequence[str]]) -> str:
     return f", {'; '.join(said)}" if said else ""
 
 
-def _conceded(record: Record, rule: str, by: str, reason: str, used_at: Sequence[Mapping[str, int | str]]) -> Element:
+def _conceded(record: Record, rule: str, by: str, reason: str, used_at: Sequence[StationRecord]) -> Element:
     title = next((short(each.title) for each in record.findings if each.rule == rule), name(rule))
-    at = listed(filter(None, map(where, map(dict, used_at))))
+    at = listed(filter(None, map(place, used_at)))
     return element("li", {}, f"Conceded by {by}: {title}{f', {at}' if at else ''}. {sentence(reason)}")
 
 
@@ -183,7 +183,7 @@ def _check(findings: Sequence[FindingRecord], record: Record, seen: set[str]) ->
     shared = list(_limits_shared(findings))
     rows = [
         row(
-            where(each.station) or WHOLE_BUILD,
+            place(each.station) or WHOLE_BUILD,
             each.said if shared and each.said else in_full(each),
             each.rests_on.readings,
             sort="beyond" if each.verdict in BEYOND else "",
@@ -200,10 +200,9 @@ def _check(findings: Sequence[FindingRecord], record: Record, seen: set[str]) ->
 
 def _limits_shared(findings: Sequence[FindingRecord]) -> Iterator[Element]:
     """The limits of a check, once for all places that share them; nothing where too few do."""
-    by_limits: dict[str, list[dict[str, str]]] = {}
+    by_limits: dict[str, list[StationRecord]] = {}
     for each in findings:
-        station = {axis: str(label) for axis, label in each.station.items()}
-        by_limits.setdefault(limits_told(each), []).append(station)
+        by_limits.setdefault(limits_told(each), []).append(each.station)
     at = {told: places(stations) for told, stations in by_limits.items()}
     most = min(MOST_LIMITS, max(1, len(findings) // 2))
     if "" in at or len(at) > most or any(len(each) > FOOT for each in at.values()):
@@ -258,7 +257,7 @@ def _shapes(findings: Sequence[FindingRecord], record: Record, seen: set[str]) -
                 order.setdefault(axis, {})[str(label)] = None
         stations: dict[str, list[SizeDrawn]] = {}
         for reading in readings:
-            stations.setdefault(where(reading.station) or "the part", []).append(_measured(reading))
+            stations.setdefault(place(reading.station) or "the part", []).append(_measured(reading))
         labels = {axis: tuple(each) for axis, each in order.items()}
         drawn = shapes(stations, record.lies or {}, labels)
         if drawn is not None:
@@ -299,7 +298,7 @@ def _behind_it(record: Record) -> Element:
 
 
 def _suspect(suspect: SuspectRecord) -> str:
-    at = where({**(suspect.station or {}), **(suspect.position or {})})
+    at = place({**(suspect.station or {}), **(suspect.position or {})})
     told = sentence(f"{name(suspect.name)}{f', {at}' if at else ''}, {suspect.text}: {suspect.reason.said}")
     return f"{told} Confirmed by {suspect.confirmed}." if suspect.confirmed else told
 
@@ -320,7 +319,7 @@ def _signed(record: Record) -> list[Element]:
     rows = [
         row(
             each.question,
-            each.state + (f" at {listed(map(where, map(dict, each.missing_at)))}" if each.missing_at else ""),
+            each.state + (f" at {listed(map(place, each.missing_at))}" if each.missing_at else ""),
             each.by or "",
             each.on or "",
         )
@@ -338,14 +337,8 @@ def _cautions(record: Record) -> Iterator[str]:
 def _sources(record: Record) -> Iterator[str]:
     by_source: dict[str, dict[str, None]] = {}
     for each in record.findings:
-        by_source.setdefault(_source(each.source), {})[lower(short(each.title))] = None
+        by_source.setdefault(source_text(each.source), {})[lower(short(each.title))] = None
     yield from (f"{sentence(source)} For: {listed(titles)}." for source, titles in by_source.items())
-
-
-def _source(source: SourceRecord) -> str:
-    where_ = ", ".join(filter(None, (source.document, source.edition, source.page, source.clause)))
-    said = ", ".join(filter(None, (where_, source.note)))
-    return f"{source.kind}{': ' if said else ''}{said}"
 
 
 def _seal(record: Record) -> list[Element]:

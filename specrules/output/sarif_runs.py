@@ -9,7 +9,7 @@ A sentence for each finding, `said` in its record, is all that it says in words 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from hashlib import sha256
 from pathlib import PurePath
 from typing import Any
@@ -17,9 +17,10 @@ from urllib.parse import quote
 
 from pydantic_core import to_json
 
-from specrules.output.checked_items import beside, pointed_at, where
+from specrules.output.checked_items import beside, pointed_at
 from specrules.output.recorded_limits import in_full
 from specrules.output.verdicts import TELLING
+from specrules.output.words import place
 from specrules.record import FaultRecord, FindingRecord, InputRecord, Record, SignOffRecord
 from specrules.vocabulary import Code
 
@@ -73,7 +74,9 @@ def _run(record: Record, every: bool) -> Object:
         "invocations": [
             {
                 "executionSuccessful": record.verdict != "not inspected",
-                "toolExecutionNotifications": [_notification(each) for each in record.faults if beside(each)],
+                "toolExecutionNotifications": [
+                    {"level": "warning", "message": {"text": each.sentence}} for each in record.faults if beside(each)
+                ],
             }
         ],
         "artifacts": [
@@ -112,7 +115,7 @@ def _of_finding(of: FindingRecord, record: Record, rules: _Rules, every: bool) -
     if kind in QUIET and not every:
         return None
     inputs = pointed_at(of)
-    at = where(of.station)
+    at = place(of.station)
     first, rest = inputs[:1], inputs[1 : MOST_RELATED + 1]
     because = [of.because, of.remedy] if kind == "fail" else []
     text = f"{of.title}{f', {at}' if at else ''}: {in_full(of)}"
@@ -130,7 +133,7 @@ def _of_finding(of: FindingRecord, record: Record, rules: _Rules, every: bool) -
         **_result(of.rule, number, kind, level, " ".join(filter(None, (text, *because)))),
         "locations": [
             {
-                **_physical(first[0].file or record.sheet.file if first else record.sheet.file, *map(_place, first)),
+                **(_read_at(first[0], record) if first else _physical(record.sheet.file)),
                 "logicalLocations": [{"name": at or of.title, "fullyQualifiedName": station}],
             }
         ],
@@ -138,10 +141,7 @@ def _of_finding(of: FindingRecord, record: Record, rules: _Rules, every: bool) -
         "properties": _known(told),
     }
     if rest:
-        made["relatedLocations"] = [
-            {**_physical(each.file or record.sheet.file, _place(each)), "message": {"text": _read(each)}}
-            for each in rest
-        ]
+        made["relatedLocations"] = [{**_read_at(each, record), "message": {"text": _read(each)}} for each in rest]
     if of.conceded:
         reasons = {each.reason for each in record.concessions if each.rule == of.rule}
         made["suppressions"] = [
@@ -164,7 +164,7 @@ def _of_sign_off(of: SignOffRecord, record: Record, rules: _Rules, every: bool) 
     kind = SIGN_OFF_KINDS[of.state]
     if kind in QUIET and not every:
         return None
-    at = ", ".join(map(where, of.missing_at))
+    at = ", ".join(map(place, of.missing_at))
     return {
         **_result(rule, number, kind, level, f"{of.question} {of.state}{f' at {at}' if at else ''}."),
         "locations": [_physical(record.sheet.file)],
@@ -179,12 +179,8 @@ def _of_fault(fault: FaultRecord, rules: _Rules) -> Object:
     number = rules.number(rule, code.meaning, "error", help=())
     return {
         **_result(rule, number, "fail", "error", fault.sentence),
-        "locations": [_physical(fault.file, (fault.line, fault.column))],
+        "locations": [_physical(fault.file, fault.line, fault.column)],
     }
-
-
-def _notification(fault: FaultRecord) -> Object:
-    return {"level": "warning", "message": {"text": fault.sentence}}
 
 
 def _result(rule: str, number: int, kind: str, level: str, text: str) -> Object:
@@ -197,17 +193,16 @@ def _result(rule: str, number: int, kind: str, level: str, text: str) -> Object:
     }
 
 
-def _place(of: InputRecord) -> tuple[int | None, int | None]:
-    return of.line, of.column
+def _read_at(of: InputRecord, record: Record) -> Object:
+    return _physical(of.file or record.sheet.file, of.line, of.column)
 
 
 def _read(of: InputRecord) -> str:
-    return f"{' '.join(filter(None, (of.name, where(of.station), where(of.position))))} = {of.text}"
+    return f"{' '.join(filter(None, (of.name, place(of.station), place(of.position))))} = {of.text}"
 
 
-def _physical(file: str | None, place: tuple[int | None, int | None] = (None, None)) -> Object:
+def _physical(file: str | None, line: int | None = None, column: int | None = None) -> Object:
     """A place in a file; where no line is known the whole file."""
-    line, column = place
     region = {"startLine": line} | ({"startColumn": column} if column else {}) if line else None
     return {"physicalLocation": {"artifactLocation": _artifact(file)} | ({"region": region} if region else {})}
 
@@ -228,8 +223,4 @@ def uri_of(file: str | None) -> str:
 
 
 def _known(told: Mapping[str, Any]) -> Object:
-    return dict(_told(told))
-
-
-def _told(told: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
-    yield from ((name, said) for name, said in told.items() if said is not None)
+    return {name: said for name, said in told.items() if said is not None}

@@ -13,8 +13,8 @@ from specrules.output.reasons import overtaken, said
 from specrules.output.rule_lines import by_rule, in_spec_of
 from specrules.output.telling import borne_out, readings, suspect_text
 from specrules.output.verdicts import ATTENTION, Shown, shown
-from specrules.output.words import listed, lower, name, places, sentence, short
-from specrules.vocabulary import DECISION_RULES, MAKERS, Reason, Why
+from specrules.output.words import decided_by, listed, lower, name, places, sentence, short
+from specrules.vocabulary import MAKERS, Reason, Why
 
 
 def to_state(inspection: Report) -> Iterator[Line]:
@@ -38,8 +38,7 @@ def head(inspection: Report) -> Iterator[Line]:
     yield from folded("   ".join(f"{word}{build[key]}" for key, word in said.items() if build.get(key)))
     packs = ", ".join(f"{pack.name} {pack.version}" for pack in inspection.packs)
     yield from folded(packs, 0, "packs     ")
-    rule = DECISION_RULES.get(inspection.decision)
-    yield from folded((rule and rule.about) or inspection.decision, 0, "decision  ")
+    yield from folded(decided_by(inspection.decision), 0, "decision  ")
 
 
 def not_measured(inspection: Report, findings: Sequence[Finding]) -> Iterator[Line]:

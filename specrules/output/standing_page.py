@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from specrules.output.checked_items import where
 from specrules.output.lines import Line, folded, line, spread
-from specrules.output.words import listed, many
+from specrules.output.words import listed, many, place
 from specrules.record import Record
 from specrules.record.record_part import RecordPart
 from specrules.record.standing import Footing, Otherwise, Standing
@@ -72,7 +71,7 @@ def _ground(ground: Footing) -> Iterator[Line]:
 
 
 def _otherwise(finding: Otherwise) -> Iterator[Line]:
-    at = where(finding.station)
+    at = place(finding.station)
     yield from folded(f"{finding.title}{f', {at}' if at else ''}", 2, style="bad", hang=4)
     for name, then, now in finding.parts:
         yield from folded(f"{name}: {_said(then)}, now {_said(now)}", 4, hang=6)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from specrules.inspection import Beside, Finding, Limits, StepOutcome, WholeFinding
 from specrules.inspection.digits import (
@@ -25,6 +26,9 @@ from specrules.pack import Source
 from specrules.quantity import YES_NO_UNIT, Unit, fixed
 from specrules.sheet import Suspect
 from specrules.vocabulary import BEYOND, Reason, Why
+
+if TYPE_CHECKING:
+    from specrules.record import SourceRecord
 
 NOT_CONFIRMED = (Why.TOO_FEW_PLACES, Why.IMPOSSIBLE_NEGATIVE)
 """What is doubtful whoever says that the number is right."""
@@ -262,7 +266,7 @@ def two_digits(value: Decimal) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def source_text(source: Source) -> str:
+def source_text(source: Source | SourceRecord) -> str:
     """Where a figure comes from."""
     where = ", ".join(part for part in (source.document, source.edition, source.page, source.clause) if part)
     said = ", ".join(part for part in (where, source.note) if part)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 
-from specrules.formula import Station
+from specrules.vocabulary import DECISION_RULES
 
+Labels = Mapping[str, int | str]
+"""A station or a position: labels by axis, those of a record being numbers where they count."""
 ALL = "all"
 """The label of an axis that has one group alone: there is nothing to tell it from."""
 
@@ -26,12 +28,17 @@ def lower(title: str) -> str:
     return title if title[1:2].isupper() else title[:1].lower() + title[1:]
 
 
-def place(station: Station, position: Station | None = None) -> str:
-    """Where something is: numbered labels with their axis, named ones alone."""
-    labels = [*station.items(), *(position or {}).items()]
+def place(station: Labels, position: Labels | None = None) -> str:
+    """Where something is: numbered labels with their axis, named ones alone; "" for the whole build."""
+    labels = [(axis, str(label)) for axis, label in (*station.items(), *(position or {}).items())]
     return " ".join(
         f"{name(axis)} {label}" if label.isdigit() else name(label) for axis, label in labels if label != ALL
     )
+
+
+def decided_by(rule: str | None) -> str:
+    """A decision rule in words, or by its name where that says it."""
+    return (rule in DECISION_RULES and DECISION_RULES[rule].about) or rule or ""
 
 
 def with_article(noun: str) -> str:
@@ -45,10 +52,10 @@ def listed(words: Iterable[str], last: str = "and") -> str:
     return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} {last} {items[-1]}" if items else ""
 
 
-def places(stations: Sequence[Station]) -> str:
+def places(of: Iterable[Labels]) -> str:
     """Many places briefly: runs of numbers become ranges, and the named labels that share them stand together."""
     numbers: dict[str, dict[str, list[str]]] = {}  # named labels -> axis -> numbers
-    for station in stations:
+    for station in [{axis: str(label) for axis, label in each.items()} for each in of]:
         axis = next((axis for axis, label in station.items() if label.isdigit()), "")
         named = place({other: label for other, label in station.items() if other != axis})
         numbers.setdefault(named, {}).setdefault(axis, []).append(station[axis] if axis else "")
