@@ -21,6 +21,7 @@ from specrules.output.table_columns import FINDING_COLUMNS, READING_COLUMNS
 from specrules.output.words import place
 from specrules.record import FindingRecord, InputRecord, Record
 from specrules.record.finding_record import EarlierRecord
+from specrules.record.record_part import RecordPart
 
 Cell: TypeAlias = str | int | float | bool | None
 
@@ -57,35 +58,25 @@ def _finding(of: FindingRecord) -> dict[str, Cell]:
     low, high = of.between or (None, None)
     limits = of.limits
     return {
-        "rule": of.rule,
-        "title": of.title,
-        "group": of.group,
-        "pack": of.pack,
+        **_named_alike(of, FINDING_COLUMNS),
         "station": place(of.station),
         "verdict": str(of.verdict),
         "would_be": None if of.would_be is None else str(of.would_be),
-        "side": of.side,
-        "value": of.value,
-        "U": of.U,
         "low": low,
         "high": high,
-        "unit": of.unit,
         "least": limits.least,
         "aim": limits.aim,
         "most": limits.most,
         "wear_least": limits.wear_least if "least" in limits.worn else None,
         "wear_most": limits.wear_most if "most" in limits.worn else None,
-        "beyond": of.beyond,
-        "beyond_at_most": of.beyond_at_most,
-        "importance": of.importance,
-        "hold_point": of.hold_point,
-        "holds": of.holds,
-        "open": of.open,
-        "conceded": of.conceded,
-        "way": of.way,
         "readings": of.rests_on.readings,
         "missing": "; ".join(reason.said for reason in of.rests_on.missing),
     }
+
+
+def _named_alike(of: RecordPart, columns: Sequence[str]) -> dict[str, Cell]:
+    """What stands in a part of a record under the names of these columns."""
+    return {name: getattr(of, name) for name in columns if name in type(of).model_fields}
 
 
 def _reading(of: InputRecord, record: Record) -> Iterator[dict[str, Cell]]:
@@ -96,10 +87,11 @@ def _reading(of: InputRecord, record: Record) -> Iterator[dict[str, Cell]]:
         "unit": of.unit,
         "file": of.file or record.sheet.file or "",
     }
-    for before in of.earlier:
-        yield {**at, **_read(before), "pictures": _pictures(of, record, True), "replaced": True}
-    rest: dict[str, Cell] = {"U": of.U, "gauge": of.gauge, "confirmed": of.confirmed, "column": of.column}
-    yield {**at, **_read(of), **rest, "pictures": _pictures(of, record, False), "replaced": False}
+    written: tuple[EarlierRecord | InputRecord, ...] = (*of.earlier, of)
+    for each in written:
+        replaced = each is not of
+        told = {**_named_alike(each, READING_COLUMNS), "written": each.text, **at}
+        yield {**told, "pictures": _pictures(of, record, replaced), "replaced": replaced}
 
 
 def _pictures(of: InputRecord, record: Record, replaced: bool) -> str:
@@ -112,11 +104,6 @@ def _pictures(of: InputRecord, record: Record, replaced: bool) -> str:
         if (shows.section, shows.name, shows.replaced) == ("readings", of.name, replaced)
         and all(axis not in labels or str(labels[axis]) in of_axis for axis, of_axis in shows.at.items())
     )
-
-
-def _read(of: InputRecord | EarlierRecord) -> dict[str, Cell]:
-    said: dict[str, Cell] = {"value": of.value, "low": of.low, "high": of.high}
-    return {**said, "written": of.text, "state": of.state, "taken": of.taken, "line": of.line}
 
 
 def _not_judged(columns: Sequence[str], record: Record, verdict: str = "") -> dict[str, Cell]:
