@@ -308,7 +308,7 @@ def _twice(several: Sequence[PlacedFigure]) -> Iterator[Fault]:
     first, second = several[0], several[1]
     for each in several:
         other = second if each is first else first
-        said = f"{shown(each.cell.text)} is of the same place as the figure at {_address(other.cell)}"
+        said = f"{shown(each.cell.text)} is of the same place as the figure at {other.cell.where}"
         one_line = 0 < each.cell.place.line == other.cell.place.line
         write = "repeat: 1 and repeat: 2 in the map" if one_line else ""
         yield each.cell.fault(Code.DEFINED_TWICE, said, write, each.measurand.name)
@@ -317,7 +317,3 @@ def _twice(several: Sequence[PlacedFigure]) -> Iterator[Fault]:
 def _no_repeat(placed: PlacedFigure) -> Fault:
     said = f"{shown(placed.cell.text)} is no one figure, and what is read again is one"
     return placed.cell.fault(Code.NOT_ONE_FIGURE, said, "", placed.measurand.name)
-
-
-def _address(cell: TableCell) -> str:
-    return f"line {cell.place.line}, {cell.address}" if cell.place.line else cell.address

@@ -33,6 +33,11 @@ class TableCell(NamedTuple):
         """Nothing stands here."""
         return not self.text and self.refusal is None
 
+    @property
+    def where(self) -> str:
+        """Its address within the file."""
+        return f"line {self.place.line}, {self.address}" if self.place.line else self.address
+
     def fault(self, code: Code, said: str, write: str = "", about: str = "") -> Fault:
         """What is wrong with it, at its address."""
         return Fault(self.place, f"{self.address}{f', {about}' if about else ''}", code, said, write, "file")

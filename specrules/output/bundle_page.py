@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from specrules.output.ledger_lines import asked_less
-from specrules.output.lines import Line, columns, folded, line, spread
+from specrules.output.lines import Line, columns, folded, line, spread, under
 from specrules.output.proof import remark_text
 from specrules.output.words import many
 from specrules.pack import PackHead, Relaxation
@@ -34,25 +34,22 @@ def bundle_head(bundle: Bundle, head: PackHead, before: PackHead | None) -> Iter
 
 def stands_on(grounds: Sequence[tuple[GroundInBundle, PackHead | None]]) -> Iterator[Line]:
     """The packs that it stands on, and whether they are here as they were when it was proved."""
-    if grounds:
-        yield line()
-        yield line(("STANDS ON", "heading"))
-    for ground, here in grounds:
-        if here is None:
-            yield line((f"  {ground.name} {ground.version}: it does not build on that here", "doubt"))
-        elif here.sha256 == ground.sha256:
-            yield line(f"  {ground.name} {ground.version}, the same here")
-        else:
-            was = "other files under the same version" if here.version == ground.version else f"here {here.version}"
-            yield from folded(f"{ground.name} {ground.version}: {was}", 2, style="doubt")
+    return under("STANDS ON", (row for each in grounds for row in _ground(*each)))
+
+
+def _ground(ground: GroundInBundle, here: PackHead | None) -> Iterator[Line]:
+    if here is None:
+        yield line((f"  {ground.name} {ground.version}: it does not build on that here", "doubt"))
+    elif here.sha256 == ground.sha256:
+        yield line(f"  {ground.name} {ground.version}, the same here")
+    else:
+        was = "other files under the same version" if here.version == ground.version else f"here {here.version}"
+        yield from folded(f"{ground.name} {ground.version}: {was}", 2, style="doubt")
 
 
 def files_taken(files: Mapping[str, str]) -> Iterator[Line]:
     """What would become of each file: new, replaced, or there already."""
-    yield line()
-    yield line(("FILES", "heading"))
-    for path, what in files.items():
-        yield from columns(f"  {path}", what)
+    return under("FILES", (row for path, what in files.items() for row in columns(f"  {path}", what)))
 
 
 def proof_here(proof: Proof, ledger: Sequence[Relaxation]) -> Iterator[Line]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
+from functools import partial
 from itertools import groupby
+from typing import TypeVar
 
 from specrules.inspection.comparison import Difference, Differs, ReportComparison
 from specrules.inspection.digits import MORE, limit_places, never_nothing, own_places
@@ -18,23 +20,30 @@ from specrules.quantity import Unit, fixed
 from specrules.vocabulary import Verdict
 
 Names = tuple[str, str]
+Compared = TypeVar("Compared", Difference, WrittenDifference)
 _PLACES = 4
 _LEFT = 14
 
 
 def compared(found: ReportComparison, names: Names) -> Iterator[Line]:
     """The comparison of two packs on one sheet, station by station."""
-    for group, of_group in groupby(found.differences, key=lambda each: each.group):
-        yield line((group.upper(), "heading"))
-        for _, of_rule in groupby(of_group, key=lambda each: each.rule):
-            yield from _of_rule(list(of_rule), names)
-        yield line()
+    yield from _by_rule(found.differences, partial(_of_rule, names))
     yield from _closing(found, names)
 
 
-def _of_rule(differences: Sequence[Difference], names: Names) -> Iterator[Line]:
+def _by_rule(differences: Sequence[Compared], told: Callable[[list[Compared]], Iterator[Line]]) -> Iterator[Line]:
+    """Group by group what is told of each rule, under its title."""
+    for group, of_group in groupby(differences, key=lambda each: each.group):
+        yield line((group.upper(), "heading"))
+        for _, of_rule in groupby(of_group, key=lambda each: each.rule):
+            these = list(of_rule)
+            yield from folded(these[0].title, style="heading")
+            yield from told(these)
+        yield line()
+
+
+def _of_rule(names: Names, differences: Sequence[Difference]) -> Iterator[Line]:
     """One rule: the stations where the printed limits are alike stand together."""
-    yield from folded(differences[0].title, style="heading")
     digits = max(each.places for each in differences)
     alike: dict[tuple[Line, ...], list[Difference]] = {}
     for each in differences:
@@ -86,17 +95,16 @@ def _adds_up(part: Differs, digits: int) -> bool:
 
 def compared_specifications(found: WrittenComparison, names: Names) -> Iterator[Line]:
     """The comparison of two packs as they are written."""
-    for group, of_group in groupby(found.differences, key=lambda each: each.group):
-        yield line((group.upper(), "heading"))
-        for _, of_rule in groupby(of_group, key=lambda each: each.rule):
-            written = list(of_rule)
-            yield from folded(written[0].title, style="heading")
-            for (of_line, when), parts in groupby(written, key=lambda each: (each.line, each.when)):
-                yield from folded(f"{of_line}{f', when {when}' if when else ''}", 2)
-                for part in parts:
-                    yield from _written(part, names)
-        yield line()
+    yield from _by_rule(found.differences, partial(_lines_of_rule, names))
     yield from _closing(found, names)
+
+
+def _lines_of_rule(names: Names, written: Sequence[WrittenDifference]) -> Iterator[Line]:
+    """One rule: line by line what each of the two has."""
+    for (of_line, when), parts in groupby(written, key=lambda each: (each.line, each.when)):
+        yield from folded(f"{of_line}{f', when {when}' if when else ''}", 2)
+        for part in parts:
+            yield from _written(part, names)
 
 
 def _written(part: WrittenDifference, names: Names) -> Iterator[Line]:

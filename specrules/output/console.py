@@ -13,7 +13,7 @@ from typing import TypeVar
 from specrules.inspection import Finding, Report, SignOffState, Whole
 from specrules.output.closing_lines import FEW, closing, place_in_work
 from specrules.output.ledger_lines import asked_less_in_brief
-from specrules.output.lines import Line, folded, line, spread
+from specrules.output.lines import Line, folded, line, spread, under
 from specrules.output.reasons import overtaken
 from specrules.output.rule_lines import by_rule, in_brief, in_spec_of
 from specrules.output.screen_parts import (
@@ -30,7 +30,7 @@ from specrules.output.telling import CONFIRMING, may_be_right, suspect_text
 from specrules.output.verdicts import ATTENTION, TELLING, Shown, counted_verdicts, shown
 from specrules.output.words import listed, lower, many, name, sentence, short
 from specrules.sheet import Suspect
-from specrules.vocabulary import BEYOND, Why
+from specrules.vocabulary import BEYOND, Reason, Why
 
 K = TypeVar("K")
 KINDS = 8
@@ -83,11 +83,7 @@ def _cause_is_told(finding: Finding, inspection: Report) -> bool:
 
 def _rules(heading: str, findings: Sequence[Finding], whole: Whole) -> Iterator[Line]:
     """Under a heading, each rule with the stations that have to be seen to."""
-    if findings:
-        yield line()
-        yield line((heading, "heading"))
-    for rule in by_rule(findings):
-        yield from in_brief(rule, whole)
+    return under(heading, (row for rule in by_rule(findings) for row in in_brief(rule, whole)))
 
 
 def to_read_again(unproven: Sequence[Finding], undecided: Sequence[Finding] = ()) -> Iterator[Line]:
@@ -97,13 +93,11 @@ def to_read_again(unproven: Sequence[Finding], undecided: Sequence[Finding] = ()
     doubtful = (*unproven, *undecided)
     suspects = _waiting_for((suspect, finding) for finding in doubtful for suspect in finding.rests_on.suspect)
     stale = _waiting_for((each, finding) for finding in unproven for each in finding.rests_on.stale)
-    if not suspects and not stale:
-        return
-    yield line()
-    yield line(("TO READ AGAIN", "heading"))
-    yield from _suspect_lines(suspects)
-    if any(map(may_be_right, suspects)):
-        yield from folded(CONFIRMING, 2, hang=4)
+    return under("TO READ AGAIN", (*_suspect_lines(suspects), *_stale_lines(stale)))
+
+
+def _stale_lines(stale: Mapping[Reason, set[str]]) -> Iterator[Line]:
+    """What work has overtaken, by that work."""
     again: dict[str, dict[str, set[str]]] = {}
     for each, checks in stale.items():
         again.setdefault(name(each.names[1]), {}).setdefault(overtaken(each), set()).update(checks)
@@ -130,6 +124,8 @@ def _suspect_lines(suspects: Mapping[Suspect, set[str]]) -> Iterator[Line]:
         few = [*names] if len(names) <= FEW else [*[*names][:FEW], f"{len(names) - FEW} more"]
         said = f"{many(len(rest), 'reading')} more that look wrong, of the {listed(few)}"
         yield from folded(f"{said}. --full tells each.", 2, hang=4)
+    if any(map(may_be_right, suspects)):
+        yield from folded(CONFIRMING, 2, hang=4)
 
 
 def _waiting_for(pairs: Iterable[tuple[K, Finding]]) -> Mapping[K, set[str]]:

@@ -9,7 +9,7 @@ from specrules.inspection import FigureValue, Finding, Report, Whole
 from specrules.inspection.digits import span
 from specrules.output.closing_lines import closing, place_in_work
 from specrules.output.ledger_lines import asked_less
-from specrules.output.lines import Line, columns, line
+from specrules.output.lines import Line, columns, line, under
 from specrules.output.rule_lines import attention, by_rule, in_spec_of, row_of_rule
 from specrules.output.screen_parts import asked_sign_offs, head, no_figure, not_measured, remarks, sign_off, to_state
 from specrules.output.verdicts import ATTENTION
@@ -55,11 +55,7 @@ def needing_attention(inspection: Report, whole: Whole) -> Iterator[Line]:
 def in_spec_lines(inspection: Report) -> Iterator[Line]:
     """One line for each rule that is in spec wherever it was measured."""
     rules = [rule for rule in by_rule(inspection.findings) if in_spec_of(rule) and not needs_attention(rule)]
-    if rules:
-        yield line()
-        yield line(("IN SPEC", "heading"))
-    for rule in rules:
-        yield from row_of_rule(in_spec_of(rule))
+    yield from under("IN SPEC", (row for rule in rules for row in row_of_rule(in_spec_of(rule))))
 
 
 def sign_offs(inspection: Report) -> Iterator[Line]:
@@ -87,10 +83,10 @@ def figures(inspection: Report) -> Iterator[Line]:
     """What was worked out, and no rule judges: for the whole build, or a range over its stations."""
     free = [figure for figure in inspection.figures if not figure.judged and figure.value is not None]
     known = [list(of_figure) for _, of_figure in groupby(free, key=lambda figure: figure.name)]
-    if known:
-        yield line()
-        yield line(("WORKED OUT", "heading"))
-    for row in known:
-        ends = [(figure.value, figure.value) for figure in row]
-        doubt = "in doubt" if any(figure.in_doubt for figure in row) else ""
-        yield from columns(f"  {short(row[0].title)}", span(ends, row[0].unit, _digits(row)), doubt, "doubt", wide=44)
+    yield from under("WORKED OUT", (row for of_figure in known for row in _figure(of_figure)))
+
+
+def _figure(row: Sequence[FigureValue]) -> Iterator[Line]:
+    ends = [(figure.value, figure.value) for figure in row]
+    doubt = "in doubt" if any(figure.in_doubt for figure in row) else ""
+    return columns(f"  {short(row[0].title)}", span(ends, row[0].unit, _digits(row)), doubt, "doubt", wide=44)

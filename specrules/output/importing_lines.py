@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
 from specrules.document import Fault, shown
 from specrules.document.place import sentence
 from specrules.importing.entering_all import AgainstSheet, Entry
 from specrules.importing.table_cells import CellTable, TableCell
-from specrules.output.lines import Line, folded, line, spread
+from specrules.output.lines import Line, folded, line, spread, under
 from specrules.output.telling import suspect_text
 from specrules.output.words import many, place
 from specrules.sheet import Suspect
@@ -41,28 +41,25 @@ def importing(
             lead = place(dict(zip(measurand.at, station, strict=True)))
             yield from folded(", ".join(_figure(entry, usual) for entry in at), 2, f"{lead}  " if lead else "")
     if found.already:
-        yield from _heading("THERE ALREADY")
-        yield from folded(
-            f"{many(len(found.already), 'figure')}, as the sheet has {'it' if len(found.already) == 1 else 'them'}.", 2
-        )
-    if found.otherwise:
-        yield from _heading("THE SHEET HAS OTHERWISE")
-        for each in found.otherwise:
-            done = "is kept beside it" if overwriting else "stays"
-            said = (
-                f"{each.placed.measurand.name} {place(each.cell.place)} is {each.text} here; in the sheet {each.before}"
-            )
-            yield from folded(f"{where(each.placed.cell)}: {said} {done}.".replace("  ", " "), 2, style="doubt", hang=4)
-    if refused:
-        yield from _heading("REFUSED")
-        yield from _several([_sentence(fault, table.file) for fault in refused], "refusal")
-    if passed:
-        yield from _heading("NOT ASKED FOR BY THE MAP")
-        yield from _several([f"{where(cell)}: {shown(cell.text)}" for cell in passed], "heading")
-    if suspects:
-        yield from _heading("TO READ AGAIN")
-        for suspect in suspects:
-            yield from folded(suspect_text(suspect), 2, style="doubt", hang=4)
+        them = "it" if len(found.already) == 1 else "them"
+        said = f"{many(len(found.already), 'figure')}, as the sheet has {them}."
+        yield from under("THERE ALREADY", folded(said, 2))
+    yield from under("THE SHEET HAS OTHERWISE", _doubtful(_otherwise(each, overwriting) for each in found.otherwise))
+    yield from under("REFUSED", _several([_sentence(fault, table.file) for fault in refused], "refusal"))
+    headings = [f"{cell.where}: {shown(cell.text)}" for cell in passed]
+    yield from under("NOT ASKED FOR BY THE MAP", _several(headings, "heading"))
+    yield from under("TO READ AGAIN", _doubtful(map(suspect_text, suspects)))
+
+
+def _otherwise(each: Entry, overwriting: bool) -> str:
+    """A figure of which the sheet has another already."""
+    done = "is kept beside it" if overwriting else "stays"
+    said = f"{each.placed.measurand.name} {place(each.cell.place)} is {each.text} here; in the sheet {each.before}"
+    return f"{each.placed.cell.where}: {said} {done}.".replace("  ", " ")
+
+
+def _doubtful(texts: Iterable[str]) -> Iterator[Line]:
+    return (row for text in texts for row in folded(text, 2, style="doubt", hang=4))
 
 
 def ending(written: bool, entered: int, lacking: int, sheet: str, wanted: str) -> Iterator[Line]:
@@ -83,11 +80,6 @@ def ending(written: bool, entered: int, lacking: int, sheet: str, wanted: str) -
         yield from folded(f"There is nothing to write into {sheet}.")
 
 
-def where(cell: TableCell) -> str:
-    """The address of a cell within its file."""
-    return f"line {cell.place.line}, {cell.address}" if cell.place.line else cell.address
-
-
 def _unit(entry: Entry) -> str:
     """The unit of a figure that does not name its own, "" of one that does."""
     unit = entry.placed.figure.bare_in
@@ -100,11 +92,6 @@ def _figure(entry: Entry, usual: str) -> str:
     position = dict(zip(measurand.positions, entry.placed.spot[2], strict=False))
     own = _unit(entry)
     return f"{place(position)} {figure.text}{f' {own}' if own != usual else ''}".strip()
-
-
-def _heading(text: str) -> Iterator[Line]:
-    yield line()
-    yield line((text, "heading"))
 
 
 def _sentence(fault: Fault, file: str) -> str:

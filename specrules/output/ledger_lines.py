@@ -11,35 +11,36 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from specrules.document import Place
 from specrules.inspection.digits import inward, limit_places, own_places
 from specrules.output.closing_lines import FEW
-from specrules.output.lines import Line, folded, line
+from specrules.output.lines import Line, folded, under
 from specrules.output.words import listed, lower, name, places, sentence, short
 from specrules.pack import Relaxation
 from specrules.vocabulary import USUAL_DECISION, Relaxed
 
 PLACES = 4
+_HEADING = "ASKED LESS THAN BY THE PACKS BELOW"
 
 
 def asked_less(ledger: Sequence[Relaxation]) -> Iterator[Line]:
     """A group of a screen, each entry with its reason; nothing where nothing is asked less."""
-    yield from _heading(ledger)
-    for entry in ledger:
-        yield from folded(told(entry), 2, hang=4)
+    yield from under(_HEADING, (row for entry in ledger for row in folded(told(entry), 2, hang=4)))
 
 
 def asked_less_in_brief(ledger: Sequence[Relaxation]) -> Iterator[Line]:
     """The same for the bench: no reasons, and of whoever asks less of more than a few things, which ones alone.
 
     All that is no more judged or signed is named; of what is judged by less, a few, and the rest is counted."""
-    yield from _heading(ledger)
+    yield from under(_HEADING, (row for text in _in_brief(ledger) for row in folded(text, 2, hang=4)))
+
+
+def _in_brief(ledger: Sequence[Relaxation]) -> Iterator[str]:
     by_pack: dict[str, list[Relaxation]] = {}
     for entry in ledger:
         by_pack.setdefault("" if entry.code in _ALWAYS_WHOLE else entry.pack, []).append(entry)
     for pack, entries in by_pack.items():
         if pack and len(entries) > FEW:
-            yield from folded(f"{sentence(f'{pack} {_named(entries)}')} --full says how.", 2, hang=4)
-            continue
-        for entry in entries:
-            yield from folded(told(entry, why=False), 2, hang=4)
+            yield f"{sentence(f'{pack} {_named(entries)}')} --full says how."
+        else:
+            yield from (told(entry, why=False) for entry in entries)
 
 
 def _named(entries: Sequence[Relaxation]) -> str:
@@ -53,12 +54,6 @@ def _named(entries: Sequence[Relaxation]) -> str:
 def _is_gone(entry: Relaxation) -> bool:
     """Whether something is no more judged or signed at all."""
     return entry.code is Relaxed.RETIRED or (entry.code is Relaxed.SWITCHED_OFF and not entry.now)
-
-
-def _heading(ledger: Sequence[Relaxation]) -> Iterator[Line]:
-    if ledger:
-        yield line()
-        yield line(("ASKED LESS THAN BY THE PACKS BELOW", "heading"))
 
 
 def told(entry: Relaxation, why: bool = True) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from rich.segment import Segment
 from rich.style import Style
@@ -39,6 +39,15 @@ def line(*parts: str | tuple[str, str]) -> Line:
     if made:
         made[-1] = made[-1]._replace(text=made[-1].text.rstrip())
     return tuple(made)
+
+
+def under(heading: str, rows: Iterable[Line]) -> Iterator[Line]:
+    """These rows below a heading with a blank line before it; nothing where there are none."""
+    for number, row in enumerate(rows):
+        if not number:
+            yield line()
+            yield line((heading, "heading"))
+        yield row
 
 
 def folded(

@@ -8,7 +8,7 @@ from itertools import groupby
 
 from specrules.inspection import Finding, Report, SignOffState
 from specrules.output.closing_lines import begun, unstated, wants_the_maker
-from specrules.output.lines import Line, folded, line, spread
+from specrules.output.lines import Line, folded, line, spread, under
 from specrules.output.reasons import overtaken, said
 from specrules.output.rule_lines import by_rule, in_spec_of
 from specrules.output.telling import borne_out, readings, suspect_text
@@ -92,10 +92,7 @@ def _wants(waiting: Sequence[Finding], inspection: Report) -> Iterator[Line]:
 def no_figure(inspection: Report, findings: Sequence[Finding]) -> Iterator[Line]:
     """What was measured and cannot be judged, since the packs have no figure for it: why, and what to paste."""
     waiting = [finding for finding in findings if shown(finding.verdict, Shown.LACKING)]
-    if waiting:
-        yield line()
-        yield line(("MEASURED, AND NO FIGURE TO JUDGE BY", "heading"))
-        yield from _makers(waiting, inspection.file)
+    yield from under("MEASURED, AND NO FIGURE TO JUDGE BY", _makers(waiting, inspection.file))
 
 
 def _makers(waiting: Sequence[Finding], file: str) -> Iterator[Line]:
@@ -140,11 +137,7 @@ def remarks(inspection: Report, overtaken_too: bool = True) -> Iterator[Line]:
     """What was conceded and assumed, and readings that look like a slip though no finding rests on them; what the work
     has overtaken and what is doubtful behind something not judged, unless they are told elsewhere."""
     texts = dict.fromkeys(_remarks(inspection, overtaken_too))
-    if texts:
-        yield line()
-        yield line(("REMARKS", "heading"))
-    for text in texts:
-        yield from folded(text, 2)
+    yield from under("REMARKS", (row for text in texts for row in folded(text, 2)))
 
 
 def _remarks(inspection: Report, overtaken_too: bool) -> Iterator[str]:
