@@ -15,6 +15,7 @@ from specrules.output.words import sentence
 from specrules.pack import Source
 from specrules.record import FindingRecord, InputRecord, ReasonRecord, RestsOnRecord, SourceRecord, SuspectRecord
 from specrules.record.finding_record import GaugeFigureRecord
+from specrules.record.record_part import RecordPart
 from specrules.sheet import Suspect
 from specrules.vocabulary import Reason
 
@@ -66,6 +67,11 @@ def suspect_parts(suspect: Suspect) -> Parts:
         "would_be": None if suspect.would_be is None else suspect.unit.from_base(suspect.would_be),
         "line": suspect.place.line or None,
     }
+
+
+def named_alike(thing: object, model: type[RecordPart], **others: object) -> Parts:
+    """What a thing has under the names of the fields of its record, and the others of these beside or instead."""
+    return _named(thing, [name for name in model.model_fields if hasattr(thing, name)]) | others
 
 
 def _named(thing: object, names: list[str]) -> Parts:

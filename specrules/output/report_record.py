@@ -5,12 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from specrules.document import Fault
-from specrules.inspection import ConcessionUse, Examination, Extent, Finding, Input, Report, Whole
-from specrules.inspection.report import WorkDone
-from specrules.output.finding_records import InputRecords, Parts, finding_parts, reason_records, suspect_parts
+from specrules.inspection import Examination, Extent, Finding, Input, Report, Whole
+from specrules.output.finding_records import (
+    InputRecords,
+    Parts,
+    finding_parts,
+    named_alike,
+    reason_records,
+    suspect_parts,
+)
 from specrules.output.ledger_lines import now, told, was
 from specrules.pack import Relaxation
-from specrules.record import HEADER, NOT_INSPECTED, Record
+from specrules.record import HEADER, NOT_INSPECTED, FaultRecord, Record
+from specrules.record.inspection_record import AskedRecord, ConcessionRecord, RelaxationRecord, WorkRecord
 from specrules.sheet.sheet_parts import Picture, PictureFile
 from specrules.vocabulary import Verdict
 
@@ -39,7 +46,7 @@ def record_of(
             "seal": report.seal or None,
             "decision": report.decision,
             "until": report.until,
-            "asked": {"add": asked.add, "decision": asked.decision or None, "until": asked.until or None},
+            "asked": named_alike(asked, AskedRecord),
             "held_by": asked.held_by,
             "sure": asked.sure,
             "at_least": asked.at_least or None,
@@ -58,8 +65,10 @@ def record_of(
             "sign_offs": [{**each._asdict(), "open": each.name in lacking} for each in report.sign_offs],
             "suspects": list(map(suspect_parts, report.suspects)),
             "ledger": list(map(_relaxation, report.ledger)),
-            "concessions": list(map(_concession, report.concessions)),
-            "work_done": list(map(_work, report.work_done)),
+            "concessions": [
+                named_alike(each, ConcessionRecord, line=each.place.line or None) for each in report.concessions
+            ],
+            "work_done": [named_alike(each, WorkRecord, line=each.place.line or None) for each in report.work_done],
             "lies": report.lies,
             **({"pictures": list(map(_picture, report.pictures))} if report.pictures else {}),
             "assumed": report.assumed,
@@ -130,33 +139,8 @@ def _key(finding: Finding) -> tuple[object, ...]:
 
 
 def _relaxation(entry: Relaxation) -> Parts:
-    return {
-        **{
-            name: getattr(entry, name)
-            for name in ("code", "section", "name", "part", "pack", "below", "reason", "stations")
-        },
-        "was": was(entry),
-        "now": now(entry),
-        "file": entry.place.file,
-        "line": entry.place.line or None,
-        "said": told(entry),
-    }
-
-
-def _concession(use: ConcessionUse) -> Parts:
-    return {
-        "rule": use.rule,
-        "reason": use.reason,
-        "by": use.by,
-        "used_at": use.used_at,
-        "waits_at": use.waits_at,
-        "line": use.place.line or None,
-    }
-
-
-def _work(done: WorkDone) -> Parts:
-    line = done.place.line or None
-    return {"operation": done.operation, "title": done.title, "on": done.on or None, "at": done.at, "line": line}
+    asked = {"was": was(entry), "now": now(entry), "said": told(entry)}
+    return named_alike(entry, RelaxationRecord, **asked, file=entry.place.file, line=entry.place.line or None)
 
 
 def _picture(named: Picture) -> Parts:
@@ -166,15 +150,5 @@ def _picture(named: Picture) -> Parts:
 
 
 def _fault(wrong: Fault) -> Parts:
-    place = wrong.place
-    return {
-        "kind": wrong.kind,
-        "code": wrong.code.value,
-        "file": place.file,
-        "line": place.line or None,
-        "column": place.column or None,
-        "subject": wrong.subject,
-        "said": wrong.said,
-        "write": wrong.write,
-        "sentence": wrong.sentence(),
-    }
+    at = {"file": wrong.place.file, "line": wrong.place.line or None, "column": wrong.place.column or None}
+    return named_alike(wrong, FaultRecord, **at, sentence=wrong.sentence())
