@@ -38,7 +38,8 @@ def limits_told(finding: FindingRecord) -> str:
     limits = limits_drawn(finding.limits)
     if finding.unit == YES_NO_UNIT.symbol:
         return HAS_TO_BE_SO if "least" in limits else NO_LIMITS
-    return limits_row(_printed(tuple(limits.items()), finding.places), finding.unit, ", ")
+    found = _printed(tuple(limits.items()), finding.places)
+    return limits_row(found.texts, found.rounded, finding.unit, ", ")
 
 
 def in_full(finding: FindingRecord) -> str:

@@ -12,6 +12,7 @@ from specrules.inspection import Examination
 from specrules.inspection.digits import SHORT, places_of, printed
 from specrules.inspection.limits_of_build import LimitsInForce, limits_in_force
 from specrules.output.reasons import said
+from specrules.output.telling import HAS_TO_BE_SO, limits_row
 from specrules.output.words import listed, name, places, sentence
 from specrules.pack import Rule
 from specrules.quantity import YES_NO_UNIT
@@ -39,11 +40,10 @@ class StandingLimits(NamedTuple):
     @property
     def line(self) -> str:
         """All of it in one line; "" where there is no limit and nothing is to be known."""
-        limits = ", ".join(f"{part} {text}" for part, text in self.texts.items())
-        limits = f"{limits} {self.rule.unit.symbol}".rstrip() + (", rounded" if self.rounded else "")
+        limits = limits_row(self.texts, self.rounded, self.rule.unit.symbol, ", ") if self.texts else ""
         if self.rule.unit == YES_NO_UNIT and self.texts:
-            limits = "has to be so"
-        return ". ".join(filter(None, (limits if self.texts else "", self.unknown)))
+            limits = HAS_TO_BE_SO
+        return ". ".join(filter(None, (limits, self.unknown)))
 
 
 def limits_standing(examination: Examination, rules: Container[str]) -> Iterator[tuple[Rule, list[StandingLimits]]]:

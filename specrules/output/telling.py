@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from specrules.inspection import Beside, Finding, Limits, StepOutcome, WholeFinding
 from specrules.inspection.digits import (
-    PrintedLimits,
     amount,
     amount_beside,
     moved,
@@ -40,14 +39,14 @@ def limits_text(limits: Limits, unit: Unit, places: int, between: str = "   ") -
     """The limits in a row, with the unit once, and whether any of them is rounded."""
     if unit == YES_NO_UNIT:
         return HAS_TO_BE_SO if limits.least is not None else NO_LIMITS
-    return limits_row(printed_limits(limits, places), unit.symbol, between)
+    found = printed_limits(limits, places)
+    return limits_row(found.texts, found.rounded, unit.symbol, between)
 
 
-def limits_row(found: PrintedLimits, symbol: str, between: str) -> str:
-    """The same of limits as they are printed, in the unit of this symbol."""
-    said = [f"{part} {limit}" for part, limit in found.texts.items()]
-    rounded = ", rounded" if found.rounded else ""
-    return f"{between.join(said)} {symbol}".rstrip() + rounded if said else NO_LIMITS
+def limits_row(texts: Mapping[str, str], rounded: bool, symbol: str, between: str) -> str:
+    """The same of limits by part as they are printed, in the unit of this symbol. `rounded`: whether any is."""
+    said = [f"{part} {limit}" for part, limit in texts.items()]
+    return f"{between.join(said)} {symbol}".rstrip() + (", rounded" if rounded else "") if said else NO_LIMITS
 
 
 def limits_of(finding: Finding) -> str:

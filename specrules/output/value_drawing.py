@@ -204,17 +204,16 @@ def mark(shape: str, x: float, y: float, stands_for: dict[str, str]) -> Element:
     r = 1.0
     outlined = {"fill": "#fff", "stroke": "#000", "stroke-width": ".4"}
     paint = outlined if shape.startswith("open") or shape == "cross" else {}
-    if shape in ("disc", "open disc"):
+    outline = shape.removeprefix("open ")
+    if outline == "disc":
         round_ = {"cx": short(x), "cy": short(y), "r": short(r if paint else 1.15 * r)}
         return element("circle", {**round_, **paint, **stands_for})
     corners = {
         "square": ((-r, -r), (r, -r), (r, r), (-r, r)),
-        "open square": ((-r, -r), (r, -r), (r, r), (-r, r)),
         "triangle": ((0, -1.2 * r), (1.1 * r, r), (-1.1 * r, r)),
         "diamond": ((0, -1.4 * r), (1.4 * r, 0), (0, 1.4 * r), (-1.4 * r, 0)),
-        "open diamond": ((0, -1.4 * r), (1.4 * r, 0), (0, 1.4 * r), (-1.4 * r, 0)),
         "cross": ((-r, -r), (0, 0), (r, -r), (0, 0), (r, r), (0, 0), (-r, r), (0, 0)),
-    }[shape]
+    }[outline]
     return element("polygon", {"points": _points((x + dx, y + dy) for dx, dy in corners), **paint, **stands_for})
 
 
@@ -242,9 +241,7 @@ def shapes(
     lying = {axis: lies.get(axis, "") for axis, labels in order.items() if len(labels) > 1}
     along = next((axis for axis, how in lying.items() if how in ("along", "down")), "")
     around = next((axis for axis, how in lying.items() if how == "around"), "")
-    differ = max(
-        (max(sizes) - min(sizes) for each in stations.values() if (sizes := [one.size for one in each])), default=0
-    )
+    differ = largest_difference(stations)
     if not (along or around) or not differ:
         return None
     stations = {name: of for name, of in stations.items() if any({along, around} & each.position.keys() for each in of)}
