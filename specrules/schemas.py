@@ -7,21 +7,20 @@ import sys
 from collections.abc import Mapping
 from pathlib import Path
 
-from specrules.importing.map_json_schema import import_map_schema
+from specrules.importing.import_map import ImportMap
 from specrules.pack.pack_json_schema import pack_schema
 from specrules.pack.stack_schema import pack_schema_on
 from specrules.record.record_json_schema import comparison_schema, record_schema
 from specrules.sheet.register_json_schema import register_schema
 from specrules.sheet.sheet_json_schema import sheet_schema as build_sheet_schema
 from specrules.sheet.specification_schema import schema_for
-from specrules.study.study_json_schema import study_schema
-from specrules.validation.editors import DIALECT, Schema
+from specrules.study.study_model import StudyFile
+from specrules.validation.editors import DIALECT, Schema, schema_of
 
 __all__ = [
     "DIALECT",
     "MARK",
     "build_sheet_schema",
-    "import_map_schema",
     "pack_schema",
     "pack_schema_on",
     "record_schema",
@@ -42,8 +41,8 @@ def schemas() -> Mapping[str, Schema]:
         "tolerance-pack.schema.json": pack_schema(),
         "build-sheet.schema.json": build_sheet_schema(),
         "gauges.schema.json": register_schema(),
-        "gauge-study.schema.json": study_schema(),
-        "import-map.schema.json": import_map_schema(),
+        "gauge-study.schema.json": schema_of(StudyFile, "Gauge study"),
+        "import-map.schema.json": schema_of(ImportMap, "Import map"),
         "inspection-record.schema.json": record_schema(),
         "record-comparison.schema.json": comparison_schema(),
     }

@@ -32,6 +32,7 @@ LAYOUTS = (BY_ROW, BY_COLUMN, BY_BLOCK)
 DELIMITERS = {"comma": ",", "semicolon": ";", "tab": "\t", "bar": "|"}
 ENCODINGS = ("utf-8", "utf-16", "cp1252", "cp1250", "cp850", "cp437", "iso-8859-1", "iso-8859-15", "mac-roman")
 MOST_HEADING_LINES = 3
+MOST_REPEATS = 20
 
 _SPAN = re.compile(r"([A-Za-z]{1,3}|[1-9][0-9]{0,6})(?:(\.\.)([A-Za-z]{1,3}|[1-9][0-9]{0,6})?)?")
 
@@ -77,11 +78,16 @@ def _span(node: object) -> Span:
     return Span(first, last)
 
 
-def _lines(node: object) -> int:
-    text = filled_text(node)
-    if not (text.isdecimal() and text.isascii() and 1 <= int(text[:3]) <= MOST_HEADING_LINES):
-        raise refused(Code.NOT_WHOLE, f"{shown(text)} is no number from 1 to {MOST_HEADING_LINES}")
-    return int(text)
+def _number_to(most: int) -> Leaf:
+    """A whole number from 1 to this."""
+
+    def number(node: object) -> int:
+        text = filled_text(node)
+        if not (text.isdecimal() and text.isascii() and 1 <= int(text[:3]) <= most):
+            raise refused(Code.NOT_WHOLE, f"{shown(text)} is no number from 1 to {most}")
+        return int(text)
+
+    return Leaf(number, {"type": "integer"})
 
 
 def _unit(node: object) -> Unit:
@@ -96,23 +102,13 @@ OneUnit = Annotated[Unit, Leaf(_unit, {"type": "string"})]
 _Run = Annotated[Span, Leaf(_span, {"type": ["string", "integer"]})]
 
 
-MOST_REPEATS = 20
-
-
-def _repeat(node: object) -> int:
-    text = filled_text(node)
-    if not (text.isdecimal() and text.isascii() and 1 <= int(text[:3]) <= MOST_REPEATS):
-        raise refused(Code.NOT_WHOLE, f"{shown(text)} is no number from 1 to {MOST_REPEATS}")
-    return int(text)
-
-
 class MappedReading(FileModel):
     """What stands under one heading: which measurand, where on the part, in which unit."""
 
     measurand: Name = Field(description="as the packs name it")
     at: dict[Name, Label] = Field({}, description="labels that the heading says, by axis, as {plane: front}")
     unit: OneUnit | None = Field(None, description="of figures that do not say theirs, such as in or mm")
-    repeat: Annotated[int, Leaf(_repeat, {"type": "integer"})] = Field(
+    repeat: Annotated[int, _number_to(MOST_REPEATS)] = Field(
         0, description="which of several readings of the same place it is: 1, 2 ..., each under a heading of its own"
     )
 
@@ -132,7 +128,7 @@ class ImportMap(FileModel):
     worksheet: Prose = Field(NOTHING, description="of a spreadsheet: the one that holds the readings")
     rows: _Run = Field(ALL, description="the rows that are looked at, as 3..20 or 3.., counted from 1")
     columns: _Run = Field(ALL, description="the columns that are looked at, as A..F or 1..6")
-    heading_lines: Annotated[int, Leaf(_lines, {"type": "integer"})] = Field(
+    heading_lines: Annotated[int, _number_to(MOST_HEADING_LINES)] = Field(
         1, description="how many rows, or columns where a column is a station, hold the headings"
     )
     decimal: Annotated[Text, one_of("point", "comma")] = Field(Text("point"), description="as the figures have it")

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from specrules.importing.map_json_schema import import_map_schema
 from specrules.importing.map_reading import read_map
+from specrules.schemas import schemas
 from tests.schemas.as_editors import wrong
 
-SCHEMA = import_map_schema()
+SCHEMA = schemas()["import-map.schema.json"]
 
 GOOD = """\
 specrules: import-map/1

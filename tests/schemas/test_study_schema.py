@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from specrules.schemas import schemas
 from specrules.study import read_study
-from specrules.study.study_json_schema import study_schema
 from tests.schemas.as_editors import wrong
 
-SCHEMA = study_schema()
+SCHEMA = schemas()["gauge-study.schema.json"]
 
 GOOD = """\
 specrules: gauge-study/1
