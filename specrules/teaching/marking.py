@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from decimal import Decimal
 from string import ascii_lowercase
 
 from specrules.document import shown
@@ -21,6 +22,10 @@ OTHER_SIDE = "Not on that side. Hold the value against both limits."
 HOW_SURE = "The side is right. Say as well whether it is surely beyond."
 _DECIMAL_COMMA = re.compile(r"(?<![\d,.])([+-]?\d*),(\d+)(?![\d,.])")
 _THOUSANDS = re.compile(r"(?<![\d,.])[+-]?[1-9]\d{0,2}(?:,\d{3})+(?![\d,])")
+
+
+Judged = tuple[Outcome, str]
+"""What an answer is found to be, and what is said of it."""
 
 
 def mark(posed: Posed, answers: Mapping[int, str]) -> tuple[Mark, ...]:
@@ -52,11 +57,12 @@ def points(marks: Sequence[Mark]) -> int:
 
 
 def _marked(asked: Asked, number: int, answer: str) -> Mark:
-    if asked.question.rule:
-        return _verdict(asked, number, answer)
-    if asked.question.choices:
-        return _choice(asked, number, answer)
-    readings = [_figure(asked, number, answer, text) for text in _with_points(answer)]
+    if asked.question.rule or asked.question.choices:
+        judge = _verdict if asked.question.rule else _choice
+        word = _plain(answer)
+        found = (Outcome.OPEN, "") if word in ("", "open") else judge(asked, word)
+        return Mark(number, answer, *found)
+    readings = [Mark(number, answer, *_figure(asked, answer, text)) for text in _with_points(answer)]
     return next((each for each in readings if each.outcome is Outcome.RIGHT), readings[0])
 
 
@@ -67,76 +73,66 @@ def _with_points(answer: str) -> Iterator[str]:
         yield answer.replace(",", "")
 
 
-def _figure(asked: Asked, number: int, answer: str, text: str) -> Mark:
-    """A figure, read as `text`."""
+def _unread(said: str, write: str) -> Judged:
+    return Outcome.UNREAD, f"{said}{f'; write {write}' if write else ''}."
+
+
+def _figure(asked: Asked, answer: str, text: str) -> tuple[Outcome, str, Decimal | None]:
+    """A figure, read as `text`, with its value."""
     question, right = asked.question, asked.right.value
     written = read_written(text, unit=question.unit, dimension=question.unit.dimension)
     if isinstance(written, Open):
-        return Mark(number, answer, Outcome.OPEN, "")
+        return Outcome.OPEN, "", None
     if isinstance(written, Refusal):
-        write = f"; write {written.write}" if written.write else ""
-        return Mark(number, answer, Outcome.UNREAD, f"{shown(answer)} {written.said}{write}.")
+        return *_unread(f"{shown(answer)} {written.said}", written.write), None
     if not isinstance(written, Exact):
-        return Mark(number, answer, Outcome.UNREAD, f"{shown(answer)} is a range, and one figure is asked for.")
-    place = max(question.least, written.place_value) if written.value else question.least  # 0 is near to all, coarsely
-
-    def made(outcome: Outcome, said: str) -> Mark:
-        return Mark(number, answer, outcome, said, written.value)
-
-    if right is not None and near(written.value, right, place):
+        return Outcome.UNREAD, f"{shown(answer)} is a range, and one figure is asked for.", None
+    value = written.value
+    place = max(question.least, written.place_value) if value else question.least  # 0 is near to all, coarsely
+    if right is not None and near(value, right, place):
         if written.place_value <= question.least:
-            return made(Outcome.RIGHT, RIGHT)
-        return made(Outcome.COARSE, f"Right as far as it goes, but {question.places} places are asked for.")
-    for wrong in asked.wrong:
-        if wrong.value is not None and near(written.value, wrong.value, place):
-            return made(Outcome.MISTAKE, wrong.mistake.shows)
-    said = slip(written, asked)
-    return made(Outcome.MISTAKE if said else Outcome.WRONG, said or NOT_IT)
+            return Outcome.RIGHT, RIGHT, value
+        return Outcome.COARSE, f"Right as far as it goes, but {question.places} places are asked for.", value
+    mistakes = (each for each in asked.wrong if each.value is not None and near(value, each.value, place))
+    shows = next((each.mistake.shows for each in mistakes), "") or slip(written, asked)
+    return Outcome.MISTAKE if shows else Outcome.WRONG, shows or NOT_IT, value
 
 
-def _verdict(asked: Asked, number: int, answer: str) -> Mark:
+def _verdict(asked: Asked, word: str) -> Judged:
     """A verdict, the pack's word for a side that is beyond, or both."""
-    right, word = asked.right, _plain(answer)
-    if word in ("", "open"):
-        return Mark(number, answer, Outcome.OPEN, "")
+    right = asked.right
     said = [side for side in asked.sides if side in word.replace(",", " ").split()]
     rest = " ".join(each for each in word.replace(",", " ").split() if each not in said)
     if (rest or not said) and rest not in VERDICTS:
-        known = (*VERDICTS, *asked.sides)
-        _, refused, write = not_a_word(word, known)
-        return Mark(number, answer, Outcome.UNREAD, f"{refused}{f'; write {write}' if write else ''}.")
+        return _unread(*not_a_word(word, (*VERDICTS, *asked.sides))[1:])
     if rest in ("", right.text) and said in ([], [right.side]):
         if rest or right.text == Verdict.OUT:
-            return Mark(number, answer, Outcome.RIGHT, RIGHT)
-        return Mark(number, answer, Outcome.COARSE, HOW_SURE)
+            return Outcome.RIGHT, RIGHT
+        return Outcome.COARSE, HOW_SURE
     if right.side and said not in ([], [right.side]) and rest in ("", *BEYOND):
-        return Mark(number, answer, Outcome.MISTAKE, OTHER_SIDE)
-    return _word(asked, number, answer, rest or Verdict.OUT)
+        return Outcome.MISTAKE, OTHER_SIDE
+    return _word(asked, rest or Verdict.OUT)
 
 
-def _choice(asked: Asked, number: int, answer: str) -> Mark:
+def _choice(asked: Asked, word: str) -> Judged:
     """One of the things that there are to choose from, by its name or its letter."""
     names = [offered.name for offered in asked.question.choices]
-    word = _plain(answer)
     letters = dict(zip(ascii_lowercase, names, strict=False))
     known = {
         **{f"{letter}{end}": name for letter, name in letters.items() for end in ("", ")", ".")},
         **{_plain(name): name for name in names},
     }
-    if word in ("", "open"):
-        return Mark(number, answer, Outcome.OPEN, "")
     if word not in known:
-        _, said, write = not_a_word(word, (*names,))
-        return Mark(number, answer, Outcome.UNREAD, f"{said}{f'; write {write}' if write else ''}.")
+        return _unread(*not_a_word(word, (*names,))[1:])
     if known[word] == asked.right.text:
-        return Mark(number, answer, Outcome.RIGHT, RIGHT)
-    return _word(asked, number, answer, known[word])
+        return Outcome.RIGHT, RIGHT
+    return _word(asked, known[word])
 
 
-def _word(asked: Asked, number: int, answer: str, word: str) -> Mark:
+def _word(asked: Asked, word: str) -> Judged:
     """A word that is not the right one, and what it shows where that was foreseen."""
     shows = next((wrong.mistake.shows for wrong in asked.wrong if wrong.text == word), "")
-    return Mark(number, answer, Outcome.MISTAKE if shows else Outcome.WRONG, shows or NOT_IT)
+    return Outcome.MISTAKE if shows else Outcome.WRONG, shows or NOT_IT
 
 
 def _plain(answer: str) -> str:
