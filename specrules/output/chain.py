@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from specrules.document import Place, Text
 from specrules.formula import Formula
 from specrules.output.lines import Line, folded, spread
 from specrules.output.words import listed
@@ -78,23 +77,23 @@ def _holding(line: LimitLine) -> Iterator[Line]:
 
 def _limit(part: str, line: LimitLine, chain: RuleChain) -> Iterator[Line]:
     """One figure: it, then, strongest first, what the packs below say in its place."""
-    stood: dict[Place, tuple[str, str]] = {}
+    stood: dict[tuple[str, int], tuple[str, str]] = {}
     for version in chain.versions:
-        for formula in (_formula(part, each) for each in version.lines if each.name == line.name):
-            if formula is not None:
-                stood.setdefault(_place(formula, line), (formula.text, version.pack))
+        for each in version.lines:
+            if each.name == line.name and (formula := _formula(part, each)) is not None:
+                stood.setdefault(_row_of(part, each), (formula.text, version.pack))
     now = _formula(part, line)
-    here = line.place if now is None else _place(now, line)
+    here = line.place[:2] if now is None else _row_of(part, line)
     stood.setdefault(here, (NO_LIMIT if now is None else now.text, line.pack))
     left = f"  {'moved by' if part == _SHIFT else part}"
     for place in (here, *(place for place in reversed(stood) if place != here)):
         text, pack = stood[place]
-        text = text if place is here else f"instead of {text}"
-        where = f"{pack}, line {place.line}"
+        text = text if place == here else f"instead of {text}"
+        where = f"{pack}, line {place[1]}"
         if len(text) <= _ROOM:
-            yield from spread(f"{left:<{LEFT}}{text}", where, "" if place is here else "quiet", "quiet")
+            yield from spread(f"{left:<{LEFT}}{text}", where, "" if place == here else "quiet", "quiet")
         else:
-            yield from folded(f"{text}  ({where})", 0, f"{left:<{LEFT}}", "" if place is here else "quiet")
+            yield from folded(f"{text}  ({where})", 0, f"{left:<{LEFT}}", "" if place == here else "quiet")
         left = ""
 
 
@@ -109,5 +108,6 @@ def _formula(part: str, line: LimitLine) -> Formula | None:
     return line.shift if part == _SHIFT else line.sets.get(part)
 
 
-def _place(formula: Formula, line: LimitLine) -> Place:
-    return formula.text.place if isinstance(formula.text, Text) else line.place
+def _row_of(part: str, line: LimitLine) -> tuple[str, int]:
+    """The file and the line of it where a part stands."""
+    return line.written.get(part, line.place)[:2]

@@ -109,6 +109,11 @@ class _Lines(NamedTuple):
             holds={part: validity for part, validity in held.holds.items() if validity.keys} if held else {},
             own=held.own if held else None,
             below=self._below(held.below) if held and held.below else None,
+            written={
+                part: text.place
+                for part, text in {**written, "shift": line.shift}.items()
+                if text and text.place[:2] != line.place[:2]
+            },
         )
 
     def _below(self, held: LineHolding) -> LimitLine | None:

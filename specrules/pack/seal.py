@@ -68,7 +68,7 @@ LEFT_OUT: Mapping[type, tuple[str, ...]] = {
     Figure: WORDS,
     Way: (),
     SignOff: WORDS,
-    LimitLine: (*WORDS, "pack"),
+    LimitLine: (*WORDS, "pack", "written"),
     PackTable: (*WORDS, "pack"),
     HoldsFor: ("unit",),
     Validity: ("pack", "title"),

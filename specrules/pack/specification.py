@@ -181,6 +181,7 @@ class LimitLine(NamedTuple):
 
     `holds` has a key for each part that it sets, and `shift`, where their author states a validity. `below` is the line
     as the packs beneath have it, which stands in its place where `own`, that of the last one's own figures, fails.
+    `written` says where a part stands that stands in another row, or another file, than the line begins in.
     """
 
     name: str
@@ -196,6 +197,7 @@ class LimitLine(NamedTuple):
     holds: Mapping[str, Validity] = MappingProxyType({})
     own: Validity | None = None
     below: "LimitLine | None" = None
+    written: Mapping[str, Place] = MappingProxyType({})
 
     def validities(self) -> Iterator[Validity]:
         """Every validity that reading it may come to, those of the line below it among them."""

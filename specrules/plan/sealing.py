@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from hashlib import sha256
 
-FORMAT = "plan/3"
+FORMAT = "plan/4"
 """Changes whenever what a plan's text holds does."""
 
 _LENGTH = 64  # of a digest in hexadecimal digits

@@ -7,6 +7,7 @@ from specrules.output.working_page import rule_whole
 from specrules.pack import Specification
 from specrules.pack.pack_reading import read_pack
 from specrules.pack.resolving import resolve
+from specrules.plan import Plan, keep, restore
 from tests.output.small_screen import PACKS, upper
 
 HOUSE = """\
@@ -66,6 +67,15 @@ caution       Mind the edge.
 source        published: Plates, 2nd edition, p. 12
 """
     )
+
+
+def test_a_specification_that_was_kept_tells_the_same_of_every_rule() -> None:
+    made = resolved(["house"], house=HOUSE)
+    plan = restore("k", keep("k", Plan(made, frozenset())), lambda _: made.scope.functions)
+    assert plan is not None
+    told = {rule: text_of(rule_whole(made, rule)) for rule in made.rules}
+    assert "instead of 0.0060 in" in told["tilt"]
+    assert {rule: text_of(rule_whole(plan.specification, rule)) for rule in made.rules} == told
 
 
 def test_packs_of_which_neither_builds_on_the_other_are_shown_apart() -> None:
