@@ -8,7 +8,7 @@ from xml.etree.ElementTree import Element
 
 from specrules.output.class_sheet import QuestionMarks, by_question
 from specrules.output.marks import CLASS_PAGE
-from specrules.output.markup import Content, element, page, row, table
+from specrules.output.markup import Content, bullets, element, page, row, table
 from specrules.output.page_frame import CLASS_STYLE, RECORDS_STYLE
 from specrules.output.words import counted, listed, many
 from specrules.pack import Exercise
@@ -19,13 +19,12 @@ def page_of_marks(exercise: Exercise, of: Sequence[Marked], faults: Sequence[str
     """The whole page. `faults`: what is wrong with files that were handed in and could not be marked."""
     went = by_question(of)
     learners = many(len(of), "learner")
-    told = [element("li", {}, each) for each in faults]
     main = element(
         "main",
         {},
         element("header", {}, element("h1", {}, exercise.title), element("p", {}, f"{learners}. {exercise.name}.")),
         element("p", {"class": "stands"}, _summary(went)) if went else [],
-        [element("h2", {}, "Not marked"), element("ul", {}, told)] if told else [],
+        [element("h2", {}, "Not marked"), *bullets(faults)] if faults else [],
         [element("h2", {}, "Marks"), _marks(of, went)] if went else [],
         [element("h2", {}, "How the class did"), _questions(exercise, went)] if went else [],
     )

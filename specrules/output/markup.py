@@ -53,6 +53,12 @@ def table(sort: str, rows: Iterable[Element], heads: Sequence[str] = (), foot: E
     )
 
 
+def bullets(items: Iterable[Content]) -> list[Element]:
+    """A list with a point for each of these; nothing where there are none."""
+    points = [element("li", {}, each) for each in items]
+    return [element("ul", {}, points)] if points else []
+
+
 def text_of_element(made: Element) -> str:
     """An element as HTML."""
     return tostring(made, encoding="unicode", method="html")

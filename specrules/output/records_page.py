@@ -12,7 +12,7 @@ from types import MappingProxyType
 from xml.etree.ElementTree import Element
 
 from specrules.output.drawing import svg
-from specrules.output.markup import Content, element, row, table, text_of_element
+from specrules.output.markup import Content, bullets, element, row, table, text_of_element
 from specrules.output.page_frame import foot_of
 from specrules.output.pictured import pictures_of
 from specrules.output.recorded_limits import in_full, limits_drawn, limits_told
@@ -69,8 +69,8 @@ def article(record: Record, pictures: Mapping[str, Embedded] = NO_PICTURES) -> E
     """All that a page has of one record, and of its pictures, by file."""
     heads = element("header", {}, element("h1", {}, title_of(record)), _facts(record))
     if not record.findings and record.faults:
-        told = [element("li", {}, fault.sentence) for fault in record.faults]
-        return element("article", {}, heads, _stands("Not inspected: a file is at fault."), element("ul", {}, told))
+        told = bullets(fault.sentence for fault in record.faults)
+        return element("article", {}, heads, _stands("Not inspected: a file is at fault."), told)
     shown_in = list(pictures_of(record, pictures))
     pictured = [element("section", {"class": "pictures"}, element("h2", {}, "Pictures"), shown_in)] if shown_in else []
     return element("article", {}, heads, _for_the_customer(record), _groups(record), pictured, _behind_it(record))
@@ -97,19 +97,15 @@ def _stands(said: str) -> Element:
     return element("p", {"class": "stands"}, said)
 
 
-def _for_the_customer(record: Record) -> list[Element]:
+def _for_the_customer(record: Record) -> list[Content]:
     """What was found, what was done, how it stands, and who signs for it."""
     evidence = record.evidence
     counts = sentence(counted_verdicts(record.counts))
     on = f", on {many(evidence.readings, 'reading')}" if evidence.readings else ""
     how_much = f"{evidence.judged} of {many(evidence.apply, 'check')} judged{on}."
     attention = [each for each in record.findings if shown(each.verdict, Shown.WHOLE)]
-    found = [element("li", {}, _named(each), f": {in_full(each)}") for each in attention]
-    done = [
-        element("li", {}, f"{each.title}{_at(each.at)}{f', {each.on}' if each.on else ''}.")
-        for each in record.work_done or ()
-    ]
-    conceded = [_conceded(record, each.rule, each.by, each.reason, each.used_at) for each in record.concessions]
+    found = (f"{_named(each)}: {in_full(each)}" for each in attention)
+    done = (f"{each.title}{_at(each.at)}{f', {each.on}' if each.on else ''}." for each in record.work_done or ())
     open_ = [each for each in record.findings if each.open and each not in attention]
     titles = dict.fromkeys(lower(short(each.title)) for each in open_)
     waiting = f"{many(len(titles), 'check')} still open: {listed(titles)}." if titles else ""
@@ -119,11 +115,11 @@ def _for_the_customer(record: Record) -> list[Element]:
         _stands(STANDS.get(record.verdict, sentence(record.verdict))),
         element("h2", {}, "What was found"),
         element("p", {}, f"{counts} {how_much}"),
-        _list(found, "Nothing that was judged is beyond its limits or unproven."),
+        _bullets_or(found, "Nothing that was judged is beyond its limits or unproven."),
         element("h2", {}, "What was done"),
-        _list([*done, *conceded], "The sheet names no work on the parts and no concession."),
+        _bullets_or((*done, *_conceded(record)), "The sheet names no work on the parts and no concession."),
         element("h2", {}, "What stands open"),
-        _list([element("li", {}, said) for said in filter(None, (to_state, waiting, *asked))], "Nothing."),
+        _bullets_or(filter(None, (to_state, waiting, *asked)), "Nothing."),
         element("h2", {}, "Signatures"),
         table("sign", [row(f"{who}, date", "") for who in ("Builder", "Customer")]),
     ]
@@ -137,8 +133,8 @@ def _to_state(record: Record) -> str:
     return f"State {listed(fact.name for fact in record.waiting.facts)}: {waits}."
 
 
-def _list(items: Sequence[Element], nothing: str) -> Element:
-    return element("ul", {}, items) if items else element("p", {}, nothing)
+def _bullets_or(items: Iterable[str], nothing: str) -> list[Element]:
+    return bullets(items) or [element("p", {}, nothing)]
 
 
 def _named(finding: FindingRecord) -> str:
@@ -151,10 +147,11 @@ def _at(labels: Mapping[str, Sequence[str]]) -> str:
     return f", {'; '.join(said)}" if said else ""
 
 
-def _conceded(record: Record, rule: str, by: str, reason: str, used_at: Sequence[StationRecord]) -> Element:
-    title = next((short(each.title) for each in record.findings if each.rule == rule), name(rule))
-    at = listed(filter(None, map(place, used_at)))
-    return element("li", {}, f"Conceded by {by}: {title}{f', {at}' if at else ''}. {sentence(reason)}")
+def _conceded(record: Record) -> Iterator[str]:
+    for each in record.concessions:
+        title = next((short(one.title) for one in record.findings if one.rule == each.rule), name(each.rule))
+        at = listed(filter(None, map(place, each.used_at)))
+        yield f"Conceded by {each.by}: {title}{f', {at}' if at else ''}. {sentence(each.reason)}"
 
 
 def _groups(record: Record) -> list[Element]:
@@ -281,12 +278,12 @@ def _behind_it(record: Record) -> Element:
     """What the verdicts stand on: sign-offs, concessions, what is asked less, cautions, sources, the seal."""
     parts: Iterable[tuple[str, Sequence[Content]]] = (
         ("Sign-offs", _signed(record)),
-        ("Concessions", _items(_conceded(record, c.rule, c.by, c.reason, c.used_at) for c in record.concessions)),
-        ("Asked less than by the packs below", _items(element("li", {}, each.said) for each in record.ledger)),
-        ("Readings that look like a slip", _items(element("li", {}, _suspect(each)) for each in record.suspects)),
-        ("Remarks", _items(element("li", {}, each) for each in _remarks(record))),
-        ("Cautions", _items(element("li", {}, each) for each in _cautions(record))),
-        ("Sources", _items(element("li", {}, each) for each in _sources(record))),
+        ("Concessions", bullets(_conceded(record))),
+        ("Asked less than by the packs below", bullets(each.said for each in record.ledger)),
+        ("Readings that look like a slip", bullets(map(_suspect, record.suspects))),
+        ("Remarks", bullets(_remarks(record))),
+        ("Cautions", bullets(_cautions(record))),
+        ("Sources", bullets(_sources(record))),
         ("Seal", _seal(record)),
     )
     told = [
@@ -308,11 +305,6 @@ def _remarks(record: Record) -> Iterator[str]:
     for fact, taken in record.assumed.items():
         yield f"{sentence(name(fact)).rstrip('.')}: {taken}, taken from the readings."
     yield from (fault.sentence for fault in record.faults)
-
-
-def _items(items: Iterable[Element]) -> list[Element]:
-    found = list(items)
-    return [element("ul", {}, found)] if found else []
 
 
 def _signed(record: Record) -> list[Element]:
