@@ -9,7 +9,7 @@ from specrules.inspection.gauge_capability import Capable
 from specrules.output.lines import Line, folded, line
 from specrules.output.reasons import said
 from specrules.output.telling import sources_of_figures
-from specrules.output.words import listed, short
+from specrules.output.words import listed, many, short
 from specrules.quantity import fixed
 
 _DIGITS = 5
@@ -32,7 +32,7 @@ def able_lines(found: Sequence[Capable]) -> Iterator[Line]:
     if can:
         yield from folded(f"{'; '.join(can)}.", 0, "Decided with ease: ", hang=2)
     narrower = "is narrower than four times U of its" if len(narrow) == 1 else "are narrower than four times U of their"
-    number = f"{len(narrow)} of {len(found)} tolerance{'s' * (len(found) != 1)} {narrower} gauges."
+    number = f"{len(narrow)} of {many(len(found), 'tolerance')} {narrower} gauges."
     yield line((number if narrow else "Every tolerance that has a width is four times U of its gauges.", "heading"))
 
 

@@ -9,7 +9,7 @@ A sentence for each finding, `said` in its record, is all that it says in words 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from hashlib import sha256
 from pathlib import PurePath
 from typing import Any
@@ -95,22 +95,27 @@ class _Rules:
         self.described: list[Object] = []
         self._numbers: dict[str, int] = {}
 
-    def number(self, rule: str, title: str, level: str, **more: Any) -> int:
-        """Its place among them; it is described where it was not yet."""
+    def number(
+        self,
+        rule: str,
+        title: str,
+        level: str,
+        help_: Iterable[str | None] = (),
+        of: FindingRecord | SignOffRecord | None = None,
+    ) -> int:
+        """Its place among them; it is described where it was not yet. `of`: what has its group and importance."""
         if rule not in self._numbers:
             self._numbers[rule] = len(self.described)
             said = {"id": rule, "shortDescription": {"text": title or rule}, "defaultConfiguration": {"level": level}}
-            helps = " ".join(filter(None, more.pop("help")))
-            self.described.append(said | ({"help": {"text": helps}} if helps else {}) | {"properties": _known(more)})
+            helps = " ".join(filter(None, help_))
+            more = _known({"group": of.group, "importance": of.importance, "hold_point": of.hold_point}) if of else {}
+            self.described.append(said | ({"help": {"text": helps}} if helps else {}) | {"properties": more})
         return self._numbers[rule]
 
 
 def _of_finding(of: FindingRecord, record: Record, rules: _Rules, every: bool) -> Object | None:
     level = LEVELS[of.importance]
-    helps = (of.caution, of.does_not_test)
-    number = rules.number(
-        of.rule, of.title, level, help=helps, group=of.group, importance=of.importance, hold_point=of.hold_point
-    )
+    number = rules.number(of.rule, of.title, level, (of.caution, of.does_not_test), of)
     kind = "fail" if of.holds else TELLING[of.verdict].kind
     if kind in QUIET and not every:
         return None
@@ -152,15 +157,7 @@ def _of_finding(of: FindingRecord, record: Record, rules: _Rules, every: bool) -
 
 def _of_sign_off(of: SignOffRecord, record: Record, rules: _Rules, every: bool) -> Object | None:
     level, rule = LEVELS[of.importance], f"sign-off/{of.name}"
-    number = rules.number(
-        rule,
-        of.question,
-        level,
-        help=(of.because, of.caution),
-        group=of.group,
-        importance=of.importance,
-        hold_point=of.hold_point,
-    )
+    number = rules.number(rule, of.question, level, (of.because, of.caution), of)
     kind = SIGN_OFF_KINDS[of.state]
     if kind in QUIET and not every:
         return None
@@ -176,7 +173,7 @@ def _of_sign_off(of: SignOffRecord, record: Record, rules: _Rules, every: bool) 
 def _of_fault(fault: FaultRecord, rules: _Rules) -> Object:
     code = fault.code or Code.PROGRAM_FAILED
     rule = f"fault/{code.value}"
-    number = rules.number(rule, code.meaning, "error", help=())
+    number = rules.number(rule, code.meaning, "error")
     return {
         **_result(rule, number, "fail", "error", fault.sentence),
         "locations": [_physical(fault.file, fault.line, fault.column)],

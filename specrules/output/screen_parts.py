@@ -13,7 +13,7 @@ from specrules.output.reasons import overtaken, said
 from specrules.output.rule_lines import by_rule, in_spec_of
 from specrules.output.telling import borne_out, readings, suspect_text
 from specrules.output.verdicts import ATTENTION, Shown, shown
-from specrules.output.words import decided_by, listed, lower, name, places, sentence, short
+from specrules.output.words import decided_by, listed, lower, many, name, places, sentence, short
 from specrules.vocabulary import MAKERS, Reason, Why
 
 
@@ -56,9 +56,7 @@ def not_measured(inspection: Report, findings: Sequence[Finding]) -> Iterator[Li
         if group in started:
             yield from folded("; ".join(map(at_stations, rules)) + ".", 2, f"{group}: ", hang=4)
         elif started:
-            yield from folded(
-                f"nothing yet, {len(rules)} check{'s' if len(rules) > 1 else ''}.", 2, f"{group}: ", hang=4
-            )
+            yield from folded(f"nothing yet, {many(len(rules), 'check')}.", 2, f"{group}: ", hang=4)
     yield from _wants([each for each in waiting if each.group in started] or waiting, inspection)
 
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from math import isfinite
 
 from specrules.output.lines import Line, folded, line, spread
+from specrules.output.words import many
 from specrules.quantity import CONTEXT
 from specrules.study import Analysis, Component, Study, gauge_entry
 from specrules.study.analysis import LEVEL
@@ -35,10 +36,10 @@ def study_lines(study: Study, analysis: Analysis) -> list[Line]:
 
 def _head(study: Study, analysis: Analysis) -> Iterator[Line]:
     yield from spread(f"{study.gauge}: repeatability study", str(study.on or ""), "heading")
-    counts = [(len(study.operators), "operator"), (len(study.parts), "part"), (study.repeats, "reading")]
-    said = [f"{number} {what}{'s' * (number != 1)}" for number, what in counts]
+    who, what = many(len(study.operators), "operator"), many(len(study.parts), "part")
+    often = many(study.repeats, "reading")
     mean = written(_decimal(analysis.mean), _places(study, analysis))
-    yield from folded(f"{study.gauge_class}; {said[0]}, {said[1]}, {said[2]} each; mean {mean} {study.unit.symbol}")
+    yield from folded(f"{study.gauge_class}; {who}, {what}, {often} each; mean {mean} {study.unit.symbol}")
 
 
 def _table(study: Study, analysis: Analysis) -> Iterator[Line]:

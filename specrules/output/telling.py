@@ -20,7 +20,7 @@ from specrules.inspection.digits import (
 from specrules.inspection.finding_parts import FigureOfGauge, RestsOn
 from specrules.output.reasons import overtaken, said
 from specrules.output.verdicts import TELLING
-from specrules.output.words import listed, lower, name, places, sentence
+from specrules.output.words import listed, lower, many, name, places, sentence
 from specrules.pack import Source
 from specrules.quantity import YES_NO_UNIT, Unit, fixed
 from specrules.sheet import Suspect
@@ -175,7 +175,7 @@ def readings(finding: Finding) -> str:
     """How many readings stand behind it."""
     found, asked = finding.rests_on.found, finding.rests_on.asked
     group = ", one statement for many" if finding.rests_on.group_statement else ""
-    return f"{found} of {asked} reading{'s' if asked != 1 else ''}{group}"
+    return f"{found} of {many(asked, 'reading')}{group}"
 
 
 def suspect_text(suspect: Suspect) -> str:
