@@ -41,7 +41,7 @@ from specrules.output.lines import line
 from specrules.pack import Specification, present, told_in
 from specrules.quantity import Refusal, Unit, find_unit, using
 from specrules.sheet import RawSheet, Sheet, Suspect
-from specrules.sheet.cells import Cell, cells_of_sheet
+from specrules.sheet.cells import Cell, cells_of_sheet, spot_of
 
 
 class Opened(NamedTuple):
@@ -201,9 +201,7 @@ class Importer:
         if not spots:
             return []
         found = Examination(made.after.sheet, made.after.spec).report.suspects
-        return [
-            each for each in found if (each.name, each.station, each.position or ()) in spots and not each.confirmed
-        ]
+        return [each for each in found if spot_of(each) in spots and not each.confirmed]
 
     def write(self, after: Opened) -> None:
         """Write the sheet as it would be, where it is still what it was when it was read."""

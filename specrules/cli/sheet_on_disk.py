@@ -16,7 +16,7 @@ from specrules.inspection import Examination, Options, Report
 from specrules.inspection.evidence import signed_after, stale_readings
 from specrules.pack import SignOff, Specification
 from specrules.sheet import Reading, SettledReadings, Sheet
-from specrules.sheet.cells import Cell, Spot, cells_of_sheet
+from specrules.sheet.cells import Cell, Spot, cells_of_sheet, spot_of
 from specrules.sheet.entering import with_room, with_signature
 from specrules.sheet.new_sheet import rows_of
 
@@ -53,7 +53,7 @@ class Taken(NamedTuple):
     def stale(self) -> Mapping[Spot, str]:
         """The places whose reading came before work that changed it, each with that work."""
         readings = self.sheet.readings
-        return {_spot(readings[number]): work for number, work in stale_readings(self.sheet, self.spec).items()}
+        return {spot_of(readings[number]): work for number, work in stale_readings(self.sheet, self.spec).items()}
 
     def cell(self, other: Cell) -> Cell:
         """The cell at the same place as another, as it is now; empty and without room where it is no more."""
@@ -182,20 +182,16 @@ def _signatures(sheet: Sheet, last: str) -> list[tuple[object, ...]]:
     return sorted(found, key=lambda each: each[0] == last)
 
 
-def _spot(reading: Reading) -> Spot:
-    return reading.name, reading.station, reading.position or ()
-
-
 def _readings(sheet: Sheet, but: Cell | None = None) -> list[tuple[object, ...]]:
     """What the readings of a sheet say, wherever they are written; those of one cell left out."""
     every = (*sheet.readings, *sheet.history)
-    return [_said(each) for each in every if but is None or _spot(each) != but.spot]
+    return [_said(each) for each in every if but is None or spot_of(each) != but.spot]
 
 
 def _said_at(cell: Cell, sheet: Sheet) -> list[tuple[object, ...]]:
     """What the readings of one cell say, and said before."""
-    return [_said(each) for each in (*sheet.readings, *sheet.history) if _spot(each) == cell.spot]
+    return [_said(each) for each in (*sheet.readings, *sheet.history) if spot_of(each) == cell.spot]
 
 
 def _said(reading: Reading) -> tuple[object, ...]:
-    return (*_spot(reading), reading.text, reading.gauge, reading.taken, reading.because, reading.confirmed)
+    return (*spot_of(reading), reading.text, reading.gauge, reading.taken, reading.because, reading.confirmed)

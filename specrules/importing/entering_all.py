@@ -17,8 +17,8 @@ from specrules.importing.placing import PlacedFigure
 from specrules.importing.whole_stations import empty_station
 from specrules.pack import Specification
 from specrules.quantity import Bracket, Exact, read_written
-from specrules.sheet import Reading, Sheet
-from specrules.sheet.cells import Cell, Spot
+from specrules.sheet import Sheet
+from specrules.sheet.cells import Cell, Spot, spot_of
 from specrules.sheet.entering import NOTHING, with_figures, with_room, with_superseded
 from specrules.sheet.faults import listed
 from specrules.sheet.grid import is_open
@@ -153,24 +153,20 @@ def _start(entry: Entry) -> int:
 def changes_only(before: Sheet, after: Sheet, wanted: Sequence[Entry]) -> bool:
     """Whether a sheet says what it said, in its history where one of these figures came in its stead, and no more."""
     spots = {each.placed.spot: each.text for each in wanted}
-    new = {_spot(each): each.text for each in after.readings if _spot(each) in spots}
-    kept = {(_spot(each), each.text) for each in (*before.readings, *before.history) if _spot(each) in spots}
-    kept -= {(_spot(each), each.text) for each in after.history}
+    new = {spot_of(each): each.text for each in after.readings if spot_of(each) in spots}
+    kept = {(spot_of(each), each.text) for each in (*before.readings, *before.history) if spot_of(each) in spots}
+    kept -= {(spot_of(each), each.text) for each in after.history}
     return (
         new == spots and not kept and sorted(map(repr, _said(before, spots))) == sorted(map(repr, _said(after, spots)))
     )
-
-
-def _spot(reading: Reading) -> Spot:
-    return reading.name, reading.station, reading.position or ()
 
 
 def _said(sheet: Sheet, but: Iterable[Spot]) -> Iterator[tuple[object, ...]]:
     """What a sheet says but for the readings at some spots, wherever it stands in its file."""
     left = frozenset(but)
     for each in (*sheet.readings, *sheet.history):
-        if _spot(each) not in left:
-            yield _spot(each), each.text, each.gauge, each.taken, each.confirmed
+        if spot_of(each) not in left:
+            yield spot_of(each), each.text, each.gauge, each.taken, each.confirmed
     yield "", sheet.title, tuple(sheet.build.items()), sheet.packs, sheet.unit, sheet.decision, sheet.scope, sheet.until
     for name, values in sheet.facts.items():
         yield "fact", name, tuple((each.station, each.value, each.confirmed) for each in values)

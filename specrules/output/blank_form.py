@@ -22,7 +22,7 @@ from specrules.pack import Measurand, SignOff, Specification
 from specrules.pack.needing import read_for_value
 from specrules.quantity import YES_NO_UNIT
 from specrules.sheet import Sheet
-from specrules.sheet.cells import Cell, Spot, WorkStep, facts_to_place, group_of
+from specrules.sheet.cells import Cell, Spot, WorkStep, facts_to_place, group_of, spot_of
 from specrules.sheet.station_cover import touches
 
 ACROSS = 5
@@ -111,7 +111,7 @@ def _figures(examination: Examination) -> Iterator[tuple[Spot, Content]]:
             figure = element("s", {}, each.text)
         elif number in evidence.suspects:
             figure = f"{each.text} ?"
-        yield (each.name, each.station, each.position or ()), figure
+        yield spot_of(each), figure
 
 
 def _is_doubtful(figure: Content) -> bool:

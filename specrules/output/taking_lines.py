@@ -12,7 +12,7 @@ from specrules.output.verdicts import TELLING, Shown, shown
 from specrules.output.words import listed, lower, many, places, sentence, short
 from specrules.pack import Measurand, SignOff
 from specrules.sheet import Suspect
-from specrules.sheet.cells import Cell
+from specrules.sheet.cells import Cell, spot_of
 from specrules.sheet.expected_sizes import ExpectedSize
 
 FEW = 4
@@ -122,19 +122,17 @@ def came_of_it(before: Report | None, now: Report, cell: Cell) -> Iterator[Line]
         yield from _finding(finding)
     if len(changed) > FEW:
         yield line(f"  {many(len(changed) - FEW, 'finding')} more.")
-    for suspect in now.suspects:
-        if _is_of(suspect, cell) and not suspect.confirmed:
-            yield from folded(f"{suspect_text(suspect)} Type it again, or c and your initials if it is right.", 2)
+    for suspect in _doubts(now, cell):
+        yield from folded(f"{suspect_text(suspect)} Type it again, or c and your initials if it is right.", 2)
 
 
 def doubted(now: Report, cell: Cell) -> bool:
     """Whether the reading in a cell looks like a slip that nobody has confirmed."""
-    return any(_is_of(suspect, cell) and not suspect.confirmed for suspect in now.suspects)
+    return bool(_doubts(now, cell))
 
 
-def _is_of(suspect: Suspect, cell: Cell) -> bool:
-    at = (suspect.name, suspect.station, suspect.position or ())
-    return at == cell.spot
+def _doubts(now: Report, cell: Cell) -> list[Suspect]:
+    return [each for each in now.suspects if spot_of(each) == cell.spot and not each.confirmed]
 
 
 def _tells(finding: Finding, before: Finding | None) -> bool:

@@ -11,16 +11,22 @@ from specrules.formula import Axis
 from specrules.pack import Measurand, SignOff, Specification
 from specrules.quantity import Refusal, Unit, find_unit
 from specrules.sheet.bare_figures import bare_unit
+from specrules.sheet.family import Suspect
 from specrules.sheet.grid import Grid, Statement
 from specrules.sheet.key_labels import KindOfLabels, Kinds
 from specrules.sheet.misplaced import AT
 from specrules.sheet.reading_shapes import written_cells
 from specrules.sheet.sets import listed_axes, set_and_readings
-from specrules.sheet.sheet_parts import Sheet
+from specrules.sheet.sheet_parts import Reading, Sheet
 from specrules.sheet.sheet_reading import RawSheet
 
 Spot: TypeAlias = tuple[str, tuple[str, ...], tuple[str, ...]]
 """What is measured, at which station, at which position there."""
+
+
+def spot_of(read: Reading | Suspect) -> Spot:
+    """The place of a reading."""
+    return read.name, read.station, read.position or ()
 
 
 class Cell(NamedTuple):
@@ -76,7 +82,7 @@ def group_of(step: WorkStep) -> str:
 
 def cells_of_sheet(raw: RawSheet, sheet: Sheet, spec: Specification) -> Iterator[Cell]:
     """The cells of a settled sheet, measurand by measurand in the order of the specification."""
-    given = {(reading.name, reading.station, reading.position or ()) for reading in sheet.readings}
+    given = set(map(spot_of, sheet.readings))
     kinds = {axis.name: _kinds(axis, sheet) for axis in spec.axes.values() if axis.kinds}
     listed = listed_axes(spec, sheet.labels, kinds)
     for measurand in spec.measurands.values():
