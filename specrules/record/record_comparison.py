@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from decimal import Decimal
-from typing import Annotated, Any, Literal, TypeVar, get_args
+from typing import Annotated, Any, Literal, NamedTuple, TypeVar, get_args
 
 from pydantic import Field
 
@@ -289,11 +289,12 @@ def _limits(old: LimitsRecord, new: LimitsRecord, into: _Into, U: Decimal | None
             yield {"part": part, "old": was, "new": is_}
 
 
-class _Into:
+class _Into(NamedTuple):
     """Numbers of one unit in another, exactly; None where nobody knows how."""
 
-    def __init__(self, unit: Unit | None, other: Unit | None, alike: bool) -> None:
-        self.unit, self.other, self.alike = unit, other, alike
+    unit: Unit | None
+    other: Unit | None
+    alike: bool
 
     def number(self, value: float | None) -> Decimal | None:
         """A number of the one unit in the other."""
