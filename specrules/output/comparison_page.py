@@ -11,7 +11,7 @@ from typing import TypeVar
 from specrules.inspection.comparison import Difference, Differs, ReportComparison
 from specrules.inspection.digits import MORE, limit_places, never_nothing, own_places
 from specrules.output.ledger_lines import told
-from specrules.output.lines import Line, folded, line, spread
+from specrules.output.lines import Line, apart, folded, line, spread
 from specrules.output.reasons import said
 from specrules.output.words import listed, name, places
 from specrules.pack import Relaxation
@@ -123,11 +123,8 @@ def asked_less_by_each(ledgers: tuple[Sequence[Relaxation], Sequence[Relaxation]
     """By what each of the two asks less than the packs below it, where the other one does not."""
     for which, other, pack in ((0, 1, names[0]), (1, 0, names[1])):
         own = [entry for entry in ledgers[which] if entry not in ledgers[other]]
-        if own:
-            yield line((f"ASKED LESS BY {pack.upper()} THAN BY THE PACKS BELOW IT", "heading"))
-            for entry in own:
-                yield from folded(told(entry), 2, hang=4)
-            yield line()
+        rows = (row for entry in own for row in folded(told(entry), 2, hang=4))
+        yield from apart(f"ASKED LESS BY {pack.upper()} THAN BY THE PACKS BELOW IT", rows)
 
 
 def _closing(found: ReportComparison | WrittenComparison, names: Names) -> Iterator[Line]:

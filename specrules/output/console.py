@@ -11,7 +11,7 @@ from itertools import groupby
 from typing import TypeVar
 
 from specrules.inspection import Finding, Report, SignOffState, Whole
-from specrules.output.closing_lines import FEW, closing, place_in_work
+from specrules.output.closing_lines import FEW, closing, few_of, place_in_work
 from specrules.output.ledger_lines import asked_less_in_brief
 from specrules.output.lines import Line, folded, line, spread, under
 from specrules.output.reasons import overtaken
@@ -120,9 +120,8 @@ def _suspect_lines(suspects: Mapping[Suspect, set[str]]) -> Iterator[Line]:
             said = f"Likewise {len(more)} readings more of the {name(kind[0].name)}, to line {kind[-1].place.line}."
             yield from folded(said, 4, hang=4)
     if rest := [suspect for kind in kinds[KINDS:] for suspect in kind]:
-        names = dict.fromkeys(name(suspect.name) for suspect in rest)
-        few = [*names] if len(names) <= FEW else [*[*names][:FEW], f"{len(names) - FEW} more"]
-        said = f"{many(len(rest), 'reading')} more that look wrong, of the {listed(few)}"
+        names = [*dict.fromkeys(name(suspect.name) for suspect in rest)]
+        said = f"{many(len(rest), 'reading')} more that look wrong, of the {listed(few_of(names))}"
         yield from folded(f"{said}. --full tells each.", 2, hang=4)
     if any(map(may_be_right, suspects)):
         yield from folded(CONFIRMING, 2, hang=4)

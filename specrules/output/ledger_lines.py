@@ -93,10 +93,6 @@ def _limits(entry: Relaxation, which: int) -> str:
     return f"{about}{low if low == high else f'{low} to {high}'} {unit}".rstrip()
 
 
-def _retired(_: Relaxation) -> str:
-    return "no longer asked for"
-
-
 def _instead(entry: Relaxation) -> str:
     part = name(entry.part)
     return f"{part} {now(entry) or 'nothing'} instead of {was(entry) or 'nothing'}"
@@ -115,10 +111,6 @@ def _switched_off(entry: Relaxation) -> str:
     return f"{what} only when {entry.now}" + (f", instead of when {entry.was}" if entry.was else "")
 
 
-def _makers(_: Relaxation) -> str:
-    return "judged without the maker's limits"
-
-
 def _gauge(entry: Relaxation) -> str:
     return _instead(entry) if entry.now else f"{entry.part} less than that of its kind, {entry.below}"
 
@@ -127,24 +119,16 @@ def _decision(entry: Relaxation) -> str:
     return f"{entry.now} instead of {entry.was or f'{USUAL_DECISION}, which is usual'}"
 
 
-def _same_name(entry: Relaxation) -> str:
-    return f"read from {entry.now}, not from {entry.was}"
-
-
-def _left_out(entry: Relaxation) -> str:
-    return f"only {entry.now} asked for and counted"
-
-
 _WHAT: Mapping[Relaxed, Callable[[Relaxation], str]] = {
     **dict.fromkeys(Relaxed, _instead),
-    Relaxed.RETIRED: _retired,
+    Relaxed.RETIRED: lambda _: "no longer asked for",
     Relaxed.SWITCHED_OFF: _switched_off,
     Relaxed.LIMIT_WIDENED: _limit,
-    Relaxed.MAKERS_LIMITS: _makers,
+    Relaxed.MAKERS_LIMITS: lambda _: "judged without the maker's limits",
     Relaxed.SURER_GAUGE: _gauge,
     Relaxed.LAXER_DECISION: _decision,
-    Relaxed.SAME_NAME: _same_name,
-    Relaxed.LEFT_OUT: _left_out,
+    Relaxed.SAME_NAME: lambda entry: f"read from {entry.now}, not from {entry.was}",
+    Relaxed.LEFT_OUT: lambda entry: f"only {entry.now} asked for and counted",
 }
 """What is asked less, by code."""
 _ALWAYS_WHOLE = (Relaxed.LAXER_DECISION, Relaxed.SAME_NAME, Relaxed.LEFT_OUT)

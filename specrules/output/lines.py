@@ -50,6 +50,13 @@ def under(heading: str, rows: Iterable[Line]) -> Iterator[Line]:
         yield row
 
 
+def apart(heading: str, rows: Iterable[Line]) -> Iterator[Line]:
+    """These rows below a heading with a blank line behind them; nothing where there are none."""
+    made = list(rows)
+    if made:
+        yield from (line((heading, "heading")), *made, line())
+
+
 def folded(
     text: str, indent: int = 0, first: str = "", style: str = "", width: int = WIDTH, hang: int | None = None
 ) -> Iterator[Line]:

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 
-from specrules.output.lines import Line, columns, folded, line, spread
+from specrules.output.lines import Line, apart, columns, folded, line, spread
 from specrules.output.record_changes import (
     NO_NUMBERS,
     OF_U,
@@ -40,17 +40,15 @@ def compared_records(found: RecordComparison, names: tuple[str, str]) -> Iterato
         yield from _head(word, file, of)
     yield from folded(OF_U, 0, "note  ", style="quiet")
     yield line()
-    yield from _section("VERDICTS THAT CHANGED", other_verdicts(found), _verdict)
-    yield from _section("MOVED, BY MORE THAN ANY U KNOWN, THE VERDICT THE SAME", moved_beyond(found), _moved)
-    yield from _section("LIMITS THAT CHANGED", [each for each in found.findings if each.limits], _limits)
-    if found.sign_offs:
-        yield line(("SIGN-OFFS THAT CHANGED", "heading"))
-        for each in found.sign_offs:
-            yield from folded(f"{each.states[0]}, now {each.states[1]}: {each.question}", 2, hang=4)
-        yield line()
-    yield from _read_again(found.readings)
-    yield from _alone("CHECKS THAT ONLY ONE HAS", found.findings_of_one)
-    yield from _alone("READINGS THAT ONLY ONE HAS", found.readings_of_one)
+    yield from apart("VERDICTS THAT CHANGED", _by_rule(other_verdicts(found), _verdict))
+    moved = _by_rule(moved_beyond(found), _moved)
+    yield from apart("MOVED, BY MORE THAN ANY U KNOWN, THE VERDICT THE SAME", moved)
+    yield from apart("LIMITS THAT CHANGED", _by_rule([each for each in found.findings if each.limits], _limits))
+    signed = (f"{each.states[0]}, now {each.states[1]}: {each.question}" for each in found.sign_offs)
+    yield from apart("SIGN-OFFS THAT CHANGED", (row for text in signed for row in folded(text, 2, hang=4)))
+    yield from apart("READ AGAIN", _read_again(found.readings))
+    yield from apart("CHECKS THAT ONLY ONE HAS", _alone(found.findings_of_one))
+    yield from apart("READINGS THAT ONLY ONE HAS", _alone(found.readings_of_one))
     yield from _closing(found)
 
 
@@ -60,15 +58,11 @@ def _head(word: str, file: str, of: ComparedRecord) -> Iterator[Line]:
     yield from folded(f"{', '.join(of.packs)}; {of.decision}; {of.verdict}", 6)
 
 
-def _section(title: str, findings: Sequence[ChangedFinding], told: Told) -> Iterator[Line]:
-    if not findings:
-        return
-    yield line((title, "heading"))
+def _by_rule(findings: Sequence[ChangedFinding], told: Told) -> Iterator[Line]:
     for rule, these in groupby(findings, key=lambda each: (each.rule, each.title)):
         yield from folded(rule[1], 2)
         for each in these:
             yield from told(each)
-    yield line()
 
 
 def _verdict(of: ChangedFinding) -> Iterator[Line]:
@@ -97,22 +91,14 @@ def _limits(of: ChangedFinding) -> Iterator[Line]:
 
 
 def _read_again(readings: Sequence[ChangedReading]) -> Iterator[Line]:
-    if not readings:
-        return
-    yield line(("READ AGAIN", "heading"))
     for what, unit, these in read_again(readings):
         yield from spread(f"  {name(what)}: {many(len(these), 'reading')}", amounts_told(these, unit))
-    yield line()
 
 
-def _alone(title: str, of: OnlyInOne) -> Iterator[Line]:
-    if not (of.old or of.new):
-        return
-    yield line((title, "heading"))
+def _alone(of: OnlyInOne) -> Iterator[Line]:
     for word, these in (("old", of.old), ("new", of.new)):
         if these:
             yield from folded("; ".join(map(there_told, these)), 0, f"  {word}: ")
-    yield line()
 
 
 def _closing(found: RecordComparison) -> Iterator[Line]:
