@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping
 from pathlib import Path
-from typing import NamedTuple
 
 import click
 
@@ -31,7 +30,7 @@ from specrules.document.source import decode
 from specrules.effects.files import NotWritten, create, laid_out, read, read_bytes, rewrite, rewriting, unreadable
 from specrules.effects.pack_files import pack_folders
 from specrules.effects.workspace import Workspace
-from specrules.output.lines import Line, line
+from specrules.output.lines import Line, line, under
 from specrules.output.terminal import text_of
 from specrules.pack.bundle import MOST_BYTES, Bundle, bundle_of, bundle_text, grounds_here, read_bundle
 from specrules.proving import Proof
@@ -91,6 +90,8 @@ def add(file: Path, write: bool, replace: bool, folder: Path | None, no_plugins:
     here. Nothing is written without --write. Ends with 0 where it proves, 1
     where it does not, 2 where it is at fault.
     """
+    from specrules.output.bundle_page import files_taken
+
     nearest = next(iter(pack_folders(Path.cwd())), Path("packs").absolute())
     there = folder or Path(os.path.relpath(nearest))
     if there.resolve().name != "packs":
@@ -100,26 +101,19 @@ def add(file: Path, write: bool, replace: bool, folder: Path | None, no_plugins:
         end_at_fault(faults)
     fates = {each.name: _fate(there / each.name, each.text) for each in taken.files}
     with laid_out({f"packs/{each.name}": each.text for each in taken.files}) as temporary:
-        looked = _look(taken, temporary / "packs", there, no_plugins)
-    put_lines([*looked.lines, *_files(there, fates)], None, colour)
+        lines, proof = _look(taken, temporary / "packs", there, no_plugins)
+    put_lines([*lines, *files_taken({str(there / name): fate for name, fate in fates.items()})], None, colour)
     if left := _left_over(taken, there, no_plugins):
         said = f"has {left.name}, which the bundled pack does not have and which would go on counting"
         end_at_fault([Fault(Place(str(there), 0, 0), "", Code.CONTRADICTION, said, "remove it", "file")])
-    if write and looked.proof.sound:
+    if write and proof.sound:
         _write(taken, there, fates, replace)
         put_lines([line(), line(f"Written. A sheet names it: packs: [{taken.name}]")], None, colour)
     else:
         again = f"specrules pack add {quoted(file)} --write"
-        said = f"Nothing is written. To take it: {again}" if looked.proof.sound else "Nothing is written."
+        said = f"Nothing is written. To take it: {again}" if proof.sound else "Nothing is written."
         put_lines([line(), line(said)], None, colour)
-    raise click.exceptions.Exit(Status.GO if looked.proof.sound else Status.HELD)
-
-
-class Look(NamedTuple):
-    """What a bundle would bring: the lines that say so, and the proof of it here."""
-
-    lines: list[Line]
-    proof: Proof
+    raise click.exceptions.Exit(Status.GO if proof.sound else Status.HELD)
 
 
 def _read(file: Path) -> tuple[Bundle | None, tuple[Fault, ...]]:
@@ -129,8 +123,8 @@ def _read(file: Path) -> tuple[Bundle | None, tuple[Fault, ...]]:
         return None, (Fault(Place(str(file), 0, 0), "", Code.UNREADABLE, unreadable(error), "", "file"),)
 
 
-def _look(bundle: Bundle, packs: Path, there: Path, no_plugins: bool) -> Look:
-    """What it would change: held against the pack of its name here, if there is one, and proved."""
+def _look(bundle: Bundle, packs: Path, there: Path, no_plugins: bool) -> tuple[list[Line], Proof]:
+    """What it would change, in lines, held against the pack of its name here, if there is one; and its proof here."""
     from specrules.output.bundle_page import bundle_head, proof_here, stands_on
     from specrules.output.comparison_page import compared_specifications
     from specrules.proving.written_comparison import between_specifications
@@ -149,16 +143,10 @@ def _look(bundle: Bundle, packs: Path, there: Path, no_plugins: bool) -> Look:
         was, _ = here.resolve((name,), Path.cwd())
         now = resolved(workspace, (name,))
         if was is not None and was.head(name).sha256 != now.head(name).sha256:
-            lines += [line(), line((f"{name.upper()} AGAINST THE ONE THAT IS HERE", "heading"))]
-            lines += compared_specifications(between_specifications(was, now), ("here", "bundle"))
+            differing = compared_specifications(between_specifications(was, now), ("here", "bundle"))
+            lines += under(f"{name.upper()} AGAINST THE ONE THAT IS HERE", differing)
     ledger = [entry for entry in proof.ledger if entry.code is not Relaxed.SAME_NAME]  # the one here, which it replaces
-    return Look([*lines, *proof_here(proof, ledger)], proof)
-
-
-def _files(there: Path, fates: Mapping[str, str]) -> list[Line]:
-    from specrules.output.bundle_page import files_taken
-
-    return list(files_taken({str(there / name): fate for name, fate in fates.items()}))
+    return [*lines, *proof_here(proof, ledger)], proof
 
 
 NEW, SAME, OTHER = "new", "there already", "in place of another"
