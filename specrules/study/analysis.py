@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from math import inf
+from statistics import mean
 from typing import NamedTuple
 
 from specrules.study.chance import f_above
 from specrules.study.components import Component, Share, component
-from specrules.study.scattering import Scatter, mean, pooled, root, scatter
+from specrules.study.scattering import Scatter, pooled, root, scatter
 from specrules.study.study_parts import Study
 
 LEVEL = 0.25

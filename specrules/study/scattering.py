@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from fractions import Fraction
+from statistics import mean
 from typing import NamedTuple
 
 from specrules.quantity import CONTEXT
@@ -25,11 +26,6 @@ class Scatter(NamedTuple):
     def deviation(self) -> Decimal:
         """The experimental standard deviation."""
         return root(self.variance)
-
-
-def mean(values: Sequence[Fraction]) -> Fraction:
-    """The arithmetic mean, without rounding. Needs at least one value."""
-    return sum(values, Fraction(0)) / len(values)
 
 
 def scatter(values: Sequence[Fraction]) -> Scatter:

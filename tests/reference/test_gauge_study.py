@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
+from statistics import mean
 
 import pytest
 
 from specrules.study import Analysis, Component, analyse
 from specrules.study.chance import f_above
 from specrules.study.components import Share, component, effective_freedom
-from specrules.study.scattering import Scatter, mean, pooled, scatter
+from specrules.study.scattering import Scatter, pooled, scatter
 from tests.study.small_studies import column, crossed, study, table
 
 

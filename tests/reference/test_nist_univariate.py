@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
+from statistics import mean
 
 import pytest
 
-from specrules.study.scattering import mean, root, scatter
+from specrules.study.scattering import root, scatter
 from tests.study.small_studies import column
 
 CONSTRUCTED = {
