@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import chain, groupby, product
-from math import ceil
+from math import ceil, prod
 from typing import NamedTuple
 from xml.etree.ElementTree import Element
 
@@ -210,20 +210,13 @@ def _boxes(cells: Sequence[Cell], work: _Work, measurand: Measurand) -> list[Ele
     labels = {axis: [*dict.fromkeys(cell.place[axis] for cell in cells)] for axis in axes}
     at = {tuple(cell.place.values()): cell for cell in cells}
     split = max(len(axes) - 1, 0)
-    while split > 1 and _many(axes[split - 1 :], labels) <= ACROSS:
+    while split > 1 and prod(len(labels[axis]) for axis in axes[split - 1 :]) <= ACROSS:
         split -= 1
     rows = [dict(zip(axes[:split], each, strict=True)) for each in product(*(labels[axis] for axis in axes[:split]))]
     columns = [dict(zip(axes[split:], each, strict=True)) for each in product(*(labels[axis] for axis in axes[split:]))]
     runs = ceil(len(columns) / ACROSS)
     each = ceil(len(columns) / runs)
     return [_table(rows, columns[start : start + each], at, work, measurand) for start in range(0, len(columns), each)]
-
-
-def _many(axes: Sequence[str], labels: Mapping[str, Sequence[str]]) -> int:
-    number = 1
-    for axis in axes:
-        number *= len(labels[axis])
-    return number
 
 
 def _table(

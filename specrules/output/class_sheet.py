@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from specrules.output.csv_tables import cell
+from specrules.output.csv_tables import table_text
 from specrules.output.exercise_page import exercise_given, hint, question, solution
 from specrules.output.lines import Line, columns, folded, line, spread
 from specrules.output.words import counted, listed, many
@@ -66,14 +64,12 @@ def marks_sheet(title: str, of: Sequence[Marked]) -> Iterator[Line]:
 
 def marks_table(exercise: str, of: Sequence[Marked]) -> str:
     """The same as comma-separated values (RFC 4180): a row an answer, with its heading."""
-    made = io.StringIO()
-    table = csv.writer(made, lineterminator="\r\n")
-    table.writerow(COLUMNS)
-    for each in of:
-        for mark in each.marks:
-            said = (exercise, each.name, each.file, each.paper, mark.number, mark.answer, str(mark.outcome), mark.said)
-            table.writerow([*map(cell, said), points([mark])])
-    return made.getvalue()
+    rows = (
+        (exercise, each.name, each.file, each.paper, one.number, one.answer, str(one.outcome), one.said, points([one]))
+        for each in of
+        for one in each.marks
+    )
+    return table_text((COLUMNS, *rows))
 
 
 class QuestionMarks(NamedTuple):

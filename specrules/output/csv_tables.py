@@ -34,12 +34,12 @@ Row: TypeAlias = list[Cell]
 
 def findings_table(record: Record) -> str:
     """The rows of one sheet's findings, without the heading; of one that was not judged a row with its faults."""
-    return _text(finding_rows(record))
+    return table_text(finding_rows(record))
 
 
 def readings_table(record: Record) -> str:
     """The rows of one sheet's readings, without the heading, what was read before in the same place first."""
-    return _text(reading_rows(record))
+    return table_text(reading_rows(record))
 
 
 def finding_rows(record: Record) -> Iterator[Row]:
@@ -123,7 +123,8 @@ def _rows(columns: Sequence[str], record: Record, rows: Iterable[dict[str, Cell]
         yield [whole.get(column) for column in columns]
 
 
-def _text(rows: Iterable[Row]) -> str:
+def table_text(rows: Iterable[Iterable[Cell]]) -> str:
+    """Rows as comma-separated values."""
     made = io.StringIO()
     csv.writer(made, lineterminator="\r\n").writerows(list(map(cell, row)) for row in rows)
     return made.getvalue()
