@@ -68,7 +68,8 @@ def unstated(inspection: Report) -> str:
 def _waiting(inspection: Report) -> str:
     """What keeps an open job from going on: what is open, and that too little was judged."""
     until = f" before {_point(inspection.until)}" if inspection.until else ""
-    waiting = f"{listed(_open(inspection))}{until}" if inspection.open or inspection.unsigned else ""
+    left = still_open([finding.verdict for finding in inspection.open], len(inspection.unsigned))
+    waiting = f"{listed(left)}{until}" if left else ""
     asked = inspection.enough or (waiting and inspection.options.at_least <= 1)
     return waiting if asked else "; ".join(filter(None, (waiting, _shortage(inspection))))
 
@@ -127,10 +128,6 @@ def what_holds(title: str, at: Sequence[tuple[Labels, Verdict, str | None]]) -> 
 def refusal(sign_off: str) -> str:
     """A sign-off that stops a job."""
     return f"{name(sign_off)}, answered no"
-
-
-def _open(inspection: Report) -> list[str]:
-    return still_open([finding.verdict for finding in inspection.open], len(inspection.unsigned))
 
 
 def still_open(verdicts: Sequence[Verdict], unsigned: int) -> list[str]:

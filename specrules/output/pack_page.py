@@ -10,9 +10,8 @@ from specrules.output.exercise_page import lesson_list
 from specrules.output.gauge_page import gauge_classes
 from specrules.output.ledger_lines import asked_less
 from specrules.output.lines import Line, folded, line, spread, under
-from specrules.output.pack_heading import grounds, margins, what_holds
 from specrules.output.telling import source_text
-from specrules.output.words import name, sentence
+from specrules.output.words import listed, name, sentence
 from specrules.output.working_page import rule_whole
 from specrules.pack import PackHead, PackTable, Relaxation, Sold, Specification
 
@@ -63,19 +62,72 @@ def _axes(spec: Specification, head: PackHead) -> Iterator[Line]:
         yield from folded(f"{', '.join(map(name, spec.axes[axis].names))}. {reason}", 2, f"{name(axis)}: ", hang=4)
 
 
+def _grounds(spec: Specification, head: PackHead) -> Iterator[Line]:
+    """The packs that it builds on with their versions here, and the versions that it takes where it says any."""
+    versions = {each.name: each.version for each in spec.packs}
+    found = []
+    for ground, written in zip(head.builds_on, head.grounds, strict=True):
+        takes = written.removeprefix(ground).strip()
+        found.append(f"{ground} {versions[ground]}{f' (it takes {takes})' if takes else ''}")
+    yield from folded(f"builds on {listed(found)}" if found else "builds on no other pack")
+
+
+def _what_holds(spec: Specification) -> Iterator[Line]:
+    """What counts for every rule of a sheet that names it, whichever pack says so."""
+    if spec.figures_hold_by:
+        facts = (f"{fact} ({listed(spec.facts[fact].choices, 'or')})" for fact in spec.figures_hold_by)
+        said = (
+            f"{listed(facts)}. Every figure says for which of these it holds, so a sheet states them; none is assumed."
+        )
+        yield from folded(said, 2, "figures hold by: ", hang=4)
+    if spec.examples_assume:
+        assumed = ", ".join(f"{fact}: {value}" for fact, value in spec.examples_assume.items())
+        said = f"{assumed}. Worked examples and exercises take that where they state none; a sheet never does."
+        yield from folded(said, 2, "examples assume: ", hang=4)
+    if spec.hold_points:
+        said = f"{', '.join(map(name, spec.hold_points))}, in the order of the work. Each waits for its own checks and "
+        said += "those of all before it."
+        yield from folded(said, 2, "hold points: ", hang=4)
+    at = spec.assumed_temperature
+    if at is not None:
+        unit = at.unit
+        either_way = (
+            ""
+            if at.U is None
+            else f", anywhere within {unit.difference_from_base(at.U).normalize():f} {unit.symbol} either way"
+        )
+        degrees = f"{at.number:f} {unit.symbol}{either_way}"
+        said = f"{degrees}. Where a sheet states none, parts and gauges are taken to lie there together."
+        yield from folded(said, 2, "assumed temperature: ", hang=4)
+
+
+def _margins(spec: Specification, head: PackHead) -> Iterator[Line]:
+    """How much further in than the packs below it holds rules, those with one margin and reason together."""
+    alike: dict[tuple[str, bool, str], list[str]] = {}
+    for chain in spec.rules.values():
+        for margin in chain.governing[-1].margins:
+            if margin.pack == head.name:
+                reasons = (text for version in chain.versions for pack, text in version.reasons if pack == head.name)
+                alike.setdefault((margin.text, margin.makers_too, next(reasons, "")), []).append(chain.name)
+    for (text, makers_too, reason), rules in alike.items():
+        makers = "the maker's limits too" if makers_too else "the maker's own limits stand"
+        said = f"{text} further in, least up and most down, after all lines of all packs; {makers}: {listed(rules)}."
+        yield from folded(f"{said} {sentence(reason)}".strip(), 2, "margin: ", hang=4)
+
+
 def pack_whole(spec: Specification, head: PackHead, ledger: Sequence[Relaxation] = ()) -> Iterator[Line]:
     """One pack: what it says of itself, its ledger, then every rule that it writes or amends, as its specification
     leaves it."""
     yield from spread(f"{head.name} {head.version}", head.licence, "heading")
     yield from folded(head.title)
     yield from folded(head.author, 0, "by ")
-    yield from grounds(spec, head)
+    yield from _grounds(spec, head)
     if head.sets:
         states = ", ".join(f"{fact}: {value}" for fact, value in head.sets.items())
         yield from folded(states, 0, "a sheet that names it states ")
     yield from folded(head.caution, 0, "Caution: ")
-    yield from what_holds(spec)
-    yield from margins(spec, head)
+    yield from _what_holds(spec)
+    yield from _margins(spec, head)
     for version, told in head.changes.items():
         yield from folded(" ".join(map(sentence, told)), 2, f"{version}: ", hang=4)
     yield from asked_less(ledger)

@@ -122,13 +122,9 @@ def _uncontested(claims: Collection[Claim], faults: list[Fault]) -> Iterator[Cla
 
 
 def _ours(hook: str, name: str) -> bool:
-    match hook:
-        case "functions":
-            return name in FUNCTIONS or name in LANGUAGE
-        case "units":
-            return TABLE.knows(name)
-        case _:
-            return False
+    if hook == "units":
+        return TABLE.knows(name)
+    return hook == "functions" and (name in FUNCTIONS or name in LANGUAGE)
 
 
 def _of_others(claim: Claim) -> bool:
