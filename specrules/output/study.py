@@ -9,11 +9,11 @@ from math import isfinite
 
 from specrules.output.lines import Line, folded, line, spread
 from specrules.output.words import many
-from specrules.quantity import CONTEXT
+from specrules.quantity import CONTEXT, fixed
 from specrules.study import Analysis, Component, Study, gauge_entry
 from specrules.study.analysis import LEVEL
 from specrules.study.components import COVERAGE
-from specrules.study.entry import ENOUGH, freedom_text, places_for, written
+from specrules.study.entry import ENOUGH, freedom_text, places_for
 
 _ROW = "  {:<23}{:>10}{:>10}{:>9}  {}"
 _NONE = "-"
@@ -38,7 +38,7 @@ def _head(study: Study, analysis: Analysis) -> Iterator[Line]:
     yield from spread(f"{study.gauge}: repeatability study", str(study.on or ""), "heading")
     who, what = many(len(study.operators), "operator"), many(len(study.parts), "part")
     often = many(study.repeats, "reading")
-    mean = written(_decimal(analysis.mean), _places(study, analysis))
+    mean = fixed(_decimal(analysis.mean), _places(study, analysis))
     yield from folded(f"{study.gauge_class}; {who}, {what}, {often} each; mean {mean} {study.unit.symbol}")
 
 
@@ -60,12 +60,12 @@ def _table(study: Study, analysis: Analysis) -> Iterator[Line]:
 
 
 def _row(title: str, found: Component, places: int) -> str:
-    uncertainty = _NONE if found.uncertainty is None else written(found.uncertainty, places)
+    uncertainty = _NONE if found.uncertainty is None else fixed(found.uncertainty, places)
     freedom = _NONE if found.freedom is None else freedom_text(found.freedom)
     ends = "too little freedom" if found.freedom is not None else "not seen"
     if found.interval is not None:
-        ends = f"{written(found.interval.low, places)} to {written(found.interval.high, places)}"
-    return _ROW.format(title, written(found.deviation, places), uncertainty, freedom, ends)
+        ends = f"{fixed(found.interval.low, places)} to {fixed(found.interval.high, places)}"
+    return _ROW.format(title, fixed(found.deviation, places), uncertainty, freedom, ends)
 
 
 def _meaning(study: Study, analysis: Analysis) -> Iterator[Line]:
@@ -104,7 +104,7 @@ def _repeatability(study: Study, analysis: Analysis) -> Iterator[Line]:
         return
     step = _decimal(study.step)
     if found.deviation < step / 2:
-        shown = f"{written(step, max(0, -step.adjusted()))} {study.unit.symbol}"
+        shown = f"{fixed(step, max(0, -step.adjusted()))} {study.unit.symbol}"
         said = (
             f"Repeatability is under half a step of the readings ({shown}), so the step takes part in it or hides it."
         )
@@ -135,9 +135,9 @@ def _operators(study: Study, analysis: Analysis) -> Iterator[Line]:
         yield from folded("With one part, what suits an operator to that part cannot be told from the operator.")
     places = _places(study, analysis)
     for bias in analysis.biases:
-        size = written(abs(_decimal(bias.above)), places)
+        size = fixed(abs(_decimal(bias.above)), places)
         which = "above" if bias.above >= 0 else "below"
-        doubt = written(bias.uncertainty, places)
+        doubt = fixed(bias.uncertainty, places)
         yield from folded(f"{bias.operator} reads {size} {which} the mean of all (u {doubt})", 2, hang=4)
 
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
 from specrules.document.source import quoted
-from specrules.quantity import CONTEXT
+from specrules.quantity import fixed
 from specrules.study.analysis import Analysis
 from specrules.study.study_parts import Study
 
@@ -27,7 +27,7 @@ def gauge_entry(study: Study, analysis: Analysis) -> str:
     if found.freedom is None:
         tail = [f"    # the study{on} shows no scatter at all, so the class figure stands"]
     else:
-        figure, freedom = written(found.deviation, places_for(found.deviation)), freedom_text(found.freedom)
+        figure, freedom = fixed(found.deviation, places_for(found.deviation)), freedom_text(found.freedom)
         tail = [
             f"    repeatability: {figure} {study.unit.symbol}",
             f"    # the study{on} gave it with {freedom} degree{'s' * (freedom != '1')} of freedom,",
@@ -35,7 +35,7 @@ def gauge_entry(study: Study, analysis: Analysis) -> str:
         ]
     together = analysis.together
     if together is not None and together.variance > found.variance:
-        figure = written(together.deviation, places_for(together.deviation))
+        figure = fixed(together.deviation, places_for(together.deviation))
         tail.append(f"    # {figure} {study.unit.symbol} where any of its operators may take a reading")
     head = ["gauges:", f"  {_text(study.gauge)}:", f"    class: {_text(study.gauge_class)}"]
     return "\n".join([*head, *tail]) + "\n"
@@ -44,12 +44,6 @@ def gauge_entry(study: Study, analysis: Analysis) -> str:
 def places_for(deviation: Decimal) -> int:
     """Decimals that show a standard deviation above zero to so many significant digits."""
     return max(0, DIGITS - 1 - deviation.adjusted())
-
-
-def written(number: Decimal, places: int) -> str:
-    """A number to so many decimals, halves away from zero, never with an exponent or as minus zero."""
-    shown = number.quantize(Decimal((0, (1,), -places)), ROUND_HALF_UP, CONTEXT)
-    return format(shown or shown.copy_abs(), "f")
 
 
 def freedom_text(freedom: float) -> str:

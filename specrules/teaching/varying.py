@@ -60,7 +60,7 @@ def moved(text: str, unit: Unit, by: Decimal) -> Moved | None:
         return None
     number = Decimal(match[1])
     step = CONTEXT.divide(by, unit.difference_to_base(Decimal(1)))
-    new = CONTEXT.add(number, step).quantize(Decimal((0, (1,), _exponent(number))), ROUND_HALF_UP)
+    new = CONTEXT.add(number, step).quantize(number, ROUND_HALF_UP)
     return Moved(f"{new + 0:f}{match[2]}", unit.difference_to_base(new - number))
 
 
@@ -69,11 +69,6 @@ def unit_of(fact: FactValue, sheet: Sheet, spec: Specification) -> Unit:
     own = spec.facts[fact.name].unit or NO_UNIT
     found = read_written(fact.text, unit=bare_unit(own, sheet.unit), dimension=own.dimension)
     return found.unit if isinstance(found, Exact) else own
-
-
-def _exponent(number: Decimal) -> int:
-    exponent = number.as_tuple().exponent
-    return exponent if isinstance(exponent, int) else 0
 
 
 def _pick(what: str, steps: int) -> int:
