@@ -212,11 +212,15 @@ def _boxes(cells: Sequence[Cell], work: _Work, measurand: Measurand) -> list[Ele
     split = max(len(axes) - 1, 0)
     while split > 1 and prod(len(labels[axis]) for axis in axes[split - 1 :]) <= ACROSS:
         split -= 1
-    rows = [dict(zip(axes[:split], each, strict=True)) for each in product(*(labels[axis] for axis in axes[:split]))]
-    columns = [dict(zip(axes[split:], each, strict=True)) for each in product(*(labels[axis] for axis in axes[split:]))]
+    rows, columns = _stations(axes[:split], labels), _stations(axes[split:], labels)
     runs = ceil(len(columns) / ACROSS)
     each = ceil(len(columns) / runs)
     return [_table(rows, columns[start : start + each], at, work, measurand) for start in range(0, len(columns), each)]
+
+
+def _stations(axes: Sequence[str], labels: Mapping[str, Sequence[str]]) -> list[Station]:
+    """Every place along these axes, which have these labels."""
+    return [dict(zip(axes, each, strict=True)) for each in product(*(labels[axis] for axis in axes))]
 
 
 def _table(
@@ -260,12 +264,8 @@ _ANSWERED = {"signed": "yes", "answered no": "no"}
 
 
 def _question(sign_off: SignOff, work: _Work) -> Iterator[Element]:
-    stations = [
-        dict(zip(sign_off.at, labels, strict=True))
-        for labels in product(*(work.sheet.labels[axis] for axis in sign_off.at))
-    ]
     signatures = work.examination.sign_offs
-    asked = [each for each in stations if signatures.applies(sign_off, each)]
+    asked = [each for each in _stations(sign_off.at, work.sheet.labels) if signatures.applies(sign_off, each)]
     states = {place(each): signatures.state(sign_off.name, each) for each in asked}
     point = f"Before {name(sign_off.hold_point)}." if sign_off.hold_point else ""
     again = "Signed before later work: sign again." if "stale" in states.values() else ""

@@ -96,7 +96,7 @@ def _stations(at: Sequence[Axis], labels: Mapping[str, Sequence[str]]) -> Drawn:
         parts.append(_text(name(label), x + each / 2, 2 * _TEXT + 0.6, "middle", each))
         for row, rest in enumerate(down):
             at_labels = {first: label, **dict(zip(others, rest, strict=True))}
-            box = {"x": f"{x:g}", "y": f"{2 * _TEXT + 1.4 + row * _ROW:g}", "width": f"{each:g}", "height": f"{_ROW:g}"}
+            box = _box(x, 2 * _TEXT + 1.4 + row * _ROW, each, _ROW)
             parts.append(element("rect", {**_LINE, **box, **_stands_for(at_labels)}))
     for row, rest in enumerate(down if others else ()):
         parts.append(_text(" ".join(map(name, rest)), 0, 2 * _TEXT + 1.4 + row * _ROW + 3))
@@ -193,8 +193,7 @@ def _across(axis: str, labels: Sequence[str], section: _Section) -> Iterator[Ele
     x, y, radius, room = section
     for label, share in share_of_way(labels).items():
         at = y - radius + 2 * radius * share
-        spot = {"cx": f"{x:g}", "cy": f"{at:g}", "r": "0.9", "fill": "#000"}
-        yield element("circle", {**spot, **_stands_for({axis: label})})
+        yield _spot(x, at, axis, label)
         yield _text(name(label), x - radius - 1, min(max(at + 0.9, y - radius), y + radius + 0.9), "end", room)
 
 
@@ -202,10 +201,14 @@ def _in_a_row(axis: str, labels: Sequence[str], lies: str) -> Drawn:
     parts = [] if lies else [_text(name(axis), 0, _TEXT)]
     for label, share in share_of_way(labels).items():
         x = 4 + share * (WIDE - 8)
-        spot = {"cx": f"{x:g}", "cy": f"{_TEXT + 2.2:g}", "r": "0.9", "fill": "#000"}
-        parts.append(element("circle", {**spot, **_stands_for({axis: label})}))
+        parts.append(_spot(x, _TEXT + 2.2, axis, label))
         parts.append(_text(name(label), x, _TEXT + 6, "middle"))
     return Drawn(tuple(parts), _TEXT + 6.8)
+
+
+def _spot(x: float, y: float, axis: str, label: str) -> Element:
+    spot = {"cx": f"{x:g}", "cy": f"{y:g}", "r": "0.9", "fill": "#000"}
+    return element("circle", {**spot, **_stands_for({axis: label})})
 
 
 def _stands_for(labels: Mapping[str, str]) -> dict[str, str]:
