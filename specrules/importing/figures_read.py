@@ -9,6 +9,7 @@ from specrules.document import Fault
 from specrules.importing.heading_units import SaidUnits
 from specrules.importing.map_reading import Target
 from specrules.importing.table_cells import TableCell
+from specrules.pack import Measurand
 from specrules.quantity import NO_UNIT, Dimension, Open, Refusal, Unit, Written, read_written
 from specrules.vocabulary import Code
 
@@ -34,15 +35,15 @@ class FigureRead(NamedTuple):
 
 def figure_of(cell: TableCell, target: Target, said: SaidUnits, comma: bool) -> FigureRead | Fault | None:
     """The figure of a cell; None where nothing was measured; a fault where it is not surely a figure, or of no unit."""
-    measurand = target.measurand
-    dimension = measurand.unit.dimension
-    if cell.refusal is not None:
-        return cell.refused(cell.refusal, measurand.name)
-    text = cell.text
+    found = _read(cell, target.measurand, said, comma) if cell.refusal is None else cell.refusal
+    return cell.refused(found, target.measurand.name) if isinstance(found, Refusal) else found
+
+
+def _read(cell: TableCell, measurand: Measurand, said: SaidUnits, comma: bool) -> FigureRead | Refusal | None:
+    dimension, text = measurand.unit.dimension, cell.text
     if comma and not cell.number:
         if _POINT.search(text):
-            refusal = Refusal(Code.AMBIGUOUS, "has a point, where the map says that figures have a decimal comma")
-            return cell.refused(refusal, measurand.name)
+            return Refusal(Code.AMBIGUOUS, "has a point, where the map says that figures have a decimal comma")
         text = text.replace(",", ".")
     read = read_written(text, unit=None, dimension=dimension)
     if isinstance(read, Open):
@@ -58,15 +59,14 @@ def figure_of(cell: TableCell, target: Target, said: SaidUnits, comma: bool) -> 
             if refusal.code == Code.COMMA_IN_NUMBER:
                 write = ", or ".join(filter(None, (refusal.write, "decimal: comma in the map")))
                 refusal = refusal._replace(write=write)
-            return cell.refused(refusal, measurand.name)
+            return refusal
         if said.own is not None and read.unit != said.own:
-            refusal = Refusal(Code.CONTRADICTION, f"names {read.unit.symbol}, and its heading says {said.own.symbol}")
-            return cell.refused(refusal, measurand.name)
+            return Refusal(Code.CONTRADICTION, f"names {read.unit.symbol}, and its heading says {said.own.symbol}")
         return FigureRead(text, None, read)
     if unit is None:
-        refusal = Refusal(Code.UNIT_MISSING, "has no unit, and neither its heading nor the map says one")
-        return cell.refused(refusal._replace(write="unit: in the map, or --unit"), measurand.name)
+        lacking = "has no unit, and neither its heading nor the map says one"
+        return Refusal(Code.UNIT_MISSING, lacking, "unit: in the map, or --unit")
     read = read_written(text, unit=unit, dimension=dimension)
-    if isinstance(read, Refusal):
-        return cell.refused(read, measurand.name)
-    return FigureRead(text, unit, read) if not isinstance(read, Open) else None
+    if isinstance(read, Open):
+        return None
+    return read if isinstance(read, Refusal) else FigureRead(text, unit, read)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from specrules.document import Fault, Place, shown
-from specrules.importing.import_map import ALL, Span
+from specrules.importing.import_map import Span
 from specrules.quantity import Refusal
 from specrules.vocabulary import Code
 
@@ -65,7 +65,7 @@ class CellTable(NamedTuple):
         return self._replace(rows=tuple(row[cut] for row in self.rows[rows.first - 1 : rows.last]))
 
 
-def text_table(lines: Iterable[tuple[int, list[str]]], file: str, rows: Span = ALL, columns: Span = ALL) -> CellTable:
+def text_table(lines: Iterable[tuple[int, list[str]]], file: str) -> CellTable:
     """The table of a file of plain text: its lines by their number, each as the texts of its cells."""
     known = list(lines)
     width = max((len(texts) for _, texts in known), default=0)
@@ -77,7 +77,7 @@ def text_table(lines: Iterable[tuple[int, list[str]]], file: str, rows: Span = A
         for number, texts in known
     ]
     stripped = tuple(tuple(cell._replace(text=" ".join(cell.text.split())) for cell in row) for row in made)
-    return CellTable(file, "", stripped).part(rows, columns)
+    return CellTable(file, "", stripped)
 
 
 def joined(cells: Sequence[TableCell]) -> TableCell:

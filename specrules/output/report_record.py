@@ -91,14 +91,14 @@ def _sheet(report: Report) -> Parts:
     return {**known, "files": beside} if beside else known
 
 
-def record_of_faults(faults: Sequence[Fault], tool_version: str, file: str, sha256: str = "") -> Record:
+def record_of_faults(faults: Sequence[Fault], tool_version: str, file: str) -> Record:
     """The record of a sheet that could not be inspected: its faults, and nothing said of anything else."""
     nothing = ("packs", "findings", "figures", "sign_offs", "suspects", "ledger", "concessions", "remarks")
     return Record.of(
         {
             "specrules": HEADER,
             "tool": {"version": tool_version, "plugins": ()},
-            "sheet": {"title": None, "file": file, "sha256": sha256 or None},
+            "sheet": {"title": None, "file": file, "sha256": None},
             **dict.fromkeys(("seal", "decision", "until", "asked", "held_by", "sure", "at_least")),
             "whole": True,
             "verdict": NOT_INSPECTED,
@@ -122,13 +122,12 @@ def record_for(
     faults: Sequence[Fault],
     tool_version: str,
     plugins: Sequence[str] = (),
-    sha256: str = "",
     whole: bool = True,
 ) -> Record:
     """The record of a sheet that was judged, with every reading, or of the faults that kept it from being so. whole:
     with what is worked out on demand, which takes longer than all the rest."""
     if examined is None:
-        return record_of_faults(faults, tool_version, file, sha256)
+        return record_of_faults(faults, tool_version, file)
     return record_of(
         examined.report, examined.whole if whole else None, tool_version, faults, examined.readings(), plugins
     )

@@ -255,7 +255,7 @@ FAULTS = (
 
 
 def test_a_sheet_that_cannot_be_read_has_a_record_too() -> None:
-    made = record_data(record_of_faults(FAULTS, "1.0.0", "b.sheet.yaml", "0" * 64))
+    made = record_data(record_of_faults(FAULTS, "1.0.0", "b.sheet.yaml"))
     assert wrong(made) == []
     assert made["verdict"] == "not inspected"
     assert set(made["counts"]) == VERDICTS
