@@ -102,17 +102,17 @@ def add(file: Path, write: bool, replace: bool, folder: Path | None, no_plugins:
     fates = {each.name: _fate(there / each.name, each.text) for each in taken.files}
     with laid_out({f"packs/{each.name}": each.text for each in taken.files}) as temporary:
         lines, proof = _look(taken, temporary / "packs", there, no_plugins)
-    put_lines([*lines, *files_taken({str(there / name): fate for name, fate in fates.items()})], None, colour)
+    put_lines([*lines, *files_taken({str(there / name): fate for name, fate in fates.items()})], colour)
     if left := _left_over(taken, there, no_plugins):
         said = f"has {left.name}, which the bundled pack does not have and which would go on counting"
         end_at_fault([Fault(Place(str(there), 0, 0), "", Code.CONTRADICTION, said, "remove it", "file")])
     if write and proof.sound:
         _write(taken, there, fates, replace)
-        put_lines([line(), line(f"Written. A sheet names it: packs: [{taken.name}]")], None, colour)
+        put_lines([line(), line(f"Written. A sheet names it: packs: [{taken.name}]")], colour)
     else:
         again = f"specrules pack add {quoted(file)} --write"
         said = f"Nothing is written. To take it: {again}" if proof.sound else "Nothing is written."
-        put_lines([line(), line(said)], None, colour)
+        put_lines([line(), line(said)], colour)
     raise click.exceptions.Exit(Status.GO if proof.sound else Status.HELD)
 
 

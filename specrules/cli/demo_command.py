@@ -39,4 +39,4 @@ def demo(folder: Path | None, full: bool, colour: str) -> None:
         put_new(path, text)
         lead, command = f"Its sheet is now {path}. Change a reading, then:", f"specrules inspect {quoted(path)}"
     lines = (whole_screen if full else screen)(examined.report, examined.whole)
-    put_lines([*lines, line(), line(lead), line(f"  {command}")], None, colour)
+    put_lines([*lines, line(), line(lead), line(f"  {command}")], colour)

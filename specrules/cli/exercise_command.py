@@ -98,12 +98,12 @@ def exercise(
     asked, workspace = named(name, no_plugins)
     spec = resolved(workspace, (asked,), taught=True)
     if what is None:
-        put_lines(list(lesson_list(spec, name)), None, colour)
+        put_lines(lesson_list(spec, name), colour)
         return
     if what in spec.lessons:
         lengths_in = find_unit(unit, dimension=LENGTH) if unit else spec.unit
         spec = spec if isinstance(lengths_in, Refusal) else told_in(spec, lengths_in)
-        put_lines(list(lesson_whole(spec.lessons[what], spec)), None, colour)
+        put_lines(lesson_whole(spec.lessons[what], spec), colour)
         return
     if unit:
         raise click.UsageError("--unit is for the words of a lesson: an exercise is in the units of its readings")
@@ -134,16 +134,16 @@ def exercise(
                 if seed is not None:
                     raise click.UsageError(f"--seed {seed}: {answers} is of paper {written.paper}; leave --seed out")
                 posed = _posed(spec, what, written.paper)
-    put_lines([*exercise_given(posed, _caution(spec, posed)), line()], None, colour)
+    put_lines([*exercise_given(posed, _caution(spec, posed)), line()], colour)
     marks: tuple[Mark, ...] = ()
     if written is not None:
         marks = _marked(posed, written.by_number, colour)
     elif not solve and (sys.stdin.isatty() if ask is None else ask):
         marks = _typed(posed, colour)
     elif not solve:
-        put_lines([row for n, each in enumerate(posed.asked, 1) for row in question(each, n)], None, colour)
+        put_lines([row for n, each in enumerate(posed.asked, 1) for row in question(each, n)], colour)
     if solve:
-        put_lines([line(), *solution(posed)] if marks else list(solution(posed)), None, colour)
+        put_lines([line(), *solution(posed)] if marks else list(solution(posed)), colour)
     raise click.exceptions.Exit(Status.GO if points(marks) == len(marks) else Status.OPEN)
 
 
@@ -178,10 +178,10 @@ def _papers(spec: Specification, what: str, first: int, number: int, hints: bool
     pages += [list(key(posed, posed.seed or 0)) for posed in every]
     for at, page in enumerate(pages):
         if at and sys.stdout.isatty():
-            put_lines([line()], None, colour)
+            put_lines([line()], colour)
         elif at:
             put_text(NEXT_PAGE)
-        put_lines(page, None, colour)
+        put_lines(page, colour)
     put(list(likeness(alike(every))), sys.stderr)
 
 
@@ -215,7 +215,7 @@ def _class(
     elif form == "page":
         put_page(page_of_marks(posed[seed].exercise, marked, [fault.sentence() for fault in faults]), out)
     elif marked:
-        put_lines(list(marks_sheet(posed[seed].exercise.title, marked)), out, colour)
+        put_lines(marks_sheet(posed[seed].exercise.title, marked), colour, out)
     right = all(points(each.marks) == len(each.marks) for each in marked)
     return Status.FAULT if faults else Status.GO if right else Status.OPEN
 
@@ -247,7 +247,7 @@ def _marked(posed: Posed, written: Mapping[int, str], colour: str) -> tuple[Mark
     rows: list[Line] = []
     for asked, each in zip(posed.asked, marks, strict=True):
         rows += [*question(asked, each.number), *marked(each)]
-    put_lines([*rows, line(), *tally(marks)], None, colour)
+    put_lines([*rows, line(), *tally(marks)], colour)
     return marks
 
 
@@ -257,14 +257,14 @@ def _typed(posed: Posed, colour: str) -> tuple[Mark, ...]:
 
     marks: list[Mark] = []
     for number, asked in enumerate(posed.asked, 1):
-        put_lines(list(question(asked, number)), None, colour)
+        put_lines(question(asked, number), colour)
         for answer in iter(_prompted, None):
             if answer.strip() != HELP:
                 break
-            put_lines(list(hint(asked)), None, colour)
+            put_lines(hint(asked), colour)
         marks.append(mark_one(posed, answer, marks))
-        put_lines(list(marked(marks[-1])), None, colour)
-    put_lines([line(), *tally(marks)], None, colour)
+        put_lines(marked(marks[-1]), colour)
+    put_lines([line(), *tally(marks)], colour)
     return tuple(marks)
 
 

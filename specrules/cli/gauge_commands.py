@@ -39,7 +39,7 @@ def able(path: Path, add: tuple[str, ...], no_plugins: bool, colour: str) -> Non
     from specrules.output.adequacy_page import able_lines
 
     sheet, spec, _ = settled(workspace_for(no_plugins), path, add)
-    put_lines(list(able_lines(capable(sheet, spec))), None, colour)
+    put_lines(able_lines(capable(sheet, spec)), colour)
 
 
 @click.command()
@@ -83,4 +83,4 @@ def study(path: Path, entry: bool, out: Path | None, replace: bool, colour: str)
         if entry:
             put_text(gauge_entry(found, analysis), file)
         else:
-            put_lines(study_lines(found, analysis), file, colour)
+            put_lines(study_lines(found, analysis), colour, file)

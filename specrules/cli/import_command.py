@@ -121,7 +121,7 @@ def import_table(
     options += "".join(f" --unit {unit}" for unit in units) + " --overwrite" * overwrite + " --rest" * rest
     command = f"specrules sheet import {quoted(sheet)} {quoted(table)} {options} --write"
     lines += ending(written, len(made.going_in), lacking if held else 0, quoted(sheet), command)
-    put_lines(lines, None, colour)
+    put_lines(lines, colour)
     if held:
         raise click.exceptions.Exit(Status.FAULT)
 

@@ -251,7 +251,7 @@ def _put(results: Iterable[Inspected], form: Form, bar: Bar, out: WholeFile | No
             lead, after = form.around.between, form.around.after
         elif each.made:
             with bar.aside():
-                put_lines([*blank, *each.made], out, colour)
+                put_lines([*blank, *each.made], colour, out)
             blank = [line()]
         told.append(each.small())
     if form.of == "records":
@@ -268,5 +268,5 @@ def _put(results: Iterable[Inspected], form: Form, bar: Bar, out: WholeFile | No
         by_gravity = sorted(told, key=lambda each: -GRAVITY.index(each.status))  # the gravest last: read from below
         ends = (row for each in by_gravity for row in columns(each.name, each.conclusion, wide=width))
         with bar.aside():
-            put_lines([*blank, *ends], out, colour)
+            put_lines([*blank, *ends], colour, out)
     return told

@@ -52,7 +52,7 @@ def list_(no_plugins: bool, colour: str) -> None:
         faults += more
         if head is not None:
             heads.append(head)
-    put_lines(list(listing(heads)), None, colour)
+    put_lines(listing(heads), colour)
     put_faults((*faults, *workspace.faults))
     raise click.exceptions.Exit(Status.FAULT if faults else Status.GO)
 
@@ -71,7 +71,7 @@ def show(name: str, no_plugins: bool, colour: str) -> None:
     asked, workspace = named(name, no_plugins)
     spec = resolved(workspace, (asked,))
     head = spec.head(asked)
-    put_lines(list(pack_whole(spec, head, _ledger(workspace, spec, (asked,), Path.cwd()))), None, colour)
+    put_lines(pack_whole(spec, head, _ledger(workspace, spec, (asked,), Path.cwd())), colour)
 
 
 @click.command()
@@ -175,13 +175,13 @@ def compare(one: str, other: str, sheet: Path | None, no_plugins: bool, colour: 
     ]
     less = list(asked_less_by_each((ledgers[0], ledgers[1]), names))
     if sheet is None:
-        put_lines([*less, *compared_specifications(between_specifications(*specs), names)], None, colour)
+        put_lines([*less, *compared_specifications(between_specifications(*specs), names)], colour)
         return
     comparison, faults = workspace.compare(sheet, str(sheet), specs)
     put_faults((*faults, *workspace.faults))
     if comparison is None:
         raise click.exceptions.Exit(Status.FAULT)
-    put_lines([*less, *compared(comparison, names)], None, colour)
+    put_lines([*less, *compared(comparison, names)], colour)
 
 
 @click.command()
@@ -232,7 +232,7 @@ def language(word: str, colour: str) -> None:
 
     reference = (shipped_folder() / "README.md").read_text(encoding="utf-8")
     if not word:
-        put_lines(list(contents(sections(reference))), None, colour)
+        put_lines(contents(sections(reference)), colour)
         return
     told = told_of(word, reference)
     if not told:
@@ -240,7 +240,7 @@ def language(word: str, colour: str) -> None:
         meant = nearest(word, words(reference)) if foreign is None else foreign
         said = f"; write {meant}" if meant else " (see: specrules pack language)"
         raise click.UsageError(f'"{plain(word)}" is no word of the language of packs{said}')
-    put_lines(list(of_word(told)), None, colour)
+    put_lines(of_word(told), colour)
 
 
 def _ledger(workspace: Workspace, spec: Specification, names: Sequence[str], near: Path) -> tuple[Relaxation, ...]:

@@ -56,7 +56,7 @@ def prove(names: tuple[str, ...], rule: str, write: bool, watch: bool, no_plugin
     rule = plain(rule)
     if watch:
         for number, _ in enumerate(changes(lambda: _watched(names, no_plugins))):
-            put_lines([line()] if number else [], None, colour)
+            put_lines([line()] if number else [], colour)
             _prove_all(_jobs(names, no_plugins), bool(names), rule, False, colour)
     raise click.exceptions.Exit(_prove_all(_jobs(names, no_plugins), bool(names), rule, write, colour))
 
@@ -92,7 +92,7 @@ def _prove_all(jobs: Sequence[Job], asked: bool, rule: str, write: bool, colour:
                 strange += proof.faults
                 continue
             with bar.aside():
-                put_lines(lines, None, colour)
+                put_lines(lines, colour)
             faults += (*proof.faults, *workspace.faults)
             statuses.append(Status.FAULT if proof.faults else Status.GO if proof.sound else Status.HELD)
     if not statuses and strange:

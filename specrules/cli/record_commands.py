@@ -60,7 +60,7 @@ def check(path: Path, sheet: Path | None, no_plugins: bool, colour: str) -> None
     statuses = []
     for number, one in enumerate(kept):
         if number:
-            put_lines([line()], None, colour)
+            put_lines([line()], colour)
         statuses.append(_checked(one, path, sheet, not no_plugins, colour))
     raise click.exceptions.Exit(gravest(statuses))
 
@@ -99,7 +99,7 @@ def compare(old: Path, new: Path, form: str, out: Path | None, replace: bool, co
         elif form == "page":
             put_page(page_of_changes(found, files), file)
         else:
-            put_lines(list(compared_records(found, files)), file, colour)
+            put_lines(compared_records(found, files), colour, file)
 
 
 def _one_record(path: Path) -> Record:
@@ -130,14 +130,14 @@ def _checked(kept: Record, path: Path, sheet: Path | None, plugins: bool, colour
     from specrules.output.standing_page import heading, standing_lines
     from specrules.record.standing import standing_of
 
-    put_lines(list(heading(kept, str(path))), None, colour)
+    put_lines(heading(kept, str(path)), colour)
     if kept.verdict == NOT_INSPECTED:
-        put_lines(list(folded("Nothing was judged then: there is nothing to check.", style="bad")), None, colour)
+        put_lines(folded("Nothing was judged then: there is nothing to check.", style="bad"), colour)
         return Status.FAULT
     found = sheet or next(_places(kept, path), None)
     if found is None:
         told = f"The sheet {kept.sheet.file} is gone: nothing says whether the record still stands. Where it is now, "
-        put_lines(list(folded(f"{told}--sheet says.", style="bad")), None, colour)
+        put_lines(folded(f"{told}--sheet says.", style="bad"), colour)
         return Status.FAULT
     asked = kept.asked
     options = Options(
@@ -153,10 +153,10 @@ def _checked(kept: Record, path: Path, sheet: Path | None, plugins: bool, colour
     now, faults = Inspector(request).recorded(judged)
     if faults:
         put_faults(faults)
-        put_lines(list(folded("It cannot be judged again, so nothing says that it still stands.", style="bad")))
+        put_lines(folded("It cannot be judged again, so nothing says that it still stands.", style="bad"))
         return Status.FAULT
     stands = standing_of(kept, now)
-    put_lines(list(standing_lines(stands, asked is not None)), None, colour)
+    put_lines(standing_lines(stands, asked is not None), colour)
     return Status.GO if stands.as_it_was else Status.HELD
 
 

@@ -82,11 +82,11 @@ def take(
     stands = sum(each.given for each in wanted)
     measured = [now.spec.measurands[name] for name in only or job.measurands]
     unknown = facts_to_place(now.spec, now.sheet, measured)
-    put_lines(list(beginning(len(wanted), stands, unknown, str(sheet))), None, colour)
+    put_lines(beginning(len(wanted), stands, unknown, str(sheet)), colour)
     taking = Taking(file, steps, colour)
     taken = taking.run()
     left = sum(not taking.done(each) for each in wanted)
-    put_lines(list(ended(taken, left, quoted(sheet))), None, colour)
+    put_lines(ended(taken, left, quoted(sheet)), colour)
 
 
 def _steps(now: Taken, job: Specification, only: Sequence[str], again: bool) -> list[WorkStep]:
@@ -300,4 +300,4 @@ class Taking:
         self.sizes[cell.measurand.name] = size
 
     def _put(self, lines: Iterator[Line]) -> None:
-        put_lines([*lines], None, self.colour)
+        put_lines(lines, self.colour)

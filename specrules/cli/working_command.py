@@ -34,7 +34,7 @@ def working(rule: str, sheet: Path | None, add: tuple[str, ...], no_plugins: boo
         spec, faults = workspace.resolve(add or ("general",), Path.cwd())
         if spec is None:
             end_at_fault((*faults, *workspace.faults))
-        put_lines(rule_whole(spec, _known(rule, spec)), None, colour)
+        put_lines(rule_whole(spec, _known(rule, spec)), colour)
         put_faults(workspace.faults)
         return
     loaded = workspace.load(sheet, str(sheet), add)
@@ -43,7 +43,7 @@ def working(rule: str, sheet: Path | None, add: tuple[str, ...], no_plugins: boo
     name = _known(rule, loaded.spec)
     examined = Examination(loaded.sheet, loaded.spec)
     worked = worked_with(examined.report, examined.whole, loaded.spec, name)
-    put_lines([*rule_whole(loaded.spec, name), *worked], None, colour)
+    put_lines([*rule_whole(loaded.spec, name), *worked], colour)
     put_faults(workspace.faults)
 
 

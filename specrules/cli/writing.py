@@ -45,10 +45,10 @@ ADD = click.option("--add", multiple=True, metavar="PACK", help="One more pack, 
 NO_PLUGINS = click.option("--no-plugins", is_flag=True, help="Leave out what installed plugins offer.")
 
 
-def put_lines(lines: Sequence[Line], out: WholeFile | None = None, colour: str = "auto") -> None:
+def put_lines(lines: Iterable[Line], colour: str = "auto", out: WholeFile | None = None) -> None:
     """Lines to a file as plain text, or to the standard output."""
     if out is not None:
-        put_text(text_of(list(lines)), out)
+        put_text(text_of(lines), out)
     else:
         put(lines, sys.stdout, colour_wanted(colour, os.environ, sys.stdout))
         sys.stdout.flush()
@@ -87,7 +87,7 @@ def put_faults(faults: Sequence[Fault], out: WholeFile | None = None) -> None:
     put(lines, sys.stderr)
     sys.stderr.flush()
     if out is not None and lines:
-        put_lines(lines, out)
+        put_lines(lines, out=out)
 
 
 def end_at_fault(faults: Sequence[Fault]) -> NoReturn:
