@@ -146,7 +146,8 @@ def test_a_hold_point_that_one_sheet_does_not_know_stops_that_sheet_by_name(
 ) -> None:
     cores(number_of_cores, monkeypatch)
     ran = call("inspect", "demo.sheet.yaml", "held.sheet.yaml", "demo.sheet.yaml", "--until", "final_assembly")
-    said = 'held.sheet.yaml, --until: "final_assembly" is no hold point of these packs; write dry_fit, first_start.'
+    offered = "there are dry_fit and first_start"
+    said = f'held.sheet.yaml, --until: "final_assembly" is no hold point of these packs; {offered}.'
     assert ran.status == 2
     assert ran.err.splitlines()[:-1] == [said]
     ends = [row.split(maxsplit=1) for row in ran.out.splitlines() if ".sheet.yaml " in row]
