@@ -218,7 +218,7 @@ def differences(reader: Reader, sheet: Mapping[str, Plain], decision: str) -> It
     for name, before, after in between(_unmarked(was, marks), _unmarked(now, marks)):
         follows = (name in FOLLOWS and (marks or of_worn)) or (decision != "simple" and name in FOLLOWS_EVIDENCE)
         follows = follows or (name == "loosened" and bool(limited))
-        follows = follows or (name == "suspects" and only_more_fits(before, after))
+        follows = follows or (name == "suspects" and (only_more_fits(before, after) or by_neighbours(before, after)))
         follows = follows or (name == "figures" and figures_told_otherwise(before, after))
         follows = follows or (any(SLIPS in each for each in slips.values()) and name in FOLLOWS_SLIPS)
         yield Difference(number, decision, "", name, before, after, "follows" if follows else "")
@@ -271,6 +271,17 @@ def only_more_fits(was: Sequence[Sequence[Plain]] | None, now: Sequence[Sequence
     """Whether all suspects stand that there were, and the rest are of fits that cannot be (issue 10)."""
     more = [row for row in now or () if row not in (was or ())]
     return all(row in (now or ()) for row in was or ()) and all(row[0].startswith("impossible") for row in more)
+
+
+def by_neighbours(was: Sequence[Sequence[Plain]] | None, now: Sequence[Sequence[Plain]] | None) -> bool:
+    """Whether the same readings are in doubt, and those that are told otherwise by a factor each time: of two that lead
+    to a usual size the one counts that leads to the neighbours, be it less likely."""
+    pairs = [*zip(was or (), now or (), strict=False)]
+    factors = ("decimal slip", "unit slip")
+    return len(was or ()) == len(now or ()) and all(
+        same(before, after) or (before[1:4] == after[1:4] and before[0] in factors and after[0] in factors)
+        for before, after in pairs
+    )
 
 
 def doubted(was: Mapping[str, Plain], now: Mapping[str, Plain]) -> Sequence[str]:
