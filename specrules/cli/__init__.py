@@ -8,7 +8,7 @@ def main() -> None:
     end_at_once()
     import gc
 
-    gc.set_threshold(100_000, 50, 50)  # what a run makes lives to its end: looking through it takes a tenth of it
+    gc.set_threshold(500_000, 50, 50)  # what a run makes lives to its end: looking through it takes a tenth of it
     from specrules.cli.entry_point import main as run_and_exit
 
     run_and_exit()
