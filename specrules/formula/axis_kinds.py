@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from specrules.formula.scope import Axis
 
 _NUMBERED = re.compile(r"(.+)_([1-9][0-9]{0,3})")
-_WITHIN = re.compile(r"(.+)\[(.+)\]")
 
 
 def kind_axis(axis: str) -> str:
@@ -47,14 +46,12 @@ def within(axis: str, kind: str) -> str:
 
 def whole(axis: str) -> str:
     """The axis that something lies along, wholly or within a kind."""
-    found = _WITHIN.fullmatch(axis)
-    return found[1] if found else axis
+    return axis.partition("[")[0]
 
 
 def picked_kind(axis: str) -> str:
     """The kind within which something lies along an axis; "" where it lies along all of it."""
-    found = _WITHIN.fullmatch(axis)
-    return found[2] if found else ""
+    return axis.partition("[")[2].removesuffix("]")
 
 
 def counts_of_kinds(axes: Iterable[Axis]) -> frozenset[str]:

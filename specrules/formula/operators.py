@@ -189,13 +189,7 @@ def all_operators(of: Operator) -> Iterator[Operator]:
 
 def bound_axes(of: Operator) -> frozenset[str]:
     """The axes of the station that an operator looks at by name; free axes may still be narrowed by a group."""
-    found: set[str] = set()
-    for each in all_operators(of):
-        if isinstance(each, Slot | FactLabel):
-            found.update(finder.of for finder in each.finders if finder.of)
-        elif isinstance(each, StationLabel):
-            found.add(each.finder.of)
-    return frozenset(found)
+    return frozenset(hanging(of).bound)
 
 
 class Hanging(NamedTuple):
@@ -210,9 +204,18 @@ NOTHING = Hanging()
 
 def hanging(of: Operator) -> Hanging:
     """What of a station an operator hangs on."""
-    slots = [each for each in all_operators(of) if isinstance(each, Slot)]
-    narrowed = dict.fromkeys([axis for slot in slots for axis in slot.axes])
-    return Hanging(tuple(sorted(bound_axes(of))), tuple(narrowed))
+    bound: set[str] = set()
+    narrowed: dict[str, None] = {}
+    for each in all_operators(of):
+        finders: tuple[Finder, ...] = ()
+        if isinstance(each, (Slot, FactLabel)):
+            finders = each.finders
+        elif isinstance(each, StationLabel):
+            finders = (each.finder,)
+        bound.update([finder.of for finder in finders if finder.of])
+        if isinstance(each, Slot):
+            narrowed.update(dict.fromkeys(each.axes))
+    return Hanging(tuple(sorted(bound)), tuple(narrowed))
 
 
 def together(every: Iterable[Hanging], along: Iterable[str] = ()) -> Hanging:

@@ -244,19 +244,20 @@ class WorkCount:
 
     def _tree(self, node: op.Operator, *, supposing: bool = True) -> Reach:
         """Count an operator and all below it: its steps are added up, the widest is kept."""
-        below = [self._tree(each, supposing=supposing) for each in op.operands(node)]
-        depth = max([each.depth for each in below], default=0) + 1
-        uses = sum([each.uses for each in below]) if below else 1
-        sources = sum([each.sources for each in below])
+        depth, uses, sources = 0, 0, 0
+        for each in op.operands(node):
+            below = self._tree(each, supposing=supposing)
+            depth, uses, sources = max(depth, below.depth), uses + below.uses, sources + below.sources
+        depth, uses = depth + 1, uses or 1
         axes: op.Axes = getattr(node, "axes", ())
-        cells = self.places(axes)
+        cells = self.places(axes) if axes else 1
         if isinstance(node, op.Slot):
             behind = self._figures[node.name].reach if node.name in self._figures else _READING
             depth, uses, sources = behind.depth + 1, behind.uses, behind.sources
         elif isinstance(node, op.Reduction):
             sources *= self.places(axis for axis in node.of.axes if axis not in axes)
         sources = min(sources, self.readings)
-        if supposing and isinstance(node, op.FactLabel | op.Comparison):
+        if supposing and isinstance(node, (op.FactLabel, op.Comparison)):
             self._suppose(node)
         if cells > self._widest[0]:
             self._widest = (cells, tuple(map(whole, axes)))
