@@ -12,6 +12,7 @@ from specrules.evaluate.evaluator import Environment, evaluate_operator
 from specrules.evaluate.trace import Trace
 from specrules.formula import Station
 from specrules.formula.operators import (
+    NOTHING,
     Comparison,
     FactLabel,
     Hanging,
@@ -102,10 +103,15 @@ class ValidityQuestions:
         return known[1]
 
     def _question(self, asking: Validity | HoldsFor) -> ValidityQuestion:
-        keys = asking.keys if isinstance(asking, Validity) else (asking,)
-        content = type(asking), *[(one.along, one.asked and one.asked.operators) for one in keys]
-        asked = [one.asked.hanging for one in keys if one.asked is not None]
-        return ValidityQuestion(self._numbers.setdefault(content, len(self._numbers)), together(asked))
+        content: tuple[object, ...]
+        if isinstance(asking, Validity):
+            parts = [self.of(each) for each in asking.keys]
+            content, hanging = tuple([each.number for each in parts]), together([each.hanging for each in parts])
+        elif asking.asked is None:
+            content, hanging = (), NOTHING
+        else:
+            content, hanging = (asking.along, asking.asked.operators), asking.asked.hanging
+        return ValidityQuestion(self._numbers.setdefault(content, len(self._numbers)), hanging)
 
 
 class Speaking:

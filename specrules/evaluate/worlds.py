@@ -77,10 +77,8 @@ class World(NamedTuple):
     @property
     def facts(self) -> tuple[str, ...]:
         """The facts of which something is supposed."""
-        read = (
-            each.name for quantity, _ in self.ranges for each in op.all_operators(quantity) if isinstance(each, op.Slot)
-        )
-        return tuple(dict.fromkeys((*self.labels, *read)))
+        quantities = [each for quantity, _ in self.ranges for each in op.all_operators(quantity)]
+        return tuple(dict.fromkeys((*self.labels, *[each.name for each in quantities if isinstance(each, op.Slot)])))
 
     def answer(self, comparison: op.Comparison, compared: Compared) -> bool | None:
         """What this world says of a comparison; None where it says nothing."""

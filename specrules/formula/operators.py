@@ -220,9 +220,7 @@ def hanging(of: Operator) -> Hanging:
 
 def together(every: Iterable[Hanging], along: Iterable[str] = ()) -> Hanging:
     """What of a station all of these hang on, asked there or at each place along some more axes."""
-    bound: dict[str, None] = {}
-    narrowed = dict.fromkeys(along)
-    for each in every:
-        bound.update(dict.fromkeys(each.bound))
-        narrowed.update(dict.fromkeys(each.narrowed))
+    each = dict.fromkeys(every)
+    bound = dict.fromkeys([axis for hanging in each for axis in hanging.bound])
+    narrowed = dict.fromkeys([*along, *[axis for hanging in each for axis in hanging.narrowed]])
     return Hanging(tuple(bound), tuple(narrowed))

@@ -23,6 +23,8 @@ NO_AGREEMENT = Unstated(())
 def in_all_worlds(rule: Rule, station: Station, judge_in: Callable[[World], Judge], spec: Specification) -> Judgement:
     """Judge; where an unstated fact matters try all that it may be. One verdict in all worlds decides."""
     judged = judge_in(THIS_WORLD).judge(rule, station)
+    if not judged.trace.questions:
+        return judged
     outcomes: list[Judgement] = []
     question = _Trying(judge_in, spec, outcomes).worlds(THIS_WORLD, judged)
     if question is None:

@@ -138,7 +138,8 @@ def _probably(verdict: Verdict, simple: Verdict, conformity: Conformity | None, 
 
 
 def _one(margin: Margin, guard: Decimal) -> Verdict:
-    low, high = _snapped(margin.low, margin.scale), _snapped(margin.high, margin.scale)
+    low = _snapped(margin.low, margin.scale)
+    high = low if margin.high is margin.low else _snapped(margin.high, margin.scale)
     if high is not None and high < 0:
         if high < -_guarded(margin.U_high, margin.half, guard):
             return Verdict.OUT

@@ -23,7 +23,7 @@ from specrules.inspection.finding_parts import (
 )
 from specrules.inspection.findings import difference_in
 from specrules.inspection.inputs_behind import inputs_of
-from specrules.inspection.judge import Judge, Judgement
+from specrules.inspection.judge import Judge, Judgement, bounds_of
 from specrules.inspection.remedy import otherwise, steps, word_of
 from specrules.inspection.report import Finding
 from specrules.pack import RuleChain
@@ -97,7 +97,7 @@ class WholeFinding(Finding):
     def conformance(self) -> Conformity | None:
         """The probability that the true value lies inside every limit."""
         with localcontext(CONTEXT):
-            return self.judge.conformity(self.judged.value, self.judged.resolved, self.judged.limits)
+            return self.judge.conformity(self.judged.value, bounds_of(self.judged.resolved, self.judged.limits))
 
     @cached_property
     def budget(self) -> tuple[BudgetLine, ...]:

@@ -107,9 +107,9 @@ class SignOffs:
             self._states[key] = self._state(name, station)
         return self._states[key]
 
-    def lacking(self, names: Iterable[str], station: Station) -> tuple[str, ...]:
-        """Those of some sign-offs that keep what needs them from being proven there."""
-        return tuple([name for name in names if self.state(name, station) in LACKING])
+    def lacking(self, names: Iterable[str], station: Station) -> Mapping[str, str]:
+        """Those of some sign-offs that keep what needs them from being proven there, each with its state."""
+        return {name: state for name in names if (state := self.state(name, station)) in LACKING}
 
     def _state(self, name: str, station: Station) -> str:
         sign_off = self.spec.sign_offs[name]

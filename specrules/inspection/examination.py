@@ -258,7 +258,7 @@ class Examination:
         told = {(suspect.name, suspect.station) for suspect in self.suspects if suspect.bars}
         explained: dict[tuple[str, tuple[str, ...]], Suspect] = {}
         for each in judged:
-            if told.isdisjoint(self.fits.parts_behind(each)):
+            if each.decision.verdict in BEYOND and told.isdisjoint(self.fits.parts_behind(each)):
                 negative = impossible_negative(each, self.judge_in(each.world).environment)
                 found = self.fits.doubts(each, negative)
                 doubts[id(each)] = found
@@ -347,13 +347,7 @@ class Examination:
         self.ledger.look(judge, judged, chain)
         others = other_ways(judge, judged, judged.rule.unit)
         weighed = weigh(judged, judge.environment, self.evidence, others, disagree, by_fit)
-        notes = weighed.notes
-        if judged.world.facts and judged.decision.verdict is not Verdict.NOT_MEASURED:
-            at_worst = ("no worse",) if judged.decision.verdict is Verdict.WORN else ()
-            notes += (Reason(Why.SAME_IN_ALL_WORLDS, judged.world.facts, at_worst),)
-        if _worn_only(judged):
-            notes += (Reason(Why.WORN_ONLY),)
-        return self.build(judge, judged, weighed._replace(notes=notes), others)
+        return self.build(judge, judged, weighed, others)
 
     def holds(self, finding: Finding) -> bool:
         """Whether a finding stops the job."""
@@ -385,14 +379,3 @@ class Examination:
                 figure.name in self.judging,
                 any(key in self.evidence.suspects for key in (*worked.trace.numbers(), *worked.trace.facts)),
             )
-
-
-def _worn_only(judged: Judgement) -> bool:
-    """New work beyond its limit that the wear limit would let pass."""
-    value, limits = judged.value, judged.limits
-    if judged.decision.verdict not in BEYOND or value is None or value.low is None or not value.exact:
-        return False
-    wear = {"least": limits.wear_least, "most": limits.wear_most}.get(judged.decision.side)
-    if wear is None or judged.decision.side in limits.worn:
-        return False
-    return value.low.value <= wear if judged.decision.side == "most" else value.low.value >= wear

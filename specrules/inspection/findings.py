@@ -122,19 +122,19 @@ def _at_most(judged: Judgement, side: str) -> Decimal | None:
 
 def _formula_text(judged: Judgement) -> str:
     """The formula as its pack writes it; of a figure with ways, the way that was used."""
-    text = str(judged.rule.formula.text)
-    ways = judged.trace.ways
-    if any(name == text for name, _ in ways):
+    text, ways = judged.rule.formula.text, judged.trace.ways
+    if ways and any(name == text for name, _ in ways):
         return str(next(iter(ways.values())).formula.text)
-    return text
+    return str(text)
 
 
 def other_ways(judge: Judge, judged: Judgement, unit: Unit) -> tuple[OtherWay, ...]:
     """What the other ways to the judged figure say, where they have their readings, and whether they agree with it."""
     spec, value = judge.environment.binding.spec, judged.value
-    place = next(((n, labels) for n, labels in judged.trace.ways if n == judged.rule.formula.text), None)
-    if place is None or value is None or value.low is None or not value.exact:
+    places = [place for place in judged.trace.ways if place[0] == judged.rule.formula.text]
+    if not places or value is None or value.low is None or not value.exact:
         return ()
+    place = places[0]
     used, figure = judged.trace.ways[place], spec.figures[place[0]]
     found = []
     for way in figure.ways:

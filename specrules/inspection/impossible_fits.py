@@ -24,7 +24,7 @@ from specrules.sheet import Reading, Sheet, Suspect
 from specrules.sheet.family import middle_of
 from specrules.sheet.reading_slips import INCH, NEAR, WORN_APART, Factor, exchanges, outside, plain, too_fine
 from specrules.sheet.suspicion import gauge_resolution, gauge_steps
-from specrules.vocabulary import BEYOND, PAIR, WITHIN, Reason, Why
+from specrules.vocabulary import PAIR, WITHIN, Reason, Why
 
 WIDTHS = 10
 """So many times the width of its limits beyond them, a fit is no worn or bad part any more: the worst real one of the
@@ -82,11 +82,11 @@ class Fits:
             self.at.setdefault(reading.name, {}).setdefault(reading.station, []).append(reading)
 
     def doubts(self, judged: Judgement, negative: bool) -> tuple[Suspect, ...]:
-        """The parts whose readings this value questions, each with the slip that explains it.
+        """The parts whose readings this value, which is beyond a limit, questions, each with the slip that explains it.
 
         `negative`: the value is below nothing, where it never can be."""
         value = judged.value
-        if judged.decision.verdict not in BEYOND or value is None or not value.exact or value.low is None:
+        if value is None or not value.exact or value.low is None:
             return ()
         parts, limits, of = self._parts(value.low), judged.limits, judged.rule
         if of.unit.dimension != LENGTH or not parts:

@@ -12,7 +12,7 @@ from specrules.evaluate import NotEvaluable, Point, Value, evaluate, holds, subt
 from specrules.evaluate.binding import SheetEnvironment
 from specrules.evaluate.error_distribution import ErrorDistribution
 from specrules.evaluate.error_sources import CERTAIN, Uncertainty
-from specrules.evaluate.trace import Trace
+from specrules.evaluate.trace import Place, Trace
 from specrules.evaluate.worlds import World
 from specrules.formula import Station
 from specrules.formula.operators import Hanging, together
@@ -42,13 +42,24 @@ class Judgement(NamedTuple):
     uncertainty: Uncertainty = CERTAIN  # of the value, where it is one number
 
 
+class Bounds(NamedTuple):
+    """Limits as data, on each side the one that decides, and the sides on which there is no figure for it, and why: no
+    reason where that is not known."""
+
+    limits: Limits
+    sides: Sequence[tuple[str, Value]]
+    silent: Mapping[str, tuple[Reason, ...]]
+
+
 class Held(NamedTuple):
-    """The limits at a station, as they stand and as data for new and for reused parts, and what they looked at."""
+    """The limits at a station, as they stand and as they decide over new and over reused parts, and what they looked
+    at. `missing`: what of that keeps them from being known."""
 
     resolved: ResolvedLimits
-    new: Limits
-    reused: Limits
+    new: Bounds
+    reused: Bounds
     trace: Trace
+    missing: Mapping[Place, None]
 
 
 class Judge:
@@ -80,33 +91,31 @@ class Judge:
             trace.take(known.trace)
         else:
             value = self._value(rule, station, trace)
-        resolved, limits, reused, limit_trace = self.held(rule, station)
+        resolved, bounds, reused, limit_trace, missing = self.held(rule, station)
         environment.trace = self._aside
         trace.facts.update(limit_trace.facts)
         trace.questions.update(limit_trace.questions)
-        if reused.worn and self._stands_on_reused_parts(trace):
-            limits = reused
+        if reused is not bounds and self._stands_on_reused_parts(trace):
+            bounds = reused
+        limits = bounds.limits
         trace.assumed.update(limit_trace.assumed)
         lacks: tuple[Reason, ...] = () if resolved.lacks is None else (resolved.lacks,)
         without_row = () if lacks or trace.missing else tuple(_without_row(value, trace))
-        of_a_size = any(not question.facts for question in limit_trace.questions)
-        if not lacks and (of_a_size or not self._all_known(resolved)):
-            trace.missing.update(limit_trace.missing)
+        trace.missing.update(missing)
         trace.by_limits.update(limit_trace.found)
         uncertainty = self.uncertainty(value.low) if value is not None and value.exact else CERTAIN
         exact = _exact(rule, trace)
-        margins = () if lacks else tuple(self._margins(value, uncertainty, resolved, _deciding(limits), exact))
-        silent = {} if lacks else _silent(resolved, limits)
+        margins = () if lacks else self._margins(value, uncertainty, bounds.sides, exact)
         wanted = rule.limits_wanted or resolved.from_sheet  # what a maker limits is judged, whatever a pack only shows
-        if not wanted or not (margins or lacks or silent):
+        if not wanted or not (margins or lacks or bounds.silent):
             decision = Decision(Verdict.NOT_APPLICABLE)
         elif without_row:
             lacks, margins, decision = without_row, (), Decision(Verdict.NO_FIGURE)
         elif lacks:
             decision = Decision(Verdict.NO_FIGURE if _is_measured(value, trace) else Verdict.NOT_MEASURED)
         else:
-            decision = self._decide(margins, value, trace, uncertainty, resolved, limits, exact)
-            why = tuple(dict.fromkeys(reason for reasons in silent.values() for reason in reasons))
+            decision = self._decide(margins, value, trace, uncertainty, resolved, bounds, exact)
+            why = tuple(dict.fromkeys([reason for reasons in bounds.silent.values() for reason in reasons]))
             if decision.verdict in BEYOND:
                 limits = limits._replace(notes=(*limits.notes, *why)) if why else limits
             else:
@@ -118,19 +127,20 @@ class Judge:
     def again(self, judged: Judgement, value: Value) -> Decision:
         """The decision if the value were another and all else the same: what a remedy would bring."""
         uncertainty, exact = self.uncertainty(value.low) if value.exact else CERTAIN, _exact(judged.rule, judged.trace)
-        margins = tuple(self._margins(value, uncertainty, judged.resolved, _deciding(judged.limits), exact))
-        return self._decide(margins, value, judged.trace, uncertainty, judged.resolved, judged.limits, exact)
+        bounds = bounds_of(judged.resolved, judged.limits)
+        margins = self._margins(value, uncertainty, bounds.sides, exact)
+        return self._decide(margins, value, judged.trace, uncertainty, judged.resolved, bounds, exact)
 
-    def conformity(self, value: Value | None, resolved: ResolvedLimits, limits: Limits) -> Conformity | None:
+    def conformity(self, value: Value | None, bounds: Bounds) -> Conformity | None:
         """The probability that the true value lies inside every limit; None where nothing says how sure it is.
 
         What value and limit share cancels: the error is that of the room between them.
         """
         sources = self.environment.binding.error_sources
-        if sources.simple or value is None or not (value.exact and value.whole) or _silent(resolved, limits):
+        if sources.simple or value is None or not (value.exact and value.whole) or bounds.silent:
             return None
         rooms: list[tuple[Decimal, ErrorDistribution]] = []
-        for side, limit in _sides(resolved, _deciding(limits)):
+        for side, limit in bounds.sides:
             room = (subtract(value, limit) if side == "least" else subtract(limit, value)).low
             if room is None or not (limit.exact and limit.whole):
                 return None
@@ -197,8 +207,11 @@ class Judge:
         if own is not None and not own:
             resolved = ResolvedLimits(from_sheet=True, notes=[Reason(Why.NO_LIMITS_WANTED)])
         has_wear = tuple([side for side in SIDES if resolved.stands(WORN[side])])
-        new = as_limits(resolved)
-        return Held(resolved, new, as_limits(resolved, has_wear) if has_wear else new, trace)
+        new = bounds_of(resolved, as_limits(resolved))
+        reused = bounds_of(resolved, as_limits(resolved, has_wear)) if has_wear else new
+        of_a_size = any(not question.facts for question in trace.questions)
+        open_yet = resolved.lacks is None and (of_a_size or not _all_known(resolved))
+        return Held(resolved, new, reused, trace, trace.missing if open_yet else {})
 
     def _of_packs(self, rule: Rule, station: Station) -> ResolvedLimits | None:
         """The limits of packs where the sheet has its own: looked at aside, since nothing hangs on what they lack. None
@@ -228,10 +241,6 @@ class Judge:
         environment, when = self.environment, self.environment.binding.spec.wear_when
         return environment.aside(lambda: when is not None and holds(when, environment, {}) is True)
 
-    def _all_known(self, resolved: ResolvedLimits) -> bool:
-        known = all(limit is None or limit.exact for limit in resolved.sets.values())
-        return known and all(resolved.silent.values())
-
     def _decide(
         self,
         margins: Sequence[Margin],
@@ -239,75 +248,64 @@ class Judge:
         trace: Trace,
         uncertainty: Uncertainty,
         resolved: ResolvedLimits,
-        limits: Limits,
+        bounds: Bounds,
         exact: bool,
     ) -> Decision:
         """The verdict by these margins; inside a wear limit, whether it is worn.
 
         A limit of which there is no figure leaves no other verdict than beyond one that there is."""
-        decision = decide(margins, self.acceptance, lambda: self.conformity(value, resolved, limits))
-        silent = _silent(resolved, limits)
+        decision = decide(margins, self.acceptance, lambda: self.conformity(value, bounds))
+        silent, worn = bounds.silent, bounds.limits.worn
         if silent and decision.verdict not in BEYOND:
             known = _is_measured(value, trace) and all(silent.values())
             return Decision(Verdict.NO_FIGURE if known else Verdict.NOT_MEASURED)
-        if not limits.worn or silent:
+        if not worn or silent:
             return decision
-        of_new = {side: side for side in limits.worn}
-        return decide_worn(decision, tuple(self._margins(value, uncertainty, resolved, of_new, exact)))
+        of_new = [(side, limit) for side in worn if (limit := resolved.sets.get(side)) is not None]
+        return decide_worn(decision, self._margins(value, uncertainty, of_new, exact))
 
     def _margins(
-        self,
-        value: Value | None,
-        uncertainty: Uncertainty,
-        resolved: ResolvedLimits,
-        parts: Mapping[str, str],
-        exact: bool,
-    ) -> Iterator[Margin]:
-        """The margin to each of some parts of the limits that there is: one quantity, so that what value and limit
-        share cancels."""
-        for side, limit in _sides(resolved, parts):
-            if value is None:
-                yield Margin(side, None, None, whole=False)
-                continue
-            scale = None if exact else _size(value, limit)
-            if value.exact and limit.exact and not limit.low.slopes:  # type: ignore[union-attr]  # exact: there is one
-                yield _sure(side, value, limit, uncertainty, scale)
-                continue
-            room = subtract(value, limit) if side == "least" else subtract(limit, value)
-            low = self.uncertainty(room.low)
-            high = low if room.exact else self.uncertainty(room.high)
-            yield Margin(
-                side,
-                None if room.low is None else room.low.value,
-                None if room.high is None else room.high.value,
-                low.down,
-                high.up,
-                room.whole,
-                scale,
-                low.half if room.exact else _NOTHING,
-            )
+        self, value: Value | None, uncertainty: Uncertainty, sides: Sequence[tuple[str, Value]], exact: bool
+    ) -> tuple[Margin, ...]:
+        """The margin to each of some limits."""
+        return tuple([self._margin(side, limit, value, uncertainty, exact) for side, limit in sides])
+
+    def _margin(self, side: str, limit: Value, value: Value | None, uncertainty: Uncertainty, exact: bool) -> Margin:
+        """One quantity, so that what value and limit share cancels."""
+        if value is None:
+            return Margin(side, None, None, whole=False)
+        scale = None if exact else _size(value, limit)
+        if value.exact and limit.exact and not limit.low.slopes:  # type: ignore[union-attr]  # exact: there is one
+            return _sure(side, value, limit, uncertainty, scale)
+        room = subtract(value, limit) if side == "least" else subtract(limit, value)
+        low = self.uncertainty(room.low)
+        high = low if room.exact else self.uncertainty(room.high)
+        return Margin(
+            side,
+            None if room.low is None else room.low.value,
+            None if room.high is None else room.high.value,
+            low.down,
+            high.up,
+            room.whole,
+            scale,
+            low.half if room.exact else _NOTHING,
+        )
 
 
 _NOTHING = Decimal(0)
 
 
-def _deciding(limits: Limits) -> Mapping[str, str]:
-    """Side -> the part of the limits that decides there."""
-    return {side: WORN[side] if side in limits.worn else side for side in SIDES}
+def bounds_of(resolved: ResolvedLimits, limits: Limits) -> Bounds:
+    """What decides of the limits as they stand: wear limits on worn sides."""
+    parts = {side: WORN[side] if side in limits.worn else side for side in SIDES}
+    sides = [(side, limit) for side, part in parts.items() if (limit := resolved.sets.get(part)) is not None]
+    silent = {side: resolved.silent[part] for side, part in parts.items() if part in resolved.silent}
+    return Bounds(limits, sides, silent)
 
 
-def _silent(resolved: ResolvedLimits, limits: Limits) -> Mapping[str, tuple[Reason, ...]]:
-    """The sides on which there is no figure for the part that decides, and why; no reason where that is not known."""
-    deciding = _deciding(limits) if resolved.silent else {}
-    return {side: resolved.silent[part] for side, part in deciding.items() if part in resolved.silent}
-
-
-def _sides(resolved: ResolvedLimits, parts: Mapping[str, str]) -> Iterator[tuple[str, Value]]:
-    """Of each side the limit that some part sets, where there is one."""
-    for side, part in parts.items():
-        limit = resolved.sets.get(part)
-        if limit is not None:
-            yield side, limit
+def _all_known(resolved: ResolvedLimits) -> bool:
+    known = all(limit is None or limit.exact for limit in resolved.sets.values())
+    return known and all(resolved.silent.values())
 
 
 def _sure(side: str, value: Value, limit: Value, uncertainty: Uncertainty, scale: Decimal | None) -> Margin:

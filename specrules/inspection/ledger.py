@@ -92,9 +92,8 @@ class Ledger:
             for ground in self.beneath(upper, seen):
                 self._note(chain.name, upper, ground, seen[ground], above)
         if chain.name in judge.own:
-            known = None if judged.world.of > 1 else judged
-            below = judge.without_own.judge(judged.rule, judged.station, known)
-            self._note(chain.name, SHEET, judged.rule.pack, below, judged)
+            pack = judged.rule.pack
+            self._note(chain.name, SHEET, pack, seen[pack], judged)
 
     def _note(self, rule: str, upper: str, ground: str, below: Judgement, above: Judgement) -> None:
         for each in lighter(below, above):

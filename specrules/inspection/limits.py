@@ -164,13 +164,18 @@ def take(line: LimitLine, resolved: ResolvedLimits, station: Station, environmen
     fresh: dict[str, Value | None] = {}
     silent: dict[str, tuple[Reason, ...] | None] = {}
     environment.so_far = {part: resolved.sets.get(part) for part in SHIFTED}
+    asked, answer = None, _answer(None, station, environment)
     for part, formula in line.sets.items():
-        why = silent[part] = _silent(line, part, formula, resolved, station, environment)
+        if line.holds.get(part) is not asked:  # most figures of a line hold for the same
+            asked = line.holds.get(part)
+            answer = _answer(asked, station, environment)
+        why = silent[part] = _silent(asked, answer, formula, resolved, station, environment)
         fresh[part] = evaluate(formula, environment, station) or UNKNOWN if why is None else None
     resolved.put(fresh, silent)
     if line.shift is not None:
         environment.so_far = {part: resolved.sets.get(part) for part in SHIFTED}
-        why = _silent(line, "shift", line.shift, resolved, station, environment)
+        asked = line.holds.get("shift")
+        why = _silent(asked, _answer(asked, station, environment), line.shift, resolved, station, environment)
         stood = {part: limit for part in SHIFTED if (limit := resolved.sets.get(part)) is not None}
         shift = evaluate(line.shift, environment, station) if why is None else None
         moved = {part: limit if shift is None else add(limit, shift) for part, limit in stood.items()}
@@ -182,20 +187,24 @@ def take(line: LimitLine, resolved: ResolvedLimits, station: Station, environmen
         resolved.notes.append(Reason(Why.PACK_NOTE, text=line.note))
 
 
+def _answer(validity: Validity | None, station: Station, environment: LimitEnvironment) -> bool | None:
+    """Whether figures hold there; those of which nobody says for what do."""
+    return True if validity is None else environment.speaks(validity, station)
+
+
 def _silent(
-    line: LimitLine,
-    part: str,
+    validity: Validity | None,
+    answer: bool | None,
     formula: Formula,
     resolved: ResolvedLimits,
     station: Station,
     environment: LimitEnvironment,
 ) -> tuple[Reason, ...] | None:
-    """Why what a line would set, or shift by, is no figure there; None where it is one."""
-    validity = line.holds.get(part)
-    answer = True if validity is None else environment.speaks(validity, station)
+    """Why what a line would set, or shift by, is no figure there; None where it is one. `answer`: whether it holds."""
     if validity is not None and answer is False:
         return environment.speaking.failing(validity, station)
-    behind = [resolved.silent[name] for name in SHIFTED if name in formula.names and name in resolved.silent]
+    named = [name for name in SHIFTED if name in resolved.silent and name in formula.names] if resolved.silent else ()
+    behind = [resolved.silent[name] for name in named]
     if behind or answer is None:
         return tuple(dict.fromkeys(reason for why in behind for reason in why))
     return None

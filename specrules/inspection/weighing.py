@@ -1,12 +1,13 @@
 """From what the numbers say to the verdict: sign-offs, stale and suspect readings, ways and packs that disagree."""
 
-from collections.abc import Collection, Mapping, Sequence
-from typing import NamedTuple
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from typing import Any, NamedTuple, TypeVar
 
 from specrules.evaluate import holds
 from specrules.evaluate.binding import Binding, SheetEnvironment
 from specrules.evaluate.gaugings import Gauging
 from specrules.evaluate.trace import Place, Trace
+from specrules.evaluate.worlds import THIS_WORLD
 from specrules.formula.operators import LabelLookup, Lookup, all_operators
 from specrules.inspection.evidence import (
     SignOffs,
@@ -23,11 +24,14 @@ from specrules.vocabulary import BEYOND, INSIDE, OPEN, Reason, Verdict, Why
 
 NO_SLOPE = 1e-9
 
+Key = TypeVar("Key")
+
 
 class Evidence(NamedTuple):
     """What is known of the readings and signatures of one sheet, found once for all its findings."""
 
     readings: Sequence[Reading]
+    names: Sequence[str]  # of what each reading is one of
     stale: Mapping[int, str]
     stale_facts: Mapping[str, str]
     suspects: Mapping[int | Place, Suspect]
@@ -57,8 +61,8 @@ def weigh(
 
     `by_fit`: the readings that this value itself questions."""
     base, trace, rule, spec = judged.decision.verdict, judged.trace, judged.rule, environment.binding.spec
-    decided = base in INSIDE or base in BEYOND
-    suspects = _suspected(judged, evidence) if evidence.suspects else ()
+    decided, found = base in INSIDE or base in BEYOND, trace.found
+    suspects = _suspected(judged, evidence)
     suspects += tuple([each for each in by_fit if each.bars and each not in suspects])
     unexplained = not suspects and impossible_negative(judged, environment)
     if decided:
@@ -67,9 +71,8 @@ def weigh(
         suspects += behind_negative(judged, evidence.readings, spec.measurands)
     needs = needs_of(judged)
     asked = () if base is Verdict.NOT_APPLICABLE else [need for need in needs if need in spec.sign_offs]
-    unsigned = evidence.sign_offs.lacking(asked, judged.station)
-    states = {name: evidence.sign_offs.state(name, judged.station) for name in unsigned}
-    stale = _stale(trace, evidence) if evidence.stale or evidence.stale_facts else ()
+    unsigned = evidence.sign_offs.lacking(asked, judged.station) if asked else {}
+    stale = tuple(dict.fromkeys(_stale(trace, evidence)))
     notes: list[Reason] = [*judged.limits.notes, *trace.troubles]
     disputed = [other for other in others if other.agrees is False]
     if disputed:
@@ -79,30 +82,31 @@ def weigh(
         notes.append(disagree)
     barred: Collection[str] = ()
     if bars := evidence.barring.get(rule.name):
-        barred = dict.fromkeys([bars[number] for number in trace.found if number in bars])
+        barred = dict.fromkeys([bars[number] for number in found if number in bars])
         notes += [Reason(Why.GAUGE_BARRED, (kind,)) for kind in barred]
     unproven = (
         (decided and bool(suspects))
         or disagree is not None
         or (base in INSIDE and bool(unsigned or stale or disputed or barred))
     )
-    verdict = Verdict.NOT_PROVEN if unproven else base
+    gauges = dict.fromkeys(map(evidence.gauges.__getitem__, found))
+    gauges.pop("", None)
     rests_on = RestsOn(
-        found=len(trace.found),
+        found=len(found),
         asked=len(trace.asked),
-        gauges=tuple(dict.fromkeys([name for number in trace.found if (name := evidence.gauges[number])])),
+        gauges=tuple(gauges),
         assumed=tuple(trace.assumed),
         needed_rules=tuple([need for need in needs if need in spec.rules]),
-        unsigned=unsigned,
-        answered_no=tuple([name for name in unsigned if states[name] == "answered no"]),
-        signed_before=tuple([name for name in unsigned if states[name] == "stale"]),
+        unsigned=tuple(unsigned),
+        answered_no=tuple([name for name, state in unsigned.items() if state == "answered no"]),
+        signed_before=tuple([name for name, state in unsigned.items() if state == "stale"]),
         stale=stale,
         suspect=suspects,
         missing=_lacking(judged, environment) if base in OPEN else (),
-        group_statement=not evidence.grouped.isdisjoint(trace.found),
-        measured=tuple(dict.fromkeys([evidence.readings[number].name for number in trace.found])),
+        group_statement=not evidence.grouped.isdisjoint(found),
+        measured=tuple(dict.fromkeys(map(evidence.names.__getitem__, found))),
     )
-    return Weighed(verdict, rests_on, tuple(notes))
+    return Weighed(Verdict.NOT_PROVEN if unproven else base, rests_on, (*notes, *_told_besides(judged)))
 
 
 def needs_of(judged: Judgement) -> Collection[str]:
@@ -121,6 +125,7 @@ def evidence_of(binding: Binding, suspects: Sequence[Suspect], sign_offs: SignOf
             barring.setdefault(rule, {})[number] = gauging.gauge_class
     return Evidence(
         readings=sheet.readings,
+        names=[reading.name for reading in sheet.readings],
         stale=stale_readings(sheet, spec),
         stale_facts=stale_facts(sheet, spec),
         suspects=doubted_figures(sheet, suspects),
@@ -140,10 +145,15 @@ def _gauge(reading: Reading, gauging: Gauging, simple: bool) -> str:
 
 def _suspected(judged: Judgement, evidence: Evidence) -> tuple[Suspect, ...]:
     """The suspects among what was looked at, each once; a shape stays when all readings of a part are as much out."""
-    trace = judged.trace
-    keys: list[int | Place] = [*trace.numbers(), *trace.facts]
-    found = dict.fromkeys([evidence.suspects[key] for key in keys if key in evidence.suspects])
+    suspects = evidence.suspects
+    read, stated = _among(judged.trace.numbers(), suspects), _among(judged.trace.facts, suspects)
+    found = dict.fromkeys([*[suspects[key] for key in read], *[suspects[key] for key in stated]])
     return tuple([each for each in found if not _shape(judged, each, evidence.readings)])
+
+
+def _among(keys: Collection[Key], known: Mapping[Any, object]) -> Sequence[Key]:
+    """Those of some keys of which something is known: mostly none."""
+    return () if known.keys().isdisjoint(keys) else [key for key in keys if key in known]
 
 
 def _shape(judged: Judgement, suspect: Suspect, readings: Sequence[Reading]) -> bool:
@@ -164,19 +174,12 @@ def impossible_negative(judged: Judgement, environment: SheetEnvironment) -> boo
     return not _may_be_negative(judged, environment)
 
 
-def _stale(trace: Trace, evidence: Evidence) -> tuple[Reason, ...]:
+def _stale(trace: Trace, evidence: Evidence) -> Iterator[Reason]:
     """What of it later work made worthless, and which work."""
-    readings = [
-        Reason(Why.STALE_READING, (evidence.readings[number].name, evidence.stale[number]))
-        for number in trace.numbers()
-        if number in evidence.stale
-    ]
-    facts = [
-        Reason(Why.STALE_FACT, (name, evidence.stale_facts[name]))
-        for name, _ in trace.facts
-        if name in evidence.stale_facts
-    ]
-    return tuple(dict.fromkeys([*readings, *facts]))
+    for number in _among(trace.numbers(), evidence.stale):
+        yield Reason(Why.STALE_READING, (evidence.names[number], evidence.stale[number]))
+    for name in _among([name for name, _ in trace.facts], evidence.stale_facts) if evidence.stale_facts else ():
+        yield Reason(Why.STALE_FACT, (name, evidence.stale_facts[name]))
 
 
 def _may_be_negative(judged: Judgement, environment: SheetEnvironment) -> bool:
@@ -190,6 +193,26 @@ def _may_be_negative(judged: Judgement, environment: SheetEnvironment) -> bool:
         and holds(condition, environment, judged.station) is True
         for condition in conditions
     )
+
+
+def _told_besides(judged: Judgement) -> Iterator[Reason]:
+    """What is said of a verdict that stands whatever nobody stated, or that hangs on the parts being new ones."""
+    if judged.world is not THIS_WORLD and judged.world.facts and judged.decision.verdict is not Verdict.NOT_MEASURED:
+        at_worst = ("no worse",) if judged.decision.verdict is Verdict.WORN else ()
+        yield Reason(Why.SAME_IN_ALL_WORLDS, judged.world.facts, at_worst)
+    if judged.decision.verdict in BEYOND and _worn_only(judged):
+        yield Reason(Why.WORN_ONLY)
+
+
+def _worn_only(judged: Judgement) -> bool:
+    """New work beyond its limit that the wear limit would let pass."""
+    value, limits = judged.value, judged.limits
+    if value is None or value.low is None or not value.exact:
+        return False
+    wear = {"least": limits.wear_least, "most": limits.wear_most}.get(judged.decision.side)
+    if wear is None or judged.decision.side in limits.worn:
+        return False
+    return value.low.value <= wear if judged.decision.side == "most" else value.low.value >= wear
 
 
 def _lacking(judged: Judgement, environment: SheetEnvironment) -> tuple[Reason, ...]:
