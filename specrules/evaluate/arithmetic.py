@@ -50,7 +50,7 @@ def combined_u(slopes: Slopes, u: Errors) -> float:
 
 def _linear(value: Decimal, a: Slopes, by_a: float, b: Slopes, by_b: float) -> Point:
     """A value that moves `by_a` times as its first operand does and `by_b` times as its second."""
-    slopes = {number: by_a * slope for number, slope in a.items()}
+    slopes = dict(a) if by_a == 1.0 else {number: by_a * slope for number, slope in a.items()}
     for number, slope in b.items():
         slopes[number] = slopes.get(number, 0.0) + by_b * slope
     return made_point((value, slopes))

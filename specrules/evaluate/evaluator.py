@@ -17,7 +17,7 @@ from specrules.evaluate.arithmetic import Errors, add, apply, divide, extreme, h
 from specrules.evaluate.layout import Labels, Layout, Places
 from specrules.evaluate.lookup import label_at, number_at
 from specrules.evaluate.reduction import reduce
-from specrules.evaluate.value import NO_SLOPES, UNKNOWN, NotEvaluable, Point, Value
+from specrules.evaluate.value import UNKNOWN, NotEvaluable, Point, Value, exactly
 from specrules.formula import operators as op
 from specrules.formula.formula import Formula
 from specrules.formula.functions import Function
@@ -113,8 +113,7 @@ def evaluate_operator(operator: op.Operator, environment: Environment, station: 
 
 
 def _constant(constant: op.Constant, _environment: Environment, _station: Station) -> Cell:
-    point = Point(constant.value, NO_SLOPES)
-    return Value(point, point)
+    return exactly(constant.value)
 
 
 def _slot(slot: op.Slot, environment: Environment, station: Station) -> Any:

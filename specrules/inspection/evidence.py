@@ -71,7 +71,8 @@ def doubted_figures(sheet: Sheet, suspects: Sequence[Suspect]) -> Mapping[int | 
     by_reading = {(suspect.name, suspect.station, suspect.position): suspect for suspect in suspects}
     by_place = {suspect.place: suspect for suspect in suspects}
     doubted: dict[int | Place, Suspect] = {}
-    for number, reading in enumerate(sheet.readings if suspects else ()):
+    names = {suspect.name for suspect in suspects}
+    for number, reading in [(n, reading) for n, reading in enumerate(sheet.readings) if reading.name in names]:
         here = by_reading.get((reading.name, reading.station, None))
         suspect = by_reading.get((reading.name, reading.station, reading.position), here)
         if suspect is not None:

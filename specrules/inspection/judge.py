@@ -18,7 +18,7 @@ from specrules.formula import Station
 from specrules.formula.operators import Hanging, together
 from specrules.inspection.decision import Conformity, Decision, Margin, decide, decide_worn, inside
 from specrules.inspection.finding_parts import Limits
-from specrules.inspection.limits import ResolvedLimits, as_limits, counts, limits_at, limits_of_sheet
+from specrules.inspection.limits import ResolvedLimits, as_limits, counts, limits_at, limits_of_sheet, over_reused
 from specrules.pack import LimitLine, Rule
 from specrules.vocabulary import BEYOND, SIDES, WORN, DecisionRule, Reason, Verdict, Why
 
@@ -100,7 +100,7 @@ class Judge:
         limits = bounds.limits
         trace.assumed.update(limit_trace.assumed)
         lacks: tuple[Reason, ...] = () if resolved.lacks is None else (resolved.lacks,)
-        without_row = () if lacks or trace.missing else tuple(_without_row(value, trace))
+        without_row = tuple(_without_row(value, trace)) if trace.troubles and not (lacks or trace.missing) else ()
         trace.missing.update(missing)
         trace.by_limits.update(limit_trace.found)
         uncertainty = self.uncertainty(value.low) if value is not None and value.exact else CERTAIN
@@ -187,7 +187,7 @@ class Judge:
         version = rule.name, rule.reasons
         if version not in self._hanging:
             lines = (*rule.lines, *self.own.get(rule.name, ()))
-            self._hanging[version] = together(formula.hanging for line in lines for formula in line.formulas())
+            self._hanging[version] = together([formula.hanging for line in lines for formula in line.formulas()])
         key = *version, *self.environment.layout.hung_on(self._hanging[version], station)
         if key not in self._held:
             self._held[key] = self._work_out(rule, station)
@@ -207,8 +207,10 @@ class Judge:
         if own is not None and not own:
             resolved = ResolvedLimits(from_sheet=True, notes=[Reason(Why.NO_LIMITS_WANTED)])
         has_wear = tuple([side for side in SIDES if resolved.stands(WORN[side])])
-        new = bounds_of(resolved, as_limits(resolved))
-        reused = bounds_of(resolved, as_limits(resolved, has_wear)) if has_wear else new
+        limits = as_limits(resolved)
+        new = reused = bounds_of(resolved, limits)
+        if has_wear:
+            reused = bounds_of(resolved, over_reused(limits, has_wear, resolved))
         of_a_size = any(not question.facts for question in trace.questions)
         open_yet = resolved.lacks is None and (of_a_size or not _all_known(resolved))
         return Held(resolved, new, reused, trace, trace.missing if open_yet else {})
@@ -274,9 +276,12 @@ class Judge:
         """One quantity, so that what value and limit share cancels."""
         if value is None:
             return Margin(side, None, None, whole=False)
-        scale = None if exact else _size(value, limit)
-        if value.exact and limit.exact and not limit.low.slopes:  # type: ignore[union-attr]  # exact: there is one
-            return _sure(side, value, limit, uncertainty, scale)
+        scale, point, plain = None if exact else _size(value, limit), value.low, limit.low
+        if point is not None and point is value.high and plain is not None and plain is limit.high and not plain.slopes:
+            inside, down, up = point.value - plain.value, uncertainty.down, uncertainty.up
+            if side == "most":  # as sure as the value, the other way round below it
+                inside, down, up = -inside, up, down
+            return Margin(side, inside, inside, down, up, value.whole and limit.whole, scale, uncertainty.half)
         room = subtract(value, limit) if side == "least" else subtract(limit, value)
         low = self.uncertainty(room.low)
         high = low if room.exact else self.uncertainty(room.high)
@@ -306,16 +311,6 @@ def bounds_of(resolved: ResolvedLimits, limits: Limits) -> Bounds:
 def _all_known(resolved: ResolvedLimits) -> bool:
     known = all(limit is None or limit.exact for limit in resolved.sets.values())
     return known and all(resolved.silent.values())
-
-
-def _sure(side: str, value: Value, limit: Value, uncertainty: Uncertainty, scale: Decimal | None) -> Margin:
-    """The margin to a limit that is a plain number: as sure as the value, the other way round below it."""
-    assert value.low is not None
-    assert limit.low is not None
-    room, down, up = value.low.value - limit.low.value, uncertainty.down, uncertainty.up
-    if side == "most":
-        room, down, up = -room, up, down
-    return Margin(side, room, room, down, up, value.whole and limit.whole, scale, uncertainty.half)
 
 
 def _is_measured(value: Value | None, trace: Trace) -> bool:

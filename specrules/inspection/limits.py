@@ -116,7 +116,7 @@ def _known(resolved: ResolvedLimits) -> Collection[str]:
 def _finished(rule: Rule, resolved: ResolvedLimits, station: Station, environment: LimitEnvironment) -> ResolvedLimits:
     """What is wrong with lines that were read one by one, and margins."""
     _uncrossed(resolved)
-    if resolved.lacks is None:
+    if rule.margins and resolved.lacks is None:
         _drawn_in(rule, resolved)
     _with_its_aim(resolved)
     if rule.lines and not (resolved.counted or resolved.from_sheet or resolved.lacks):
@@ -212,7 +212,7 @@ def _silent(
 
 def _uncrossed(resolved: ResolvedLimits) -> None:
     """Limits that cross leave the check to the maker."""
-    least, most = (exact(resolved.sets.get(side)) for side in SIDES)
+    least, most = [exact(resolved.sets.get(side)) for side in SIDES]
     if least is not None and most is not None and least > most and not is_zero(least - most):
         resolved.clear()
         resolved.lacks = CROSSED
@@ -235,7 +235,7 @@ def _drawn_in(rule: Rule, resolved: ResolvedLimits) -> None:
 
 def _with_its_aim(resolved: ResolvedLimits) -> None:
     """An aim outside the limits is dropped and said."""
-    least, aim, most = (exact(resolved.sets.get(part)) for part in SHIFTED)
+    least, aim, most = [exact(resolved.sets.get(part)) for part in SHIFTED]
     if aim is not None and ((least is not None and aim < least) or (most is not None and aim > most)):
         resolved.sets["aim"] = None
         resolved.notes.append(AIM_OUTSIDE)
@@ -243,7 +243,9 @@ def _with_its_aim(resolved: ResolvedLimits) -> None:
 
 def exact(value: Value | None) -> Decimal | None:
     """The number of a limit that is one number; None where there is none, or not enough is known."""
-    return value.low.value if value is not None and value.exact and value.low is not None else None
+    if value is None or value.low is None or value.low is not value.high:
+        return None
+    return value.low.value
 
 
 def wear_inside_new(resolved: ResolvedLimits, side: str) -> bool:
@@ -254,18 +256,14 @@ def wear_inside_new(resolved: ResolvedLimits, side: str) -> bool:
     return wear > new if side == "least" else wear < new
 
 
-def as_limits(resolved: ResolvedLimits, worn: tuple[str, ...] = ()) -> Limits:
-    """The limits as data; on a worn side the wear limit decides."""
+def as_limits(resolved: ResolvedLimits) -> Limits:
+    """The limits as data, as they are for new work."""
+    least, aim, most, wear_least, wear_most = [exact(resolved.sets.get(part)) for part in LIMIT_PARTS]
+    notes, sources = tuple(resolved.notes), tuple(resolved.sources)
+    return Limits(least, aim, most, (), wear_least, wear_most, resolved.from_sheet, notes, sources)
+
+
+def over_reused(limits: Limits, worn: tuple[str, ...], resolved: ResolvedLimits) -> Limits:
+    """The same where the parts are reused: on a worn side the wear limit decides."""
     inside = [Reason(Why.WEAR_INSIDE_NEW, (side,)) for side in worn if wear_inside_new(resolved, side)]
-    numbers = {part: exact(resolved.sets.get(part)) for part in LIMIT_PARTS}
-    return Limits(
-        numbers["least"],
-        numbers["aim"],
-        numbers["most"],
-        worn,
-        numbers["wear least"],
-        numbers["wear most"],
-        resolved.from_sheet,
-        (*resolved.notes, *inside),
-        tuple(resolved.sources),
-    )
+    return limits._replace(worn=worn, notes=(*limits.notes, *inside))

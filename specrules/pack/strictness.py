@@ -29,6 +29,8 @@ def _surety(name: str) -> float:
 
 def surer(below: Capability, above: Capability, part: str) -> bool:
     """Whether a figure of a gauge is smaller than it was at any size, in its fixed part or in its share."""
+    if above == below:
+        return False
     ends = sorted({Decimal(0), *(end for each in (*below.by_size, *above.by_size) for end in (each.over, each.to))})
     sizes = {*ends, *((one + other) / 2 for one, other in pairwise(ends)), ends[-1] + 1}
     return any(_smaller(*(getattr(each.at(size), part) or Amount() for each in (below, above))) for size in sizes)

@@ -48,9 +48,9 @@ def suspects(sheet: Sheet, spec: Specification, worn: bool = False) -> tuple[Sus
     parts = PartStates(sheet, spec)
     for name, group in groupby(sheet.readings, key=lambda reading: reading.name):
         measurand, readings = spec.measurands[name], list(group)
-        kinds = {reading.station: _kind_of(reading, measurand, sheet, spec) for reading in readings}
+        kinds = _kinds_of({reading.station for reading in readings}, measurand, sheet, spec)
         steps = {gauge: gauge_steps(gauge, measurand, sheet, spec) for gauge in {each.gauge for each in readings}}
-        new = _sizes_when_new([each for each in readings if _is_used(each, parts, worn)], measurand, sheet, spec)
+        new = _sizes_when_new((each for each in readings if _is_used(each, parts, worn)), measurand, sheet, spec)
         told: set[int] = set()
         for family in _families(readings, measurand, kinds, steps, new):
             looked_at = (slip(family) for slip in SLIPS)
@@ -93,10 +93,12 @@ def _size(suspect: Suspect) -> Decimal | None:
     return read.value if isinstance(read, Exact) else None
 
 
-def _kind_of(reading: Reading, measurand: Measurand, sheet: Sheet, spec: Specification) -> tuple[str, ...]:
-    """The kind of station that a reading is of: by the labels that a pack names."""
-    at = zip(measurand.at, reading.station, strict=True)
-    return tuple([sheet.kind(axis, label) for axis, label in at if spec.axes[axis].names])
+def _kinds_of(
+    stations: Iterable[tuple[str, ...]], measurand: Measurand, sheet: Sheet, spec: Specification
+) -> Mapping[tuple[str, ...], tuple[str, ...]]:
+    """The kind of each station: by the labels that a pack names."""
+    named = [(place, axis) for place, axis in enumerate(measurand.at) if spec.axes[axis].names]
+    return {station: tuple([sheet.kind(axis, station[place]) for place, axis in named]) for station in stations}
 
 
 def _families(
