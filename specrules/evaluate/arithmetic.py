@@ -45,7 +45,7 @@ class StatedErrors:
 
 def combined_u(slopes: Slopes, u: Errors) -> float:
     """The standard uncertainty of a value whose inputs are independent."""
-    return math.sqrt(sum((slope * u(number)) ** 2 for number, slope in slopes.items()))
+    return math.sqrt(sum([(slope * u(number)) ** 2 for number, slope in slopes.items()]))
 
 
 def _linear(value: Decimal, a: Slopes, by_a: float, b: Slopes, by_b: float) -> Point:

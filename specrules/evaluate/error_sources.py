@@ -147,15 +147,18 @@ class ErrorSources:
         """
         if self.simple or len(among) == 1:
             return best
-        replaces = {number: slope for number, slope in best.slopes.items() if self._alone(number)}
+        parts, own_ones = self.parts, self.own  # what a value has for itself: its readings' own parts, earlier picks
+        replaces = {n: slope for n, slope in best.slopes.items() if n < own_ones or parts[n].selection is not None}
         variance, normal = self._variance_alone(replaces)
         if not variance:
             return best
-        own = math.sqrt(variance)
+        own, statements = math.sqrt(variance), self.statements
         near = frozenset(
-            frozenset(self.statements[number] for number in point.slopes if number < self.own)
-            for point in among
-            if abs(float(point.value - best.value)) <= APART * own
+            [
+                frozenset([statements[number] for number in point.slopes if number < own_ones])
+                for point in among
+                if abs(float(point.value - best.value)) <= APART * own
+            ]
         )
         if len(near) < 2:
             return best
@@ -163,21 +166,17 @@ class ErrorSources:
         selection = Selection(len(near), sign * own, sign * math.sqrt(normal), replaces, near)
         return Point(best.value, {**best.slopes, self.add(Part(Reason(Why.SELECTION), selection=selection)): 1.0})
 
-    def _alone(self, number: int) -> bool:
-        """Whether a value has a source for itself: a reading's own part, or what picking that reading did."""
-        return number < self.own or self.parts[number].selection is not None
-
     def _variance_alone(self, slopes: Slopes) -> tuple[float, float]:
         """The variance that such sources make up, brackets left out, and the normal part of it."""
         variance = normal = 0.0
         for number, slope in slopes.items():
-            part = self.parts[number]
+            part, u = self.parts[number], self.us[number]
             squared = slope * slope
             if part.selection is not None:
                 variance -= squared * part.selection.certainty
             else:
                 normal += squared * part.variance
-                variance += squared * (part.variance if part.bracket else part.u * part.u)
+                variance += squared * (part.variance if part.bracket else u * u)
         return max(variance, 0.0), normal
 
     def uncertainty(self, point: Point | None) -> Uncertainty:
