@@ -290,6 +290,8 @@ def error_sources_of(readings: Sequence[Reading], gaugings: Sequence[Gauging], s
 
     def able(of: Capability, size: Decimal) -> Characteristics:
         """What a gauge can do at a size; what one gauge reads is of few sizes."""
+        if not of.by_size:
+            return of.figures
         found = known.get((id(of), size))
         if found is None:
             found = known[id(of), size] = of.at(size)
@@ -301,17 +303,10 @@ def error_sources_of(readings: Sequence[Reading], gaugings: Sequence[Gauging], s
     for number, (reading, gauging) in enumerate(zip(readings, gaugings, strict=True)):
         same = first.setdefault(reading.statement, number)
         own = {number: 1.0} if same == number else {number: 0.0, same: 1.0}
-        sources.slopes.append(own if simple else _moves(sources, own, reading, gauging, able))
+        if not simple and reading.U is None:  # a stated U says all there is to say
+            _shared(sources, own, reading, gauging, able)
+        sources.slopes.append(own)
     return sources
-
-
-def _moves(
-    sources: ErrorSources, own: dict[int, float], reading: Reading, gauging: Gauging, able: Able
-) -> dict[int, float]:
-    """What a reading moves with: its own cause first, then what it shares; a stated U says all there is to say."""
-    if reading.U is None:
-        _shared(sources, own, reading, gauging, able)
-    return own
 
 
 def _own(reading: Reading, gauging: Gauging, simple: bool, able: Able) -> Part:

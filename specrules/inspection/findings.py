@@ -131,10 +131,9 @@ def _formula_text(judged: Judgement) -> str:
 def other_ways(judge: Judge, judged: Judgement, unit: Unit) -> tuple[OtherWay, ...]:
     """What the other ways to the judged figure say, where they have their readings, and whether they agree with it."""
     spec, value = judge.environment.binding.spec, judged.value
-    places = [place for place in judged.trace.ways if place[0] == judged.rule.formula.text]
-    if not places or value is None or value.low is None or not value.exact:
+    place = next(((n, labels) for n, labels in judged.trace.ways if n == judged.rule.formula.text), None)
+    if place is None or value is None or value.low is None or not value.exact:
         return ()
-    place = places[0]
     used, figure = judged.trace.ways[place], spec.figures[place[0]]
     found = []
     for way in figure.ways:

@@ -203,8 +203,7 @@ def _silent(
     """Why what a line would set, or shift by, is no figure there; None where it is one. `answer`: whether it holds."""
     if validity is not None and answer is False:
         return environment.speaking.failing(validity, station)
-    named = [name for name in SHIFTED if name in resolved.silent and name in formula.names] if resolved.silent else ()
-    behind = [resolved.silent[name] for name in named]
+    behind = [resolved.silent[name] for name in SHIFTED if name in resolved.silent and name in formula.names]
     if behind or answer is None:
         return tuple(dict.fromkeys(reason for why in behind for reason in why))
     return None
