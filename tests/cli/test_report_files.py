@@ -113,6 +113,7 @@ def files() -> dict[str, bytes]:
 # Marks
 
 
+@pytest.mark.second_lane
 def test_every_form_begins_with_its_mark_and_no_mark_fits_another() -> None:
     for form, arguments in FORMS.items():
         assert call(*arguments, "--out", f"{form}.out").status in (0, 1, 3)

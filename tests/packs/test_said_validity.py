@@ -95,6 +95,7 @@ def _listed(said: str | list[str]) -> list[str]:
     return [said] if isinstance(said, str) else said
 
 
+@pytest.mark.second_lane
 def test_whatever_holds_for_less_says_why_in_its_note() -> None:
     """A note that tells the range or the kind says what lies beyond it, or that nothing was found there."""
     assert len(list(narrowed())) > 80

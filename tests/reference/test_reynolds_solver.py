@@ -46,6 +46,7 @@ def test_it_comes_to_the_short_bearing_theory(e: float) -> None:
     assert characteristic_number(e, 16.0) / 16**2 == pytest.approx(short, rel=0.01)
 
 
+@pytest.mark.second_lane
 def test_a_finer_grid_moves_it_little() -> None:
     for e in (0.95, 0.6):
         assert characteristic_number(e, 3.0, 72, 8) == pytest.approx(characteristic_number(e, 3.0), rel=0.012)
