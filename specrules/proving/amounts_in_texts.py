@@ -10,6 +10,7 @@ from specrules.pack.in_units import told_texts
 from specrules.proving.proof_parts import ProofRemark
 from specrules.quantity import Refusal, find_unit
 from specrules.quantity.amounts import read_amount
+from specrules.quantity.table import units_in_use
 
 _BRACES = re.compile(r"\{[^{}]*\}")
 _AMOUNT = re.compile(
@@ -40,6 +41,8 @@ def bare_in(text: str) -> Iterator[tuple[str, str]]:
     for found in _AMOUNT.finditer(_BRACES.sub("{}", text)):
         low, high, word = found["low"], found["high"], found["unit"]
         if word == _WORD and found["after"] and "." not in low and "/" not in low:
+            continue
+        if not units_in_use().knows(word):  # as most words behind a number: nothing is to be offered for them
             continue
         unit = find_unit(word)
         if isinstance(unit, Refusal) or not (unit.in_inches or unit.in_millimetres):

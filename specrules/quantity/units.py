@@ -127,8 +127,7 @@ class Table:
 
     def knows(self, name: str) -> bool:
         """Whether a name, in whatever case, is that of a unit, clear or not."""
-        key = normal(name)
-        return key in self._strict or key.lower() in self._any_case or key.lower() in self._unclear
+        return self.lookup(name, None, None) is not None
 
     def lookup(self, name: str, dimension: Dimension | None, beside: Unit | None) -> Unit | Unclear | None:
         """The unit of that name; unclear where neither the expected dimension nor the unit beside settles."""
