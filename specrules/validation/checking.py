@@ -134,7 +134,8 @@ def _fault(
         about = next((field.description for each, field in fields_of(holder) if each == key), "") if holder else ""
         lacks = f"has no {shown(key)}{f' ({about})' if about else ''}"
         return Fault(at.place, subject(words), Code.MISSING_KEY, lacks, "", kind)
-    said = _said(error, at.key if path[-1:] == ("[key]",) and at.key is not None else at.node, model_at(model, path))
+    wrong = at.key if path[-1:] == ("[key]",) and at.key is not None else at.node
+    said = _said(error, wrong, model_at(model, path) or model_at(model, (*path, 0)))
     if path[-1:] == ("[key]",):
         return Fault(at.place, subject(words[:-1]), *said, kind)
     at_character = error.get("ctx", {}).get("at", 0)
@@ -166,7 +167,8 @@ def _of_other_trades(key: str, keys: tuple[str, ...]) -> str | None:
 
 
 def _said(error: ErrorDetails, node: Node, model: type[FileModel] | None) -> Said:
-    """The kind of fault of a value, what is wrong, and what to write."""
+    """The kind of fault of a value, what is wrong, and what to write. `model`: that of what belongs there, or of an
+    entry of it."""
     context: Mapping[str, Any] = error.get("ctx", {})
     match error["type"]:
         case "empty":
@@ -181,18 +183,23 @@ def _said(error: ErrorDetails, node: Node, model: type[FileModel] | None) -> Sai
         case "not_text":
             return Code.WRONG_SHAPE, f"has {_found(node)} where a text belongs", ""
         case "model_type":
-            keys = f"keys such as {', '.join(keys_of(model)[:4])}" if model else ""
+            keys = _some_keys(model) if model else ""
             return Code.WRONG_SHAPE, f"has {_found(node)} where a mapping belongs", keys
         case "dict_type":
             return Code.WRONG_SHAPE, f"has {_found(node)} where a mapping belongs", ""
         case "tuple_type":
-            return Code.WRONG_SHAPE, f"has {_found(node)} where a list belongs", ""
+            entries = f"entries with {_some_keys(model)}" if model else ""
+            return Code.WRONG_SHAPE, f"has {_found(node)} where a list belongs", entries
         case "too_long":
             said = f"has {context['actual_length']} entries, more than the {context['max_length']} allowed"
             return Code.TOO_MANY, said, "fewer of them"
         case "too_short":
             return Code.NO_VALUE, f"has nothing where {_kind_of(node)} belongs", ""
     return Code.WRONG_SHAPE, f"has {_found(node)}, which does not belong here", ""
+
+
+def _some_keys(model: type[FileModel]) -> str:
+    return f"keys such as {', '.join(keys_of(model)[:4])}"
 
 
 def not_a_word(text: str, words: tuple[str, ...]) -> Said:

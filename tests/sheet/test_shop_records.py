@@ -46,6 +46,13 @@ def test_limits_that_cannot_be() -> None:
     assert "volume" in told[3]
 
 
+def test_a_bare_figure_is_no_limit_and_what_a_limit_has_is_told() -> None:
+    assert sentences("limits: {main_oil_clearance: 0.0025 in}\n") == [
+        'line 3, main_oil_clearance: has "0.0025 in" where a list belongs; write entries with keys such as name, when,'
+        " least, aim."
+    ]
+
+
 def test_work_done() -> None:
     (work, undated) = sheet_of(
         "facts: {mains: 4, cylinders: 2}\n"
