@@ -33,6 +33,8 @@ JUDGED = frozenset(
 
 
 WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
+LONGEST_NAME = 100
+"""A word of more letters counts as no name where it is asked what names what: looking takes as long as its square."""
 
 
 class Order(NamedTuple):
@@ -129,9 +131,9 @@ class Thing(NamedTuple):
         return self.changes[-1].pack if self.changes else self.pack
 
     def words(self) -> set[str]:
-        """Every text in it, or in a change to it, and every word of each."""
+        """Every text in it, or in a change to it, and every word of each, but those that are too long for a name."""
         texts = [text for tree in (self.base, *(change.parts for change in self.changes)) for text in texts_in(tree)]
-        return {word for text in texts for word in (text, *WORD.findall(text))}
+        return {word for text in texts for word in (text, *WORD.findall(text)) if len(word) <= LONGEST_NAME}
 
     def retired(self, order: Order) -> bool:
         """Whether it is dropped: no pack that knows nothing of that still works with it."""
@@ -224,15 +226,16 @@ def naming_none(
     nor that of a thing in which one does; and all of those names.
 
     What is wrong with the rest is wrong whatever is said of these."""
-    users: dict[str, set[str]] = {}
-    for known in things.values():
-        for name, thing in known.items():
-            for word in thing.words():
-                for stem in accumulate(word.split("_"), "{}_{}".format):
-                    users.setdefault(stem, set()).add(name)
+    every = [(name, thing) for known in things.values() for name, thing in known.items()]
+    users: dict[str, set[str]] = {name: set() for name in (*names, *(name for name, _ in every))}
+    for name, thing in every:
+        for word in thing.words():
+            for stem in accumulate(word.split("_"), "{}_{}".format):
+                if stem in users:
+                    users[stem].add(name)
     gone, waiting = set(names), [*names]
     while waiting:
-        new = users.get(waiting.pop(), set()) - gone
+        new = users[waiting.pop()] - gone
         gone |= new
         waiting += new
     return {s: {n: thing for n, thing in known.items() if n not in gone} for s, known in things.items()}, gone

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 
 from specrules.document import Fault
 from specrules.pack.pack_reading import read_pack
+from specrules.pack.resolving import resolve
 from tests.pack.small_packs import BASE, faults_of
 from tests.pack.test_pack_shape_faults import ROWS
+from tests.timing import times_as_long
 
 UPPER = """\
 specrules: tolerance-pack/1
@@ -78,3 +82,17 @@ def test_kinds_of_mistakes_in_one_file() -> None:
         'upper1.pack.yaml, line 5, near unit: "mmm" is no known unit.',
         'upper1.pack.yaml, line 19, fit limits base most: "0.002 kg" is mass, and length is needed.',
     ]
+
+
+@pytest.mark.second_lane
+def test_a_word_four_times_as_long_takes_about_as_many_times_as_long() -> None:
+    """A stranger's text of underscores is no name, and is not taken apart as one."""
+
+    def looked_at(size: int) -> Callable[[], object]:
+        text = BASE.replace("{kind: text}", "{kind: txt}").replace("Shaft size", f"a{'_' * size}")
+        pack, _ = read_pack([("base.pack.yaml", text.encode())])
+        assert pack is not None
+        assert pack.left_out == {"maker"}
+        return lambda: resolve([pack], ["base"])
+
+    assert times_as_long(looked_at(80_000), looked_at(20_000)) < 8
