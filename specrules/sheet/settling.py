@@ -249,5 +249,4 @@ def _no_measurand(name: Text, spec: Specification, told: int) -> Fault:
     if name in spec.sign_offs:
         said = f"{shown(name)} is signed, not measured"
         return fault(name.place, "readings", Code.WRONG_SECTION, said, "it under signed")
-    found = unknown(name, "measurand of these packs", spec.measurands, "readings", told)
-    return found if found.write else found._replace(said=f"{shown(name)} is no measurand of these packs")
+    return unknown(name, "measurand of these packs", spec.measurands, "readings", told)

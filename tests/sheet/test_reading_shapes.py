@@ -191,7 +191,9 @@ WRONG = {
     "main_oil_clearance: {1: 0.002}": ['readings: "main_oil_clearance" is worked out, not measured'],
     "stroke: 3.5": ['readings: "stroke" is stated, not measured; write it under facts'],
     "rotates_freely: yes": ['readings: "rotates_freely" is signed, not measured; write it under signed'],
-    "quench: 0.04": ['readings: "quench" is no measurand of these packs'],
+    "quench: 0.04": [
+        'readings: "quench" is no measurand of these packs; specrules sheet new --with-how lists all',
+    ],
     "main_journal: {1: 2.4990x}": [
         'main_journal 1: "2.4990x" has x after the number, which is no unit; a note belongs in a comment;'
         " write 2.4990 in"
