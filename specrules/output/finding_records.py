@@ -70,8 +70,8 @@ def suspect_parts(suspect: Suspect) -> Parts:
 
 
 def named_alike(thing: object, model: type[RecordPart], **others: object) -> Parts:
-    """What a thing has under the names of the fields of its record, and the others of these beside or instead."""
-    return _named(thing, [name for name in model.model_fields if hasattr(thing, name)]) | others
+    """The fields of a record as a thing has them, under the same names, but for these others of them."""
+    return _named(thing, [name for name in model.model_fields if name not in others]) | others
 
 
 def _named(thing: object, names: list[str]) -> Parts:
